@@ -1,0 +1,1 @@
+"""The commands. They read files, call one function, print; no arithmetic here."""

@@ -1,0 +1,87 @@
+"""LogShape: a log's three-dimensional shape, as outlines at stations, whatever it was measured with.
+
+The wood's surface at station i in direction j is the point centre[i] + radius[i, j]·(cos a_j, sin a_j) at height z[i],
+a_j = 2 pi j / m, measured in the log frame from x towards y. Between stations the m points are joined by straight
+lines along the log: line j from station i to i + 1. A cross-section anywhere is the polygon of the m points where those lines meet the
+section's plane. That is the definition; every reader (optimiser, checker, drawing) starts from it.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+import numpy as np
+from numpy.typing import NDArray
+
+from waney.figures.problem import Problem
+from waney.logs.measured import Hidden
+from waney.logs.rings import RingField
+
+Array = NDArray[np.float64]
+
+
+class BadShape(Problem):
+    """The arrays of a shape do not fit together."""
+
+
+@dataclass(frozen=True)
+class Zone:
+    """Metal, rot, hollow or the like: the cylinder of `radius_m` about (x_m, y_m), from z = from_m to to_m, log frame."""
+
+    kind: Hidden
+    from_m: float
+    to_m: float
+    x_m: float
+    y_m: float
+    radius_m: float
+    chance: float = 1.0
+    note: str = ""
+
+
+@dataclass(frozen=True, eq=False)
+class LogShape:
+    """Outlines inside bark at n stations in m directions, bark on top, rings and zones inside. Metres, log frame.
+
+    z_m (n,) rises from 0 to the length; centre_m (n, 2); radius_m (n, m) > 0 inside bark; bark_m (n, m) >= 0 added
+    outside in the same direction. Raises BadShape when the arrays do not fit.
+    """
+
+    z_m: Array
+    centre_m: Array
+    radius_m: Array
+    bark_m: Array
+    rings: RingField
+    zones: tuple[Zone, ...] = field(default=())
+
+    def __post_init__(self) -> None:
+        n, m = self.radius_m.shape
+        fits = self.z_m.shape == (n,) and self.centre_m.shape == (n, 2) and self.bark_m.shape == (n, m)
+        if not fits or n < 2 or m < 8:
+            raise BadShape("A shape needs at least two stations, eight directions, and arrays of matching size.")
+        if self.z_m[0] != 0.0 or not bool(np.all(np.diff(self.z_m) > 0)):
+            raise BadShape("Stations must start at the butt (0) and rise towards the top.")
+        if not bool(np.all(self.radius_m > 0)) or not bool(np.all(self.bark_m >= 0)):
+            raise BadShape("Every radius must be above zero and no bark thickness below zero.")
+        for array in (self.z_m, self.centre_m, self.radius_m, self.bark_m):
+            array.setflags(write=False)
+
+    @property
+    def length_m(self) -> float:
+        """From butt to top [m]."""
+        return float(self.z_m[-1])
+
+    @property
+    def directions(self) -> int:
+        """m, the number of points on every outline."""
+        return int(self.radius_m.shape[1])
+
+    def surface(self, *, bark: bool) -> Array:
+        """All outline points, shape (n, m, 3), log frame [m]; with or without bark."""
+        n, m = self.radius_m.shape
+        angle = 2.0 * np.pi * np.arange(m) / m
+        reach = self.radius_m + self.bark_m if bark else self.radius_m
+        points = np.empty((n, m, 3))
+        points[:, :, 0] = self.centre_m[:, None, 0] + reach * np.cos(angle)
+        points[:, :, 1] = self.centre_m[:, None, 1] + reach * np.sin(angle)
+        points[:, :, 2] = self.z_m[:, None]
+        return points

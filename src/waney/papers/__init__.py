@@ -1,0 +1,1 @@
+"""What can be held in a hand: height card, drawings, plain text."""

@@ -1,0 +1,1 @@
+"""One piece of wood: its faces, its place in the log, its measures, its rings, how it will move."""

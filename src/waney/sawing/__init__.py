@@ -1,0 +1,1 @@
+"""From a log, a mill and wants to a saw plan: settings, optimisers, bounds, checker, bed heights."""

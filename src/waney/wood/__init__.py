@@ -1,0 +1,1 @@
+"""Wood as a material: species, moisture, shrinkage, weight, heat; the air outdoors and in a room."""
