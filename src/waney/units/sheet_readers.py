@@ -1,0 +1,102 @@
+"""Readers: what may stand behind a key of a sheet. Each turns a TOML value into a value, or raises NotThat with a sentence."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from datetime import date, datetime
+from math import isfinite
+
+from waney.figures.problem import Problem
+from waney.units.sheet import Reader, T, nearest
+
+
+class NotThat(Problem):
+    """What stands there is not of the kind that is asked for."""
+
+
+def shown(value: object) -> str:
+    """What was written, short enough for a sentence."""
+    if isinstance(value, bool):
+        return "true" if value else "false"
+    words = f'"{value}"' if isinstance(value, str) else str(value)
+    return words if len(words) <= 60 else f"{words[:57]}..."
+
+
+def number(least: float = float("-inf"), most: float = float("inf")) -> Reader[float]:
+    """A plain number within limits, no unit."""
+
+    def read(value: object) -> float:
+        if isinstance(value, bool) or not isinstance(value, int | float):
+            raise NotThat(f"{shown(value)} is not a plain number; write one without quotes and without a unit, as in 2.5.")
+        # an int beyond the largest float is compared as an int, so that it never has to become a float
+        if not least <= value <= most or abs(value) > 1e300 or not isfinite(value):
+            raise NotThat(f"{shown(value)} cannot be; it must be {_limits(least, most)}.")
+        return float(value)
+
+    return read
+
+
+def whole(least: int, most: int) -> Reader[int]:
+    """A whole number within limits."""
+
+    def read(value: object) -> int:
+        if isinstance(value, bool) or not isinstance(value, int):
+            raise NotThat(f"{shown(value)} is not a whole number; write one without quotes, as in 2.")
+        if not least <= value <= most:
+            raise NotThat(f"{shown(value)} cannot be; it must be {_limits(least, most)}.")
+        return value
+
+    return read
+
+
+def _limits(least: float, most: float) -> str:
+    if least == float("-inf"):
+        return f"{most:g} or less" if isfinite(most) else "an ordinary number"
+    return f"{least:g} to {most:g}" if isfinite(most) else f"{least:g} or more"
+
+
+def yes_no(value: object) -> bool:
+    """true or false; "yes" and "no" will do."""
+    words = {True: True, False: False, "yes": True, "no": False}
+    if not isinstance(value, bool | str) or value not in words:
+        raise NotThat(f"{shown(value)} is neither yes nor no; write true or false.")
+    return words[value]
+
+
+def text(value: object) -> str:
+    """Words in quotes, spaces at both ends taken off."""
+    if not isinstance(value, str):
+        raise NotThat(f"{shown(value)} is not text; put it in quotes.")
+    return value.strip()
+
+
+def day(value: object) -> date:
+    """A date as year-month-day, with or without quotes."""
+    if isinstance(value, date) and not isinstance(value, datetime):
+        return value
+    try:
+        return date.fromisoformat(value if isinstance(value, str) and len(value) == 10 else "")
+    except ValueError:
+        raise NotThat(f"{shown(value)} is not a date; write year-month-day, as in 2024-03-31.") from None
+
+
+def choice(meanings: Mapping[str, T]) -> Reader[T]:
+    """One of a few words, capitals and spaces around them forgiven."""
+
+    def read(value: object) -> T:
+        word = text(value).lower()
+        if word not in meanings:
+            raise NotThat(f"{shown(value)} is none of the words known here{nearest(word, meanings)}")
+        return meanings[word]
+
+    return read
+
+
+def list_of(item: Reader[T]) -> Reader[tuple[T, ...]]:
+    """A list in square brackets; one value alone counts as a list of one."""
+
+    def read(value: object) -> tuple[T, ...]:
+        values = value if isinstance(value, list) else [value]
+        return tuple(item(each) for each in values)
+
+    return read
