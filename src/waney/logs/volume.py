@@ -1,0 +1,96 @@
+"""A log's volume and balance point: exact on its shape, and by the three formulas of the trade.
+
+Between two stations of a shape every outline point runs along a straight line, so the section area is a quadratic in z and the
+moments are cubics: the prismoidal rule (ends and four times the middle) integrates them without error.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from waney.logs.shape import LogShape
+
+Array = NDArray[np.float64]
+
+
+@dataclass(frozen=True, eq=False)
+class Sections:
+    """Areas (n,) [m2] and first moments of area about the y and x axes, (n, 2) [m3]: centroid = moment / area."""
+
+    area_m2: Array
+    moment_m3: Array
+
+
+def sections(outlines_m: Array) -> Sections:
+    """Area and moments of polygons, outlines of shape (n, m, 2) running from x towards y [m]."""
+    here, there = outlines_m, np.roll(outlines_m, -1, axis=1)
+    cross = here[..., 0] * there[..., 1] - there[..., 0] * here[..., 1]
+    return Sections(cross.sum(axis=1) / 2.0, ((here + there) * cross[..., None]).sum(axis=1) / 6.0)
+
+
+def centroids(outlines_m: Array) -> Array:
+    """Area centroid of each polygon, shape (n, 2) [m]; outlines as in `sections`."""
+    found = sections(outlines_m)
+    middle: Array = found.moment_m3 / found.area_m2[:, None]
+    return middle
+
+
+def areas_of(shape: LogShape, *, bark: bool) -> Array:
+    """Section area at every station of the shape, shape (n,) [m2]."""
+    return sections(shape.surface(bark=bark)[..., :2]).area_m2
+
+
+def volume_of(shape: LogShape, *, bark: bool) -> float:
+    """Volume of the shape inside bark, or with it [m3]; exact for the straight lines between stations."""
+    return _solid(shape, bark)[0]
+
+
+def balance(shape: LogShape, *, bark: bool) -> tuple[float, float, float]:
+    """Volume centroid (x, y, z) in the log frame [m]: where the log balances when wood and bark weigh alike."""
+    volume, moment = _solid(shape, bark)
+    x, y, z = (float(c) for c in moment / volume)
+    return x, y, z
+
+
+def _solid(shape: LogShape, bark: bool) -> tuple[float, Array]:
+    """Volume [m3] and its first moments (3,) [m4]."""
+    outlines, z = shape.surface(bark=bark)[..., :2], shape.z_m
+    at, between = sections(outlines), sections((outlines[:-1] + outlines[1:]) / 2.0)
+    span = np.diff(z)
+    volume = _prismoidal(span, at.area_m2, between.area_m2)
+    moments = [_prismoidal(span, at.moment_m3[:, k], between.moment_m3[:, k]) for k in (0, 1)]
+    moments.append(_prismoidal(span, at.area_m2 * z, between.area_m2 * (z[:-1] + z[1:]) / 2.0))
+    return volume, np.array(moments)
+
+
+def _prismoidal(span: Array, at: Array, between: Array) -> float:
+    return float(np.sum(span * (at[:-1] + 4.0 * between + at[1:])) / 6.0)
+
+
+def circle_area(diameter_m: float) -> float:
+    """Area of a round section [m2]."""
+    return float(np.pi) * diameter_m * diameter_m / 4.0
+
+
+def smalian(butt_m2: float, top_m2: float, length_m: float) -> float:
+    """Mean of the two end areas times the length [m3]; too much for a butt log with flare.
+
+    Source: USDA Forest Service log-scaling routines (0.002727 in inches and feet).
+    """
+    return (butt_m2 + top_m2) / 2.0 * length_m
+
+
+def huber(mid_m2: float, length_m: float) -> float:
+    """Area half way along times the length [m3]. Source: textbook formula (coefficient 0.005454 from memory)."""
+    return mid_m2 * length_m
+
+
+def newton(butt_m2: float, mid_m2: float, top_m2: float, length_m: float) -> float:
+    """Ends and four times the middle, over six, times the length [m3]: right for cylinder, cone, paraboloid and neiloid.
+
+    Source: textbook formula (from memory), the prismoidal rule.
+    """
+    return (butt_m2 + 4.0 * mid_m2 + top_m2) / 6.0 * length_m
