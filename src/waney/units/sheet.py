@@ -52,6 +52,11 @@ class Table:
         self._asked: dict[str, None] = {}
         sheet.tables.append(self)
 
+    def spelled_out(self, key: str, content: Mapping[str, object]) -> Table:
+        """A table [key] in place of a few words that said the same; `content` is what they say."""
+        self.has(key)
+        return Table(content, (*self._path, key), self._sheet)
+
     def has(self, key: str) -> bool:
         """Whether something stands there."""
         self._asked[key] = None
@@ -70,7 +75,7 @@ class Table:
     def need(self, key: str, read: Reader[T], stand_in: T) -> T:
         """The value; `stand_in` when it is missing or wrong, which is noted: `check` will raise."""
         if not self.has(key):
-            self.note(key, "this is needed and not there.")
+            self.note(key, f"this is needed and not there{'' if self._path else '; it stands above the first heading'}.")
         value = self.take(key, read)
         return stand_in if value is None else value
 
@@ -121,7 +126,7 @@ class Table:
 
     def _dotted(self, key: str, numbered: bool = True) -> str:
         parts = (str(part + 1) if isinstance(part, int) else part for part in self._path if numbered or isinstance(part, str))
-        return ".".join(part for part in (*parts, key) if part)
+        return ".".join(visible(part) for part in (*parts, key) if part)
 
     def _unknown(self) -> list[SheetProblem]:
         return [
@@ -152,14 +157,19 @@ def nearest(word: str, known: Mapping[str, object]) -> str:
     return f"; here may stand: {', '.join(sorted(known))}." if known else "."
 
 
+def visible(key: str) -> str:
+    """A key as a sentence shows it: short, without signs that cannot be seen."""
+    return "".join(sign if sign.isprintable() else "?" for sign in key[:40])
+
+
 def open_sheet(text: str, format_name: str) -> Table:
     """The sheet's outermost table. Raises SheetProblems when it is no TOML or its `format` line is not `format_name`."""
     content = _content(text)
     sheet = Table(content, (), _Notes(_lines(text)))
-    written = content.get("format")
     sheet.has("format")
+    written = content.get("format")
     if written != format_name:
-        said = f'it says "{written}"' if isinstance(written, str) else "that line is missing"
+        said = f'it says "{visible(written)}"' if isinstance(written, str) else "that line is missing"
         sheet.note("format", f'a sheet of this kind has the line format = "{format_name}" at its top; {said}.')
         raise SheetProblems(sheet._sheet.problems)
     return sheet
@@ -180,9 +190,9 @@ def _unreadable(text: str, error: str) -> SheetProblem:
     if place is None:
         return SheetProblem(1, "", f"this cannot be read as TOML: {error}.")
     line = int(place[1]) if place[1] else text.count("\n") + 1
-    written = (text.split("\n")[line - 1 : line] or [""])[0].strip()[:60]
+    written = visible((text.split("\n")[line - 1 : line] or [""])[0].strip())
     hint = f'{error[: place.start()]}; text stands in quotes, as in length = "8 ft 6 in"'
-    return SheetProblem(line, "", f"this line cannot be read as TOML: {written!r}: {hint}.")
+    return SheetProblem(line, "", f"{written!r} cannot be read as TOML: {hint}.")
 
 
 def _lines(text: str) -> Mapping[Path, int]:

@@ -7,6 +7,7 @@ from datetime import date, datetime
 from math import isfinite
 
 from waney.figures.problem import Problem
+from waney.units import written
 from waney.units.sheet import Reader, T, nearest
 
 
@@ -18,7 +19,12 @@ def shown(value: object) -> str:
     """What was written, short enough for a sentence."""
     if isinstance(value, bool):
         return "true" if value else "false"
-    words = f'"{value}"' if isinstance(value, str) else str(value)
+    if isinstance(value, str):
+        return written.shown(value)
+    try:
+        words = str(value)
+    except ValueError:  # Python prints no whole number of more than some thousand digits
+        return "A number of thousands of digits"
     return words if len(words) <= 60 else f"{words[:57]}..."
 
 

@@ -1,0 +1,293 @@
+"""Frozen dataclasses to JSON and back, guided by their types alone. Nothing is kept that the types do not name.
+
+float: a number, null for nan (inf is refused). Array: {"shape": [...], "values": [...]} in row order. Tuple: a list. StrEnum: its
+value. Dataclass: an object in the order of its fields; where one of several may stand, "kind" says which. A type named as
+*shared* is written once into a list of its own and stands elsewhere as its place in that list.
+"""
+
+from __future__ import annotations
+
+import json
+import re
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import MISSING, Field, fields, is_dataclass
+from enum import StrEnum
+from functools import cache
+from math import inf, isnan, prod
+from types import NoneType, UnionType
+from typing import Any, Union, get_args, get_origin, get_type_hints
+
+import numpy as np
+
+from waney.figures.problem import Problem
+
+Json = Any
+Kind = Any
+"""A type as it stands in an annotation: a class, tuple[int, ...], float | None, NDArray[np.float64] ..."""
+
+
+MOST_DIMENSIONS = 4
+"""No array of ours has more."""
+
+
+class BadJson(Problem):
+    """The text is not JSON, or does not hold what its types ask for."""
+
+
+@cache
+def field_kinds(cls: type) -> Mapping[str, Kind]:
+    """The resolved type of each field of a dataclass, in order."""
+    hints = get_type_hints(cls)
+    return {item.name: hints[item.name] for item in fields(cls)}
+
+
+@cache
+def kind_name(cls: type) -> str:
+    """The word that stands for a class: EdgeTogether is "edge-together"."""
+    return re.sub(r"(?<!^)(?=[A-Z])", "-", cls.__name__).lower()
+
+
+def origin(kind: Kind) -> Any:
+    """What stands before the square brackets of an annotation; None without any."""
+    return get_origin(kind)
+
+
+def is_union(kind: Kind) -> bool:
+    """Whether an annotation offers several types."""
+    return origin(kind) in (Union, UnionType)
+
+
+def is_array(kind: Kind) -> bool:
+    """Whether an annotation is a numpy array."""
+    return origin(kind) is np.ndarray
+
+
+def dataclasses_of(kind: Kind) -> tuple[type, ...]:
+    """The dataclasses among the members of a union."""
+    return tuple(member for member in get_args(kind) if is_dataclass(member) and isinstance(member, type))
+
+
+def optional_field(item: Field[Any]) -> bool:
+    """Whether a field has a default, so that it may be missing from an older text."""
+    return item.default is not MISSING or item.default_factory is not MISSING
+
+
+class Encoder:
+    """Values to JSON. `tables` fills up with what is shared, each different value once, in the order it is met."""
+
+    def __init__(self, shared: tuple[type, ...] = ()) -> None:
+        self.tables: dict[type, list[Json]] = {cls: [] for cls in shared}
+        self._places: dict[tuple[type, str], int] = {}
+        self._met: dict[int, tuple[object, int]] = {}
+
+    def encode(self, value: object, kind: Kind) -> Json:
+        """The value as JSON by its annotated type. Raises BadJson for inf."""
+        if is_union(kind):
+            return self._one_of(value, kind)
+        if is_array(kind):
+            return _array_out(value)
+        if origin(kind) is tuple:
+            return [self.encode(item, each) for item, each in zip(_tuple(value), _items(kind, len(_tuple(value))), strict=True)]
+        if kind in self.tables:
+            return self._place(value, kind)
+        if is_dataclass(kind):
+            return self._fields(value, kind)
+        return _float_out(value) if kind is float else value
+
+    def _one_of(self, value: object, kind: Kind) -> Json:
+        if value is None:
+            return None
+        if len(dataclasses_of(kind)) > 1:
+            cls: Any = type(value)
+            return {"kind": kind_name(cls)} | self._fields(value, cls)
+        return self.encode(value, next(member for member in get_args(kind) if member is not NoneType))
+
+    def _fields(self, value: object, cls: Any) -> dict[str, Json]:
+        return {name: self.encode(getattr(value, name), kind) for name, kind in field_kinds(cls).items()}
+
+    def _place(self, value: object, cls: Any) -> int:
+        if id(value) in self._met:
+            return self._met[id(value)][1]
+        encoded = self._fields(value, cls)
+        place = self._places.setdefault((cls, json.dumps(encoded)), len(self.tables[cls]))
+        if place == len(self.tables[cls]):
+            self.tables[cls].append(encoded)
+        self._met[id(value)] = (value, place)  # the value is kept so that its id stays its own
+        return place
+
+
+class Decoder:
+    """JSON to values. `tables` holds what is shared, in the order of its list."""
+
+    def __init__(self, tables: Mapping[type, Sequence[object]] | None = None) -> None:
+        self._tables = tables or {}
+
+    def decode(self, data: Json, kind: Kind, at: str) -> Any:
+        """A value of the annotated type. Raises BadJson with the place (`at`), or what the dataclass itself raises."""
+        if is_union(kind):
+            return self._one_of(data, kind, at)
+        if is_array(kind):
+            return _array_in(data, at)
+        if origin(kind) is tuple:
+            return self._tuple(data, kind, at)
+        if kind in self._tables:
+            return self._shared(data, kind, at)
+        if is_dataclass(kind):
+            return self.fields(data, kind, at)
+        return _plain_in(data, kind, at)
+
+    def fields(self, data: Json, cls: Any, at: str) -> Any:
+        """A dataclass from an object whose keys are its fields; those with a default may be missing."""
+        keys = _object(data, at)
+        kinds = field_kinds(cls)
+        for key in keys:
+            if key not in kinds:
+                raise BadJson(f"{at}.{key}: this program knows no such field; a newer program may have written it.")
+        values = {}
+        for item in fields(cls):
+            if item.name in keys:
+                values[item.name] = self.decode(keys[item.name], kinds[item.name], f"{at}.{item.name}")
+            elif not optional_field(item):
+                raise BadJson(f"{at}.{item.name}: this field is missing.")
+        return _built(cls, values, at)
+
+    def _one_of(self, data: Json, kind: Kind, at: str) -> Any:
+        members = get_args(kind)
+        if data is None and NoneType in members:
+            return None
+        known = {kind_name(cls): cls for cls in dataclasses_of(kind)}
+        if len(known) > 1:
+            keys = dict(_object(data, at))
+            name = keys.pop("kind", None)
+            if not isinstance(name, str) or name not in known:
+                raise BadJson(f"{at}.kind: {shown(name)} is none of {', '.join(known)}.")
+            return self.fields(keys, known[name], at)
+        return self.decode(data, next(member for member in members if member is not NoneType), at)
+
+    def _tuple(self, data: Json, kind: Kind, at: str) -> tuple[Any, ...]:
+        if not isinstance(data, list):
+            raise BadJson(f"{at}: {shown(data)} is not a list.")
+        kinds = _items(kind, len(data))
+        if len(kinds) != len(data):
+            raise BadJson(f"{at}: the list has {len(data)} items; it must have {len(kinds)}.")
+        return tuple(self.decode(item, each, f"{at}[{i}]") for i, (item, each) in enumerate(zip(data, kinds, strict=True)))
+
+    def _shared(self, data: Json, kind: Kind, at: str) -> Any:
+        place = _plain_in(data, int, at)
+        if not 0 <= place < len(self._tables[kind]):
+            raise BadJson(f"{at}: there is no {kind_name(kind)} number {place}.")
+        return self._tables[kind][place]
+
+
+def parsed(text: str) -> Json:
+    """The text as JSON. Raises BadJson: not JSON, too deep, a number that is none, or the same key twice."""
+    try:
+        return json.loads(text, parse_constant=_no_constant, object_pairs_hook=_once)
+    except RecursionError:
+        raise BadJson("brackets lie within brackets too deeply to be read.") from None
+    except json.JSONDecodeError as error:
+        raise BadJson(f"line {error.lineno}, column {error.colno}: this is not JSON: {error.msg}.") from None
+    except ValueError as error:
+        raise BadJson(f"this is not JSON: {error}.") from None
+
+
+def shown(data: Json) -> str:
+    """What was read, short enough for a sentence."""
+    words = json.dumps(data, ensure_ascii=True)
+    return words if len(words) <= 60 else f"{words[:57]}..."
+
+
+def _no_constant(word: str) -> Json:
+    raise BadJson(f"{word} is not a number that JSON knows; write null where a figure is not defined.")
+
+
+def _once(pairs: list[tuple[str, Json]]) -> dict[str, Json]:
+    keys = dict(pairs)
+    if len(keys) < len(pairs):
+        twice = next(key for i, (key, _) in enumerate(pairs) if key in dict(pairs[:i]))
+        raise BadJson(f"the key {shown(twice)} stands twice in one object.")
+    return keys
+
+
+def _object(data: Json, at: str) -> Mapping[str, Json]:
+    if not isinstance(data, dict):
+        raise BadJson(f"{at}: {shown(data)} is not an object.")
+    return data
+
+
+def _tuple(value: object) -> tuple[object, ...]:
+    assert isinstance(value, tuple)
+    return value
+
+
+def _items(kind: Kind, count: int) -> tuple[Kind, ...]:
+    """The types of the items of a tuple type: tuple[T, ...] as often as needed, else one by one."""
+    members = get_args(kind)
+    return (members[0],) * count if len(members) == 2 and members[1] is Ellipsis else members
+
+
+def _built(cls: Any, values: Mapping[str, Any], at: str) -> Any:
+    try:
+        return cls(**values)
+    except BadJson:
+        raise
+    except (Problem, ValueError) as error:
+        raise BadJson(f"{at}: {error}") from None
+
+
+def _plain_in(data: Json, kind: Kind, at: str) -> Any:
+    if kind is float:
+        return _float_in(data, at)
+    if kind in (bool, int, str):
+        if type(data) is not kind:
+            words = {bool: "true or false", int: "a whole number", str: "text"}
+            raise BadJson(f"{at}: {shown(data)} is not {words[kind]}.")
+        return data
+    if isinstance(kind, type) and issubclass(kind, StrEnum):
+        return _word_in(data, kind, at)
+    raise TypeError(f"{kind} at {at} has no form in JSON")
+
+
+def _word_in(data: Json, kind: type[StrEnum], at: str) -> StrEnum:
+    if not isinstance(data, str) or data not in set(kind):
+        raise BadJson(f"{at}: {shown(data)} is none of {', '.join(kind)}.")
+    return kind(data)
+
+
+def _float_in(data: Json, at: str) -> float:
+    if data is None:
+        return float("nan")
+    if type(data) not in (int, float) or not -1e300 < data < 1e300:
+        raise BadJson(f"{at}: {shown(data)} is not an ordinary number.")
+    return float(data)
+
+
+def _float_out(value: Any) -> float | None:
+    number = float(value)
+    if isnan(number):
+        return None
+    if number in (inf, -inf):
+        raise BadJson("A figure without limit cannot be written as JSON.")
+    return number
+
+
+def _array_out(value: Any) -> dict[str, Json]:
+    return {"shape": list(value.shape), "values": [_float_out(number) for number in _flat(value)]}
+
+
+def _flat(value: Any) -> Iterator[float]:
+    yield from value.ravel(order="C").tolist()
+
+
+def _array_in(data: Json, at: str) -> Any:
+    keys = _object(data, at)
+    shape, values = keys.get("shape"), keys.get("values")
+    if len(keys) != 2 or not isinstance(shape, list) or not isinstance(values, list):
+        raise BadJson(f"{at}: an array has a shape and values, and nothing else.")
+    sizes = [_plain_in(size, int, f"{at}.shape") for size in shape]
+    if not 1 <= len(sizes) <= MOST_DIMENSIONS:
+        raise BadJson(f"{at}: the shape {shown(shape)} must have one to {MOST_DIMENSIONS} sizes.")
+    if any(size < 0 for size in sizes) or prod(sizes) != len(values):
+        raise BadJson(f"{at}: the shape {shown(shape)} asks for {prod(sizes)} values; there are {len(values)}.")
+    numbers = [_float_in(number, f"{at}.values[{i}]") for i, number in enumerate(values)]
+    return np.array(numbers, dtype=np.float64).reshape(sizes)
