@@ -1,0 +1,63 @@
+"""The source registry: every row is whole, every key in code and tables stands in it."""
+
+from __future__ import annotations
+
+import ast
+from pathlib import Path
+
+import pytest
+
+from waney.figures.estimate import Ground
+from waney.figures.sources import Source, Status, UnknownSource, cited, source, sources
+from waney.figures.tables import table
+
+SRC = Path(__file__).parents[2] / "src" / "waney"
+
+
+def test_keys_are_unique() -> None:
+    keys = [row["key"] for row in table("sources")]
+    assert len(keys) == len(set(keys))
+
+
+@pytest.mark.parametrize("entry", sources().values(), ids=lambda entry: entry.key)
+def test_every_source_has_key_title_year_and_status(entry: Source) -> None:
+    assert entry.key == entry.key.strip().lower()
+    assert entry.title.strip()
+    assert entry.year == "undated" or any(letter.isdigit() for letter in entry.year)
+
+
+def test_a_remembered_source_carries_its_mark() -> None:
+    remembered = Source("x", "A handbook", "Table 1", "1999", Status.MEMORY)
+    assert str(remembered) == "A handbook, 1999, Table 1 (from memory, not yet checked)"
+    for entry in sources().values():
+        assert ("from memory" in cited(entry.key).note) == (entry.status is Status.MEMORY)
+
+
+def test_a_citation_leads_to_its_source() -> None:
+    basis = cited("fpl-gtr-282", "Eq 4-5")
+    assert (basis.ground, basis.key, basis.note) == (Ground.SOURCE, "fpl-gtr-282", "Eq 4-5")
+    assert source(basis.key).title.startswith("Wood Handbook")
+
+
+def test_an_unknown_key_is_refused() -> None:
+    with pytest.raises(UnknownSource, match="fpl-gtr-000"):
+        cited("fpl-gtr-000")
+
+
+def keys_cited_in(path: Path) -> set[str]:
+    """Literal keys of `cited(...)`, `source(...)` and `Basis(Ground.SOURCE, ...)` in a module."""
+    keys: set[str] = set()
+    for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+        if not (isinstance(node, ast.Call) and isinstance(node.func, ast.Name)):
+            continue
+        place = {"cited": 0, "source": 0, "Basis": 1}.get(node.func.id)
+        if node.func.id == "Basis" and not ast.unparse(node).startswith("Basis(Ground.SOURCE"):
+            continue
+        if place is not None and len(node.args) > place and isinstance(node.args[place], ast.Constant):
+            keys.add(str(ast.literal_eval(node.args[place])))
+    return keys
+
+
+@pytest.mark.parametrize("path", sorted(SRC.rglob("*.py")), ids=lambda path: str(path.relative_to(SRC)))
+def test_every_key_cited_in_code_stands_in_the_registry(path: Path) -> None:
+    assert keys_cited_in(path) <= sources().keys()
