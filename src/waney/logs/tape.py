@@ -1,0 +1,83 @@
+"""A log's shape from what was read with tape, calliper and pencil, for one state of its doubts.
+
+build_shape(log, likely(doubts(log, species)))   the likely shape
+build_shape(log, draw)                           one scenario: the same names, other values
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from itertools import pairwise
+from math import ceil
+
+import numpy as np
+from numpy.typing import NDArray
+
+from waney.logs.bark import bark_share
+from waney.logs.centreline import centres
+from waney.logs.hidden import zones
+from waney.logs.measured import Inside, MeasuredLog
+from waney.logs.outline import DIRECTIONS, form_of
+from waney.logs.ringfield import offsets, ring_field
+from waney.logs.rounds import Round, rounds_of, without_bark
+from waney.logs.shape import LogShape
+from waney.logs.stem import sizes
+
+Array = NDArray[np.float64]
+Values = Mapping[str, float]
+
+STATION_M = 0.15
+"""No two stations lie further apart."""
+
+
+def build_shape(log: MeasuredLog, values: Values) -> LogShape:
+    """The shape under these values of all the names of `doubts(log, ...)`. Deterministic.
+
+    Raises NothingRead, TwiceRead or BadOutline when the readings make no shape, KeyError when a name is missing.
+    """
+    rounds = wood_rounds(log, values)
+    z = _stations(log)
+    size = sizes(log, rounds, values, z)
+    radius = 0.5 * size[:, None] * _forms(rounds, z)
+    middle = centres(log, values, z)
+    rings = ring_field(z, middle, radius, offsets(log, values, z))
+    inside = zones(log, values, z, radius, middle, rings.pith_m[0])
+    return LogShape(z, middle, radius, _bark(log, values, z, size), rings, inside)
+
+
+def wood_rounds(log: MeasuredLog, values: Values) -> tuple[Round, ...]:
+    """Every reading as what it says of the wood, bark taken off, ordered along the log."""
+    return tuple(_of_wood(log, reading, values) for reading in rounds_of(log, values))
+
+
+def _of_wood(log: MeasuredLog, reading: Round, values: Values) -> Round:
+    if reading.over is Inside.WOOD:
+        return reading
+    return without_bark(reading, bark_share(log, values, reading.at_m) * reading.size_m)
+
+
+def _stations(log: MeasuredLog) -> Array:
+    """Butt, top, every reading and crook, and evenly spaced ones between."""
+    fixed = {0.0, log.length_m, *(r.at_m for r in log.rounds), *(b.at_m for b in log.bends if b.at_m is not None)}
+    knots = sorted(at for at in fixed if 0.0 <= at <= log.length_m)
+    apart = [at for i, at in enumerate(knots) if i == 0 or at - knots[i - 1] > 1e-3 or at == log.length_m]
+    between = [np.linspace(a, b, ceil((b - a) / STATION_M) + 1)[:-1] for a, b in pairwise(apart)]
+    return np.append(np.concatenate(between), log.length_m)
+
+
+def _forms(rounds: Sequence[Round], z: Array) -> Array:
+    """Form of the outline at every station, shape (n, m): straight from reading to reading, held beyond them."""
+    at = np.array([r.at_m for r in rounds])
+    forms = np.stack([r.form for r in rounds])
+    if len(rounds) == 1:
+        return np.repeat(forms, len(z), axis=0)
+    i = np.clip(np.searchsorted(at, z, side="right") - 1, 0, len(at) - 2)
+    t = np.clip((z - at[i]) / (at[i + 1] - at[i]), 0.0, 1.0)[:, None]
+    return form_of((1.0 - t) * forms[i] + t * forms[i + 1])
+
+
+def _bark(log: MeasuredLog, values: Values, z: Array, size: Array) -> Array:
+    """Bark thickness at every station, the same all round, shape (n, m)."""
+    share = np.array([bark_share(log, values, at) for at in z])
+    thickness = share * size / (1.0 - 2.0 * share)
+    return np.repeat(thickness[:, None], DIRECTIONS, axis=1)
