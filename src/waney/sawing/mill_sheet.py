@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from waney.figures.estimate import Estimate
+from waney.pieces.measures import FOOT_M, INCH_M
 from waney.sawing.defaults import Default, Fields
 from waney.sawing.mill import End, Feed, Mill
 from waney.sawing.spread import default_spread, spread_of
@@ -14,7 +15,6 @@ from waney.units.sheet_measures import Measures
 from waney.units.sheet_readers import NotThat, choice, list_of, number, shown, text
 
 FORMAT = "waney-mill/1"
-INCH_M = 0.0254
 STEPS_M = {"1/8 in": INCH_M / 8, "1/16 in": INCH_M / 16, "1/32 in": INCH_M / 32, "1 mm": 0.001}
 """The bed scales for which heights can be printed."""
 ENDS = {"butt": End.BUTT, "top": End.TOP}
@@ -23,7 +23,6 @@ USUAL_KERF_M = (0.060 * INCH_M, 0.125 * INCH_M)
 
 NO_LIMIT = "not typed, so no limit is counted"
 ASSUMED_LOWEST = "taken to go below every cut: look before each one"
-FOOT_M = 12 * INCH_M
 FEEDS = (Feed(0.15, 9.0, 6.0), Feed(0.30, 6.0, 4.0), Feed(0.60, 3.0, 2.0))
 FEEDS_IN_FEET = tuple(
     Feed(w * INCH_M, soft * FOOT_M, hard * FOOT_M) for w, soft, hard in ((6, 30, 20), (12, 20, 13), (24, 10, 7))
@@ -137,11 +136,12 @@ def _spread(fields: Fields, m: Measures) -> Estimate:
 def _feeds(fields: Fields, m: Measures) -> tuple[Feed, ...]:
     entries = fields.table.entries("feed")
     if not entries:
-        says = [
-            f"{m.written(f.width_m)} wide: {_speed(f.soft_m_per_min, m)} soft, {_speed(f.hard_m_per_min, m)} hard" for f in FEEDS
-        ]
-        fields.note("feed", f"{'; '.join(says)}, a minute")
-        return FEEDS
+        usual = FEEDS_IN_FEET if m.imperial else FEEDS
+        says = (
+            f"{m.written(f.width_m)} wide {_speed(f.soft_m_per_min, m)} soft, {_speed(f.hard_m_per_min, m)} hard" for f in usual
+        )
+        fields.note("feed", f"a minute: {'; '.join(says)}")
+        return usual
     feeds = sorted((_feed(entry, m) for entry in entries), key=lambda feed: feed.width_m)
     if len({feed.width_m for feed in feeds}) < len(feeds):
         fields.table.note("feed", "two feeds stand for the same width.")

@@ -9,9 +9,9 @@ from scipy.special import chdtri
 
 from waney.figures.estimate import Basis, Estimate, Ground
 from waney.figures.problem import Problem
+from waney.pieces.measures import INCH_M
 from waney.sawing.defaults import COMMON_PRACTICE
 
-INCH_M = 0.0254
 FEWEST_BOARDS = 6
 """Fewer say next to nothing about a spread."""
 
@@ -29,7 +29,8 @@ def spread_of(thicknesses_m: tuple[float, ...]) -> Estimate:
     """Standard deviation of six or more boards set alike [m], with its 90 % range.
 
     The likely value s is the sample's own (n - 1 below); the range is s·sqrt((n - 1)/q), q the 95 and 5 % points of chi-square
-    with n - 1 degrees of freedom, exact for thicknesses spread normally. Raises NoSpread for fewer boards, or when all read alike.
+    with n - 1 degrees of freedom, exact for thicknesses spread normally. Raises NoSpread for fewer boards, or
+    when all read alike.
     """
     n = len(thicknesses_m)
     if n < FEWEST_BOARDS:

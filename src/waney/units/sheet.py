@@ -86,7 +86,7 @@ class Table:
         content = self._content[key]
         if isinstance(content, dict):
             return Table(content, (*self._path, key), self._sheet)
-        self.note(key, f"this is a heading; write [{self._dotted(key)}] on a line of its own and its fields below.")
+        self.note(key, f"this is a heading; write [{self.dotted(key)}] on a line of its own and its fields below.")
         return None
 
     def entries(self, key: str) -> tuple[Table, ...]:
@@ -98,7 +98,7 @@ class Table:
             return (Table(content, (*self._path, key), self._sheet),)
         if isinstance(content, list) and all(isinstance(entry, dict) for entry in content):
             return tuple(Table(entry, (*self._path, key, i), self._sheet) for i, entry in enumerate(content))
-        self.note(key, f"this is a heading; write [[{self._dotted(key)}]] for each, on a line of its own, its fields below.")
+        self.note(key, f"this is a heading; write [[{self.dotted(key)}]] for each, on a line of its own, its fields below.")
         return ()
 
     def line(self, key: str = "") -> int:
@@ -110,7 +110,7 @@ class Table:
 
     def note(self, key: str, sentence: str) -> None:
         """Note a problem with a key of this table ("" for the table as a whole)."""
-        self._sheet.problems.append(SheetProblem(self.line(key), self._dotted(key), sentence))
+        self._sheet.problems.append(SheetProblem(self.line(key), self.dotted(key), sentence))
 
     def check(self) -> None:
         """Raises SheetProblems when anything was noted in the whole sheet, or a key stands there that nobody asked for."""
@@ -121,16 +121,17 @@ class Table:
     @property
     def asked(self) -> tuple[str, ...]:
         """Every key that was asked for so far in the whole sheet, dotted, without list positions, each once."""
-        keys = [table._dotted(key, numbered=False) for table in self._sheet.tables for key in table._asked]
+        keys = [table.dotted(key, numbered=False) for table in self._sheet.tables for key in table._asked]
         return tuple(dict.fromkeys(keys))
 
-    def _dotted(self, key: str, numbered: bool = True) -> str:
+    def dotted(self, key: str, numbered: bool = True) -> str:
+        """The key with the headings it stands under: first.trim, then.2.trim; without list positions when not numbered."""
         parts = (str(part + 1) if isinstance(part, int) else part for part in self._path if numbered or isinstance(part, str))
         return ".".join(visible(part) for part in (*parts, key) if part)
 
     def _unknown(self) -> list[SheetProblem]:
         return [
-            SheetProblem(self.line(key), self._dotted(key), f"nothing is known by this name{nearest(key, self._asked)}")
+            SheetProblem(self.line(key), self.dotted(key), f"nothing is known by this name{nearest(key, self._asked)}")
             for key in self._content
             if key not in self._asked
         ]
