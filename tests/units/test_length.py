@@ -292,8 +292,12 @@ def test_the_imperial_and_the_metric_view_agree(x: float) -> None:
         assert views[0] == pytest.approx(views[1], rel=0.005)
 
 
+@pytest.fixture(scope="module")
+def registry() -> pint.UnitRegistry[float]:
+    return pint.UnitRegistry()
+
+
 @pytest.mark.parametrize(("ours", "theirs"), [("in", "inch"), ("ft", "foot"), ("mm", "mm"), ("cm", "cm"), ("m", "m")])
-def test_units_agree_with_pint(ours: str, theirs: str) -> None:
-    registry: pint.UnitRegistry[float] = pint.UnitRegistry()
+def test_units_agree_with_pint(ours: str, theirs: str, registry: pint.UnitRegistry[float]) -> None:
     # both are the 1959 inch; only float dust differs
     assert parse_length(f"7 {ours}", None) == pytest.approx(registry.Quantity(7, theirs).to("m").magnitude, rel=1e-15)

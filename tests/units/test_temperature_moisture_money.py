@@ -35,9 +35,13 @@ def said(read: Callable[[str], object], text: str) -> str:
     return "."
 
 
+@pytest.fixture(scope="module")
+def registry() -> pint.UnitRegistry[float]:
+    return pint.UnitRegistry()
+
+
 @pytest.mark.parametrize("degrees_f", [-40, 0, 32, 70, 140, 212])
-def test_fahrenheit_agrees_with_pint(degrees_f: float) -> None:
-    registry: pint.UnitRegistry[float] = pint.UnitRegistry()
+def test_fahrenheit_agrees_with_pint(degrees_f: float, registry: pint.UnitRegistry[float]) -> None:
     outside = registry.Quantity(degrees_f, registry.degF).to("degC").magnitude
     assert celsius(degrees_f) == pytest.approx(outside, abs=1e-9)  # pint goes through kelvin: dust of 300 K
     assert parse_temperature(f"{degrees_f} F") == pytest.approx(outside, abs=1e-9)

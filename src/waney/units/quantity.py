@@ -96,11 +96,11 @@ def print_quantity(si: float, unit: Unit, direction: Direction) -> str:
 
 def print_number(count: float, direction: Direction) -> str:
     """A number to four figures, rounded in its direction, without empty decimals."""
-    whole = Direction.READ.whole(count, 0.0)  # refuses what is not finite
+    direction.whole(count, 0.0)  # refuses what is not finite
     size = floor(log10(abs(count))) if count else 0
     decimals = min(max(DIGITS - 1 - size, 0), FINEST)
     steps = direction.whole(count * 10**decimals, abs(count * 10**decimals) * 1e-12)
-    if decimals == 0 or steps == whole * 10**decimals:
-        return str(steps // 10**decimals)
+    if decimals == 0:
+        return str(steps)
     text = f"{abs(steps) // 10**decimals}.{abs(steps) % 10**decimals:0{decimals}d}".rstrip("0").rstrip(".")
     return f"-{text}" if steps < 0 else text
