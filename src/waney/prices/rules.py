@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from waney.figures.estimate import Estimate
+from waney.units.money import print_money
 
 
 class Ranking(StrEnum):
@@ -14,9 +15,9 @@ class Ranking(StrEnum):
     MONEY = "money"
     """whole cents of a currency"""
     LIKING = "order of liking"
-    """no prices were given: rough ratios times usable dry volume"""
+    """no prices were given: rough ratios times usable dry volume; a `cents` is a hundredth of a point"""
     VOLUME = "usable dry volume"
-    """neither prices nor ratios: litres of dry finished wood"""
+    """neither prices nor ratios: dry finished wood; a `cents` is a hundredth of a litre"""
 
 
 @dataclass(frozen=True)
@@ -33,7 +34,7 @@ class DryingAllowance:
 
 @dataclass(frozen=True)
 class PriceRules:
-    """Rates that hold for every piece. Cents, or points where `ranking` is not money. Nothing has a built-in value above 0."""
+    """Rates that hold for every piece. Cents as `ranking` says. Nothing has a built-in value above 0."""
 
     ranking: Ranking
     currency: str = ""
@@ -42,3 +43,14 @@ class PriceRules:
     drying_cents_per_m3_day: float = 0.0
     edging_cents: float = 0.0
     """edging one piece as if it were edged alone (both edges)"""
+
+    def says(self, cents: int) -> str:
+        """An amount as a person reads it: money, points of liking, or litres.
+
+        >>> PriceRules(Ranking.VOLUME).says(41237), PriceRules(Ranking.MONEY, "USD").says(-250)
+        ('412.37 litres', '-$2.50')
+        """
+        if self.ranking is Ranking.MONEY:
+            return print_money(cents, self.currency)
+        amount = f"{'-' if cents < 0 else ''}{abs(cents) // 100}.{abs(cents) % 100:02d}"
+        return f"{amount} {'points' if self.ranking is Ranking.LIKING else 'litres'}"

@@ -9,13 +9,14 @@ from waney.pieces.measures import FOOT_M, INCH_M
 from waney.sawing.defaults import Default, Fields
 from waney.sawing.mill import End, Feed, Mill
 from waney.sawing.spread import default_spread, spread_of
+from waney.units.length import parse_length
 from waney.units.number import Comma
 from waney.units.sheet import Table, open_sheet
 from waney.units.sheet_measures import Measures
 from waney.units.sheet_readers import NotThat, choice, list_of, number, shown, text
 
 FORMAT = "waney-mill/1"
-STEPS_M = {"1/8 in": INCH_M / 8, "1/16 in": INCH_M / 16, "1/32 in": INCH_M / 32, "1 mm": 0.001}
+STEPS_M = {words: parse_length(words, None) for words in ("1/8 in", "1/16 in", "1/32 in", "1 mm")}
 """The bed scales for which heights can be printed."""
 ENDS = {"butt": End.BUTT, "top": End.TOP}
 USUAL_KERF_M = (0.060 * INCH_M, 0.125 * INCH_M)

@@ -52,10 +52,10 @@ class Table:
         self._asked: dict[str, None] = {}
         sheet.tables.append(self)
 
-    def spelled_out(self, key: str, content: Mapping[str, object]) -> Table:
-        """A table [key] in place of a few words that said the same; `content` is what they say."""
+    def spelled_out(self, key: str, content: Mapping[str, object], place: int | None = None) -> Table:
+        """A table in place of a few words under [key] that said the same; `place` is theirs in a list of such words."""
         self.has(key)
-        return Table(content, (*self._path, key), self._sheet)
+        return Table(content, (*self._path, key) if place is None else (*self._path, key, place), self._sheet)
 
     def has(self, key: str) -> bool:
         """Whether something stands there."""

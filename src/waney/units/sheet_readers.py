@@ -98,6 +98,11 @@ def choice(meanings: Mapping[str, T]) -> Reader[T]:
     return read
 
 
+def anything(value: object) -> object:
+    """Whatever stands there, as TOML has it."""
+    return value
+
+
 def list_of(item: Reader[T]) -> Reader[tuple[T, ...]]:
     """A list in square brackets; one value alone counts as a list of one."""
 
