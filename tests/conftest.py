@@ -1,13 +1,18 @@
-"""Fixtures for data that does not ship, and a last word about what was skipped."""
+"""Fixtures that several folders of tests share, and a last word about what was skipped."""
 
 from __future__ import annotations
 
 import os
 from collections import Counter
-from collections.abc import Generator
+from collections.abc import Callable, Generator
 from pathlib import Path
 
+import numpy as np
 import pytest
+
+from waney.logs.frames import placing
+from waney.logs.rings import RingField
+from waney.pieces.piece import Piece, PieceZone
 
 
 @pytest.fixture(scope="session")
@@ -33,3 +38,52 @@ def _reason(report: pytest.TestReport) -> str:
     """The words given to `pytest.skip`, which pytest keeps as (file, line, "Skipped: words")."""
     where = report.longrepr
     return str(where[2]).removeprefix("Skipped: ") if isinstance(where, tuple) else str(where)
+
+
+@pytest.fixture(scope="session")
+def round_log_slice() -> Callable[..., Piece]:
+    """A maker of slices through-and-through out of a round, perhaps tapered log that lies at roll 0 with a level axis."""
+    return slice_of_round_log
+
+
+def slice_of_round_log(
+    height: float,
+    thickness: float,
+    radius: float = 0.25,
+    length: float = 2.4,
+    top_radius: float | None = None,
+    pith: tuple[float, float] = (0.0, 0.0),
+    stations: int = 33,
+    zones: tuple[PieceZone, ...] = (),
+    turned_rad: float = 0.0,
+    sawn: tuple[bool, bool] = (False, False),
+) -> Piece:
+    """A slice whose mid-plane lies `height` above the log's axis; pith = its y and z from the axis as the log lies.
+
+    turned_rad: how far the log is turned in its own frame; the slice as such does not change with it. Metres.
+    """
+    top = radius if top_radius is None else top_radius
+    along = np.linspace(-length / 2, length / 2, stations)
+    outer = np.linspace(radius, top, stations)
+    planes = height + np.array([-0.5, 0.0, 0.5])[:, None] * thickness
+    with np.errstate(invalid="ignore"):
+        half = np.sqrt(np.where(outer > np.abs(planes), outer**2 - planes**2, np.nan))
+    c, s = np.cos(turned_rad), np.sin(turned_rad)
+    turn = np.array([[0.0, c, s], [0.0, -s, c], [1.0, 0.0, 0.0]])
+    pith_xy = np.array([c * pith[0] + s * pith[1], -s * pith[0] + c * pith[1]])
+    rings = RingField(
+        np.array([0.0, length]),
+        np.broadcast_to(pith_xy, (1, 2, 2)).copy(),
+        np.array([[_reach_of_circle(pith_xy, radius), _reach_of_circle(pith_xy, top)]]),
+    )
+    run = np.broadcast_to(np.array([pith[0], pith[1] - height]), (1, stations, 2)).copy()
+    return Piece(
+        "slice", "", thickness, along, -half, half, run, zones, "round log",
+        placing(turn, turn @ np.array([0.0, 0.0, height]) + np.array([0.0, 0.0, length / 2])), rings, sawn,
+    )  # fmt: skip
+
+
+def _reach_of_circle(pith: np.ndarray, radius: float, directions: int = 360) -> np.ndarray:
+    angle = 2 * np.pi * np.arange(directions) / directions
+    ahead = pith[0] * np.cos(angle) + pith[1] * np.sin(angle)
+    return -ahead + np.sqrt(ahead**2 - pith @ pith + radius**2)
