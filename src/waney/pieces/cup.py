@@ -8,6 +8,7 @@ import numpy as np
 
 from waney.pieces.piece import Piece
 from waney.pieces.shrinking import Shrinking
+from waney.pieces.windows import Window
 
 
 def cup_m(shrinking: Shrinking, half_width_m: float, pith_distance_m: float) -> float:
@@ -20,17 +21,17 @@ def cup_m(shrinking: Shrinking, half_width_m: float, pith_distance_m: float) -> 
     return difference * shrinking.dryness * half_width_m * atan(half_width_m / pith_distance_m)
 
 
-def pith_distance_m(piece: Piece) -> float | None:
-    """From the mid-plane to the (nearer) pith at half length, at least half the thickness; None when no pith is known."""
+def pith_distance_m(piece: Piece, window: Window) -> float | None:
+    """From the mid-plane to the (nearer) pith in the middle of the window, at least half the thickness; None when not known."""
     if not len(piece.pith_m):
         return None
     every = np.arange(len(piece.along_m))
-    middle = (len(piece.along_m) - 1) / 2.0
+    middle = (window.first + window.last) / 2.0
     heights = [abs(float(np.interp(middle, every, line[:, 1]))) for line in piece.pith_m]
     return max(min(heights), piece.thickness_m / 2.0)
 
 
-def cup_of_part_m(piece: Piece, half_width_m: float, shrinking: Shrinking) -> float:
+def cup_of_part_m(piece: Piece, window: Window, half_width_m: float, shrinking: Shrinking) -> float:
     """Cup of a flat part of the piece of this half width, taken about its own middle; 0 when no pith is known [m]."""
-    distance = pith_distance_m(piece)
+    distance = pith_distance_m(piece, window)
     return 0.0 if distance is None else cup_m(shrinking, half_width_m, distance)

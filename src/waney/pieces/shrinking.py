@@ -5,9 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from waney.figures.problem import OutOfRange
-
-SHRINKAGE_START = 0.30
-"""MC [fraction of oven-dry mass] at which shrinkage starts in published tables. Source: fpl-gtr-282, Eq 4-9."""
+from waney.wood.shrinkage import shrunk_share
 
 
 @dataclass(frozen=True)
@@ -33,7 +31,7 @@ class Shrinking:
     @property
     def dryness(self) -> float:
         """f: share of the whole shrinkage that has happened at the target MC, 0..1."""
-        return max(0.0, 1.0 - self.target_mc / SHRINKAGE_START)
+        return shrunk_share(1.0, self.target_mc)
 
     def through(self, c2: float) -> float:
         """S_t, whole shrinkage through the thickness; c2 = mean cos² of the angle between radial and face normal."""

@@ -94,8 +94,8 @@ def _thick_enough(judged: Judged, product: Product, cup_m: float) -> bool:
     return judged.dry_thickness_m - taken >= product.thickness_m - SLACK_M
 
 
-def _cups_too_much(judged: Judged, product: Product, half_width_m: float) -> bool:
-    return not _thick_enough(judged, product, cup_of_part_m(judged.piece, half_width_m, judged.shrinking))
+def _cups_too_much(judged: Judged, product: Product, window: Window, half_width_m: float) -> bool:
+    return not _thick_enough(judged, product, cup_of_part_m(judged.piece, window, half_width_m, judged.shrinking))
 
 
 def _edged(judged: Judged, product: Product, window: Window, length_m: float) -> Fit | None:
@@ -103,7 +103,7 @@ def _edged(judged: Judged, product: Product, window: Window, length_m: float) ->
     if free is None:
         return None
     width = _finished_width(product, (free[1] - free[0]) * judged.width_left)
-    if width is None or _cups_too_much(judged, product, width / judged.width_left / 2.0):
+    if width is None or _cups_too_much(judged, product, window, width / judged.width_left / 2.0):
         return None
     low, high = _in_the_middle(free, width / judged.width_left)
     dried = width / judged.width_left * judged.piece.thickness_m * (length_m + product.trim_m)
@@ -150,7 +150,7 @@ def _live(judged: Judged, product: Product, window: Window, length_m: float) -> 
         return None
     if not _has_grain(judged, product, window, (-inf, inf)):
         return None
-    if _cups_too_much(judged, product, widest_width_m(piece, window) / 2.0):
+    if _cups_too_much(judged, product, window, widest_width_m(piece, window) / 2.0):
         return None
     width = min(WIDTH_BY_RULE[product.price.width_rule](piece, window) * left, product.most_width_m)
     low, high = (edge[MID_PLANE, window.stations] for edge in (piece.low_y_m, piece.high_y_m))
