@@ -14,6 +14,8 @@ from dataclasses import MISSING, Field, fields, is_dataclass
 from enum import StrEnum
 from functools import cache
 from math import inf, isnan, prod
+from operator import index
+from sys import float_info
 from types import NoneType, UnionType
 from typing import Any, Union, get_args, get_origin, get_type_hints
 
@@ -26,6 +28,8 @@ Kind = Any
 """A type as it stands in an annotation: a class, tuple[int, ...], float | None, NDArray[np.float64] ..."""
 
 
+LARGEST = float_info.max
+"""A whole number beyond it has no float; 1e999 reads as infinite."""
 MOST_DIMENSIONS = 4
 """No array of ours has more."""
 
@@ -92,7 +96,7 @@ class Encoder:
             return self._place(value, kind)
         if is_dataclass(kind):
             return self._fields(value, kind)
-        return _float_out(value) if kind is float else value
+        return _plain_out(value, kind)
 
     def _one_of(self, value: object, kind: Kind) -> Json:
         if value is None:
@@ -235,6 +239,13 @@ def _built(cls: Any, values: Mapping[str, Any], at: str) -> Any:
         raise BadJson(f"{at}: {error}") from None
 
 
+def _plain_out(value: Any, kind: Kind) -> Json:
+    """Whatever numpy handed over becomes a plain int, float, bool or str."""
+    if kind is float:
+        return _float_out(value)
+    return {int: index, bool: bool}.get(kind, str)(value)
+
+
 def _plain_in(data: Json, kind: Kind, at: str) -> Any:
     if kind is float:
         return _float_in(data, at)
@@ -257,7 +268,7 @@ def _word_in(data: Json, kind: type[StrEnum], at: str) -> StrEnum:
 def _float_in(data: Json, at: str) -> float:
     if data is None:
         return float("nan")
-    if type(data) not in (int, float) or not -1e300 < data < 1e300:
+    if type(data) not in (int, float) or not abs(data) <= LARGEST:
         raise BadJson(f"{at}: {shown(data)} is not an ordinary number.")
     return float(data)
 

@@ -51,7 +51,8 @@ def mill_from(sheet: Table, comma: Comma = Comma.ASK) -> MillSheet:
     """The mill of a sheet that has been opened."""
     fields, measures = Fields(sheet, []), Measures.of(sheet, comma)
     mill = _mill(fields, measures)
-    _check_limits(sheet, mill)
+    if sheet.sound:
+        _check_limits(sheet, mill)
     sheet.check()
     return MillSheet(mill, measures.currency, tuple(fields.filled), _remarks(mill))
 
@@ -83,7 +84,7 @@ def _mill(fields: Fields, m: Measures) -> Mill:
     sheet = fields.table
     return Mill(
         name=sheet.take("name", text) or "mill",
-        kerf_m=sheet.need("kerf", m.length_from(0.0002, 0.02), 0.002),
+        kerf_m=sheet.need("kerf", m.length_from(0.0005, 0.02), 0.002),
         widest_cut_m=sheet.need("widest_cut", m.length_from(0.05, 5.0), 1.0),
         highest_m=sheet.need("highest", m.length_from(0.05, 5.0), 5.0),
         lowest_m=sheet.need("lowest", m.length_from(0.0, 1.0), 0.0),
@@ -144,7 +145,7 @@ def _feeds(fields: Fields, m: Measures) -> tuple[Feed, ...]:
         fields.note("feed", f"a minute: {'; '.join(says)}")
         return usual
     feeds = sorted((_feed(entry, m) for entry in entries), key=lambda feed: feed.width_m)
-    if len({feed.width_m for feed in feeds}) < len(feeds):
+    if fields.table.sound and len({feed.width_m for feed in feeds}) < len(feeds):
         fields.table.note("feed", "two feeds stand for the same width.")
     return tuple(feeds)
 

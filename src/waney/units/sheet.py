@@ -24,6 +24,10 @@ Reader = Callable[[object], T]
 """Turns a TOML value into a value of the core; raises Problem with a sentence that does not name key or line."""
 
 
+MOST_NAMED = 12
+"""More known words than this are not listed in a sentence."""
+
+
 @dataclass(frozen=True)
 class SheetProblem:
     """One thing to put right: the line it stands in (from 1), its key ("" for the sheet itself), the sentence."""
@@ -119,6 +123,11 @@ class Table:
             raise SheetProblems(self._sheet.problems + unknown)
 
     @property
+    def sound(self) -> bool:
+        """Whether nothing has been noted in the whole sheet so far."""
+        return not self._sheet.problems
+
+    @property
     def asked(self) -> tuple[str, ...]:
         """Every key that was asked for so far in the whole sheet, dotted, without list positions, each once."""
         keys = [table.dotted(key, numbered=False) for table in self._sheet.tables for key in table._asked]
@@ -147,7 +156,7 @@ class _Notes:
 
 
 def nearest(word: str, known: Mapping[str, object]) -> str:
-    """An ending for a sentence: the known word nearest to what was written, or all known words.
+    """An ending for a sentence: the known word nearest to what was written, or the known words.
 
     >>> nearest("kref", {"kerf": 1, "units": 1})
     '; did you mean kerf?'
@@ -155,6 +164,8 @@ def nearest(word: str, known: Mapping[str, object]) -> str:
     close = get_close_matches(word.lower(), known, n=1)
     if close:
         return f"; did you mean {close[0]}?"
+    if len(known) > MOST_NAMED:
+        return "; the fields that a sheet may have are listed in docs/sheets.md."
     return f"; here may stand: {', '.join(sorted(known))}." if known else "."
 
 

@@ -27,19 +27,25 @@ _COMMAS = {str(Comma.DECIMAL): Comma.DECIMAL, str(Comma.THOUSANDS): Comma.THOUSA
 
 @dataclass(frozen=True)
 class Measures:
-    """unit: what a bare number counts; comma: what a comma means; currency: three letters, "" when the sheet names none."""
+    """unit: what a bare number counts; comma: what a comma means; currency: three letters, "" when the sheet names none.
+
+    unit_named is False when the `units` line is missing or wrong: that was noted, and no length is blamed for it.
+    """
 
     unit: LengthUnit
     comma: Comma = Comma.ASK
     currency: str = ""
+    unit_named: bool = True
 
     @classmethod
     def of(cls, sheet: Table, comma: Comma = Comma.ASK) -> Measures:
         """From the lines `units`, `comma` and `currency` at the top of a sheet; `comma` is the shop's setting."""
+        unit = sheet.need("units", _length_unit, None)
         return cls(
-            sheet.need("units", _length_unit, LengthUnit.METRE),
+            unit or LengthUnit.METRE,
             sheet.take("comma", choice(_COMMAS)) or comma,
             sheet.take("currency", _currency) or "",
+            unit is not None,
         )
 
     @property
@@ -60,7 +66,7 @@ class Measures:
         """A length within limits [m]; the limits are said in the sheet's units."""
 
         def read(value: object) -> float:
-            metres = self.length(value)
+            metres = self.length(value) if self.unit_named else least_m
             if least_m - 1e-9 <= metres <= most_m + 1e-9:
                 return metres
             limits = f"{self.written(least_m)} or more" if most_m == inf else self._between(least_m, most_m)
@@ -139,7 +145,7 @@ def _digits(value: int | float) -> str:
     return format(Decimal(repr(value)), "f")
 
 
-def _length_unit(value: object) -> LengthUnit:
+def _length_unit(value: object) -> LengthUnit | None:
     return parse_length_unit(text(value))
 
 

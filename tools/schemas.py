@@ -1,0 +1,21 @@
+"""Writes docs/schemas from the types of the code: python tools/schemas.py"""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+
+from waney.sawing.plan_file import plan_schema
+
+FOLDER = Path(__file__).parents[1] / "docs" / "schemas"
+
+
+def schemas() -> dict[str, str]:
+    """Name of the file -> its text."""
+    return {"waney-plan-1.json": json.dumps(plan_schema(), indent=2, ensure_ascii=False) + "\n"}
+
+
+if __name__ == "__main__":
+    FOLDER.mkdir(exist_ok=True)
+    for name, text in schemas().items():
+        (FOLDER / name).write_text(text, encoding="utf-8")
