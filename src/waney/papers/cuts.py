@@ -1,0 +1,181 @@
+"""Cuts: the passes, turns and edgings of a plan, worded in the order in which they are done."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from itertools import count
+
+from waney.papers.bed import bed_drawing
+from waney.papers.cautions import cautions
+from waney.papers.ends import last_name
+from waney.papers.facts import CardFacts, CutFacts, TurnFacts
+from waney.papers.ink import PAPER
+from waney.papers.subject import Subject
+from waney.papers.turn import clockwise_here, turn_drawing
+from waney.papers.words import Measure, Said, said
+from waney.sawing.mill import End
+from waney.sawing.moves import EdgeTogether, Pass, RollOn, Turn
+from waney.units.direction import Direction
+
+WIDE_MM = 162.0
+TURN_MM = 100.0
+QUARTERS = {1: "a quarter turn", 2: "a half turn", 3: "a quarter turn"}
+
+
+@dataclass(frozen=True)
+class Entry:
+    """One thing to do. A height is printed large; a heading opens a lie, a turn or an edging and may have a drawing."""
+
+    heading: str = ""
+    drawing: str = ""
+    before: tuple[Said, ...] = ()
+    """what must be so before it is done, in bold"""
+    cautions: tuple[str, ...] = ()
+    label: str = ""
+    height: Measure | None = None
+    title: Said = ()
+    lines: tuple[Said, ...] = ()
+
+
+def entries(subject: Subject, facts: CardFacts) -> tuple[Entry, ...]:
+    """The whole plan in order."""
+    return tuple(_Teller(subject, facts).tell())
+
+
+class _Teller:
+    """Walks through the moves and remembers where the blade and the stops stand."""
+
+    def __init__(self, subject: Subject, facts: CardFacts) -> None:
+        self.subject, self.facts = subject, facts
+        self.numbers = count(1)
+        self.lie = 0
+        self.last: int | None = None
+        self.stops_m: float | None = None
+
+    def tell(self) -> list[Entry]:
+        told: list[Entry] = []
+        for move in self.subject.plan.moves:
+            if isinstance(move, RollOn):
+                told.append(self._open("The log as it lies"))
+            elif isinstance(move, Turn):
+                told += self._turn(move)
+            elif isinstance(move, Pass):
+                told.append(self._pass(move))
+            else:
+                told += self._edging(move)
+        return told
+
+    def _open(self, heading: str) -> Entry:
+        """A new lie: heights and stops start afresh."""
+        self.last, self.stops_m = None, self.subject.mill.backstop_highest_m
+        return Entry(heading=heading, drawing=bed_drawing(self.subject, PAPER, self.lie, WIDE_MM))
+
+    def _turn(self, move: Turn) -> list[Entry]:
+        self.lie += 1
+        facts = self.facts.turns.get(self.lie, TurnFacts())
+        way = (
+            ""
+            if move.quarters == 2
+            else ", clockwise as you stand"
+            if clockwise_here(self.subject, move)
+            else ", anticlockwise as you stand"
+        )
+        onto = "onto the sawn face" if move.onto_flat else "onto the bark, sawn face to the backstops"
+        turning = Entry(
+            heading=f"Turn: {QUARTERS[move.quarters]}{way}, {onto}",
+            drawing=turn_drawing(self.subject, PAPER, self.lie, TURN_MM),
+            cautions=tuple(caution.sentence for caution in cautions("turning")),
+            lines=tuple(self._turn_lines(facts)),
+        )
+        return [turning, self._open("After the turn: heights start again from the bed")]
+
+    def _turn_lines(self, facts: TurnFacts) -> list[Said]:
+        heavy = f"It weighs up to {self.subject.shop.heavy(facts.weight.high)}." if facts.weight else "Its weight is not known."
+        lines = [said(heavy + (" Too heavy to turn alone." if facts.helped else ""))]
+        if facts.size_m:
+            high, wide = (self.subject.shop.read(size) for size in facts.size_m)
+            lines.append(said("Then on the bed, at the butt: ", high, " high, ", wide, " wide."))
+        return lines
+
+    def _pass(self, move: Pass) -> Entry:
+        number = next(self.numbers)
+        facts = self.facts.cuts.get(number, CutFacts())
+        before = self._stops(move)
+        drop, self.last = self._drop(move), move.height_steps
+        return Entry(
+            before=before,
+            cautions=tuple(caution.sentence for caution in cautions("metal")) if facts.metal else (),
+            label=f"cut {number}",
+            height=self.subject.height(move.height_steps),
+            title=self._named(move.comes_off),
+            lines=(drop, self._weight(facts), self._left(move, facts), *(said(f"Stop. {look.value}") for look in facts.looks)),
+        )
+
+    def _stops(self, move: Pass) -> tuple[Said, ...]:
+        """Said whenever the stops may stand higher than this pass allows."""
+        if self.stops_m is not None and move.backstop_at_most_m >= self.stops_m:
+            return ()
+        self.stops_m = move.backstop_at_most_m
+        return (said("Backstops and clamps below ", self.subject.on_scale(move.backstop_at_most_m, Direction.HAVE)),)
+
+    def _drop(self, move: Pass) -> Said:
+        if self.last is None:
+            return said("First height here.")
+        return said("Drop ", self.subject.height(self.last - move.height_steps), " with kerf.")
+
+    def _named(self, name: str) -> Said:
+        """What it is: its name, which goes on the piece, its product and green thickness."""
+        if not self.subject.kept(name):
+            return said("outside slab")
+        planned = self.subject.planned[name]
+        what = planned.worth.product or "no product, salvage"
+        return said(f"{name} {what}, ", self.subject.on_scale(planned.piece.thickness_m))
+
+    def _weight(self, facts: CutFacts) -> Said:
+        if facts.weight_off is None:
+            return said("Weight not known: lift it as heavy.")
+        weight = self.subject.shop.heavy(facts.weight_off.high)
+        return said(f"Heavy, up to {weight}: two people or a machine.") if facts.heavy else said(f"Up to {weight}.")
+
+    def _left(self, move: Pass, facts: CutFacts) -> Said:
+        """What then lies on the bed and what it should measure."""
+        if move is self.subject.passes(self.lie)[-1] and self.lie == len(self.subject.plan.lies) - 1:
+            return said("Left on the bed: ", *self._named(last_name(self.subject.plan)), ".")
+        high = said("Left on the bed: ", self.subject.height(move.height_steps), " high")
+        if facts.face_m is None:
+            return (*high, ".")
+        butt, top = (self.subject.shop.read(width) for width in facts.face_m)
+        return said(*high, ", face ", butt, " (butt) ", top, " (top).")
+
+    def _edging(self, move: EdgeTogether) -> list[Entry]:
+        names = ", ".join(self.subject.short(name) for name in move.names)
+        sides = tuple(
+            said(f"{self.subject.short(name)}: up goes the edge that lay on the {_upper_edge(low, self.subject)}.")
+            for name, low in zip(move.names, move.low_y_up, strict=True)
+        )
+        stand = Entry(
+            heading=f"Edging: stand {names} on edge together",
+            cautions=tuple(caution.sentence for caution in cautions("edging", "heavy piece")),
+            lines=sides,
+        )
+        first = Entry(
+            label="edging",
+            height=self.subject.height(move.first_height_steps),
+            title=said("First edge off all of them"),
+            lines=(said("Then set them on the sawn edge."),),
+        )
+        return [stand, first, *(self._to_width(move, steps) for steps in move.then_height_steps)]
+
+    def _to_width(self, move: EdgeTogether, steps: int) -> Entry:
+        done = [self.subject.short(name) for name, width in zip(move.names, move.widths_steps, strict=True) if width == steps]
+        return Entry(
+            label="edging",
+            height=self.subject.height(steps),
+            title=said(f"{', '.join(done)} to width"),
+            lines=(said("Take it out, then the next."),),
+        )
+
+
+def _upper_edge(low_y: bool, subject: Subject) -> str:
+    """y points to the left seen from the butt, so that the low-y edge is the right one there."""
+    return "right" if low_y == (subject.mill.sawyer_stands_at is End.BUTT) else "left"

@@ -1,0 +1,174 @@
+"""Marks: what is drawn on a log's end wherever it is seen: outlines, rings, pith, cuts, names, hidden things, clock, scale."""
+
+from __future__ import annotations
+
+import numpy as np
+import shapely
+
+from waney.logs.frames import clock_to_xy
+from waney.logs.measured import Hidden
+from waney.logs.shape import Zone
+from waney.papers.ends import Cut, EndPlane, LogEnd, Part, Point
+from waney.papers.ink import BARK, DIMENSION, EDGE, PLAIN, RING, SMALL, WOOD, Stroke
+from waney.papers.onto import Onto
+from waney.papers.subject import Subject
+from waney.papers.svg import LETTER_WIDTH, Sheet, Spot, lines_of, measure_width
+from waney.papers.words import Measure
+from waney.sawing.plan import PlannedPiece
+
+HATCHED = frozenset({Hidden.METAL, Hidden.ROT, Hidden.HOLLOW, Hidden.SPLIT})
+"""what a cut or a buyer must know of; the others are only named"""
+LEAST_SPOT_M = 0.008
+"""smaller things are drawn this large, so that they are seen"""
+OVERSHOOT_MM = 2.0
+"""a chalk line runs on a little past the wood"""
+ABOVE = 0.36
+"""from the base line to the middle of a figure, in letter heights"""
+
+
+def outlines(sheet: Sheet, onto: Onto, bark: shapely.Geometry, wood: shapely.Geometry) -> None:
+    """Bark thin, wood firm."""
+    for outline in onto.outlines(bark):
+        sheet.line(outline, BARK, closed=True)
+    for outline in onto.outlines(wood):
+        sheet.line(outline, WOOD, closed=True)
+
+
+def rings(sheet: Sheet, onto: Onto, end: LogEnd, where: shapely.Geometry) -> None:
+    """Rings within an area; outside slabs are left open."""
+    for ring in end.rings:
+        for stroke in lines_of(shapely.LineString(ring).intersection(where)):
+            sheet.line(onto.spots(np.array(stroke)), RING)
+
+
+def pith(sheet: Sheet, onto: Onto, end: LogEnd) -> None:
+    """A small cross in a ring for each pith."""
+    for point in end.piths:
+        x, y = onto.spot(point)
+        sheet.line([(x - 1.6, y), (x + 1.6, y)], EDGE)
+        sheet.line([(x, y - 1.6), (x, y + 1.6)], EDGE)
+
+
+def cut(sheet: Sheet, onto: Onto, stroke: tuple[Point, Point], looks: Stroke) -> tuple[Spot, Spot]:
+    """One cut with its overshoot; returns its ends on the sheet."""
+    a, b = np.array(onto.spots(np.array(stroke)))
+    along = (b - a) / max(float(np.hypot(*(b - a))), 1e-6) * OVERSHOOT_MM
+    start, stop = (float(a[0] - along[0]), float(a[1] - along[1])), (float(b[0] + along[0]), float(b[1] + along[1]))
+    sheet.line([start, stop], looks)
+    return start, stop
+
+
+def edges(sheet: Sheet, onto: Onto, planned: PlannedPiece, plane: EndPlane) -> None:
+    """Where an edged product ends across the piece: two short strokes from face to face."""
+    piece, worth = planned.piece, planned.worth
+    if piece.to_log is None:
+        return
+    for y in (worth.low_y_m, worth.high_y_m):
+        if np.isfinite(y):
+            faces = np.array([(0.0, y, side * piece.thickness_m / 2) for side in (-1, 1)])
+            sheet.line(onto.spots(_slid_to(piece.to_log.there(faces), piece.to_log.turn, plane.z_m)), EDGE)
+
+
+def _slid_to(points: np.ndarray, turn: tuple[tuple[float, float, float], ...], z_m: float) -> np.ndarray:
+    """Points of the log frame moved along the piece until they lie in the end; x, y only."""
+    along = np.array([row[0] for row in turn])
+    moved: np.ndarray = points + ((z_m - points[:, 2]) / along[2])[:, None] * along
+    return moved[:, :2]
+
+
+def label(sheet: Sheet, onto: Onto, part: Part, plane: EndPlane, subject: Subject, place: float) -> None:
+    """Name and thickness along the middle of a piece; `place` 0..1 across it, so that thin neighbours do not collide."""
+    chord = _middle_chord(part, plane)
+    if chord is None:
+        return
+    (a, b), tall = chord
+    size = min(PLAIN, max(SMALL * 0.8, onto.scale * tall / 1.25))
+    x, y = onto.spot((a[0] + place * (b[0] - a[0]), a[1] + place * (b[1] - a[1])))
+    with sheet.turned(onto.angle((b[0] - a[0], b[1] - a[1])), (x, y)):
+        name_and_size(sheet, (x, y + ABOVE * size), subject.short(part.name), subject.thickness(part.name), size)
+
+
+def name_and_size(sheet: Sheet, at: Spot, name: str, thickness: Measure | None, size: float) -> None:
+    """`3  2 1/4 in` about a spot."""
+    gap = 1.1 * size
+    wide = len(name) * LETTER_WIDTH * size + (gap + measure_width(thickness, size) if thickness else 0.0)
+    sheet.letters((at[0] - wide / 2, at[1]), name, size, bold=True)
+    if thickness:
+        sheet.measure((at[0] - wide / 2 + len(name) * LETTER_WIDTH * size + gap, at[1]), thickness, size)
+
+
+def _middle_chord(part: Part, plane: EndPlane) -> tuple[tuple[Point, Point], float] | None:
+    """The longest level stroke through the middle of a part, log frame, and how tall the part is [m]."""
+    if part.area.is_empty:
+        return None
+    heights = plane.uv(np.array(shapely.get_coordinates(part.area)))[:, 1]
+    strokes = lines_of(part.area.intersection(plane.level(float(heights.min() + heights.max()) / 2)))
+    if not strokes:
+        return None
+    longest = max(strokes, key=lambda stroke: shapely.LineString(stroke).length)
+    return (longest[0], longest[-1]), float(heights.max() - heights.min())
+
+
+def hidden(sheet: Sheet, onto: Onto, zones: tuple[Zone, ...]) -> None:
+    """Hatched spots, named, for metal, rot, hollows and splits, wherever along the log they lie."""
+    for zone in zones:
+        if zone.kind in HATCHED:
+            disc = shapely.Point(zone.x_m, zone.y_m).buffer(max(zone.radius_m, LEAST_SPOT_M), quad_segs=6)
+            sheet.hatched(onto.outlines(disc)[0])
+            _, _, right, bottom = onto.extent(disc)
+            sheet.letters((right + 0.8, bottom), zone.kind.value, SMALL, bold=True)
+
+
+def clock(sheet: Sheet, onto: Onto, area: shapely.Geometry, hours: tuple[int, ...] = (12, 9)) -> list[Spot]:
+    """Small clock figures outside the outline, and where they stand. They are the butt's, at the top end too."""
+    places: list[Spot] = []
+    centre = np.array([area.centroid.x, area.centroid.y])
+    for hour in hours:
+        away = np.array(clock_to_xy(hour, 1.0))
+        ray = area.boundary.intersection(shapely.LineString([centre, centre + 5 * away]))
+        if ray.is_empty:
+            continue
+        rim = np.array(shapely.get_coordinates(ray)[-1])
+        x0, y0 = onto.spot((rim[0], rim[1]))
+        x1, y1 = onto.spot((rim[0] + away[0], rim[1] + away[1]))
+        dx, dy = (x1 - x0) / onto.scale, (y1 - y0) / onto.scale
+        sheet.line([(x0 + dx, y0 + dy), (x0 + 3 * dx, y0 + 3 * dy)], WOOD)
+        places.append((x0 + 5.5 * dx, y0 + 5.5 * dy + ABOVE * PLAIN))
+        sheet.letters(places[-1], str(hour), PLAIN, anchor="middle", bold=True)
+    return places
+
+
+def scale_bar(sheet: Sheet, subject: Subject, at: Spot, scale: float) -> None:
+    """A bar of a round length with its length beside it; the spot is its left end."""
+    lengths = (0.05, 0.1, 0.2, 0.5) if subject.shop.sizes.metric else (0.0508, 0.1524, 0.3048, 0.6096)
+    metres = max((m for m in lengths if m * scale <= 32), default=lengths[0])
+    x0, y = at
+    x1 = x0 + metres * scale
+    sheet.line([(x0, y - 1.2), (x0, y), (x1, y), (x1, y - 1.2)], WOOD)
+    sheet.measure((x1 + 1.5, y), subject.shop.read(metres), SMALL)
+
+
+def dimension(sheet: Sheet, a: Spot, b: Spot, words: Measure) -> None:
+    """A level dimension line with slanting ticks and its figure in the middle."""
+    sheet.line([a, b], DIMENSION)
+    for x, y in (a, b):
+        sheet.line([(x - 0.9, y + 0.9), (x + 0.9, y - 0.9)], WOOD)
+    sheet.measure(((a[0] + b[0]) / 2, a[1] + ABOVE * PLAIN), words, PLAIN, anchor="middle")
+
+
+def spread(wanted: list[float], gap: float, low: float, high: float) -> list[float]:
+    """Rising places as near to the wanted (rising) ones as a least gap allows, within low..high where there is room."""
+    placed: list[float] = []
+    for want in wanted:
+        placed.append(max(want, placed[-1] + gap if placed else low))
+    limit = max(high, low + gap * (len(wanted) - 1))
+    for i in reversed(range(len(placed))):
+        placed[i] = min(placed[i], limit)
+        limit = placed[i] - gap
+    return placed
+
+
+def stroke_of(one: Cut) -> tuple[Point, Point]:
+    """The stroke of a cut that is known to be on this end."""
+    assert one.stroke is not None
+    return one.stroke

@@ -1,0 +1,142 @@
+"""Words for paper and drawing: figures with built fractions, sentences made of words and figures, weights that round up."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from datetime import date
+from math import ceil, inf, log10
+
+from waney.figures.problem import Problem
+from waney.prices.rules import PriceRules, Ranking
+from waney.units.direction import Direction
+from waney.units.length import Grain, print_length, to_nanometres
+from waney.units.mass import KILOGRAM, POUND
+from waney.units.money import print_money
+from waney.units.quantity import Unit
+
+_PRINTED = re.compile(r"(?P<whole>-?(?:\d+' ?)?[\d.]*) ?(?:(?<!\d)(?P<over>\d+)/(?P<under>\d+))? ?(?P<unit>in|mm|\")")
+
+
+class BadScale(Problem):
+    """A bed scale whose step no printed grain can show without rounding."""
+
+
+@dataclass(frozen=True)
+class Measure:
+    """One printed length, taken apart for a built fraction: whole number, numerator, denominator, unit."""
+
+    whole: str
+    over: str
+    under: str
+    unit: str
+
+    def __str__(self) -> str:
+        fraction = f"{self.over}/{self.under}" if self.under else ""
+        number = " ".join(part for part in (self.whole, fraction) if part)
+        return number + self.unit if self.unit == '"' else f"{number} {self.unit}"
+
+
+Said = tuple[str | Measure, ...]
+"""A sentence: words with their own spaces, and figures."""
+
+
+@dataclass(frozen=True)
+class Shop:
+    """How this shop writes: the grain of sizes, the unit of weight, the size of paper."""
+
+    sizes: Grain
+    weight: Unit
+    paper: str
+    """as the typesetter calls it: us-letter or a4"""
+
+    def have(self, metres: float) -> Measure:
+        """A size that is there, rounded down."""
+        return measure(metres, self.sizes, Direction.HAVE)
+
+    def need(self, metres: float) -> Measure:
+        """A size that is wanted, rounded up."""
+        return measure(metres, self.sizes, Direction.NEED)
+
+    def read(self, metres: float) -> Measure:
+        """A size to be read off, to the nearest."""
+        return measure(metres, self.sizes, Direction.READ)
+
+    def along(self, metres: float) -> Measure:
+        """A place along the log or the bed, in feet and inches or millimetres, to the nearest."""
+        printed = print_length(metres, _COARSE[self.sizes.metric], Direction.READ, feet_from_m=_TWO_FEET)
+        return _taken_apart(printed)
+
+    def heavy(self, mass_kg: float) -> str:
+        """A weight to lift, rounded up to three figures."""
+        count = self.weight.of(mass_kg)
+        step = 10 ** max(0, int(log10(max(count, 1.0))) - 2)
+        return f"{ceil(count / step - 1e-9) * step} {self.weight.name}"
+
+
+_COARSE = {False: Grain.EIGHTH_INCH, True: Grain.MM}
+_TWO_FEET = 0.6096
+
+INCHES = Shop(Grain.SIXTEENTH_INCH, POUND, "us-letter")
+METRIC = Shop(Grain.MM, KILOGRAM, "a4")
+
+
+def measure(metres: float, grain: Grain, direction: Direction) -> Measure:
+    """A length in inches or millimetres, never in feet."""
+    return _taken_apart(print_length(metres, grain, direction, feet_from_m=inf))
+
+
+def _taken_apart(printed: str) -> Measure:
+    match = _PRINTED.fullmatch(printed)
+    assert match is not None, printed
+    return Measure(match["whole"].strip(), match["over"] or "", match["under"] or "", match["unit"])
+
+
+def scale_grain(step_m: float) -> Grain:
+    """The coarsest grain in which every height on a bed scale of this step is printed exactly; raises BadScale."""
+    step = to_nanometres(step_m, Direction.READ)
+    for grain in Grain:
+        if step and step % grain.value == 0:
+            return grain
+    raise BadScale(
+        f"The bed scale counts in steps of {step / 1e6:g} mm; heights are printed in 1/8, 1/16, 1/32 or 1/64 in, 1 mm or 0.5 mm. "
+        "Write the step of the scale as one of these."
+    )
+
+
+def said(*parts: str | Measure) -> Said:
+    """A sentence of words and figures."""
+    return parts
+
+
+def plain(sentence: Said) -> str:
+    """The sentence as plain text."""
+    return "".join(str(part) for part in sentence)
+
+
+def clock(hours: float) -> str:
+    """A clock position: hours and minutes, where the hour hand stands.
+
+    >>> clock(2.333), clock(12.0), clock(0.5)
+    ('2:20', '12:00', '12:30')
+    """
+    minutes = round(hours * 60) % 720
+    return f"{minutes // 60 or 12}:{minutes % 60:02d}"
+
+
+def day(date_: date) -> str:
+    """A day as it is written out, the same everywhere: 4 May 2026."""
+    return f"{date_.day} {_MONTHS[date_.month - 1]} {date_.year}"
+
+
+_MONTHS = (
+    *("January", "February", "March", "April", "May", "June", "July", "August", "September"),
+    *("October", "November", "December"),
+)
+
+
+def worth_words(cents: int, rules: PriceRules) -> str:
+    """What a plan or piece gives, in the money, points or litres of these price rules."""
+    if rules.ranking is Ranking.MONEY:
+        return print_money(cents, rules.currency)
+    return f"{cents} points" if rules.ranking is Ranking.LIKING else f"{cents} litres"
