@@ -30,8 +30,8 @@ def heat_capacity(temperature_c: float, mc: float) -> float:
     Args: temperature_c: 7 to 147 [°C]; mc: 0 or more [-].
     Source: Wood Handbook Eq 4-17 and 4-18. The correction for bound water is dropped above 30 % moisture (memory), so that
         the value steps down there, by 5 % at 20 °C and 17 % at 67 °C: a step of the published equations, not of wood.
-    >>> round(heat_capacity(340.0 - 273.15, 0.12))      # worked example G1 prints 1.91 kJ/(kg K)
-    1909
+    >>> round(heat_capacity(340.0 - 273.15, 0.12) / 1000, 2)      # worked example G1: 1.91 kJ/(kg K)
+    1.91
     """
     if mc < 0.0:
         raise OutOfRange("Moisture", mc * 100, 0.0, 300.0, "%", "Wood Handbook Eq 4-17")

@@ -19,10 +19,10 @@ _SOURCE = "Wood Handbook FPL-GTR-190 ch. 13"
 def by_ring_angle(radial: float, tangential: float, angle_rad: float) -> float:
     """Shrinkage [-] along a direction at `angle_rad` to the radial: S_R cos²a + S_T sin²a.
 
+    Source: the strain tensor of an orthotropic body, turned; design section 4.
     >>> from math import pi
     >>> by_ring_angle(0.05, 0.08, 0.0), round(by_ring_angle(0.05, 0.08, pi / 2), 6), round(by_ring_angle(0.05, 0.08, pi / 4), 6)
     (0.05, 0.08, 0.065)
-    Source: the strain tensor of an orthotropic body, turned; design section 4.
     """
     return radial * cos(angle_rad) ** 2 + tangential * sin(angle_rad) ** 2
 

@@ -114,11 +114,11 @@ class Species:
             return None
         likely = whole.likely if whole else sum(e.likely for e in parts) / len(parts)
         known = whole or parts[0]
-        points = [e.likely for e in parts] + ([whole.low, whole.high] if whole else [parts[0].low, parts[-1].high])
-        low, high = min(likely, *points), max(likely, *points)
+        edges = [whole.low, whole.high] if whole else [edge for e in parts for edge in (e.low, e.high)]
+        points = [likely, *edges, *(e.likely for e in parts)]
         note = "whole tree" if whole else "mean of heartwood and sapwood"
         basis = Basis(known.basis.ground, known.basis.key, f"{note}; range holds heartwood alone and sapwood alone")
-        return Estimate(likely, low, high, basis, hard_min=0.0)
+        return Estimate(likely, min(points), max(points), basis, hard_min=0.0)
 
 
 @dataclass(frozen=True)
