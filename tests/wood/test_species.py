@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import csv
+import gzip
 from pathlib import Path
 
 import pytest
@@ -168,6 +169,24 @@ def test_fia_green_over_dry_ratio_follows_from_its_own_columns() -> None:
         bark = bark_sg * share / 100
         fits += abs((sg * (1 + mc / 100) + bark * (1 + bark_mc / 100)) / (sg + bark) / printed - 1) <= 0.01
     assert (fits, len(complete)) == (1835, 1943)
+
+
+@pytest.mark.outside
+@pytest.mark.parametrize("status", [Status.SEEN, Status.GENUS, Status.DEFAULT])
+def test_ranges_of_gravity_hold_what_was_measured_elsewhere(shared: Path, status: Status) -> None:
+    """Global Wood Density Database (Zanne and others 2009), species means: a 5 to 95 % range should hold 90 %, 85 is asked."""
+    measured: dict[str, list[float]] = {}
+    with gzip.open(shared / "datasets" / "species" / "global_wood_density_v1.csv.gz", "rt", encoding="utf-8") as lines:
+        for row in csv.DictReader(lines):
+            measured.setdefault(f"{row['genus']} {row['species']}", []).append(float(row["wood_density_g_cm3"]))
+    hits = []
+    for wood in all_species():
+        figure = wood.figure(Trait.SG_GREEN)
+        if figure is not None and figure.status is status and wood.botanical in measured:
+            values = measured[wood.botanical]
+            hits.append(figure.value.low <= sum(values) / len(values) <= figure.value.high)
+    assert len(hits) > 50
+    assert sum(hits) / len(hits) > 0.85
 
 
 @pytest.mark.outside

@@ -71,6 +71,10 @@ GUESSED_SPREAD = {
 WIDENED = {Status.MEMORY: 1.5, Status.GENUS: 1.5, Status.DEFAULT: 2.5}
 """How much wider the range is drawn when the figure itself is in doubt: ours, a guess."""
 
+WIDENED_GRAVITY = {**WIDENED, Status.GENUS: 2.2, Status.DEFAULT: 3.5}
+"""The same for specific gravity: so wide that nearly nine in ten genus and default values hold the species' mean of the
+Global Wood Density Database (Zanne and others 2009)."""
+
 
 @dataclass(frozen=True)
 class Figure:
@@ -89,7 +93,7 @@ def figure(trait: Trait, likely: float, key: str, status: Status, note: str = ""
     """A printed mean as a figure: the range is that of single trees about it, in the unit of `likely`."""
     sourced = trait in TREE_SPREAD
     trees = (TREE_SPREAD if sourced else GUESSED_SPREAD)[trait]
-    doubt = WIDENED.get(status, 1.0) * widen
+    doubt = (WIDENED_GRAVITY if trait is Trait.SG_GREEN else WIDENED).get(status, 1.0) * widen
     spread = trees * doubt
     said = f"{status}; trees vary by {trees:.0%}, {'memory' if sourced else 'no source'}"
     if doubt > 1.0:
