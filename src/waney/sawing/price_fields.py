@@ -70,7 +70,7 @@ def _width_rule(fields: Fields, edges: Edges) -> WidthRule:
 
 def _money_rule(fields: Fields, m: Measures, width: WidthRule) -> PriceRule:
     per, many = fields.table.need("per", choice(PER), (Per.PIECE, 1.0))
-    cents = fields.table.need("price", m.rate, 0.0) / many
+    cents = (fields.table.take("price", m.rate) or 0.0) / many  # a missing price was noted by ranking_of
     volume = per in (Per.BOARD_FOOT, Per.CUBIC_METRE)
     nominal, thin = fields.table.take("by_nominal", yes_no), fields.table.take("thin_counts_as_inch", yes_no)
     if volume and nominal is None:
