@@ -70,7 +70,7 @@ def set_up() -> None:
     if ready():
         return
     make_venv(VENV, PYTHON)
-    print("Setting up (once; some hundred MB are fetched) ...", flush=True)
+    print("Setting up (once; a few hundred MB are fetched) ...", flush=True)
     left_out = install_locked()
     pip("install", "--no-deps", "--no-build-isolation", "--editable", str(ROOT))
     STAMP.write_text(stamp(), encoding="utf-8")
@@ -108,8 +108,9 @@ def install_locked() -> tuple[str, ...]:
 
 
 def install(lock: Path) -> None:
-    wheels = ("--only-binary", ":all:", "--no-binary", SOURCE_ONLY)
-    pip("install", "--require-hashes", *wheels, "--requirement", str(lock), packages=lock.read_text("utf-8").count("=="))
+    # --no-compile: Python compiles what it imports, which is a small part
+    options = ("--require-hashes", "--no-compile", "--only-binary", ":all:", "--no-binary", SOURCE_ONLY)
+    pip("install", *options, "--requirement", str(lock), packages=lock.read_text("utf-8").count("=="))
 
 
 def without(lock: str, names: Sequence[str]) -> str:
@@ -208,7 +209,10 @@ def prove(arguments: Sequence[str]) -> int:
     scripts = [ROOT / "benchmarks" / name for name in arguments] or sorted((ROOT / "benchmarks").glob("*.py"))
     if not scripts:
         print("There is nothing in benchmarks/ to prove yet.")
-    failed = [script.name for script in scripts if print(f"== {script.name}", flush=True) or call(str(script))]
+    failed = False
+    for script in scripts:
+        print(f"== {script.name}", flush=True)
+        failed |= call(str(script)) != 0
     return 1 if failed else 0
 
 

@@ -9,10 +9,17 @@ from pathlib import Path
 
 import numpy as np
 import pytest
+from hypothesis import settings
 
 from waney.logs.frames import placing
 from waney.logs.rings import RingField
 from waney.pieces.piece import Piece, PieceZone
+
+# A slow or busy machine is no fault of the code, and main must not turn red by a draw: same examples every time.
+settings.register_profile("steady", deadline=None, derandomize=True)
+# pytest --hypothesis-profile search: looks for what the steady examples miss.
+settings.register_profile("search", deadline=None, max_examples=1000, print_blob=True)
+settings.load_profile("steady")
 
 
 @pytest.fixture(scope="session")
