@@ -21,6 +21,8 @@ HEIGHTS_MM = 34.0
 STOPS_MM = 20.0
 """room for backstops"""
 TOP_MM, FOOT_MM = 15.0, 24.0
+SEEN_BETTER_MM = 2.0
+"""a name stands on the far end only when it has so much more room there"""
 PLACES = (0.3, 0.7)
 """where across neighbouring thin pieces their names stand"""
 
@@ -74,16 +76,20 @@ class _Bed:
         self._names()
         self._heights()
         self._backstop()
-        self._up_line(marks.clock(self.sheet, self.onto, self.on_bed))
+        self._up_line(marks.clock(self.sheet, self.onto, self.end.bark, self.on_bed))
         self._foot()
         self.sheet.letters((1.0, 5.0), f"Seen from the {self.stands.value} end", LARGE, bold=True)
         return self.sheet.text()
 
     def _wood(self) -> None:
         marks.outlines(self.sheet, self.onto, self.on_bed, self.on_bed.intersection(self.end.wood))
-        named = [part.area for part in self.end.parts if part.lie >= self.lie and self.subject.kept(part.name)]
-        marks.rings(self.sheet, self.onto, self.end, shapely.unary_union(named))
+        named = [part.area for part in self.end.parts if part.lie == self.lie and self.subject.kept(part.name)]
+        marks.rings(self.sheet, self.onto, self.end, shapely.unary_union([*named, *self._stays()]))
         marks.pith(self.sheet, self.onto, self.end)
+
+    def _stays(self) -> tuple[shapely.Geometry, ...]:
+        """What is turned after this lie; nothing after the last."""
+        return tuple(area.intersection(self.end.wood) for area in self.end.on_bed[self.lie + 1 : self.lie + 2])
 
     def _far_end(self) -> None:
         """The other end's wood, dashed: a piece must be there too."""
@@ -94,10 +100,14 @@ class _Bed:
             self.sheet.line(outline, FAR_END, closed=True)
 
     def _names(self) -> None:
+        """Each name where its piece shows larger: on this end, or on the far one of a tapered log."""
+        far = {part.name: part for part in self.far.parts}
         parts = [part for part in self.end.parts if part.lie == self.lie and self.subject.kept(part.name)]
         for i, part in enumerate(parts):
             marks.edges(self.sheet, self.onto, self.subject.planned[part.name], self.plane)
-            marks.label(self.sheet, self.onto, part, self.plane, self.subject, PLACES[i % 2])
+            seen = [(self.onto, part), (replace(self.onto, plane=self.far.planes[self.lie]), far[part.name])]
+            onto, shown = max(seen, key=lambda pair: marks.tallness(pair[1], pair[0]) + (pair[1] is part) * SEEN_BETTER_MM)
+            marks.label(self.sheet, onto, shown, self.subject, PLACES[i % 2])
 
     def _heights(self) -> None:
         """Cut number and bed height in a column, with a line to each cut."""

@@ -46,11 +46,11 @@ def _draw(sheet: Sheet, onto: Onto, subject: Subject, end: LogEnd, names: bool) 
             _cut(sheet, onto, cut)
         for i, part in enumerate(kept):
             marks.edges(sheet, onto, subject.planned[part.name], end.planes[part.lie])
-            marks.label(sheet, onto, part, end.planes[part.lie], subject, (0.3, 0.7)[i % 2])
+            marks.label(sheet, onto, part, subject, (0.3, 0.7)[i % 2], end.planes[part.lie])
     else:
         crayon_line(sheet, onto, subject, end)
     marks.hidden(sheet, onto, subject.shape.zones)
-    marks.clock(sheet, onto, end.bark)
+    marks.clock(sheet, onto, end.bark, end.bark)
     sheet.letters((1.0, 5.0), "Butt end", LARGE, bold=True)
     _foot(sheet, onto, subject, end)
 

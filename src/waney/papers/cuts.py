@@ -87,7 +87,7 @@ class _Teller:
             cautions=tuple(caution.sentence for caution in cautions("turning")),
             lines=tuple(self._turn_lines(facts)),
         )
-        return [turning, self._open("After the turn: heights start again from the bed")]
+        return [turning, self._open("After the turn, heights start again")]
 
     def _turn_lines(self, facts: TurnFacts) -> list[Said]:
         heavy = f"It weighs up to {self.subject.shop.heavy(facts.weight.high)}." if facts.weight else "Its weight is not known."
@@ -107,7 +107,7 @@ class _Teller:
             cautions=tuple(caution.sentence for caution in cautions("metal")) if facts.metal else (),
             label=f"cut {number}",
             height=self.subject.height(move.height_steps),
-            title=self._named(move.comes_off),
+            title=self._named(move.comes_off, outside="Outside slab"),
             lines=(drop, self._weight(facts), self._left(move, facts), *(said(f"Stop. {look.value}") for look in facts.looks)),
         )
 
@@ -123,10 +123,10 @@ class _Teller:
             return said("First height here.")
         return said("Drop ", self.subject.height(self.last - move.height_steps), " with kerf.")
 
-    def _named(self, name: str) -> Said:
+    def _named(self, name: str, outside: str = "outside slab") -> Said:
         """What it is: its name, which goes on the piece, its product and green thickness."""
         if not self.subject.kept(name):
-            return said("outside slab")
+            return said(outside)
         planned = self.subject.planned[name]
         what = planned.worth.product or "no product, salvage"
         return said(f"{name} {what}, ", self.subject.on_scale(planned.piece.thickness_m))

@@ -20,6 +20,8 @@ HATCHED = frozenset({Hidden.METAL, Hidden.ROT, Hidden.HOLLOW, Hidden.SPLIT})
 """what a cut or a buyer must know of; the others are only named"""
 LEAST_SPOT_M = 0.008
 """smaller things are drawn this large, so that they are seen"""
+TOUCHING_M = 1e-6
+"""floating point between an outline and what is left of it"""
 OVERSHOOT_MM = 2.0
 """a chalk line runs on a little past the wood"""
 ABOVE = 0.36
@@ -76,16 +78,32 @@ def _slid_to(points: np.ndarray, turn: tuple[tuple[float, float, float], ...], z
     return moved[:, :2]
 
 
-def label(sheet: Sheet, onto: Onto, part: Part, plane: EndPlane, subject: Subject, place: float) -> None:
-    """Name and thickness along the middle of a piece; `place` 0..1 across it, so that thin neighbours do not collide."""
-    chord = _middle_chord(part, plane)
+def label(sheet: Sheet, onto: Onto, part: Part, subject: Subject, place: float, plane: EndPlane | None = None) -> None:
+    """Name and thickness along the middle of a piece; `place` 0..1 across it, so that thin neighbours do not collide.
+
+    `plane` is the lie it was sawn in, where the drawing shows another one.
+    """
+    sawn = plane or onto.plane
+    assert sawn is not None
+    chord = _middle_chord(part, sawn)
     if chord is None:
         return
-    (a, b), tall = chord
-    size = min(PLAIN, max(SMALL * 0.8, onto.scale * tall / 1.25))
+    a, b = chord
+    size = min(PLAIN, max(SMALL * 0.8, _tall(part, sawn) * onto.scale / 1.25))
     x, y = onto.spot((a[0] + place * (b[0] - a[0]), a[1] + place * (b[1] - a[1])))
     with sheet.turned(onto.angle((b[0] - a[0], b[1] - a[1])), (x, y)):
         name_and_size(sheet, (x, y + ABOVE * size), subject.short(part.name), subject.thickness(part.name), size)
+
+
+def tallness(part: Part, onto: Onto) -> float:
+    """How tall a part stands on the sheet [mm]; 0 where it does not reach this end."""
+    assert onto.plane is not None
+    return 0.0 if part.area.is_empty else _tall(part, onto.plane) * onto.scale
+
+
+def _tall(part: Part, plane: EndPlane) -> float:
+    heights = plane.uv(np.array(shapely.get_coordinates(part.area)))[:, 1]
+    return float(heights.max() - heights.min())
 
 
 def name_and_size(sheet: Sheet, at: Spot, name: str, thickness: Measure | None, size: float) -> None:
@@ -97,8 +115,8 @@ def name_and_size(sheet: Sheet, at: Spot, name: str, thickness: Measure | None, 
         sheet.measure((at[0] - wide / 2 + len(name) * LETTER_WIDTH * size + gap, at[1]), thickness, size)
 
 
-def _middle_chord(part: Part, plane: EndPlane) -> tuple[tuple[Point, Point], float] | None:
-    """The longest level stroke through the middle of a part, log frame, and how tall the part is [m]."""
+def _middle_chord(part: Part, plane: EndPlane) -> tuple[Point, Point] | None:
+    """The longest level stroke through the middle of a part, log frame."""
     if part.area.is_empty:
         return None
     heights = plane.uv(np.array(shapely.get_coordinates(part.area)))[:, 1]
@@ -106,7 +124,7 @@ def _middle_chord(part: Part, plane: EndPlane) -> tuple[tuple[Point, Point], flo
     if not strokes:
         return None
     longest = max(strokes, key=lambda stroke: shapely.LineString(stroke).length)
-    return (longest[0], longest[-1]), float(heights.max() - heights.min())
+    return longest[0], longest[-1]
 
 
 def hidden(sheet: Sheet, onto: Onto, zones: tuple[Zone, ...]) -> None:
@@ -119,14 +137,14 @@ def hidden(sheet: Sheet, onto: Onto, zones: tuple[Zone, ...]) -> None:
             sheet.letters((right + 0.8, bottom), zone.kind.value, SMALL, bold=True)
 
 
-def clock(sheet: Sheet, onto: Onto, area: shapely.Geometry, hours: tuple[int, ...] = (12, 9)) -> list[Spot]:
-    """Small clock figures outside the outline, and where they stand. They are the butt's, at the top end too."""
+def clock(sheet: Sheet, onto: Onto, bark: shapely.Polygon, area: shapely.Geometry) -> list[Spot]:
+    """A small 12 and 9 where that bark is still there, and where they stand. They are the butt's, at the top end too."""
     places: list[Spot] = []
-    centre = np.array([area.centroid.x, area.centroid.y])
-    for hour in hours:
+    centre = np.array([bark.centroid.x, bark.centroid.y])
+    for hour in (12, 9):
         away = np.array(clock_to_xy(hour, 1.0))
-        ray = area.boundary.intersection(shapely.LineString([centre, centre + 5 * away]))
-        if ray.is_empty:
+        ray = bark.boundary.intersection(shapely.LineString([centre, centre + 5 * away]))
+        if ray.is_empty or area.distance(ray) > TOUCHING_M:
             continue
         rim = np.array(shapely.get_coordinates(ray)[-1])
         x0, y0 = onto.spot((rim[0], rim[1]))
