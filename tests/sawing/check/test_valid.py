@@ -1,0 +1,14 @@
+"""Plans that hold are accepted."""
+
+from __future__ import annotations
+
+import pytest
+
+from waney.sawing.check.check import check_plan
+
+
+@pytest.mark.parametrize("name", ["through", "half turn", "cant", "edged", "pairs"])
+def test_a_plan_that_holds_is_accepted(cases, name) -> None:
+    case = cases[name]
+    verdict = check_plan(case.plan, case.shape, case.mill, case.wants, case.shrinking, hardwood=case.hardwood)
+    assert verdict.accepted, (verdict.reason, verdict.sentence)
