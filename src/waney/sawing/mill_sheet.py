@@ -44,11 +44,7 @@ class MillSheet:
 
 def read_mill_sheet(text: str, comma: Comma = Comma.ASK) -> MillSheet:
     """The mill of a sheet; `comma` is the shop's setting. Raises SheetProblems with everything that is wrong."""
-    return mill_from(open_sheet(text, FORMAT), comma)
-
-
-def mill_from(sheet: Table, comma: Comma = Comma.ASK) -> MillSheet:
-    """The mill of a sheet that has been opened."""
+    sheet = open_sheet(text, FORMAT)
     fields, measures = Fields(sheet, []), Measures.of(sheet, comma)
     mill = _mill(fields, measures)
     if sheet.sound:

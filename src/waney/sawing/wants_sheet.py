@@ -49,11 +49,7 @@ class WantsSheet:
 
 def read_wants_sheet(text: str, length_m: float, comma: Comma = Comma.ASK) -> WantsSheet:
     """The wants of a sheet for a log of this length [m]; `comma` is the shop's setting. Raises SheetProblems with everything."""
-    return wants_from(open_sheet(text, FORMAT), length_m, comma)
-
-
-def wants_from(sheet: Table, length_m: float, comma: Comma = Comma.ASK) -> WantsSheet:
-    """The wants of a sheet that has been opened."""
+    sheet = open_sheet(text, FORMAT)
     m, fields = Measures.of(sheet, comma), Fields(sheet, [])
     least_width = sheet.need("least_width", m.length_from(0.01, 3.0), 0.1)
     _refuse_other_starts(sheet)
