@@ -133,7 +133,7 @@ class Saw:
 def a_plan(saw: Saw, roll_deg: float, tip: Tip, tip_m: float, pattern: Pattern, lift_m: float = 0.0) -> Plan:
     terms = (Term("loading", -900), Term("passes", -2400), Term("turns", -300))
     cents = sum(p.worth.cents for p in saw.pieces) + sum(t.cents for t in terms)
-    setting = Setting("slab", 38, 36 * STEP, 0.044, 0.003, 0.002, 0.0015, 0.0035, 0.001, 0.0004, 0.95, 0.012)
+    setting = Setting("slab", 38, 36 * STEP, 0.044, 0.003, 0.002, 0.0015, 0.0035, 0.001, 0.00215, 0.95, 0.012)
     grid = Grid(STEP, STEP, tuple(float(r) for r in range(0, 360, 10)), (Tip.AS_IT_LIES, Tip.PITH), 42)
     moves = (RollOn(roll_deg, tip, tip_m, lift_m), *saw.moves)
     return Plan(

@@ -13,6 +13,7 @@ from waney.logs.measured import Hidden
 from waney.logs.shape import Zone
 from waney.papers.bed import bed_drawing
 from waney.papers.butt import butt_drawing, up_clock
+from waney.papers.drawing import plan_drawing
 from waney.papers.facts import Block
 from waney.papers.ink import LARGE, PAPER, SCREEN, SMALL, Ink
 from waney.papers.marks import spread
@@ -38,13 +39,13 @@ def every_drawing(case: Case, ink: Ink) -> list[str]:
     subject = subject_of(case)
     block = Block(End.TOP, 0.05, 2.0, 3)
     drawn = [
-        butt_drawing(subject, ink, 160.0),
-        butt_drawing(subject, ink, 80.0, names=False),
-        side_drawing(subject, ink, 160.0, (block,)),
+        butt_drawing(subject, ink, 160.0).text(),
+        butt_drawing(subject, ink, 80.0, names=False).text(),
+        side_drawing(subject, ink, 160.0, (block,)).text(),
     ]
     for lie in range(len(case.plan.lies)):
-        drawn.append(bed_drawing(subject, ink, lie, 160.0))
-        drawn += [turn_drawing(subject, ink, lie, 100.0)] if lie else []
+        drawn.append(bed_drawing(subject, ink, lie, 160.0).text())
+        drawn += [turn_drawing(subject, ink, lie, 100.0).text()] if lie else []
     return drawn
 
 
@@ -102,13 +103,13 @@ def test_no_letters_are_smaller_than_a_wet_page_bears(through: Case, half_turn: 
 
 def test_every_piece_is_named_and_outside_slabs_are_left_open(through: Case, half_turn: Case) -> None:
     for case in (through, half_turn):
-        said = {words for words, _, _ in words_on(butt_drawing(subject_of(case), PAPER, 160.0))}
+        said = {words for words, _, _ in words_on(butt_drawing(subject_of(case), PAPER, 160.0).text())}
         assert {p.piece.name.removeprefix("W12-") for p in case.plan.pieces} <= said
         assert not [words for words in said if "outside" in words]
 
 
 def test_thicknesses_stand_in_the_pieces(through: Case) -> None:
-    svg = bed_drawing(subject_of(through), PAPER, 0, 160.0)
+    svg = bed_drawing(subject_of(through), PAPER, 0, 160.0).text()
     x, y = spot_of(svg, "3")
     near = [words for words, a, b in words_on(svg) if abs(b - y) < 3.0 and 0 < a - x < 16.0]
     assert near[:4] == ["2", "1", "4", "in"]  # 2 1/4 in
@@ -117,7 +118,7 @@ def test_thicknesses_stand_in_the_pieces(through: Case) -> None:
 def test_bed_heights_stand_beside_the_cuts_from_the_top_down(through: Case, half_turn: Case) -> None:
     for case, lie in ((through, 0), (half_turn, 0), (half_turn, 1)):
         subject = subject_of(case)
-        texts = ElementTree.fromstring(bed_drawing(subject, PAPER, lie, 160.0)).iter(f"{SVG}text")
+        texts = ElementTree.fromstring(bed_drawing(subject, PAPER, lie, 160.0).text()).iter(f"{SVG}text")
         large = [t for t in texts if t.get("font-size") == f"{LARGE:g}" and (t.text or "").isdigit()]
         column = [t.text for t in sorted(large, key=lambda t: float(t.get("y", "")))]
         assert column == [subject.height(one.height_steps).whole for one in subject.passes(lie)]
@@ -127,7 +128,7 @@ def test_the_crayon_line_points_up_when_the_log_is_rolled() -> None:
     for roll in (0.0, 70.0, 200.0, 350.0):
         subject = subject_of(through_case(roll_deg=roll))
         # rolled clockwise by an hour (30 degrees), 11 o'clock comes up
-        assert up_clock(subject) == pytest.approx((12 - roll / 30) % 12 or 12.0, abs=0.02)
+        assert up_clock(subject.plan) == pytest.approx((12 - roll / 30) % 12 or 12.0, abs=0.02)
 
 
 def nail_case(end: End, roll_deg: float = 0.0) -> Case:
@@ -146,12 +147,12 @@ def nail_is_right(svg: str) -> bool:
 @pytest.mark.parametrize("end", list(End))
 def test_a_nail_at_three_o_clock_is_on_the_right_of_the_butt_and_on_the_left_of_the_top(end: End) -> None:
     subject = subject_of(nail_case(end))
-    assert nail_is_right(butt_drawing(subject, PAPER, 160.0))
-    assert nail_is_right(bed_drawing(subject, PAPER, 0, 160.0)) == (end is End.BUTT)
+    assert nail_is_right(butt_drawing(subject, PAPER, 160.0).text())
+    assert nail_is_right(bed_drawing(subject, PAPER, 0, 160.0).text()) == (end is End.BUTT)
 
 
 def test_a_nail_rolls_with_the_log() -> None:
-    svg = bed_drawing(subject_of(nail_case(End.BUTT, 90.0)), PAPER, 0, 160.0)
+    svg = bed_drawing(subject_of(nail_case(End.BUTT, 90.0)), PAPER, 0, 160.0).text()
     nail, up = spot_of(svg, "metal"), spot_of(svg, "up")
     # from 3 o'clock a quarter turn clockwise leads to 6: below the middle, right under the crayon line
     assert abs(nail[0] - up[0]) < 20
@@ -174,14 +175,25 @@ def test_a_turn_looks_the_other_way_from_the_other_end(half_turn: Case) -> None:
 
 
 def test_a_block_is_drawn_with_its_height(through: Case) -> None:
-    svg = side_drawing(subject_of(through), PAPER, 160.0, (Block(End.TOP, 0.0254 * 2.125, 2.7, 4),))
+    svg = side_drawing(subject_of(through), PAPER, 160.0, (Block(End.TOP, 0.0254 * 2.125, 2.7, 4),)).text()
     said = [words for words, _, _ in words_on(svg)]
     assert said[said.index("block") + 1 :][:3] == ["2", "1", "8"]
 
 
 def test_metric_drawings_show_millimetres(through: Case) -> None:
     subject = Subject(through.plan, through.shape, through.mill, METRIC)
-    assert "mm" in {words for words, _, _ in words_on(butt_drawing(subject, PAPER, 160.0))}
+    assert "mm" in {words for words, _, _ in words_on(butt_drawing(subject, PAPER, 160.0).text())}
+
+
+def test_a_whole_plan_holds_every_part_of_itself(half_turn: Case) -> None:
+    svg = plan_drawing(subject_of(half_turn), SCREEN)
+    said = [words for words, _, _ in words_on(svg)]
+    assert said.count("Seen from the butt end") == 2
+    assert {"Butt end", "From the side; heights drawn 2 times as tall", "before", "after"} <= set(said)
+    sheet = ElementTree.fromstring(svg)
+    shifts = [float(re.findall(r"[\d.]+", g.get("transform", ""))[1]) for g in sheet.findall(f"{SVG}g[{SVG}title]")]
+    assert shifts == sorted(shifts)
+    assert shifts[-1] < float(sheet.get("viewBox", "").split()[3])
 
 
 def test_crowded_figures_are_spread_and_stay_in_order() -> None:

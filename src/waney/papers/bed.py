@@ -27,9 +27,9 @@ PLACES = (0.3, 0.7)
 """where across neighbouring thin pieces their names stand"""
 
 
-def bed_drawing(subject: Subject, ink: Ink, lie: int, width_mm: float, highest_mm: float = 170.0) -> str:
-    """SVG of one lie (0 is the first), at most so wide and so high."""
-    return _Bed(subject, ink, lie, width_mm, highest_mm).text()
+def bed_drawing(subject: Subject, ink: Ink, lie: int, width_mm: float, highest_mm: float = 170.0) -> Sheet:
+    """One lie (0 is the first), at most so wide and so high."""
+    return _Bed(subject, ink, lie, width_mm, highest_mm).drawn()
 
 
 class _Bed:
@@ -65,7 +65,7 @@ class _Bed:
     def _title(self) -> str:
         return f"{self.subject.plan.log} on the bed, lie {self.lie + 1}, seen from the {self.stands.value} end"
 
-    def text(self) -> str:
+    def drawn(self) -> Sheet:
         self._wood()
         self._far_end()
         self._bed()
@@ -79,7 +79,7 @@ class _Bed:
         self._up_line(marks.clock(self.sheet, self.onto, self.end.bark, self.on_bed))
         self._foot()
         self.sheet.letters((1.0, 5.0), f"Seen from the {self.stands.value} end", LARGE, bold=True)
-        return self.sheet.text()
+        return self.sheet
 
     def _wood(self) -> None:
         marks.outlines(self.sheet, self.onto, self.on_bed, self.on_bed.intersection(self.end.wood))

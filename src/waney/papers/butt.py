@@ -14,18 +14,19 @@ from waney.papers.subject import Subject
 from waney.papers.svg import Sheet
 from waney.papers.words import clock
 from waney.sawing.mill import End
+from waney.sawing.plan import Plan
 
 SIDE_MM, TOP_MM, FOOT_MM = 14.0, 21.0, 17.0
 
 
-def up_clock(subject: Subject) -> float:
+def up_clock(plan: Plan) -> float:
     """The clock position that is up in the first lie [h]."""
-    up = subject.plan.lies[0].turn[1]
+    up = plan.lies[0].turn[1]
     return xy_to_clock(up[0], up[1])
 
 
-def butt_drawing(subject: Subject, ink: Ink, width_mm: float, *, names: bool = True) -> str:
-    """SVG of the butt end. With `names` the whole plan is on it; without, only the line to crayon."""
+def butt_drawing(subject: Subject, ink: Ink, width_mm: float, *, names: bool = True) -> Sheet:
+    """The butt end. With `names` the whole plan is on it; without, only the line to crayon."""
     end = log_end(subject.plan, subject.shape, subject.mill, End.BUTT)
     left, top, right, bottom = Onto(None, End.BUTT, 1.0).extent(end.bark)
     side = SIDE_MM if names else SIDE_MM + 2.0
@@ -33,7 +34,7 @@ def butt_drawing(subject: Subject, ink: Ink, width_mm: float, *, names: bool = T
     onto = Onto(None, End.BUTT, scale, (side - scale * left, TOP_MM - scale * top))
     sheet = Sheet(width_mm, TOP_MM + scale * (bottom - top) + FOOT_MM, ink, f"{subject.plan.log}, butt end")
     _draw(sheet, onto, subject, end, names)
-    return sheet.text()
+    return sheet
 
 
 def _draw(sheet: Sheet, onto: Onto, subject: Subject, end: LogEnd, names: bool) -> None:
@@ -67,7 +68,7 @@ def crayon_line(sheet: Sheet, onto: Onto, subject: Subject, end: LogEnd) -> None
     (x0, y0), (x1, y1) = onto.spots(np.array([start, rim]))
     sheet.line([(x0, y0), (x1, y1)], CRAYON)
     out, anchor = (3.0, "start") if x1 >= x0 else (-3.0, "end")
-    sheet.letters((x1 + out, y1 - 1.5 if y1 < y0 else y1 + 4.5), clock(up_clock(subject)), LARGE, anchor=anchor, bold=True)
+    sheet.letters((x1 + out, y1 - 1.5 if y1 < y0 else y1 + 4.5), clock(up_clock(subject.plan)), LARGE, anchor=anchor, bold=True)
 
 
 def up_line(subject: Subject, end: LogEnd) -> tuple[Point, Point]:

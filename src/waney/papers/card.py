@@ -71,8 +71,8 @@ def height_card(subject: Subject, facts: CardFacts, rules: PriceRules, *, plan_n
         plan=plan_name,
         printed=day(printed),
         paper=subject.shop.paper,
-        butt=butt_drawing(subject, PAPER, BUTT_MM, names=False),
-        side=side_drawing(subject, PAPER, SIDE_MM, facts.blocks),
+        butt=butt_drawing(subject, PAPER, BUTT_MM, names=False).text(),
+        side=side_drawing(subject, PAPER, SIDE_MM, facts.blocks).text(),
         setting_up=tuple(_setting_up(subject, facts)),
         setting_cautions=_sentences("fetching", "unknown wood"),
         pith=_pith(subject, facts.pith_read),
@@ -101,7 +101,7 @@ def _sentences(*steps: str) -> tuple[str, ...]:
 
 
 def _setting_up(subject: Subject, facts: CardFacts) -> list[Said]:
-    up = clock(up_clock(subject))
+    up = clock(up_clock(subject.plan))
     weight = facts.log_weight
     heavy = f"The log weighs up to {subject.shop.heavy(weight.high)}." if weight else "The weight of the log is not known."
     return [

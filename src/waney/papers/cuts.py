@@ -68,7 +68,7 @@ class _Teller:
     def _open(self, heading: str) -> Entry:
         """A new lie: heights and stops start afresh."""
         self.last, self.stops_m = None, self.subject.mill.backstop_highest_m
-        return Entry(heading=heading, drawing=bed_drawing(self.subject, PAPER, self.lie, WIDE_MM))
+        return Entry(heading=heading, drawing=bed_drawing(self.subject, PAPER, self.lie, WIDE_MM).text())
 
     def _turn(self, move: Turn) -> list[Entry]:
         self.lie += 1
@@ -83,7 +83,7 @@ class _Teller:
         onto = "onto the sawn face" if move.onto_flat else "onto the bark, sawn face to the backstops"
         turning = Entry(
             heading=f"Turn: {QUARTERS[move.quarters]}{way}, {onto}",
-            drawing=turn_drawing(self.subject, PAPER, self.lie, TURN_MM),
+            drawing=turn_drawing(self.subject, PAPER, self.lie, TURN_MM).text(),
             cautions=tuple(caution.sentence for caution in cautions("turning")),
             lines=tuple(self._turn_lines(facts)),
         )

@@ -112,11 +112,9 @@ class RingShares:
 
 @dataclass(frozen=True)
 class PieceFacts:
-    """What is measured on one piece. Metres, kg."""
+    """What is measured on one piece besides what the plan holds. Metres, kg."""
 
-    dry_m: tuple[float, float, float]
-    """thickness, width, length of the finished product"""
-    widths_m: Mapping[WidthRule, float]
+    widths_m: Mapping[WidthRule, float] = field(default_factory=dict)
     """green, by rule"""
     rectangle_m: tuple[float, float] | None = None
     """width and length of the largest usable rectangle, green"""

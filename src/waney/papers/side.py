@@ -20,9 +20,9 @@ LEAST_TALL_MM = 22.0
 BLOCK_MM = 6.0
 
 
-def side_drawing(subject: Subject, ink: Ink, width_mm: float, blocks: tuple[Block, ...] = ()) -> str:
-    """SVG of the first lie from the side, the butt on the left."""
-    return _Side(subject, ink, width_mm, blocks).text()
+def side_drawing(subject: Subject, ink: Ink, width_mm: float, blocks: tuple[Block, ...] = ()) -> Sheet:
+    """The first lie from the side, the butt on the left."""
+    return _Side(subject, ink, width_mm, blocks).drawn()
 
 
 def pith_ends(subject: Subject) -> Array:
@@ -50,7 +50,7 @@ class _Side:
         """A point of the saw frame on the sheet."""
         return SIDE_MM + self.scale * (w - self.low_w), self.bed_y - self.scale * self.stretch * v
 
-    def text(self) -> str:
+    def drawn(self) -> Sheet:
         self._outline(self.bark, BARK)
         self._outline(self.wood, WOOD)
         for one in self.subject.passes(0):
@@ -62,7 +62,7 @@ class _Side:
             self._block(block)
         self._pith()
         self._words()
-        return self.sheet.text()
+        return self.sheet
 
     def _outline(self, points: Array, stroke: Stroke) -> None:
         """Silhouette: highest and lowest line, and both ends."""

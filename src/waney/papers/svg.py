@@ -100,6 +100,12 @@ class Sheet:
         self.line([(x0, bar), (x0 + wide, bar)], Stroke(max(DIMENSION.width, 0.055 * size)))
         return x0 + wide
 
+    def below(self, other: Sheet) -> None:
+        """Puts another drawing under this one."""
+        self._marks.append(f'<g transform="translate(0 {_n(self.height)})"><title>{escape(other.title)}</title>')
+        self._marks += [*other._marks, "</g>"]
+        self.width, self.height = max(self.width, other.width), self.height + other.height
+
     def text(self) -> str:
         """The drawing as an SVG document."""
         head = (

@@ -30,8 +30,8 @@ def clockwise_here(subject: Subject, turn: Turn) -> bool:
     return (turn.quarters != 3) == (subject.mill.sawyer_stands_at is End.BUTT)
 
 
-def turn_drawing(subject: Subject, ink: Ink, lie: int, width_mm: float) -> str:
-    """SVG of the turn that leads to a lie (1 or more): before on the left, after on the right."""
+def turn_drawing(subject: Subject, ink: Ink, lie: int, width_mm: float) -> Sheet:
+    """The turn that leads to a lie (1 or more): before on the left, after on the right."""
     end = log_end(subject.plan, subject.shape, subject.mill, subject.mill.sawyer_stands_at)
     left = end.on_bed[lie]
     here = subject.mill.sawyer_stands_at
@@ -48,7 +48,7 @@ def turn_drawing(subject: Subject, ink: Ink, lie: int, width_mm: float) -> str:
     first = Onto(end.planes[lie - 1], here, scale, (4.0 - scale * flat[0][0], bed_y)).extent(left)
     _arc(sheet, first, clockwise_here(subject, turns(subject)[lie - 1]))
     _words(sheet, bed_y, x)
-    return sheet.text()
+    return sheet
 
 
 def _state(sheet: Sheet, onto: Onto, end: LogEnd, left: shapely.Geometry, lie: int) -> None:

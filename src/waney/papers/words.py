@@ -10,7 +10,7 @@ from math import ceil, inf, log10
 from waney.figures.problem import Problem
 from waney.prices.rules import PriceRules, Ranking
 from waney.units.direction import Direction
-from waney.units.length import Grain, print_length, to_nanometres
+from waney.units.length import INCH_NM, MM_NM, Grain, print_length, to_nanometres
 from waney.units.mass import KILOGRAM, POUND
 from waney.units.money import print_money
 from waney.units.quantity import Unit
@@ -64,8 +64,11 @@ class Shop:
 
     def along(self, metres: float) -> Measure:
         """A place along the log or the bed, in feet and inches or millimetres, to the nearest."""
-        printed = print_length(metres, _COARSE[self.sizes.metric], Direction.READ, feet_from_m=_TWO_FEET)
-        return _taken_apart(printed)
+        return _in_feet(metres, self.sizes.metric, Direction.READ)
+
+    def long(self, metres: float) -> Measure:
+        """A length that is there, in feet and inches or millimetres, rounded down."""
+        return _in_feet(metres, self.sizes.metric, Direction.HAVE)
 
     def heavy(self, mass_kg: float) -> str:
         """A weight to lift, rounded up to three figures."""
@@ -81,6 +84,10 @@ INCHES = Shop(Grain.SIXTEENTH_INCH, POUND, "us-letter")
 METRIC = Shop(Grain.MM, KILOGRAM, "a4")
 
 
+def _in_feet(metres: float, metric: bool, direction: Direction) -> Measure:
+    return _taken_apart(print_length(metres, _COARSE[metric], direction, feet_from_m=_TWO_FEET))
+
+
 def measure(metres: float, grain: Grain, direction: Direction) -> Measure:
     """A length in inches or millimetres, never in feet."""
     return _taken_apart(print_length(metres, grain, direction, feet_from_m=inf))
@@ -90,6 +97,12 @@ def _taken_apart(printed: str) -> Measure:
     match = _PRINTED.fullmatch(printed)
     assert match is not None, printed
     return Measure(match["whole"].strip(), match["over"] or "", match["under"] or "", match["unit"])
+
+
+def exact(metres: float, *, metric: bool) -> str:
+    """A term of a sum, finer than any rule reads: thousandths of an inch or hundredths of a millimetre."""
+    nanometres = to_nanometres(metres, Direction.READ)
+    return f"{nanometres / MM_NM:.2f} mm" if metric else f"{nanometres / INCH_NM:.3f} in"
 
 
 def scale_grain(step_m: float) -> Grain:
@@ -133,6 +146,15 @@ _MONTHS = (
     *("January", "February", "March", "April", "May", "June", "July", "August", "September"),
     *("October", "November", "December"),
 )
+
+
+def share(part: float) -> str:
+    """A share in whole per cent.
+
+    >>> share(0.625)
+    '62 %'
+    """
+    return f"{part * 100:.0f} %"
 
 
 def worth_words(cents: int, rules: PriceRules) -> str:

@@ -1,0 +1,87 @@
+"""Piece words: one planned piece in plain text, green and dry, with what it is worth and why."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+
+from waney.figures.estimate import Estimate
+from waney.papers.columns import paragraph
+from waney.papers.facts import PieceFacts, RingShares
+from waney.papers.words import Shop, share, worth_words
+from waney.prices.product import Per, Product, WidthRule
+from waney.prices.rules import PriceRules
+from waney.prices.worth import Worth
+from waney.sawing.plan import PlannedPiece
+from waney.sawing.wants import Wants
+from waney.units.direction import Direction
+from waney.units.moisture import print_mc
+from waney.units.quantity import print_number
+
+MANY = {Per.BOARD_FOOT: "board feet", Per.SQUARE_FOOT: "square feet", Per.FOOT: "feet", Per.PIECE: "pieces"}
+
+
+def piece_lines(planned: PlannedPiece, facts: PieceFacts | None, wants: Wants, shop: Shop) -> list[str]:
+    """A few lines for one piece; without facts only what the plan holds."""
+    named = f", set {planned.set_number}" if planned.set_number is not None else ""
+    lines = ["", f"{planned.piece.name}  {planned.worth.product or 'no product, salvage'}{named}"]
+    green = f"green: {shop.have(planned.piece.thickness_m)} thick, {shop.long(planned.piece.length_m)} long"
+    lines += paragraph(green + (_widths(facts.widths_m, shop) if facts else ""), "  ")
+    worth = planned.worth
+    if worth.product:
+        sizes = f"{shop.have(worth.thickness_m)} x {shop.have(worth.width_m)} x {shop.long(worth.length_m)}"
+        lines += paragraph(f"dry and finished: {sizes}", "  ")
+    for sentence in _measured(facts, wants, shop) if facts else ("further measures: not known",):
+        lines += paragraph(sentence, "  ")
+    return lines + paragraph(_worth(planned.worth, _product(planned.worth, wants), wants.rules), "  ")
+
+
+def _widths(widths: Mapping[WidthRule, float], shop: Shop) -> str:
+    return "; width by " + ", ".join(f"{rule.value} {shop.have(width)}" for rule, width in widths.items()) if widths else ""
+
+
+def _measured(facts: PieceFacts, wants: Wants, shop: Shop) -> Iterator[str]:
+    if facts.rectangle_m:
+        yield f"largest usable rectangle, green: {shop.have(facts.rectangle_m[0])} x {shop.long(facts.rectangle_m[1])}"
+    footage = _footage(facts)
+    if footage:
+        yield footage
+    yield _weights(facts.green_weight, facts.dry_weight, wants.target_mc, shop)
+    rings = [_rings(name, shares) for name, shares in (("upper face", facts.rings_a), ("lower face", facts.rings_b)) if shares]
+    if rings:
+        yield "rings: " + "; ".join(rings)
+    cup = "not known" if facts.cup_m is None else str(shop.need(facts.cup_m))
+    holds = ", ".join(facts.holds) or "nothing that was noted"
+    yield f"cup to be planed off: {cup}; holds {holds}"
+
+
+def _footage(facts: PieceFacts) -> str:
+    figures = [("true", facts.board_feet_true), ("nominal", facts.board_feet_nominal)]
+    said = [f"{print_number(feet, Direction.HAVE)} {name}" for name, feet in figures if feet is not None]
+    words = "board feet: " + ", ".join(said) if said else ""
+    if facts.surface_measure is not None:
+        words += f"{'; ' if words else ''}surface measure {facts.surface_measure}"
+    return words
+
+
+def _weights(green: Estimate | None, dry: Estimate | None, target_mc: float, shop: Shop) -> str:
+    said = [f"up to {shop.heavy(green.high)} green" if green else "green not known"]
+    said.append(f"up to {shop.heavy(dry.high)} at {print_mc(target_mc)}" if dry else "dry not known")
+    return "weight: " + ", ".join(said)
+
+
+def _rings(name: str, shares: RingShares) -> str:
+    return f"{name} {share(shares.flat)} flat, {share(shares.rift)} rift, {share(shares.quarter)} quarter"
+
+
+def _product(worth: Worth, wants: Wants) -> Product | None:
+    return next((product for product in wants.products if product.name == worth.product), None)
+
+
+def _worth(worth: Worth, product: Product | None, rules: PriceRules) -> str:
+    """The sum, its terms, and what was counted."""
+    terms = ", ".join(f"{term.what} {worth_words(term.cents, rules)}" for term in worth.terms)
+    counted = ""
+    if product is not None:
+        unit = MANY.get(product.price.per, product.price.per.value)
+        counted = f"; counted: {print_number(worth.measure, Direction.HAVE)} {unit}, width by {product.price.width_rule.value}"
+    return f"worth {worth_words(worth.cents, rules)}: {terms or 'nothing'}{counted}"

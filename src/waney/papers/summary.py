@@ -1,0 +1,181 @@
+"""Summary: plans side by side and the best one in full, as plain text a sawyer can read."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, field
+
+from waney.papers.butt import up_clock
+from waney.papers.cautions import cautions
+from waney.papers.columns import aligned, headed, paragraph
+from waney.papers.facts import PieceFacts, PlanFacts
+from waney.papers.piece_words import piece_lines
+from waney.papers.words import Shop, clock, exact, measure, scale_grain, share, worth_words
+from waney.prices.rules import Ranking
+from waney.sawing.moves import EdgeTogether, Pass, Turn
+from waney.sawing.plan import Plan, Setting
+from waney.sawing.wants import Tip, Wants
+from waney.units.direction import Direction
+from waney.units.quantity import print_number
+from waney.units.volume import LITRE, print_volume
+
+NOT_KNOWN = "not known"
+MEANS = {
+    Ranking.MONEY: "Worth is money, after drying, loss and work.",
+    Ranking.LIKING: "No prices were given: points are an order of liking with rough ratios, not money.",
+    Ranking.VOLUME: "Neither prices nor liking were given: plans are ranked by usable dry volume in litres.",
+}
+
+
+@dataclass(frozen=True, eq=False)
+class Offer:
+    """One plan as it is offered: its name, the plan, and what is known of it and of its pieces (by name)."""
+
+    name: str
+    plan: Plan
+    facts: PlanFacts = field(default_factory=PlanFacts)
+    pieces: Mapping[str, PieceFacts] = field(default_factory=dict)
+
+
+def summary(offers: Sequence[Offer], wants: Wants, shop: Shop) -> str:
+    """Plain text of one plan or more, the best first: side by side, then the first one in full."""
+    best = offers[0]
+    lines = [
+        f"{best.plan.log}: {len(offers)} {'plan' if len(offers) == 1 else 'plans'}, the best first",
+        MEANS[wants.rules.ranking],
+        *headed("Side by side"),
+        *side_by_side(offers, wants, shop),
+        *headed(f"{best.name}: what the worth is made of"),
+        *_terms(best, wants),
+        *headed(f"{best.name}: settings"),
+        *_settings(best.plan.settings, shop),
+        *headed(f"{best.name}: pieces in the order they come off"),
+        *(
+            line
+            for planned in best.plan.pieces
+            for line in piece_lines(planned, best.pieces.get(planned.piece.name), wants, shop)
+        ),
+        *_warnings(best),
+        "",
+        *(caution.sentence for caution in cautions("sale", "hand over")),
+    ]
+    return "\n".join(lines) + "\n"
+
+
+def side_by_side(offers: Sequence[Offer], wants: Wants, shop: Shop) -> list[str]:
+    """One column for each plan."""
+
+    def row(what: str, say: Callable[[Offer], str]) -> list[str]:
+        return [what, *(say(offer) for offer in offers)]
+
+    def worth(cents: float) -> str:
+        return worth_words(round(cents), wants.rules)
+
+    products = [p.name for p in wants.products if any(_count(offer, p.name) for offer in offers)]
+    rows = [
+        row("", lambda offer: offer.name),
+        row("pattern", lambda offer: offer.plan.pattern.value),
+        row("crayon line up", lambda offer: clock(up_clock(offer.plan))),
+        row("tip", lambda offer: _tip(offer.plan, shop)),
+        row("pieces", lambda offer: str(sum(_count(offer, name) for name in products))),
+        *(row(f"  {name}", lambda offer, name=name: str(_count(offer, name))) for name in products),  # type: ignore[misc]
+        row("board feet", lambda offer: _number(offer.facts.board_feet)),
+        row("usable dry wood", lambda offer: _volume(offer.facts.usable_m3)),
+        row("passes / turns / edgings", lambda offer: " / ".join(str(n) for n in _work(offer.plan))),
+        row("time at the mill", lambda offer: _time(offer.facts.minutes)),
+        row("worth, if it goes badly", lambda offer: _point(offer, "low", worth)),
+        row("worth, likely", lambda offer: worth(offer.plan.cents)),
+        row("worth, if it goes well", lambda offer: _point(offer, "high", worth)),
+        row("none on its grid earns over", lambda offer: worth(offer.plan.bound_cents)),
+        row("known to be", lambda offer: _standing(offer.plan)),
+    ]
+    return aligned(rows)
+
+
+def _count(offer: Offer, product: str) -> int:
+    return Counter(planned.worth.product for planned in offer.plan.pieces)[product]
+
+
+def _tip(plan: Plan, shop: Shop) -> str:
+    if plan.tip is Tip.AS_IT_LIES or plan.tip_m == 0:
+        return "as it lies"
+    return f"{'top' if plan.tip_m > 0 else 'butt'} up {shop.read(abs(plan.tip_m))}"
+
+
+def _number(count: float | None) -> str:
+    return NOT_KNOWN if count is None else print_number(round(count, 0 if count >= 100 else 1), Direction.HAVE)
+
+
+def _volume(volume_m3: float | None) -> str:
+    return NOT_KNOWN if volume_m3 is None else print_volume(round(volume_m3, 4), LITRE, Direction.HAVE)
+
+
+def _work(plan: Plan) -> tuple[int, int, int]:
+    return tuple(sum(isinstance(move, kind) for move in plan.moves) for kind in (Pass, Turn, EdgeTogether))  # type: ignore[return-value]
+
+
+def _time(minutes: float | None) -> str:
+    if minutes is None:
+        return NOT_KNOWN
+    hours, rest = divmod(round(minutes), 60)
+    return f"{hours} h {rest:02d} min" if hours else f"{rest} min"
+
+
+def _point(offer: Offer, which: str, worth: Callable[[float], str]) -> str:
+    outcome = offer.facts.outcome_cents
+    return worth(getattr(outcome, which)) if outcome else NOT_KNOWN
+
+
+def _standing(plan: Plan) -> str:
+    return plan.standing.value.partition(",")[0]
+
+
+def _terms(offer: Offer, wants: Wants) -> list[str]:
+    pieces = sum(planned.worth.cents for planned in offer.plan.pieces)
+    rows = [["pieces, added up", worth_words(pieces, wants.rules)]]
+    rows += [[term.what, worth_words(term.cents, wants.rules)] for term in offer.plan.terms]
+    return [
+        *aligned([*rows, ["worth, likely", worth_words(offer.plan.cents, wants.rules)]]),
+        "",
+        *paragraph(_searched(offer.plan)),
+    ]
+
+
+def _searched(plan: Plan) -> str:
+    grid, standing = plan.grid, plan.standing.value
+    places = f"{len(grid.rolls_deg)} rolls, {len(grid.tips)} tips, heights every {_step(grid.step_m)}"
+    return f"Searched: {places}; {plan.work} slices judged, seed {plan.seed}. {standing[0].upper()}{standing[1:]}."
+
+
+def _step(step_m: float) -> str:
+    return str(measure(step_m, scale_grain(step_m), Direction.READ))
+
+
+def _settings(settings: Sequence[Setting], shop: Shop) -> list[str]:
+    lines: list[str] = []
+    for one in settings:
+        metric = shop.sizes.metric
+        terms = [
+            ("finished, dry", one.finished_m),
+            ("planing", one.planing_m),
+            ("flattening", one.flattening_m),
+            ("cup", one.cup_m),
+            ("shrinkage", one.shrinkage_m),
+            ("sawing variation", one.sawing_variation_m),
+            ("up to the next step of the scale", one.rounding_m),
+            ("green thickness", one.green_m),
+        ]
+        lines += paragraph(
+            f"{one.product}: {shop.need(one.green_m)} green, {one.steps} scale steps from pass to pass with kerf. "
+            f"{share(one.share_finishing)} of the slices it can come from still finish; "
+            f"a setting for each piece would save {share(one.own_setting_saves)} of its wood."
+        )
+        lines += [f"  {line}" for line in aligned([(what, exact(metres, metric=metric)) for what, metres in terms])]
+    return lines or ["No product has a piece in this plan."]
+
+
+def _warnings(offer: Offer) -> list[str]:
+    if not offer.facts.warnings:
+        return []
+    return [*headed("Look out"), *(line for warning in offer.facts.warnings for line in paragraph(warning, "- "))]

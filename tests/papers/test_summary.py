@@ -1,0 +1,110 @@
+"""The summary: sums that add up, what is not known said to be, sizes rounded the way a shop needs them."""
+
+from __future__ import annotations
+
+import re
+
+import pytest
+
+from waney.figures.estimate import Basis, Estimate, Ground
+from waney.papers.cautions import cautions
+from waney.papers.columns import WIDE, aligned, paragraph
+from waney.papers.facts import PieceFacts, PlanFacts, RingShares
+from waney.papers.summary import MEANS, Offer, summary
+from waney.papers.words import INCHES, METRIC
+from waney.prices.product import Edges, Per, PriceRule, Product, WidthRule
+from waney.prices.rules import PriceRules, Ranking
+from waney.sawing.wants import Wants
+
+from .conftest import INCH, Case
+
+GUESS = Basis(Ground.DEFAULT, "")
+PRICE = PriceRule(Per.BOARD_FOOT, 450.0)
+
+
+def wants(ranking: Ranking = Ranking.MONEY) -> Wants:
+    slab = Product("slab", 0.0445, PRICE, Edges.LIVE, (3.0,), 0.3)
+    board = Product("4/4 board", 0.0206, PRICE, Edges.EDGED, (3.0,), 0.1)
+    return Wants((slab, board), PriceRules(ranking, "USD"), {}, 0.08, 0.1)
+
+
+@pytest.fixture
+def text(through: Case, half_turn: Case) -> str:
+    facts = PlanFacts(Estimate(65700, 42000, 70000, GUESS), 112, 212.4, 0.5, ("Metal is suspected.",))
+    piece = PieceFacts(
+        widths_m={WidthRule.NARROW_FACE: 17.99 * INCH, WidthRule.WIDEST: 19.5 * INCH},
+        green_weight=Estimate(80, 70, 90, GUESS),
+        rings_a=RingShares(0.62, 0.2, 0.18),
+        cup_m=1.01 * INCH / 16,
+        holds=("pith",),
+    )
+    return summary([Offer("plan A", through.plan, facts, {"W12-3": piece}), Offer("plan B", half_turn.plan)], wants(), INCHES)
+
+
+def money(line: str) -> int:
+    sign, amount = re.findall(r"(-?)\$([\d.]+)", line)[-1]
+    return round(float(amount) * 100) * (-1 if sign else 1)
+
+
+def test_the_terms_add_up_to_the_cent(text: str, through: Case) -> None:
+    block = text.split("what the worth is made of")[1].split("Searched")[0]
+    amounts = [money(line) for line in block.splitlines() if "$" in line]
+    assert sum(amounts[:-1]) == amounts[-1] == through.plan.cents
+
+
+def test_each_piece_s_terms_add_up_to_its_worth(text: str) -> None:
+    lines = re.sub(r"\n\s+(?=\S)", " ", text.split("pieces in the order")[1])
+    worths = re.findall(r"worth (-?\$[\d.]+): (.*?); counted", lines)
+    assert len(worths) == 9
+    for whole, terms in worths:
+        assert sum(money(term) for term in terms.split(", ")) == money(whole)
+
+
+def test_plans_stand_side_by_side_and_unknowns_are_said(text: str) -> None:
+    rows = {line[:28].strip(): line[28:].split("  ") for line in text.splitlines()[3:22]}
+    cells = {what: [cell.strip() for cell in row if cell.strip()] for what, row in rows.items()}
+    assert cells["worth, likely"] == ["$657.00", "$503.00"]
+    assert cells["worth, if it goes badly"] == ["$420.00", "not known"]
+    assert cells["time at the mill"] == ["1 h 52 min", "not known"]
+    assert cells["passes / turns / edgings"] == ["10 / 0 / 0", "8 / 1 / 0"]
+    assert cells["4/4 board"] == ["2", "0"]
+
+
+def test_settings_are_given_term_by_term_and_sum(text: str) -> None:
+    block = text.split(": settings")[1].split("pieces in the order")[0]
+    terms = [float(line.split()[-2]) for line in block.splitlines() if line.endswith(" in")]
+    # eight figures printed to a thousandth of an inch
+    assert sum(terms[:-1]) == pytest.approx(terms[-1], abs=0.004)
+
+
+def test_sizes_that_are_there_round_down_and_needs_round_up(text: str) -> None:
+    assert "narrow face 17 15/16 in" in text  # 17.99 in
+    assert "cup to be planed off: 1/8 in" in text  # a little over 1/16 in
+    assert "up to 199 lb green" in text  # 90 kg = 198.4 lb
+
+
+def test_every_piece_is_there_in_the_order_it_comes_off(text: str, through: Case) -> None:
+    found = re.findall(r"^(W12-\d+)  ", text, re.MULTILINE)
+    assert found == [planned.piece.name for planned in through.plan.pieces]
+
+
+def test_warnings_and_cautions_close_it(text: str) -> None:
+    assert "- Metal is suspected." in text
+    assert text.rstrip().endswith(cautions("hand over")[-1].sentence)
+
+
+def test_lines_are_short_enough_for_a_page(text: str) -> None:
+    assert max(len(line) for line in text.splitlines()) <= WIDE
+
+
+@pytest.mark.parametrize("ranking", list(Ranking))
+def test_what_worth_means_is_said_first(ranking: Ranking, half_turn: Case) -> None:
+    lines = summary([Offer("plan A", half_turn.plan)], wants(ranking), METRIC).splitlines()
+    assert lines[1] == MEANS[ranking]
+    assert ("$" in "".join(lines)) == (ranking is Ranking.MONEY)
+
+
+def test_columns_line_up() -> None:
+    assert aligned([["a", "1"], ["bbb", "22"]]) == ["a      1", "bbb   22"]
+    assert aligned([]) == []
+    assert paragraph("one two", "- ") == ["- one two"]
