@@ -41,6 +41,16 @@ On Debian or Ubuntu: sudo apt install python3-venv. Elsewhere install Python fro
 NO_NETWORK = """\
 The packages could not be fetched; set-up needs the network once. Connect this machine and start again.
 If it is connected, a proxy or firewall may stand between: pip's own settings (PIP_PROXY, PIP_INDEX_URL) are honoured."""
+UNREACHED = (
+    "NewConnectionError",
+    "Max retries exceeded",
+    "NameResolutionError",
+    "ConnectionError",
+    "ProxyError",
+    "timed out",
+    "SSLError",
+)
+"""what pip and its libraries say when they reach nobody"""
 BAD_HASH = """\
 A package that was fetched is not the one that requirements.lock names. Nothing was installed from it.
 Try once more; if it says so again, somebody on the way changes what is fetched."""
@@ -155,9 +165,7 @@ def explained(said: Sequence[str]) -> Stumble:
     text = "\n".join(said)
     if "DO NOT MATCH THE HASHES" in text:
         return Stumble(BAD_HASH)
-    if re.search(
-        r"NewConnectionError|NameResolutionError|ConnectTimeout|Connection(Reset)?Error|ProxyError|Read timed out|SSLError", text
-    ):
+    if any(sign in text for sign in UNREACHED):
         return Stumble(NO_NETWORK)
     missing = re.search(r"No matching distribution found for ([A-Za-z0-9._-]+)", text)
     if missing:
