@@ -71,6 +71,13 @@ def test_bulbs_agree_with_psychrolib(dry: float, wet: float) -> None:
         assert humidity_of_bulbs(dry, wet) == pytest.approx(expected, abs=0.002)
 
 
+@pytest.mark.parametrize("dry", [0.5, 20.0, 50.0, 90.0])
+def test_water_in_air_agrees_with_psychrolib(dry: float) -> None:
+    """Both treat ideal gases; 0.1 % for two saturation lines."""
+    expected = psychrolib.GetHumRatioFromRelHum(dry, 0.5, STANDARD_PRESSURE)
+    assert humidity_ratio(dry, 0.5) == pytest.approx(expected, rel=1e-3)
+
+
 @pytest.mark.parametrize("dry", [15.0, 25.0, 40.0, 60.0, 80.0])
 @pytest.mark.parametrize("humidity", [0.2, 0.4, 0.6, 0.8, 0.95])
 def test_moist_air_agrees_with_coolprop(dry: float, humidity: float) -> None:
