@@ -160,7 +160,8 @@ def _missed(subject: Subject) -> tuple[Said, ...]:
         said(
             "Blade too low: the piece came off thick and the next will be thin. By ",
             step,
-            ": saw on. By more: lower every height that is left in this lie by the miss; what stays on the bed gets thinner.",
+            ": saw on. By more: lower every height left in this lie by the miss, and the stops with them; "
+            "what stays on the bed gets thinner.",
         ),
         said(
             "Never saw a sliver off to put it right. After two misses have the heights counted again from the piece on the bed."

@@ -8,7 +8,7 @@ from functools import cached_property
 from waney.logs.shape import LogShape
 from waney.papers.words import Measure, Shop, measure, scale_grain
 from waney.sawing.mill import Mill
-from waney.sawing.moves import Pass
+from waney.sawing.moves import Pass, Turn
 from waney.sawing.plan import Plan, PlannedPiece
 from waney.units.direction import Direction
 from waney.units.length import Grain
@@ -63,7 +63,7 @@ class Subject:
         """The passes of one lie, in order."""
         at, found = 0, []
         for move in self.plan.moves:
-            at += hasattr(move, "quarters")
+            at += isinstance(move, Turn)
             if isinstance(move, Pass) and at == lie:
                 found.append(move)
         return tuple(found)
