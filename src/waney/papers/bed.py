@@ -13,7 +13,6 @@ from waney.papers.ink import BED, CHALK, CRAYON, DIMENSION, FAR_END, LARGE, PLAI
 from waney.papers.onto import Onto
 from waney.papers.subject import Subject
 from waney.papers.svg import Sheet, Spot
-from waney.papers.words import plain, said
 from waney.sawing.mill import End
 
 HEIGHTS_MM = 34.0
@@ -171,5 +170,5 @@ class _Bed:
         marks.scale_bar(self.sheet, self.subject, (left, self.bed_y + FOOT_MM - 3), self.onto.scale)
         if not self.lie:
             far = "top" if self.stands is End.BUTT else "butt"
-            words = plain(said(f"dashed: the {far} end"))
-            self.sheet.letters((right, self.bed_y + FOOT_MM - 3), words, SMALL, anchor="end")
+            spot = (self.sheet.width - 1.0, self.bed_y + FOOT_MM - 3)
+            self.sheet.letters(spot, f"dashed: the {far} end", SMALL, anchor="end")

@@ -86,7 +86,7 @@ class _Side:
         y = self.bed_y
         left, right = self.spot(self.low_w, 0)[0] - 8, self.spot(self.high_w, 0)[0] + 8
         self.sheet.line([(left, y), (right, y)], BED)
-        self.sheet.letters((left - 1.5, y + 1.2), "bed", PLAIN, anchor="end", bold=True)
+        self.sheet.letters((left - 1.5, y + 4.6), "bed", PLAIN, anchor="end", bold=True)
         for number, at in enumerate(self.subject.mill.crossbars_m, 1):
             x = self.spot(at, 0)[0]
             if left <= x <= right:
