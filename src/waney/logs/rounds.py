@@ -29,8 +29,10 @@ CALLIPER_M = 0.004
 """Half of the 90 % range of one calliper or stick reading (5/32 in). Common practice, no source."""
 TAPE_M = 0.002
 """The same for the diameter from a girth tape. Common practice, no source."""
-UNEVEN = 0.01
-"""Two callipers on an outline that is no ellipse: half of the 90 % range, of the diameter. Common practice, no source."""
+UNEVEN = 0.03
+"""How well one place stands for the wood around it (knots, bumps, no ellipse): half of the 90 % range, of the diameter.
+
+Common practice, no source."""
 BRIDGED = 0.015
 """A tape bridges hollows: the girth may say this much too large a diameter, never too small. Common practice, no source."""
 OVALITY = 0.08
@@ -120,12 +122,11 @@ def _error(reading: RoundReading, size: float) -> tuple[float, float]:
     """How far below and above the reading the diameter of equal area may lie [m], 90 % range."""
     if reading.reading_error_m > 0.0:
         return reading.reading_error_m, reading.reading_error_m
-    if reading.trace_m:
-        return CALLIPER_M, CALLIPER_M
-    if reading.diameters_m:
-        error = hypot(CALLIPER_M / sqrt(len(reading.diameters_m)), UNEVEN * size)
+    if reading.diameters_m or reading.trace_m:
+        error = hypot(CALLIPER_M / sqrt(max(len(reading.diameters_m), 1)), UNEVEN * size)
         return error, error
-    return TAPE_M + BRIDGED * size, TAPE_M
+    uneven = UNEVEN * size
+    return hypot(TAPE_M, uneven) + BRIDGED * size, hypot(TAPE_M, uneven)
 
 
 def _ovality(log: MeasuredLog, reading: RoundReading) -> Estimate:

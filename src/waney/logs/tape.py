@@ -13,7 +13,7 @@ from math import ceil
 import numpy as np
 from numpy.typing import NDArray
 
-from waney.logs.bark import bark_share
+from waney.logs.bark import bark_on, bark_under
 from waney.logs.centreline import centres
 from waney.logs.hidden import zones
 from waney.logs.measured import Inside, MeasuredLog
@@ -53,7 +53,7 @@ def wood_rounds(log: MeasuredLog, values: Values) -> tuple[Round, ...]:
 def _of_wood(log: MeasuredLog, reading: Round, values: Values) -> Round:
     if reading.over is Inside.WOOD:
         return reading
-    return without_bark(reading, bark_share(log, values, reading.at_m) * reading.size_m)
+    return without_bark(reading, bark_under(log, values, reading.at_m, reading.size_m))
 
 
 def _stations(log: MeasuredLog) -> Array:
@@ -78,6 +78,5 @@ def _forms(rounds: Sequence[Round], z: Array) -> Array:
 
 def _bark(log: MeasuredLog, values: Values, z: Array, size: Array) -> Array:
     """Bark thickness at every station, the same all round, shape (n, m)."""
-    share = np.array([bark_share(log, values, at) for at in z])
-    thickness = share * size / (1.0 - 2.0 * share)
+    thickness = np.array([bark_on(log, values, at, wood) for at, wood in zip(z, size, strict=True)])
     return np.repeat(thickness[:, None], DIRECTIONS, axis=1)
