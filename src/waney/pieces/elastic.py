@@ -30,8 +30,8 @@ NEAR_PITH_M = 1e-9
 class Stiffness:
     """Stiffness across the grain over that along the radius: tangential E_T/E_R, shear G_RT/E_R, Poisson's ratio nu_RT.
 
-    Only ratios count for a shape without outside forces. The default is black walnut of the Wood Handbook, Tables 5-1 and
-    5-2 (E_R 0.106, E_T 0.056, G_RT 0.021 of E_L; nu_RT 0.718), from memory; other woods move the answer, see docs.
+    Only ratios count for a shape without outside forces. The default is black walnut (source: wood-handbook-elastic): E_R 0.106,
+    E_T 0.056, G_RT 0.021 of E_L, nu_RT 0.718, all from memory; docs/methods/pieces.md says how little others differ.
     """
 
     tangential: float = 0.056 / 0.106
