@@ -17,7 +17,7 @@ from numpy.typing import NDArray
 from shapely.geometry import LineString, Polygon
 from shapely.geometry.base import BaseGeometry
 
-from waney.figures.compiled import compiled
+from waney.figures.compiled import COMPILED, compiled
 from waney.figures.problem import Problem
 from waney.logs.measured import Hidden
 from waney.logs.rings import UNDEFINED_WITHIN_M
@@ -25,10 +25,11 @@ from waney.pieces.piece import FACE_A, FACE_B, Piece, PieceZone
 
 Array = NDArray[np.float64]
 
-COARSE_STEP_RAD = radians(1.5)
+COARSE_STEP_RAD = radians(1.5 if COMPILED else 6.0)
+"""Angles of the first look; coarser where the arithmetic is not compiled (docs/methods/pieces.md)."""
 STRIPS = 48
 """Strips besides those at every corner of the outline, in the first look."""
-STARTS = 5
+STARTS = 5 if COMPILED else 2
 """Angles that are refined."""
 ROUNDS = 40
 ENOUGH = 1e-5
@@ -153,7 +154,7 @@ class _Candidate:
         centre = (self.x0 + self.x1) / 2.0 * along + (self.y0 + self.y1) / 2.0 * across
         a, b = self.x1 - self.x0, self.y1 - self.y0
         angle = self.angle if a >= b else self.angle + (pi / 2 if self.angle < 0 else -pi / 2)
-        return Rectangle(float(centre[0]), float(centre[1]), angle, max(a, b), min(a, b))
+        return Rectangle(float(centre[0]), float(centre[1]), float(angle), float(max(a, b)), float(min(a, b)))
 
 
 def _axes(angle: float) -> tuple[Array, Array]:
