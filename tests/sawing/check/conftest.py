@@ -25,7 +25,7 @@ from waney.sawing.check.cents import whole
 from waney.sawing.check.edging import saved_cents
 from waney.sawing.check.left import Left
 from waney.sawing.check.lie import lie_of, named_tips_m, rest_slopes, turned_onto_bark, turned_onto_flat
-from waney.sawing.check.offers import EXACT, Judge, Offer, Shrinking
+from waney.sawing.check.offers import AS_IT_COMES, EXACT, Judge, Offer, Shrinking
 from waney.sawing.check.passes import Costs, near_metal
 from waney.sawing.check.pieces import sawn_edges
 from waney.sawing.check.sections import Sections
@@ -216,9 +216,9 @@ class Builder:
     def _worth(self, offer: Offer | None, judge: Judge) -> Worth:
         nan = float("nan")
         if offer is None:
-            return Worth(None, (Term("salvage", whole(judge.salvage_cents())),), 0.0, 0.0, nan, nan, 0.0, 0.0, 0.0)
+            return Worth(None, (Term(AS_IT_COMES, whole(judge.salvage_cents())),), 0.0, 0.0, nan, nan, 0.0, 0.0, 0.0)
         terms = tuple(Term(what, whole(cents)) for what, cents in offer.terms.items())
-        u, start = judge.piece.box_middle_u_m, offer.start * judge.piece.spacing_m
+        u, start = judge.piece.box_middle_u_m, judge.piece.own_x_m(offer.start)
         edges = (offer.low_m - u, offer.high_m - u)
         product = offer.product
         return Worth(product.name, terms, start, offer.length_m, *edges, offer.width_m, product.thickness_m, offer.measure)

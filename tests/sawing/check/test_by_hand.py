@@ -99,13 +99,13 @@ def table_of(cut: Sawn) -> Worth:
     factor = 1.5 if width >= 0.35 else 1.1 if width >= 0.25 else 1.0
     loss = 0.08
     terms = (
-        Term("price", half_up(800 * feet * factor * (1 - loss))),
-        Term("salvage", half_up(2500 * cut.section * LENGTH * loss)),
+        Term("price, less what drying spoils", half_up(800 * feet * factor * (1 - loss))),
+        Term("salvage of what is spoilt", half_up(2500 * cut.section * LENGTH * loss)),
         Term("finishing", half_up(-300 * 2.4 * width)),
         Term("drying", half_up(-35 * 20 * cut.section * 33 * SPACING)),
     )
     nan = float("nan")
-    return Worth("table", terms, 0.0, 2.4, nan, nan, width, 0.0317, feet)
+    return Worth("table", terms, -LENGTH / 2, 2.4, nan, nan, width, 0.0317, feet)
 
 
 def plank_of(cut: Sawn) -> Worth:
@@ -116,12 +116,12 @@ def plank_of(cut: Sawn) -> Worth:
     assert cut.thick * cut.through >= 0.020
     loss = 0.3 if cut.lower <= R <= cut.upper else 0.08
     terms = (
-        Term("price", half_up(4000 * 1.8 * width * (1 - loss))),
-        Term("salvage", half_up(2500 * cut.section * LENGTH * loss)),
+        Term("price, less what drying spoils", half_up(4000 * 1.8 * width * (1 - loss))),
+        Term("salvage of what is spoilt", half_up(2500 * cut.section * LENGTH * loss)),
         Term("drying", half_up(-35 * 20 * green * cut.thick * 1.82)),
         Term("edging", -220),
     )
-    return Worth("plank", terms, 0.0, 1.8, -green / 2, green / 2, width, 0.020, 1.8 * width)
+    return Worth("plank", terms, -LENGTH / 2, 1.8, -green / 2, green / 2, width, 0.020, 1.8 * width)
 
 
 def pass_cents(height: float) -> int:

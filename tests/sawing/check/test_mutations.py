@@ -412,7 +412,7 @@ def good_piece_sold_as_salvage(case: Any, rng: Rng) -> Spoilt:
     i = pick(rng, [i for i, p in enumerate(case.plan.pieces) if p.worth.product is not None and p.set_number is None])
     planned = case.plan.pieces[i]
     salvage = round(case.wants.rules.salvage_cents_per_m3 * _volume(planned.piece))
-    spoilt = with_worth(case, i, product=None, terms=(Term("salvage", salvage),))
+    spoilt = with_worth(case, i, product=None, terms=(Term("as it comes off", salvage),))
     return with_plan(spoilt, cents=case.plan.cents - planned.worth.cents + salvage), {Reason.PRODUCT}
 
 

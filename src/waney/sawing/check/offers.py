@@ -23,6 +23,8 @@ Array = NDArray[np.float64]
 
 EXACT, BENT_M = 1e-9, 1e-6
 """A length may miss by EXACT; where arithmetic may fall on either side of a limit, both are looked at, BENT_M apart from it."""
+PRICE, SPOILT, AS_IT_COMES = "price, less what drying spoils", "salvage of what is spoilt", "as it comes off"
+"""names of terms, as a plan states them; the others are finishing, drying, edging"""
 SHRINKAGE_START = 0.30
 INCH_M = 0.0254
 FOOT_M = 0.3048
@@ -183,8 +185,8 @@ class Judge:
         days, loss = _drying(self.wants.allowances.get(product.name), pith)
         factor = wide_factor(product.price, dry) * (product.pith_factor if pith else 1.0)
         return {
-            "price": product.price.cents * measure * factor * (1.0 - loss),
-            "salvage": self.salvage_cents() * loss,
+            PRICE: product.price.cents * measure * factor * (1.0 - loss),
+            SPOILT: self.salvage_cents() * loss,
             "finishing": -product.finishing_cents_per_m2 * length_m * dry,
             "drying": -days * rules.drying_cents_per_m3_day * dried_m3,
             "edging": 0.0 if product.edges is Edges.LIVE or self.sawn else -rules.edging_cents,

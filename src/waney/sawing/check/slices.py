@@ -84,6 +84,10 @@ class Slice:
         """u of the middle of the bounding box: where the piece's own y is 0."""
         return (float(np.nanmin(self.low)) + float(np.nanmax(self.high))) / 2
 
+    def own_x_m(self, station: int) -> float:
+        """A station in the piece's own frame, which has its origin half way along."""
+        return float(self.w_m[station] - (self.w_m[0] + self.w_m[-1]) / 2)
+
     def volume_m3(self, start: int = 0, stop: int | None = None) -> float:
         """Wood between two of its stations [m3]: (a + 4 m + b)/6 across the thickness, trapezoids along."""
         a, m, b = np.nan_to_num(self.high - self.low)[:, start : None if stop is None else stop + 1]

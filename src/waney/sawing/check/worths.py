@@ -9,7 +9,7 @@ from math import isnan
 from waney.prices.product import Edges, Product
 from waney.prices.worth import Worth
 from waney.sawing.check.cents import whole
-from waney.sawing.check.offers import BENT_M, EXACT, Judge, Offer
+from waney.sawing.check.offers import AS_IT_COMES, BENT_M, EXACT, Judge, Offer
 from waney.sawing.check.verdict import Difference, Reason
 from waney.sawing.plan import PlannedPiece
 
@@ -32,7 +32,7 @@ def check_worth(planned: PlannedPiece, judge: Judge) -> Judged:
     """Terms, sizes, place and product of one piece; Difference at the first that does not hold."""
     worth, name = planned.worth, planned.piece.name
     if worth.product is None:
-        _check_terms(name, worth, {"salvage": judge.salvage_cents()})
+        _check_terms(name, worth, {AS_IT_COMES: judge.salvage_cents()})
         return Judged(planned, judge, None)
     product = next((p for p in judge.wants.products if p.name == worth.product), None)
     if product is None:
@@ -53,7 +53,7 @@ def _at_its_place(worth: Worth, product: Product, judge: Judge) -> Iterator[Offe
     for length in lengths:
         for slack in (EXACT, BENT_M, -BENT_M):
             for window in judge.windows(product, length, slack):
-                if abs(window.start * judge.piece.spacing_m - worth.start_m) <= SAME_PLACE_M:
+                if abs(judge.piece.own_x_m(window.start) - worth.start_m) <= SAME_PLACE_M:
                     yield from judge.offers(product, length, window)
 
 
