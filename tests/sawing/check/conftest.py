@@ -196,7 +196,7 @@ class Builder:
         if steps is None:
             return False
         green = steps * self.mill.step_m - self.mill.kerf_m
-        return upper * self.mill.step_m >= green - 1e-9 if lower == 0 else upper - lower == steps
+        return green - 1e-9 <= upper * self.mill.step_m and upper <= steps if lower == 0 else upper - lower == steps
 
     def _piece(self, name: str, cut: Slice) -> Piece:
         u, w = cut.box_middle_u_m, float(cut.w_m[0] + cut.w_m[-1]) / 2
@@ -295,7 +295,7 @@ def _half_turn() -> Case:
     shape = log(3.0, lobed, centre=bowed, bark=0.01, zones=(ROT, NAIL))
     saw = Builder(shape, MILL, wants(live_slab(), board()), {"slab": 36, "board": 19}).roll_on(200.0, Tip.AS_IT_LIES)
     saw.saw(270, 234, 215, 179).turn(2, onto_flat=True)
-    return saw.saw(165, 146, 110, 74, 38).finish_on_flat().plan(Pattern.HALF_TURN)
+    return saw.saw(163, 144, 108, 72, 36).finish_on_flat().plan(Pattern.HALF_TURN)
 
 
 def _cant() -> Case:

@@ -58,7 +58,7 @@ def _keeps(planned: PlannedPiece, setting: Setting, mill: Mill) -> bool:
     if planned.upper_steps is None:
         return False
     if planned.lower_steps == 0:
-        return planned.upper_steps * mill.step_m >= setting.green_m - SAME_M
+        return setting.green_m - SAME_M <= planned.upper_steps * mill.step_m <= setting.steps * mill.step_m + SAME_M
     return planned.upper_steps - planned.lower_steps == setting.steps
 
 
