@@ -147,7 +147,7 @@ class Replay:
 
     def _pass(self, move: Pass) -> None:
         sections, last = self._now(), self._last_steps
-        if move.comes_off in self._came_off:
+        if move.comes_off in self._came_off and move.comes_off in self._by_name:
             raise Difference(Reason.REPEATED, f"{move.comes_off} comes off twice.")
         height = move.height_steps * self.mill.step_m
         if last is not None and move.height_steps >= last:

@@ -1,0 +1,114 @@
+"""Arcs: every slice that a plan may use, judged once: from where, how many steps, what it is then worth.
+
+Arc rows: start p, span in steps, worth in cents, product (-1 = wood on no list), sets count as one arc.
+"""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+import numpy as np
+
+from waney.figures.compiled import compiled
+from waney.sawing.kernel.judge import fit_product, salvage_cents, whole_cents
+from waney.sawing.kernel.records import SALVAGE, SET_FACTOR, SET_OF, Array, Obstacles, Orders, Whole
+from waney.sawing.kernel.slices import LINES, Slice
+from waney.sawing.kernel.tables import Tables, slice_between, slice_on_flat
+
+LEAST_WASTE_M = 0.006
+"""Thinnest piece of wood on no list that can be taken off whole (common practice, no source)."""
+NONE = -1
+
+
+class Arcs(NamedTuple):
+    """Worth [cents] and product of arcs by start and choice, (P, C), and their spans in steps (P, C); span 0 = no such arc.
+
+    Choices: the distinct settings (best product each), then one for each product sold in sets, then wood on no list by span.
+    judged: how many slices were looked at.
+    """
+
+    worth: Whole
+    product: Whole
+    span: Whole
+    judged: int
+
+
+@compiled
+def take(t: Tables, p: int, k: int, on_flat: bool, lines: Array) -> Slice:
+    """The slice that starts at pass p, or on a flat at p."""
+    return slice_on_flat(t, p, k, lines) if on_flat else slice_between(t, p, k, lines)
+
+
+@compiled
+def best_single(orders: Orders, obstacles: Obstacles, s: Slice, steps: Whole, k: int) -> tuple[int, int]:
+    """Worth and product of one slice: the best of the products (not in sets) whose setting is k; else salvage."""
+    best, product = salvage_cents(orders, s), NONE
+    for j in range(len(steps)):
+        if orders.kinds[j, SET_OF] == 1 and steps[j] == k:
+            fit = fit_product(orders, obstacles, s, j, False)
+            if fit.fits and fit.cents > best:
+                best, product = fit.cents, j
+    return best, product
+
+
+@compiled
+def set_worth(
+    orders: Orders, obstacles: Obstacles, t: Tables, p: int, k: int, j: int, on_flat: bool, lines: Array
+) -> tuple[bool, int]:
+    """Worth of a whole set of product j that starts at p, slices of k steps each; whether all of them fit."""
+    total = 0
+    for i in range(orders.kinds[j, SET_OF]):
+        fit = fit_product(orders, obstacles, take(t, p + i * k, k, on_flat and i == 0, lines), j, False)
+        if not fit.fits:
+            return False, 0
+        total += fit.cents + whole_cents((orders.sizes[j, SET_FACTOR] - 1.0) * fit.cents)
+    return True, total
+
+
+@compiled
+def arcs_of(orders: Orders, obstacles: Obstacles, t: Tables, steps: Whole, on_flat: bool) -> Arcs:
+    """All arcs of one lie; steps (J, P) are the settings. on_flat: arcs of the first slice on a flat instead."""
+    distinct = np.unique(steps)
+    distinct = distinct[distinct > 0]
+    longest = distinct.max() if len(distinct) else 0
+    least_waste = int(np.ceil((LEAST_WASTE_M + t.kerf) / t.step))
+    wastes = max(2 * longest - least_waste + 1, 1)
+    products, singles = len(orders.kinds), len(distinct)
+    choices = singles + products + wastes
+    worth = np.zeros((t.passes, choices), np.int64)
+    product = np.full((t.passes, choices), NONE, np.int64)
+    span = np.zeros((t.passes, choices), np.int64)
+    lines = np.empty((LINES, t.halves_low.shape[1]))
+    judged = 0
+    for p in range(t.passes):
+        for c in range(singles):
+            k = distinct[c]
+            if p + k < t.passes and _offered(steps, p, k):
+                worth[p, c], product[p, c] = best_single(orders, obstacles, take(t, p, k, on_flat, lines), steps[:, p], k)
+                span[p, c] = k if product[p, c] != NONE else 0
+                judged += 1
+        for j in range(products):
+            k = steps[j, p]
+            if orders.kinds[j, SET_OF] > 1 and k > 0 and p + orders.kinds[j, SET_OF] * k < t.passes:
+                whole, cents = set_worth(orders, obstacles, t, p, k, j, on_flat, lines)
+                judged += orders.kinds[j, SET_OF]
+                if whole:
+                    c = singles + j
+                    worth[p, c], product[p, c], span[p, c] = cents, j, orders.kinds[j, SET_OF] * k
+        for i in range(wastes):
+            k = least_waste + i
+            if p + k < t.passes:
+                c = singles + products + i
+                span[p, c] = k
+                if orders.rates[SALVAGE] != 0.0:
+                    worth[p, c] = salvage_cents(orders, take(t, p, k, on_flat, lines))
+                    judged += 1
+    return Arcs(worth, product, span, judged)
+
+
+@compiled
+def _offered(steps: Whole, p: int, k: int) -> bool:
+    for j in range(len(steps)):
+        if steps[j, p] == k:
+            return True
+    return False

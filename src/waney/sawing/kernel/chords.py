@@ -1,0 +1,85 @@
+"""Chords: where a level plane meets the log at every station, on a regular grid of heights, in whole nanometres.
+
+Edges are rounded inwards, once, here: the low edge up, the high edge down. No chord: low = FAR, high = -FAR.
+"""
+
+from __future__ import annotations
+
+import numpy as np
+
+from waney.figures.compiled import compiled
+from waney.sawing.kernel.records import Array, Whole
+
+FAR = 1 << 40
+"""An edge that is nowhere [nm]; over a kilometre, so that no width with it can be above zero."""
+NM = 1e-9
+_MOST_CROSSINGS = 16
+
+
+@compiled
+def chords_at(u: Array, v: Array, first_m: float, spacing_m: float, count: int) -> tuple[Whole, Whole]:
+    """Longest interval of u at heights first + h·spacing, h = 0..count-1, for every station.
+
+    u, v: section polygons (W, m). Returns low and high edges, each (count, W), int64 nm; the first interval from low u on ties.
+    """
+    stations, m = u.shape
+    low = np.full((count, stations), FAR, np.int64)
+    high = np.full((count, stations), -FAR, np.int64)
+    crossing = np.empty((count, _MOST_CROSSINGS))
+    crossings = np.empty(count, np.int64)
+    for s in range(stations):
+        crossings[:] = 0
+        for j in range(m):
+            _cross(u[s, j - 1], v[s, j - 1], u[s, j], v[s, j], first_m, spacing_m, crossing, crossings)
+        for h in range(count):
+            if crossings[h] == 2:
+                a, b = crossing[h, 0], crossing[h, 1]
+                low[h, s], high[h, s] = int(np.ceil(min(a, b) / NM)), int(np.floor(max(a, b) / NM))
+            elif crossings[h] > 2:
+                low[h, s], high[h, s] = _longest(crossing[h], crossings[h])
+    return low, high
+
+
+@compiled
+def _cross(
+    ua: float, va: float, ub: float, vb: float, first_m: float, spacing_m: float, crossing: Array, crossings: Whole
+) -> None:
+    """Note where one edge of the polygon passes the heights: upper end counts, lower end does not."""
+    bottom, top = min(va, vb), max(va, vb)
+    h = max(int(np.floor((bottom - first_m) / spacing_m)) - 1, 0)
+    while h < len(crossings):
+        height = first_m + h * spacing_m
+        if height > top:
+            break
+        if height > bottom and crossings[h] < _MOST_CROSSINGS:
+            crossing[h, crossings[h]] = ua + (ub - ua) * ((height - va) / (vb - va))
+            crossings[h] += 1
+        h += 1
+
+
+@compiled
+def _longest(crossing: Array, count: int) -> tuple[int, int]:
+    """The longest of the intervals between sorted crossings, rounded inwards to nm."""
+    for i in range(1, count):
+        value, j = crossing[i], i - 1
+        while j >= 0 and crossing[j] > value:
+            crossing[j + 1] = crossing[j]
+            j -= 1
+        crossing[j + 1] = value
+    low, high = FAR, -FAR
+    for i in range(0, count - 1, 2):
+        a, b = int(np.ceil(crossing[i] / NM)), int(np.floor(crossing[i + 1] / NM))
+        if b - a > high - low:
+            low, high = a, b
+    return low, high
+
+
+@compiled
+def widest_at(low: Whole, high: Whole) -> Whole:
+    """The widest chord of all stations at every height, (count,), nm; 0 where there is none."""
+    count, stations = low.shape
+    widest = np.zeros(count, np.int64)
+    for h in range(count):
+        for s in range(stations):
+            widest[h] = max(widest[h], high[h, s] - low[h, s])
+    return widest

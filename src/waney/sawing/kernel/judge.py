@@ -1,0 +1,245 @@
+"""Judge: what one slice can be. The compiled twin of `prices.worth`, on chord tables instead of pieces.
+
+The rules are those of docs/design/sawing.md, "What a slice can be"; the tests hold both to the same cent.
+"""
+
+from __future__ import annotations
+
+from math import atan, ceil
+from typing import NamedTuple
+
+import numpy as np
+
+from waney.figures.compiled import compiled
+from waney.sawing.kernel.hindrance import free_width, is_hindered, live_is_blocked, pith_inside
+from waney.sawing.kernel.records import (
+    CUPS,
+    DAYS,
+    DRYING,
+    DRYNESS,
+    EDGED,
+    EDGING,
+    FINISHING,
+    LEAST_WIDTH,
+    LOSS,
+    LOSS_PITH,
+    MEAN,
+    MIDDLE,
+    MOST_WIDTH,
+    NARROW,
+    PER_M,
+    PER_M2,
+    PER_PIECE,
+    PITH_FACTOR,
+    RADIAL,
+    SALVAGE,
+    TAKEN,
+    TANGENTIAL,
+    THICKNESS,
+    TRIM,
+    WIDTH_RULE,
+    Obstacles,
+    Orders,
+)
+from waney.sawing.kernel.slices import HIGH, LOW, SUM_A, SUM_B, WIDTH_A, WIDTH_B, Slice, volume, whole_volume
+
+SLACK_M = 1e-9
+"""Lengths are compared with this much forgiveness (docs/design/sawing.md)."""
+
+
+class Fit(NamedTuple):
+    """The best of one product in a slice: whole cents (meaningless when it does not fit), length [m], first station,
+    finished width, cup [m]."""
+
+    fits: bool
+    cents: int
+    length: float
+    first: int
+    width: float
+    cup: float
+
+
+@compiled
+def whole_cents(amount: float) -> int:
+    """Rounded to whole cents, half (to within 1e-6) away from zero, as `prices.measure.whole_cents` does."""
+    size = int(abs(amount) + 0.5 + 1e-6)
+    return size if amount >= 0.0 else -size
+
+
+@compiled
+def shrinks_through(orders: Orders, c2: float) -> float:
+    """Share of the green thickness that is lost down to the target moisture."""
+    return float((orders.rates[RADIAL] * c2 + orders.rates[TANGENTIAL] * (1.0 - c2)) * orders.rates[DRYNESS])
+
+
+@compiled
+def shrinks_across(orders: Orders, c2: float) -> float:
+    """Share of the green width that is lost down to the target moisture."""
+    return float((orders.rates[RADIAL] * (1.0 - c2) + orders.rates[TANGENTIAL] * c2) * orders.rates[DRYNESS])
+
+
+@compiled
+def salvage_cents(orders: Orders, s: Slice) -> int:
+    """What the whole slice earns as wood on no list."""
+    return whole_cents(orders.rates[SALVAGE] * whole_volume(s)) if orders.rates[SALVAGE] != 0.0 else 0
+
+
+@compiled
+def fit_product(orders: Orders, obstacles: Obstacles, s: Slice, j: int, any_thickness: bool) -> Fit:
+    """The best length, start and width of product j in a slice; longer first, nearer the butt first on ties.
+
+    any_thickness: the finished thickness is not asked for (used to find the setting).
+    """
+    best = Fit(False, 0, 0.0, 0, 0.0, 0.0)
+    dry = s.thickness * (1.0 - shrinks_through(orders, s.c2)) - orders.sizes[j, TAKEN]
+    if not any_thickness and dry < orders.sizes[j, THICKNESS] - SLACK_M:
+        return best
+    left = 1.0 - shrinks_across(orders, s.c2)
+    hindered = is_hindered(orders, obstacles, j)
+    stations = s.lines.shape[1]
+    for i in range(orders.lengths.shape[1]):
+        length = orders.lengths[j, i]
+        if np.isnan(length):
+            break
+        if best.fits and _most_cents(orders, s, j, length, left) <= best.cents:
+            continue
+        n = max(1, ceil((length + orders.sizes[j, TRIM]) / s.spacing - 1e-9))
+        for first in range(stations - n):
+            if orders.kinds[j, EDGED] == 1:
+                fit = _fit_edged(orders, obstacles, s, j, length, first, first + n, left, hindered)
+            else:
+                fit = _fit_live(orders, obstacles, s, j, length, first, first + n, left, hindered)
+            thick = any_thickness or dry - fit.cup >= orders.sizes[j, THICKNESS] - SLACK_M
+            if fit.fits and thick and (not best.fits or fit.cents > best.cents):
+                best = fit
+    return best
+
+
+@compiled
+def _most_cents(orders: Orders, s: Slice, j: int, length: float, left: float) -> int:
+    """No window of this length can be worth more: the widest place all along, no cost, the kinder loss."""
+    widest = 0.0
+    for i in range(s.lines.shape[1]):
+        widest = max(widest, s.lines[WIDTH_B, i], s.lines[WIDTH_A, i])
+    sizes = orders.sizes[j]
+    price = sizes[PER_PIECE] + (sizes[PER_M] + sizes[PER_M2] * widest * left) * length
+    for i in range(orders.wide.shape[1]):
+        if orders.wide[j, i, 1] > 1.0:
+            price *= orders.wide[j, i, 1]
+    price *= max(1.0, sizes[PITH_FACTOR]) * (1.0 - min(sizes[LOSS], sizes[LOSS_PITH]))
+    lost = orders.rates[SALVAGE] * whole_volume(s) * max(sizes[LOSS], sizes[LOSS_PITH])
+    return int(price + lost) + 2
+
+
+@compiled
+def _fit_edged(
+    orders: Orders, obstacles: Obstacles, s: Slice, j: int, length: float, first: int, last: int, left: float, hindered: bool
+) -> Fit:
+    none = Fit(False, 0, 0.0, 0, 0.0, 0.0)
+    least = (orders.sizes[j, LEAST_WIDTH] - SLACK_M) / left
+    low, high = -np.inf, np.inf
+    for i in range(first, last + 1):
+        low, high = max(low, s.lines[LOW, i]), min(high, s.lines[HIGH, i])
+        if high - low < least:
+            return none
+    if hindered:
+        low, high = free_width(orders, obstacles, s, j, first, last, low, high)
+    width = _finished_width(orders, j, (high - low) * left)
+    if width < orders.sizes[j, LEAST_WIDTH] - SLACK_M or width <= 0.0:
+        return none
+    green = width / left
+    low += max(high - low - green, 0.0) / 2.0
+    pith = pith_inside(obstacles, s, first, last, low, low + green)
+    dried = green * s.thickness * (length + orders.sizes[j, TRIM])
+    cents = _cents(orders, s, j, length, width, pith, dried)
+    return Fit(True, cents, length, first, width, _cup(orders, obstacles, s, j, first, last, green / 2.0))
+
+
+@compiled
+def _finished_width(orders: Orders, j: int, width: float) -> float:
+    """The width sold: the largest listed one that fits (as it is when none is listed), not over the most."""
+    most = min(width, float(orders.sizes[j, MOST_WIDTH]))
+    if np.isnan(orders.widths[j, 0]):
+        return most
+    for i in range(orders.widths.shape[1]):
+        if orders.widths[j, i] <= most + SLACK_M:
+            return float(orders.widths[j, i])
+    return 0.0
+
+
+@compiled
+def _fit_live(
+    orders: Orders, obstacles: Obstacles, s: Slice, j: int, length: float, first: int, last: int, left: float, hindered: bool
+) -> Fit:
+    none = Fit(False, 0, 0.0, 0, 0.0, 0.0)
+    area_b = s.lines[SUM_B, last] - s.lines[SUM_B, first]
+    area_a = s.lines[SUM_A, last] - s.lines[SUM_A, first]
+    narrower, wider = (WIDTH_B, WIDTH_A) if area_b <= area_a else (WIDTH_A, WIDTH_B)
+    least = (orders.sizes[j, LEAST_WIDTH] - SLACK_M) / left
+    widest = 0.0
+    for i in range(first, last + 1):
+        if s.lines[LOW, i] == np.inf or s.lines[narrower, i] < least:
+            return none
+        widest = max(widest, s.lines[wider, i])
+    if hindered and live_is_blocked(orders, obstacles, s, j, first, last):
+        return none
+    green = _live_width(orders.kinds[j, WIDTH_RULE], s, first, last, area_b, area_a, widest)
+    width = min(green * left, orders.sizes[j, MOST_WIDTH])
+    pith = pith_inside(obstacles, s, first, last, np.nan, np.nan)
+    cents = _cents(orders, s, j, length, width, pith, volume(s, first, last))
+    return Fit(True, cents, length, first, width, _cup(orders, obstacles, s, j, first, last, widest / 2.0))
+
+
+@compiled
+def _live_width(rule: int, s: Slice, first: int, last: int, area_b: float, area_a: float, widest: float) -> float:
+    """Green width by the product's rule [m]; areas in station spacings."""
+    if rule == NARROW:
+        return min(area_b, area_a) / (last - first)
+    if rule == MEAN:
+        return 0.5 * (area_b + area_a) / (last - first)
+    if rule == MIDDLE:
+        a, b = (first + last) // 2, (first + last + 1) // 2
+        total = s.lines[WIDTH_B, a] + s.lines[WIDTH_A, a] + s.lines[WIDTH_B, b] + s.lines[WIDTH_A, b]
+        return float(total) / 4.0
+    return widest
+
+
+@compiled
+def _cents(orders: Orders, s: Slice, j: int, length: float, width: float, pith: bool, dried: float) -> int:
+    """The rounded terms, summed."""
+    sizes = orders.sizes[j]
+    price = (sizes[PER_PIECE] + (sizes[PER_M] + sizes[PER_M2] * width) * length) * _wide_factor(orders, j, width)
+    if pith:
+        price *= sizes[PITH_FACTOR]
+    loss = sizes[LOSS_PITH] if pith else sizes[LOSS]
+    cents = whole_cents(price * (1.0 - loss))
+    if orders.rates[SALVAGE] != 0.0:
+        cents += whole_cents(orders.rates[SALVAGE] * whole_volume(s) * loss)
+    cents -= whole_cents(sizes[FINISHING] * length * width)
+    cents -= whole_cents(sizes[DAYS] * orders.rates[DRYING] * dried)
+    if orders.kinds[j, EDGED] == 1:
+        cents -= whole_cents(orders.rates[EDGING])
+    return cents
+
+
+@compiled
+def _wide_factor(orders: Orders, j: int, width: float) -> float:
+    factor = 1.0
+    for i in range(orders.wide.shape[1]):
+        if width >= orders.wide[j, i, 0] - SLACK_M:
+            factor = orders.wide[j, i, 1]
+    return factor
+
+
+@compiled
+def _cup(orders: Orders, obstacles: Obstacles, s: Slice, j: int, first: int, last: int, half_width: float) -> float:
+    """Hollow of a flat piece of this half width after drying [m]; 0 where it is not flattened or the pith is not known."""
+    if orders.kinds[j, CUPS] == 0 or obstacles.piths == 0:
+        return 0.0
+    a, b = (first + last) // 2, (first + last + 1) // 2
+    away = np.inf
+    for k in range(obstacles.piths):
+        away = min(away, abs(0.5 * (obstacles.v[k, a] + obstacles.v[k, b]) - s.mid_v))
+    away = max(away, s.thickness / 2.0)
+    difference = (orders.rates[TANGENTIAL] - orders.rates[RADIAL]) * orders.rates[DRYNESS]
+    return float(difference * half_width * atan(half_width / away))

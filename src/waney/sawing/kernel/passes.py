@@ -1,0 +1,59 @@
+"""Passes: which heights the mill can saw a lie at, and what each pass costs, in whole cents."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from waney.figures.compiled import compiled
+from waney.sawing.kernel.chords import NM
+from waney.sawing.kernel.judge import whole_cents
+from waney.sawing.kernel.path import NEVER
+from waney.sawing.kernel.records import METAL_BIT, Effort, Obstacles, Whole
+from waney.sawing.kernel.tables import Tables
+
+
+@compiled
+def pass_cents(effort: Effort, width: float, length: float) -> int:
+    """Time and blade wear of one pass through wood of this width and length."""
+    minutes = effort.pass_min
+    if len(effort.feed_width) > 0:
+        minutes += length / np.interp(width, effort.feed_width, effort.feed_speed)
+    return whole_cents(minutes * effort.cents_per_min + width * length * effort.wear_per_m2)
+
+
+@compiled
+def metal_cents(effort: Effort, obstacles: Obstacles, low: float, high: float) -> int:
+    """Chance of metal times the blade, for a band from low to high [m above the bed]."""
+    expected = 0.0
+    for z in range(obstacles.piths, len(obstacles.kind)):
+        if obstacles.kind[z] == METAL_BIT:
+            reach = obstacles.radius[z] + effort.metal_margin
+            for i in range(obstacles.first[z], obstacles.last[z] + 1):
+                if low - reach <= obstacles.v[z, i] <= high + reach:
+                    expected += obstacles.chance[z] * effort.blade
+                    break
+    return whole_cents(expected)
+
+
+@compiled
+def costs_of(effort: Effort, obstacles: Obstacles, t: Tables, base: int) -> Whole:
+    """Cents of every pass (P,), NEVER where the mill cannot make it. Heights count from pass `base`."""
+    cost = np.full(t.passes, NEVER, np.int64)
+    length = t.spacing * (t.halves_low.shape[1] - 1)
+    for p in range(base + 1, t.passes):
+        height = (p - base) * t.step
+        width = t.bark_widest[p] * NM
+        reachable = effort.lowest - 1e-9 <= height <= effort.highest + 1e-9 and height > effort.backstop
+        if reachable and 0.0 < width <= effort.widest + 1e-9:
+            metal = metal_cents(effort, obstacles, p * t.step, p * t.step + t.kerf)
+            cost[p] = pass_cents(effort, width, length) + metal
+    return cost
+
+
+@compiled
+def can_be_first(effort: Effort, t: Tables) -> Whole:
+    """Whether all that lies above a pass clears the head in one piece, (P,) of 0 and 1."""
+    free = np.zeros(t.passes, np.int64)
+    for p in range(t.passes):
+        free[p] = t.top_m - p * t.step - t.kerf <= effort.thickest + 1e-9
+    return free

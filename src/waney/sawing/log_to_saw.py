@@ -1,0 +1,19 @@
+"""LogToSaw: a log as the sawyer needs it: shape, how it shrinks, how hard it feeds."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from waney.logs.shape import LogShape
+from waney.pieces.shrinking import Shrinking
+
+
+@dataclass(frozen=True, eq=False)
+class LogToSaw:
+    """One log at one state of the world (the likely one, or one scenario)."""
+
+    name: str
+    species: str
+    hardwood: bool
+    shape: LogShape
+    shrinking: Shrinking
