@@ -1,0 +1,54 @@
+"""Weight of a green log from its shape: wood and bark as they were measured, and the doubts of volume and wood together.
+
+The wood's own doubts (specific gravity, moisture, bark) are those of `wood.weight`, under the same names.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+
+import numpy as np
+
+from waney.figures.estimate import Basis, Estimate, Ground
+from waney.figures.scenarios import Scenarios, likely, summed_up
+from waney.logs.shape import LogShape
+from waney.logs.volume import volume_of
+from waney.wood.density import log_mass
+from waney.wood.species import Species
+from waney.wood.weight import BARK_MOISTURE, BARK_SG, MOISTURE, SG, bark_doubts, wood_doubts
+
+Values = Mapping[str, float]
+
+
+def green_weight(
+    shape_of: Callable[[Values], LogShape], doubts: Mapping[str, Estimate], wood: Species, scenarios: Scenarios, *, bark: bool
+) -> Estimate:
+    """Mass of a green log [kg], with its bark or debarked.
+
+    Args:
+        shape_of: the shape under values of `doubts`, as `build_shape` or `scanned_shape` with their log filled in
+        doubts: what the shape depends on
+        wood: the species
+        scenarios: seed and number of scenarios
+        bark: with the bark that the shape carries, or the wood alone
+    Raises NoFigure when no table gives what the weight needs.
+    """
+    named = {**doubts, **weight_doubts(wood, bark=bark)}
+    masses = np.array([mass_of(shape_of(values), values) for values in scenarios.draws(named)])
+    basis = Basis(Ground.SOURCE, named[SG].basis.key, f"{wood.common}, green{', with bark' if bark else ', without bark'}")
+    return summed_up(masses, mass_of(shape_of(likely(named)), likely(named)), basis)
+
+
+def weight_doubts(wood: Species, *, bark: bool) -> Mapping[str, Estimate]:
+    """Specific gravity and moisture of the wood, and of its bark [-]; how much bark there is says the shape."""
+    of_bark = bark_doubts(wood) if bark else {}
+    return {**wood_doubts(wood), **{name: of_bark[name] for name in (BARK_SG, BARK_MOISTURE) if name in of_bark}}
+
+
+def mass_of(shape: LogShape, values: Values) -> float:
+    """Mass of a green log [kg] in one scenario; its bark counts where the bark's values are among them."""
+    inside = volume_of(shape, bark=False)
+    if BARK_SG not in values:
+        return log_mass(inside, values[SG], values[MOISTURE])
+    outside = volume_of(shape, bark=True) - inside
+    return log_mass(inside, values[SG], values[MOISTURE], outside, values[BARK_SG], values[BARK_MOISTURE])
