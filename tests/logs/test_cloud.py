@@ -1,0 +1,110 @@
+"""Readers of clouds and meshes: every format gives back the same points, and damaged files get a sentence."""
+
+from __future__ import annotations
+
+import struct
+from io import BytesIO
+
+import laspy
+import numpy as np
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from waney.logs.cloud import BadCloud, read_cloud
+from waney.logs.mesh import Mesh, sampled
+
+POINTS = np.array([[0.0, 0.0, 0.0], [1.5, 0.0, 0.25], [0.0, 2.0, -1.0], [0.5, 0.5, 3.0]])
+FACES = [(0, 1, 2), (0, 1, 3)]
+XYZ = b"x,y,z,intensity\n# a note\n0,0,0,7\n1.5,0,0.25,8\n0,2,-1,9\n\n0.5,0.5,3,1\n"
+OBJ = b"# log\nv 0 0 0\nv 1.5 0 0.25\nv 0 2 -1\nv 0.5 0.5 3\nvn 0 0 1\nf 1/1/1 2/2/1 3\nf 1 2 -1\n"
+HEADER = (
+    "ply\nformat {order} 1.0\ncomment made here\nelement vertex 4\nproperty float x\nproperty uchar red\nproperty double y\n"
+    "property float z\nelement face 2\nproperty list uchar int vertex_indices\nend_header\n"
+)
+PLY = HEADER.format(order="ascii").encode() + b"0 1 0 0\n1.5 1 0 0.25\n0 1 2 -1\n0.5 1 0.5 3\n3 0 1 2\n3 0 1 3\n"
+
+
+def packed(order: str, sign: str) -> bytes:
+    body = b"".join(struct.pack(f"{sign}fBdf", x, 9, y, z) for x, y, z in POINTS)
+    faces = b"".join(struct.pack(f"{sign}Biii", 3, *face) for face in FACES)
+    return HEADER.format(order=order).encode() + body + faces
+
+
+def las(name: str) -> bytes:
+    header = laspy.LasHeader(point_format=0, version="1.2")
+    header.scales = np.array([0.001, 0.001, 0.001])
+    data = laspy.LasData(header)
+    data.x, data.y, data.z = POINTS.T
+    stream = BytesIO()
+    data.write(stream, do_compress=name == "laz")
+    return stream.getvalue()
+
+
+@pytest.mark.parametrize(
+    ("name", "data"),
+    [
+        ("a.csv", XYZ),
+        ("a.XYZ", XYZ.replace(b",", b" ")),
+        ("a.pts", b"4\n" + b"\n".join(XYZ.replace(b",", b" ").splitlines()[2:])),
+        ("a.obj", OBJ),
+        ("a.ply", PLY),
+        ("a.ply", packed("binary_little_endian", "<")),
+        ("a.ply", packed("binary_big_endian", ">")),
+        ("a.las", las("las")),
+        ("a.laz", las("laz")),
+    ],
+)
+def test_every_format_gives_the_same_points(name: str, data: bytes) -> None:
+    mesh = read_cloud(BytesIO(data), name, 2.0)
+    assert mesh.points_m == pytest.approx(2.0 * POINTS, abs=1e-6)
+    if name.endswith(("obj", "ply")):
+        assert mesh.faces.tolist() == [list(face) for face in FACES]
+
+
+def test_a_face_of_four_corners_is_cut_in_two() -> None:
+    data = OBJ.split(b"vn")[0] + b"f 1 2 3 4\n"
+    assert read_cloud(BytesIO(data), "a.obj", 1.0).faces.tolist() == [[0, 1, 2], [0, 2, 3]]
+
+
+@pytest.mark.parametrize(
+    ("name", "data", "words"),
+    [
+        ("a.dwg", b"", "known are"),
+        ("a.csv", b"1,2,3\n4,five,6\n", "Line 2"),
+        ("a.csv", b"", "no points"),
+        ("a.csv", b"1,2,nan\n1,2,nan\n", "Line 2"),
+        ("a.obj", b"v 0 0 0\nf 1 2 3\n", "Line 2"),
+        ("a.ply", b"plyx", "end_header"),
+        ("a.ply", PLY[:-8], "ends before"),
+        ("a.ply", packed("binary_little_endian", "<")[:-3], "ends before"),
+        ("a.ply", PLY.replace(b"3 0 1 3", b"3 0 1 4"), "corner"),
+        ("a.las", b"LASFnonsense", "cannot be read"),
+        ("a.csv.gz", b"not packed", "a.csv.gz"),
+    ],
+)
+def test_a_damaged_file_gets_a_sentence(name: str, data: bytes, words: str) -> None:
+    with pytest.raises(BadCloud, match=words):
+        read_cloud(BytesIO(data), name, 1.0)
+
+
+@given(st.sampled_from(["csv", "ply", "obj", "las", "laz"]), st.binary(max_size=300), st.integers(0, 400))
+def test_no_bytes_make_a_traceback(ending: str, tail: bytes, cut: int) -> None:
+    start = {"csv": XYZ, "ply": packed("binary_little_endian", "<"), "obj": OBJ}.get(ending, b"LASF")[:cut]
+    try:
+        mesh = read_cloud(BytesIO(start + tail), f"a.{ending}", 1.0)
+        assert mesh.points_m.shape[1] == 3
+    except BadCloud:
+        pass  # a sentence is the other good answer
+
+
+def test_sampling_spreads_points_by_area() -> None:
+    small_and_big = Mesh(
+        np.array([[0, 0, 0], [0.1, 0, 0], [0, 0.1, 0], [0.3, 0, 0], [0, 0.3, 0]]), np.array([[0, 1, 2], [0, 3, 4]])
+    )
+    points = sampled(small_and_big)
+    # the big triangle has 9 times the area, so of 10 parts of points 2 lie in the corner that both share
+    corner = points[(points[:, 0] + points[:, 1]) < 0.1]
+    assert len(corner) == pytest.approx(0.2 * len(points), rel=0.05)
+    centre = (0.1 / 3 + 9 * 0.3 / 3) / 10
+    assert points.mean(axis=0) == pytest.approx([centre, centre, 0.0], abs=0.002)
