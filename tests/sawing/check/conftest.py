@@ -17,6 +17,7 @@ from waney.logs.frames import placing
 from waney.logs.measured import Hidden
 from waney.logs.rings import RingField
 from waney.logs.shape import LogShape, Zone
+from waney.pieces import shrinking as pieces_shrinking
 from waney.pieces.piece import Piece, PieceZone
 from waney.prices.product import Edges, Grain, Per, PriceRule, Product, Surface, WidthRule
 from waney.prices.rules import DryingAllowance, PriceRules, Ranking
@@ -31,9 +32,12 @@ from waney.sawing.check.pieces import sawn_edges
 from waney.sawing.check.sections import Sections
 from waney.sawing.check.slices import Slice
 from waney.sawing.check.worths import Judged
+from waney.sawing.lay import ask_of, outline_of
+from waney.sawing.log_to_saw import LogToSaw
 from waney.sawing.mill import Feed, Mill
 from waney.sawing.moves import EdgeTogether, Move, Pass, RollOn, Turn
 from waney.sawing.plan import Grid, Plan, PlannedPiece, Setting, Standing
+from waney.sawing.search import Bench, plan_half_turn, plan_through
 from waney.sawing.wants import Pattern, Tip, Wants
 
 GUESS = Basis(Ground.DEFAULT, "")
@@ -346,11 +350,41 @@ def _in_pairs() -> Case:
     return replace(case, plan=replace(case.plan, pieces=tuple(pieces), cents=cents, bound_cents=cents + 1))
 
 
+def _found(search: Callable[[Bench], Plan]) -> Case:
+    """What the optimiser itself finds; the builder has no part in it."""
+    shape = log(
+        3.0, lobed, centre=bowed, bark=0.01, pith=lambda z: (bowed(z)[0] + 0.01, bowed(z)[1] - 0.015), zones=(ROT, NAIL, KNOT)
+    )
+    wanted = replace(wants(live_slab(), board()), rolls_deg=(40.0, 200.0))
+    to_saw = LogToSaw("log", "oak", True, shape, pieces_shrinking.Shrinking(0.045, 0.085, wanted.target_mc))
+    bench = Bench(to_saw, MILL, wanted, outline_of(shape), ask_of(to_saw, MILL, wanted))
+    return Case(search(bench), shape, MILL, wanted, (0.045, 0.085))
+
+
+class Cases:
+    """Valid plans of every kind, by name, each made when it is first asked for."""
+
+    def __init__(self) -> None:
+        self._made: dict[str, Case] = {}
+        self._makers: dict[str, Callable[[], Case]] = {
+            "through": _through,
+            "half turn": _half_turn,
+            "cant": _cant,
+            "edged": _edged_together,
+            "pairs": _in_pairs,
+            "found through": lambda: _found(plan_through),
+            "found half turn": lambda: _found(plan_half_turn),
+        }
+
+    def __getitem__(self, name: str) -> Case:
+        if name not in self._made:
+            self._made[name] = self._makers[name]()
+        return self._made[name]
+
+
 @pytest.fixture(scope="session")
-def cases() -> dict[str, Case]:
-    """Valid plans of every kind, by name."""
-    makers = {"through": _through, "half turn": _half_turn, "cant": _cant, "edged": _edged_together, "pairs": _in_pairs}
-    return {name: make() for name, make in makers.items()}
+def cases() -> Cases:
+    return Cases()
 
 
 @dataclass(frozen=True)

@@ -78,9 +78,15 @@ def neighbours_of_a_piece(case: Any) -> list[int]:
     return found
 
 
+def at_height(case: Any, i: int, steps: int) -> Any:
+    """A pass moved together with its backstops, so that only its height is wrong."""
+    below = min(case.plan.moves[i].backstop_at_most_m, steps * case.mill.step_m)
+    return with_move(case, i, height_steps=steps, backstop_at_most_m=below)
+
+
 def height_a_step_off(case: Any, rng: Rng) -> Spoilt:
     i = pick(rng, neighbours_of_a_piece(case))
-    return with_move(case, i, height_steps=case.plan.moves[i].height_steps + pick(rng, [-1, 1])), {Reason.HEIGHT}
+    return at_height(case, i, case.plan.moves[i].height_steps + pick(rng, [-1, 1])), {Reason.HEIGHT}
 
 
 def piece_a_step_off(case: Any, rng: Rng) -> Spoilt:
@@ -100,7 +106,7 @@ def pass_and_pieces_a_step_off(case: Any, rng: Rng) -> Spoilt:
     old, by = case.plan.moves[i].height_steps, pick(rng, [-1, 1])
     j = next(j for j, p in enumerate(case.plan.pieces) if p.piece.name == case.plan.moves[i].comes_off)
     lie = case.plan.pieces[j].lie
-    spoilt = with_move(case, i, height_steps=old + by)
+    spoilt = at_height(case, i, old + by)
     spoilt = with_planned(spoilt, j, lower_steps=old + by)
     for k, planned in enumerate(case.plan.pieces):
         if planned.lie == lie and planned.upper_steps == old:
@@ -298,7 +304,7 @@ def piece_repeated_under_another_name(case: Any, rng: Rng) -> Spoilt:
 def pass_repeated(case: Any, rng: Rng) -> Spoilt:
     i = pick(rng, places(case, Pass))
     moves = case.plan.moves
-    return with_plan(case, moves=(*moves[: i + 1], *moves[i:])), {Reason.REPEATED}
+    return with_plan(case, moves=(*moves[: i + 1], *moves[i:])), {Reason.REPEATED, Reason.ORDER}
 
 
 def piece_from_nowhere(case: Any, rng: Rng) -> Spoilt:
@@ -545,6 +551,15 @@ SPOILERS: tuple[tuple[Callable[[Any, Rng], Spoilt], tuple[str, ...], int], ...] 
     (edging_height_off, ("edged",), 2), (edging_too_narrow, ("edged",), 1), (edging_before_the_flitch_is_there, ("edged",), 1),
     (edged_twice, ("edged",), 1), (edging_in_a_wrong_order, ("edged",), 1), (step_of_another_scale, ALL, 1),
 )  # fmt: skip
+
+FOUND = ("found through", "found half turn")
+ON_FOUND_PLANS = (
+    height_a_step_off, pass_and_pieces_a_step_off, kerf_dropped_from_a_piece, kerf_of_the_mill_another, piece_moved,
+    roll_sign_of_the_move, roll_sign_everywhere_but_the_lie, tip_off, passes_swapped, pieces_swapped, metal_shifted_in_a_piece,
+    price_of_a_piece_changed, sum_of_the_plan_changed, piece_repeated, cut_into_a_backstop, edge_of_a_piece_moved, pith_moved,
+    good_piece_sold_as_salvage, setting_does_not_add_up,
+)  # fmt: skip
+SPOILERS += tuple((spoil, FOUND, 1) for spoil in ON_FOUND_PLANS)
 
 ROWS = [(spoil, name, seed) for spoil, names, times in SPOILERS for name in names for seed in range(times)]
 

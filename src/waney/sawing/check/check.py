@@ -72,7 +72,7 @@ def _judged(planned: PlannedPiece, plan: Plan, replay: Replay, mill: Mill, wants
     judged = check_worth(planned, judge)
     check_setting_kept(planned, products)
     if stands_alone(planned, wants):
-        check_best(judged, free_of_others(products))
+        check_best(judged, free_of_others(products, wants))
     return judged
 
 

@@ -69,9 +69,9 @@ def check_setting_kept(planned: PlannedPiece, products: tuple[Product, ...]) -> 
         raise Difference(Reason.SETTING, f"{planned.piece.name} is not sawn at the setting of {product}.")
 
 
-def free_of_others(products: tuple[Product, ...]) -> tuple[Product, ...]:
-    """Products that a piece may be whatever the others are: no set, no most."""
-    return tuple(p for p in products if p.set_of == 1 and p.at_most is None)
+def free_of_others(products: tuple[Product, ...], wants: Wants) -> tuple[Product, ...]:
+    """Products that a piece may be whatever the others are: no set, no most, and one setting that all of them keep."""
+    return () if wants.own_settings else tuple(p for p in products if p.set_of == 1 and p.at_most is None)
 
 
 def stands_alone(planned: PlannedPiece, wants: Wants) -> bool:
