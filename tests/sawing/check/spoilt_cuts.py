@@ -1,0 +1,223 @@
+"""Plans spoilt in their moves: roll, tip, lies, heights, kerf, order, turns, mill limits, edging.
+
+Each with the reasons that are right for it.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import Any
+
+import numpy as np
+
+from waney.logs.frames import placing
+from waney.sawing.check.verdict import Reason
+from waney.sawing.moves import EdgeTogether, Pass, Turn
+from waney.sawing.wants import Tip
+
+from .spoiling import (
+    Rng,
+    Spoilt,
+    any_piece,
+    at_height,
+    neighbours_of_a_piece,
+    pick,
+    places,
+    swapped_in,
+    with_move,
+    with_piece,
+    with_plan,
+    with_planned,
+)
+
+
+def height_a_step_off(case: Any, rng: Rng) -> Spoilt:
+    i = pick(rng, neighbours_of_a_piece(case))
+    return at_height(case, i, case.plan.moves[i].height_steps + pick(rng, [-1, 1])), {Reason.HEIGHT}
+
+
+def piece_a_step_off(case: Any, rng: Rng) -> Spoilt:
+    i = any_piece(case, rng)
+    planned = case.plan.pieces[i]
+    if planned.lower_steps == 0 or rng.integers(2):
+        return with_planned(case, i, upper_steps=planned.upper_steps + pick(rng, [-1, 1])), {Reason.HEIGHT}
+    return with_planned(case, i, lower_steps=planned.lower_steps + pick(rng, [-1, 1])), {Reason.HEIGHT}
+
+
+def pass_and_pieces_a_step_off(case: Any, rng: Rng) -> Spoilt:
+    """The whole plan says the other height, but the pieces are those of the old one."""
+    i = pick(
+        rng,
+        [i for i in neighbours_of_a_piece(case) if any(p.piece.name == case.plan.moves[i].comes_off for p in case.plan.pieces)],
+    )
+    old, by = case.plan.moves[i].height_steps, pick(rng, [-1, 1])
+    j = next(j for j, p in enumerate(case.plan.pieces) if p.piece.name == case.plan.moves[i].comes_off)
+    lie = case.plan.pieces[j].lie
+    spoilt = at_height(case, i, old + by)
+    spoilt = with_planned(spoilt, j, lower_steps=old + by)
+    for k, planned in enumerate(case.plan.pieces):
+        if planned.lie == lie and planned.upper_steps == old:
+            spoilt = with_planned(spoilt, k, upper_steps=old + by)
+    return spoilt, {Reason.SIZE}
+
+
+def kerf_dropped_from_a_piece(case: Any, rng: Rng) -> Spoilt:
+    i = pick(rng, [i for i, p in enumerate(case.plan.pieces) if p.lower_steps > 0])
+    piece = case.plan.pieces[i].piece
+    return with_piece(case, i, thickness_m=piece.thickness_m + case.mill.kerf_m), {Reason.KERF}
+
+
+def kerf_of_the_mill_another(case: Any, rng: Rng) -> Spoilt:
+    kerf = case.mill.kerf_m + float(rng.uniform(2e-5, 1e-3)) * pick(rng, [-1, 1])
+    return replace(case, mill=replace(case.mill, kerf_m=kerf)), {Reason.SIZE}
+
+
+def no_kerf_between(case: Any, rng: Rng) -> Spoilt:
+    """A pass one step (less than a kerf) below another."""
+    i = pick(rng, places(case, Pass))
+    extra = Pass(case.plan.moves[i].height_steps - 1, "sliver", 0.016)
+    return with_plan(case, moves=(*case.plan.moves[: i + 1], extra, *case.plan.moves[i + 1 :])), {Reason.KERF}
+
+
+def roll_sign_of_the_move(case: Any, rng: Rng) -> Spoilt:
+    move = case.plan.moves[0]
+    return with_move(case, 0, roll_deg=-move.roll_deg), {Reason.ROLL}
+
+
+def roll_sign_everywhere_but_the_lie(case: Any, rng: Rng) -> Spoilt:
+    roll = -case.plan.roll_deg
+    spoilt = with_move(case, 0, roll_deg=roll)
+    spoilt = with_plan(spoilt, roll_deg=roll, grid=replace(case.plan.grid, rolls_deg=(roll,)))
+    return spoilt, {Reason.ROLL} if case.plan.tip is Tip.AS_IT_LIES else {Reason.ROLL, Reason.TIP}
+
+
+def roll_a_little_off(case: Any, rng: Rng) -> Spoilt:
+    roll = case.plan.roll_deg + float(rng.uniform(0.1, 5.0))
+    spoilt = with_move(case, 0, roll_deg=roll)
+    spoilt = with_plan(spoilt, roll_deg=roll, grid=replace(case.plan.grid, rolls_deg=(roll,)))
+    return spoilt, {Reason.ROLL} if case.plan.tip is Tip.AS_IT_LIES else {Reason.ROLL, Reason.TIP}
+
+
+def tip_off(case: Any, rng: Rng) -> Spoilt:
+    tip = case.plan.tip_m + pick(rng, [-1, 1]) * float(rng.uniform(1e-5, 0.05))
+    return with_plan(with_move(case, 0, tip_m=tip), tip_m=tip), {Reason.TIP}
+
+
+def lie_moved(case: Any, rng: Rng) -> Spoilt:
+    i = int(rng.integers(len(case.plan.lies)))
+    lie = case.plan.lies[i]
+    shift = np.array(lie.shift) + np.array([0.0, pick(rng, [-1, 1]) * float(rng.choice([1e-5, 0.01])), 0.0])
+    lies = swapped_in(case.plan.lies, i, placing(np.array(lie.turn), shift))
+    return with_plan(case, lies=lies), {Reason.REST} if i == 0 else {Reason.TURN}
+
+
+def passes_swapped(case: Any, rng: Rng) -> Spoilt:
+    moves = list(case.plan.moves)
+    i = pick(rng, [i for i in places(case, Pass) if i + 1 < len(moves) and isinstance(moves[i + 1], Pass)])
+    moves[i], moves[i + 1] = moves[i + 1], moves[i]
+    return with_plan(case, moves=tuple(moves)), {Reason.ORDER, Reason.HEIGHT}
+
+
+def pieces_swapped(case: Any, rng: Rng) -> Spoilt:
+    pieces = list(case.plan.pieces)
+    i = int(rng.integers(len(pieces) - 1))
+    pieces[i], pieces[i + 1] = pieces[i + 1], pieces[i]
+    return with_plan(case, pieces=tuple(pieces)), {Reason.ORDER}
+
+
+def names_swapped(case: Any, rng: Rng) -> Spoilt:
+    i = int(rng.integers(len(case.plan.pieces) - 1))
+    a, b = (case.plan.pieces[k].piece.name for k in (i, i + 1))
+    return with_piece(with_piece(case, i, name=b), i + 1, name=a), {Reason.HEIGHT, Reason.ORDER}
+
+
+def cut_before_the_log_is_on(case: Any, rng: Rng) -> Spoilt:
+    moves = case.plan.moves
+    return with_plan(case, moves=(moves[1], moves[0], *moves[2:])), {Reason.ORDER}
+
+
+def pass_repeated(case: Any, rng: Rng) -> Spoilt:
+    i = pick(rng, places(case, Pass))
+    moves = case.plan.moves
+    return with_plan(case, moves=(*moves[: i + 1], *moves[i:])), {Reason.REPEATED, Reason.ORDER}
+
+
+def cut_into_a_backstop(case: Any, rng: Rng) -> Spoilt:
+    i = pick(rng, places(case, Pass))
+    lowest = case.plan.moves[i].height_steps * case.mill.step_m + float(rng.uniform(0.0, 0.01))
+    return replace(case, mill=replace(case.mill, backstop_lowest_m=lowest)), {Reason.BACKSTOP}
+
+
+def backstops_left_high(case: Any, rng: Rng) -> Spoilt:
+    i = pick(rng, places(case, Pass))
+    height = case.plan.moves[i].height_steps * case.mill.step_m
+    return with_move(case, i, backstop_at_most_m=height + float(rng.uniform(1e-4, 0.1))), {Reason.BACKSTOP}
+
+
+def guides_narrower(case: Any, rng: Rng) -> Spoilt:
+    return replace(case, mill=replace(case.mill, widest_cut_m=float(rng.uniform(0.1, 0.25)))), {Reason.LIMIT}
+
+
+def head_lower(case: Any, rng: Rng) -> Spoilt:
+    return replace(case, mill=replace(case.mill, thickest_m=0.03)), {Reason.LIMIT}
+
+
+def bed_shorter(case: Any, rng: Rng) -> Spoilt:
+    return replace(case, mill=replace(case.mill, bed_length_m=case.shape.length_m - 0.01)), {Reason.LIMIT}
+
+
+def blade_goes_no_lower(case: Any, rng: Rng) -> Spoilt:
+    i = pick(rng, places(case, Pass))
+    lowest = case.plan.moves[i].height_steps * case.mill.step_m + 0.001
+    return replace(case, mill=replace(case.mill, lowest_m=lowest, backstop_lowest_m=0.0)), {Reason.LIMIT}
+
+
+def turned_another_way(case: Any, rng: Rng) -> Spoilt:
+    i = pick(rng, places(case, Turn))
+    quarters = {1: 3, 2: 1}[case.plan.moves[i].quarters]
+    return with_move(case, i, quarters=quarters), {Reason.TURN}
+
+
+def turn_left_out(case: Any, rng: Rng) -> Spoilt:
+    i = pick(rng, places(case, Turn))
+    moves = case.plan.moves
+    return with_plan(case, moves=(*moves[:i], *moves[i + 1 :])), {Reason.TURN, Reason.ORDER}
+
+
+def flat_taken_for_bark(case: Any, rng: Rng) -> Spoilt:
+    i = pick(rng, places(case, Turn))
+    return with_move(case, i, onto_flat=not case.plan.moves[i].onto_flat), {Reason.TURN}
+
+
+def edging_height_off(case: Any, rng: Rng) -> Spoilt:
+    i = pick(rng, places(case, EdgeTogether))
+    by = pick(rng, [-100, 100])
+    return with_move(case, i, first_height_steps=case.plan.moves[i].first_height_steps + by), {Reason.EDGING}
+
+
+def edging_too_narrow(case: Any, rng: Rng) -> Spoilt:
+    i = pick(rng, places(case, EdgeTogether))
+    move = case.plan.moves[i]
+    less = tuple(steps - 2 for steps in move.widths_steps)
+    return with_move(case, i, widths_steps=less, then_height_steps=tuple(sorted(set(less), reverse=True))), {Reason.EDGING}
+
+
+def edging_before_the_flitch_is_there(case: Any, rng: Rng) -> Spoilt:
+    i = pick(rng, places(case, EdgeTogether))
+    moves = [move for k, move in enumerate(case.plan.moves) if k != i]
+    moves.insert(2, case.plan.moves[i])
+    return with_plan(case, moves=tuple(moves)), {Reason.ORDER}
+
+
+def edged_twice(case: Any, rng: Rng) -> Spoilt:
+    i = pick(rng, places(case, EdgeTogether))
+    return with_plan(case, moves=(*case.plan.moves, case.plan.moves[i])), {Reason.REPEATED}
+
+
+def edging_in_a_wrong_order(case: Any, rng: Rng) -> Spoilt:
+    i = pick(rng, places(case, EdgeTogether))
+    return with_move(case, i, then_height_steps=(80, 120)), {Reason.EDGING}
+
+
+def step_of_another_scale(case: Any, rng: Rng) -> Spoilt:
+    return with_plan(case, grid=replace(case.plan.grid, step_m=0.001)), {Reason.GRID}
