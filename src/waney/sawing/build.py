@@ -13,9 +13,11 @@ from waney.prices.product import Product
 from waney.prices.worth import Term, Worth, salvage, worth
 from waney.sawing.chosen import ChosenLie, ChosenSlice
 from waney.sawing.kernel.arcs import NONE
+from waney.sawing.kernel.chords import NM, widest_within
 from waney.sawing.kernel.judge import whole_cents
 from waney.sawing.kernel.passes import metal_cents, pass_cents
 from waney.sawing.kernel.records import Effort
+from waney.sawing.kernel.slices import Cut, whole
 from waney.sawing.kernel.tables import Tables
 from waney.sawing.lay import Laid
 from waney.sawing.log_to_saw import LogToSaw
@@ -36,11 +38,15 @@ class SawnLie:
     tables: Tables
     chosen: ChosenLie
     base: int = 0
+    cut: Cut | None = None
+    """what sawn planes left and right leave; None: nothing is cut off"""
+    shift_u: float = 0.0
+    """how far to the left the lie really stands of where its tables have it"""
 
 
 def bed_placing(lie: SawnLie) -> Placing:
     """Log frame to saw frame, heights counted from what lies on the bed."""
-    shift = np.array([0.0, -lie.base * lie.tables.step, 0.0])
+    shift = np.array([lie.shift_u, -lie.base * lie.tables.step, 0.0])
     return placing(np.eye(3), shift).after(lie.laid.to_saw)
 
 
@@ -51,7 +57,7 @@ def planned_pieces(log: LogToSaw, wants: Wants, lies: Sequence[SawnLie]) -> tupl
     for number, lie in enumerate(lies):
         for s in sorted(lie.chosen.slices, key=lambda s: -s.p):
             name = f"{log.name}-{len(pieces) + 1}"
-            piece = slice_piece(log, lie.laid, lie.tables, s.p, s.k, on_flat=s.on_flat, name=name)
+            piece = slice_piece(log, lie.laid, lie.tables, s.p, s.k, on_flat=s.on_flat, name=name, cut=lie.cut)
             lower = s.p - lie.base
             found = _worth_of(piece_products(products, s), piece, wants, log, s)
             pieces.append(PlannedPiece(piece, found, number, lower, lower + s.k, s.set_number))
@@ -99,11 +105,12 @@ def effort_terms(effort: Effort, lies: Sequence[SawnLie]) -> tuple[Term, ...]:
     """Loading, passes, metal and turns in whole cents, costs below zero."""
     passes = metal = 0
     for lie in lies:
-        t = lie.tables
+        t, cut = lie.tables, lie.cut or whole()
         length = float(lie.laid.sections.w[-1] - lie.laid.sections.w[0])
         for p in lie.chosen.passes:
-            passes += pass_cents(effort, t.bark_widest[p] * 1e-9, length)
-            metal += metal_cents(effort, lie.laid.obstacles, p * t.step, p * t.step + t.kerf)
+            width = widest_within(t.bark_low[p], t.bark_high[p], cut.low, cut.high) * NM
+            passes += pass_cents(effort, width, length)
+            metal += metal_cents(effort, lie.laid.obstacles, p * t.step, p * t.step + t.kerf, cut)
     turns = (len(lies) - 1) * turn_cents(effort)
     terms = [("loading", load_cents(effort)), ("passes", passes), ("metal", metal), ("turns", turns)]
     return tuple(Term(what, -cents) for what, cents in terms)

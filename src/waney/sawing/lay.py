@@ -64,13 +64,13 @@ class Laid:
 
 def laid(log: LogToSaw, outline: Outline, lie: Lie) -> Laid:
     """Lay a log down."""
-    sections = sections_of(outline, lie.to_saw)
-    return Laid(
-        lie.to_saw,
-        sections,
-        rings_of(log.shape.rings, lie.to_saw),
-        obstacles_of(log.shape, lie.to_saw, sections.w),
-    )
+    return laid_at(log, outline, lie.to_saw)
+
+
+def laid_at(log: LogToSaw, outline: Outline, to_saw: Placing) -> Laid:
+    """Lay a log down where a rigid move brings it."""
+    sections = sections_of(outline, to_saw)
+    return Laid(to_saw, sections, rings_of(log.shape.rings, to_saw), obstacles_of(log.shape, to_saw, sections.w))
 
 
 def laid_over(log: LogToSaw, first: Laid, height_m: float) -> Laid:

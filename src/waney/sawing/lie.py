@@ -48,6 +48,39 @@ def half_turned(to_saw: Placing, flat_m: float) -> Placing:
     return over.after(to_saw)
 
 
+def quarter_turned(to_saw: Placing) -> Placing:
+    """The lie after a quarter turn clockwise seen from the butt, before it finds its rest: (u, v) -> (-v, u)."""
+    over = placing(np.array([[0.0, -1.0, 0.0], [1.0, 0.0, 0.0], [0.0, 0.0, 1.0]]), np.zeros(3))
+    return over.after(to_saw)
+
+
+@dataclass(frozen=True)
+class Rest:
+    """Where a turned log finds its rest: log frame -> saw frame, and across (least, most) where it touches [m]."""
+
+    to_saw: Placing
+    touches_u: tuple[float, float]
+
+
+def rested(shape: LogShape, turned: Placing, crossbars_m: tuple[float, ...] = ()) -> Rest:
+    """Let a turned log down onto its bark: level about u on the hull edge under its centre of mass, lowest point at v = 0."""
+    outer = turned.there(shape.surface(bark=True))
+    w, v = outer[:, 0, 2], outer[:, :, 1]
+    low = v.argmin(axis=1)
+    centre_w = float(turned.there(np.array(balance(shape, bark=True)))[2])
+    every = np.arange(len(low))
+    w, v = outer[every, low, 2], outer[every, low, 1]
+    touch_w, touch_v = at_crossbars(w, v, crossbars_m)
+    a, b = supporting_edge(touch_w, touch_v, centre_w)
+    slope = atan2(touch_v[b] - touch_v[a], touch_w[b] - touch_w[a])
+    level = placing(level_turn(slope), np.zeros(3)).after(turned)
+    lying = level.there(shape.surface(bark=True))
+    butt_w = float(level.there(shape.surface(bark=False)[0])[:, 2].min())
+    down = placing(np.eye(3), np.array([0.0, -_lowest_touching(lying, crossbars_m), -butt_w]))
+    ends = np.interp([touch_w[a], touch_w[b]], w, outer[every, low, 0])
+    return Rest(down.after(level), (float(ends.min()), float(ends.max())))
+
+
 def lies(shape: LogShape, roll_deg: float, tips: tuple[Tip, ...], crossbars_m: tuple[float, ...] = ()) -> tuple[Lie, ...]:
     """The lies of a log at one roll, one for each named tip."""
     turn = roll_turn(roll_deg)
@@ -69,11 +102,16 @@ def supporting_slope(w: Array, v: Array, centre_w: float, *, mirrored: bool = Fa
 
     `mirrored`: v was handed in upside down (for the upper surface), so the slope is turned back.
     """
-    hull = lower_hull(w, v)
-    i = int(np.clip(np.searchsorted(w[hull], centre_w, side="left") - 1, 0, len(hull) - 2))
-    a, b = hull[i], hull[i + 1]
+    a, b = supporting_edge(w, v, centre_w)
     slope = atan2(v[b] - v[a], w[b] - w[a])
     return -slope if mirrored else slope
+
+
+def supporting_edge(w: Array, v: Array, centre_w: float) -> tuple[int, int]:
+    """Indices of the two ends of the lower-hull edge whose span holds the centre of mass; the edge nearer the butt on ties."""
+    hull = lower_hull(w, v)
+    i = int(np.clip(np.searchsorted(w[hull], centre_w, side="left") - 1, 0, len(hull) - 2))
+    return hull[i], hull[i + 1]
 
 
 def lower_hull(w: Array, v: Array) -> list[int]:

@@ -9,6 +9,7 @@ from waney.logs.frames import Placing, placing
 from waney.logs.shape import Zone
 from waney.pieces.piece import Piece, PieceZone
 from waney.sawing.kernel.chords import FAR, NM
+from waney.sawing.kernel.slices import Cut
 from waney.sawing.kernel.tables import Tables
 from waney.sawing.lay import Laid
 from waney.sawing.log_to_saw import LogToSaw
@@ -20,9 +21,15 @@ PIECE_TO_SAW = np.array([[0.0, 1.0, 0.0], [0.0, 0.0, 1.0], [1.0, 0.0, 0.0]])
 """Piece x, y, z are saw w, u, v."""
 
 
-def slice_piece(log: LogToSaw, laid: Laid, t: Tables, p: int, k: int, *, on_flat: bool, name: str) -> Piece:
-    """The piece between pass p and pass p + k of one lie; on_flat: pass p is the flat it lies on, no kerf above it."""
+def slice_piece(
+    log: LogToSaw, laid: Laid, t: Tables, p: int, k: int, *, on_flat: bool, name: str, cut: Cut | None = None
+) -> Piece:
+    """The piece between pass p and pass p + k of one lie; on_flat: pass p is the flat it lies on, no kerf above it; cut: what
+    sawn planes left and right leave of it."""
     low, high = _chords(t, p, k, on_flat)
+    sawn = (False, False)
+    if cut is not None:
+        low, high, sawn = _cut_off(low, high, cut)
     base = p * t.step if on_flat else p * t.step + t.kerf
     thickness = k * t.step if on_flat else k * t.step - t.kerf
     w = laid.sections.w
@@ -43,6 +50,7 @@ def slice_piece(log: LogToSaw, laid: Laid, t: Tables, p: int, k: int, *, on_flat
         log=log.name,
         to_log=to_log,
         rings=log.shape.rings,
+        sawn_edges=sawn,
     )
 
 
@@ -54,6 +62,14 @@ def _chords(t: Tables, p: int, k: int, on_flat: bool) -> tuple[Whole, Whole]:
     else:
         rows = (t.lowers_low[p], t.mids_low[q], t.halves_low[a]), (t.lowers_high[p], t.mids_high[q], t.halves_high[a])
     return np.stack(rows[0]), np.stack(rows[1])
+
+
+def _cut_off(low: Whole, high: Whole, cut: Cut) -> tuple[Whole, Whole, tuple[bool, bool]]:
+    """Edges within two sawn planes, and which of them are sawn wherever there is wood."""
+    low, high = np.maximum(low, cut.low), np.minimum(high, cut.high)
+    gone = low >= high
+    low, high = np.where(gone, FAR, low), np.where(gone, -FAR, high)
+    return low, high, (bool(np.all(low[~gone] == cut.low)), bool(np.all(high[~gone] == cut.high)))
 
 
 def _middle(low: Whole, high: Whole) -> float:

@@ -11,9 +11,9 @@ import numpy as np
 
 from waney.figures.compiled import compiled
 from waney.sawing.kernel.judge import fit_product, salvage_cents, whole_cents
-from waney.sawing.kernel.records import SALVAGE, SET_FACTOR, SET_OF, Array, Obstacles, Orders, Whole
-from waney.sawing.kernel.slices import LINES, Slice
-from waney.sawing.kernel.tables import Tables, slice_between, slice_on_flat
+from waney.sawing.kernel.records import SALVAGE, SET_FACTOR, SET_OF, Obstacles, Orders, Whole
+from waney.sawing.kernel.slices import Cut, Slice, whole
+from waney.sawing.kernel.tables import Room, Tables, room_for, slice_between, slice_of_cant, slice_on_flat
 
 LEAST_WASTE_M = 0.006
 """Thinnest piece of wood on no list that can be taken off whole (common practice, no source)."""
@@ -33,10 +33,47 @@ class Arcs(NamedTuple):
     judged: int
 
 
+class Way(NamedTuple):
+    """How the slices of some arcs lie: the first on a flat, or in a cant (within sawn planes; with or without ring samples)."""
+
+    on_flat: bool
+    of_cant: bool
+    with_grain: bool
+    cut: Cut
+
+
 @compiled
-def take(t: Tables, p: int, k: int, on_flat: bool, lines: Array) -> Slice:
-    """The slice that starts at pass p, or on a flat at p."""
-    return slice_on_flat(t, p, k, lines) if on_flat else slice_between(t, p, k, lines)
+def plainly() -> Way:
+    """Slices of the whole log, between passes."""
+    return Way(False, False, True, whole())
+
+
+@compiled
+def flatly() -> Way:
+    """The first slice on a flat."""
+    return Way(True, False, True, whole())
+
+
+@compiled
+def within(cut: Cut, with_grain: bool) -> Way:
+    """Slices of a cant."""
+    return Way(False, True, with_grain, cut)
+
+
+@compiled
+def between(way: Way) -> Way:
+    """The same for a slice that does not lie on the flat."""
+    return Way(False, way.of_cant, way.with_grain, way.cut)
+
+
+@compiled
+def take(t: Tables, p: int, k: int, way: Way, room: Room) -> Slice:
+    """The slice of k steps that starts at pass p."""
+    if way.on_flat:
+        return slice_on_flat(t, p, k, room)
+    if way.of_cant:
+        return slice_of_cant(t, p, k, room, way.cut, way.with_grain)
+    return slice_between(t, p, k, room)
 
 
 @compiled
@@ -52,13 +89,11 @@ def best_single(orders: Orders, obstacles: Obstacles, s: Slice, steps: Whole, k:
 
 
 @compiled
-def set_worth(
-    orders: Orders, obstacles: Obstacles, t: Tables, p: int, k: int, j: int, on_flat: bool, lines: Array
-) -> tuple[bool, int]:
+def set_worth(orders: Orders, obstacles: Obstacles, t: Tables, p: int, k: int, j: int, way: Way, room: Room) -> tuple[bool, int]:
     """Worth of a whole set of product j that starts at p, slices of k steps each; whether all of them fit."""
     total = 0
     for i in range(orders.kinds[j, SET_OF]):
-        fit = fit_product(orders, obstacles, take(t, p + i * k, k, on_flat and i == 0, lines), j, False)
+        fit = fit_product(orders, obstacles, take(t, p + i * k, k, way if i == 0 else between(way), room), j, False)
         if not fit.fits:
             return False, 0
         total += fit.cents + whole_cents((orders.sizes[j, SET_FACTOR] - 1.0) * fit.cents)
@@ -66,8 +101,8 @@ def set_worth(
 
 
 @compiled
-def arcs_of(orders: Orders, obstacles: Obstacles, t: Tables, steps: Whole, on_flat: bool) -> Arcs:
-    """All arcs of one lie; steps (J, P) are the settings. on_flat: arcs of the first slice on a flat instead."""
+def arcs_of(orders: Orders, obstacles: Obstacles, t: Tables, steps: Whole, way: Way) -> Arcs:
+    """All arcs of one lie; steps (J, P) are the settings. way: how their slices lie."""
     distinct = np.unique(steps)
     distinct = distinct[distinct > 0]
     longest = distinct.max() if len(distinct) else 0
@@ -78,19 +113,19 @@ def arcs_of(orders: Orders, obstacles: Obstacles, t: Tables, steps: Whole, on_fl
     worth = np.zeros((t.passes, choices), np.int64)
     product = np.full((t.passes, choices), NONE, np.int64)
     span = np.zeros((t.passes, choices), np.int64)
-    lines = np.empty((LINES, t.halves_low.shape[1]))
+    room = room_for(t)
     judged = 0
     for p in range(t.passes):
         for c in range(singles):
             k = distinct[c]
             if p + k < t.passes and _offered(steps, p, k):
-                worth[p, c], product[p, c] = best_single(orders, obstacles, take(t, p, k, on_flat, lines), steps[:, p], k)
+                worth[p, c], product[p, c] = best_single(orders, obstacles, take(t, p, k, way, room), steps[:, p], k)
                 span[p, c] = k if product[p, c] != NONE else 0
                 judged += 1
         for j in range(products):
             k = steps[j, p]
             if orders.kinds[j, SET_OF] > 1 and k > 0 and p + orders.kinds[j, SET_OF] * k < t.passes:
-                whole, cents = set_worth(orders, obstacles, t, p, k, j, on_flat, lines)
+                whole, cents = set_worth(orders, obstacles, t, p, k, j, way, room)
                 judged += orders.kinds[j, SET_OF]
                 if whole:
                     c = singles + j
@@ -101,7 +136,7 @@ def arcs_of(orders: Orders, obstacles: Obstacles, t: Tables, steps: Whole, on_fl
                 c = singles + products + i
                 span[p, c] = k
                 if orders.rates[SALVAGE] != 0.0:
-                    worth[p, c] = salvage_cents(orders, take(t, p, k, on_flat, lines))
+                    worth[p, c] = salvage_cents(orders, take(t, p, k, way, room))
                     judged += 1
     return Arcs(worth, product, span, judged)
 

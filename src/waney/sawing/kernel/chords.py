@@ -75,11 +75,9 @@ def _longest(crossing: Array, count: int) -> tuple[int, int]:
 
 
 @compiled
-def widest_at(low: Whole, high: Whole) -> Whole:
-    """The widest chord of all stations at every height, (count,), nm; 0 where there is none."""
-    count, stations = low.shape
-    widest = np.zeros(count, np.int64)
-    for h in range(count):
-        for s in range(stations):
-            widest[h] = max(widest[h], high[h, s] - low[h, s])
+def widest_within(low: Whole, high: Whole, from_nm: int, to_nm: int) -> int:
+    """The widest of chords (W,) within two planes [nm]; 0 where there is none."""
+    widest = 0
+    for s in range(len(low)):
+        widest = max(widest, min(high[s], to_nm) - max(low[s], from_nm))
     return widest

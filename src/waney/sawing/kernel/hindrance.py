@@ -131,11 +131,13 @@ def _kind(orders: Orders, c2: float) -> int:
 @compiled
 def pith_inside(obstacles: Obstacles, s: Slice, first: int, last: int, low: float, high: float) -> bool:
     """Whether a pith lies between the faces and between the edges (nan: the mid-plane's) at any station of the window."""
+    u, v, lines = obstacles.u, obstacles.v, s.lines
+    mid, half, own = s.mid_v, s.thickness / 2.0, np.isnan(low)
     for k in range(obstacles.piths):
         for i in range(first, last + 1):
-            if abs(obstacles.v[k, i] - s.mid_v) <= s.thickness / 2.0:
-                a = s.lines[MID_LOW, i] if np.isnan(low) else low
-                b = s.lines[MID_HIGH, i] if np.isnan(high) else high
-                if a <= obstacles.u[k, i] <= b:
+            if abs(v[k, i] - mid) <= half:
+                a = lines[MID_LOW, i] if own else low
+                b = lines[MID_HIGH, i] if own else high
+                if a <= u[k, i] <= b:
                     return True
     return False

@@ -37,6 +37,7 @@ from waney.sawing.kernel.records import (
     TANGENTIAL,
     THICKNESS,
     TRIM,
+    WIDEST,
     WIDTH_RULE,
     Obstacles,
     Orders,
@@ -118,9 +119,7 @@ def fit_product(orders: Orders, obstacles: Obstacles, s: Slice, j: int, any_thic
 @compiled
 def _most_cents(orders: Orders, s: Slice, j: int, length: float, left: float) -> int:
     """No window of this length can be worth more: the widest place all along, no cost, the kinder loss."""
-    widest = 0.0
-    for i in range(s.lines.shape[1]):
-        widest = max(widest, s.lines[WIDTH_B, i], s.lines[WIDTH_A, i])
+    widest = _widest_counted(orders, s, j)
     sizes = orders.sizes[j]
     price = sizes[PER_PIECE] + (sizes[PER_M] + sizes[PER_M2] * widest * left) * length
     for i in range(orders.wide.shape[1]):
@@ -132,14 +131,31 @@ def _most_cents(orders: Orders, s: Slice, j: int, length: float, left: float) ->
 
 
 @compiled
+def _widest_counted(orders: Orders, s: Slice, j: int) -> float:
+    """No window of the slice counts a wider green width than this for product j [m]."""
+    lines = s.lines
+    square, most_b, most_a = 0.0, 0.0, 0.0
+    for i in range(lines.shape[1]):
+        square = max(square, lines[HIGH, i] - lines[LOW, i])
+        most_b, most_a = max(most_b, lines[WIDTH_B, i]), max(most_a, lines[WIDTH_A, i])
+    if orders.kinds[j, EDGED] == 1:
+        return square
+    rule = orders.kinds[j, WIDTH_RULE]
+    if rule == NARROW:
+        return min(most_b, most_a)
+    return max(most_b, most_a) if rule == WIDEST else 0.5 * (most_b + most_a)
+
+
+@compiled
 def _fit_edged(
     orders: Orders, obstacles: Obstacles, s: Slice, j: int, length: float, first: int, last: int, left: float, hindered: bool
 ) -> Fit:
     none = Fit(False, 0, 0.0, 0, 0.0, 0.0)
     least = (orders.sizes[j, LEAST_WIDTH] - SLACK_M) / left
+    lines = s.lines  # taken out of the record once: each reach into it in a loop costs more than the arithmetic
     low, high = -np.inf, np.inf
     for i in range(first, last + 1):
-        low, high = max(low, s.lines[LOW, i]), min(high, s.lines[HIGH, i])
+        low, high = max(low, lines[LOW, i]), min(high, lines[HIGH, i])
         if high - low < least:
             return none
     if hindered:
@@ -172,15 +188,16 @@ def _fit_live(
     orders: Orders, obstacles: Obstacles, s: Slice, j: int, length: float, first: int, last: int, left: float, hindered: bool
 ) -> Fit:
     none = Fit(False, 0, 0.0, 0, 0.0, 0.0)
-    area_b = s.lines[SUM_B, last] - s.lines[SUM_B, first]
-    area_a = s.lines[SUM_A, last] - s.lines[SUM_A, first]
+    lines = s.lines
+    area_b = lines[SUM_B, last] - lines[SUM_B, first]
+    area_a = lines[SUM_A, last] - lines[SUM_A, first]
     narrower, wider = (WIDTH_B, WIDTH_A) if area_b <= area_a else (WIDTH_A, WIDTH_B)
     least = (orders.sizes[j, LEAST_WIDTH] - SLACK_M) / left
     widest = 0.0
     for i in range(first, last + 1):
-        if s.lines[LOW, i] == np.inf or s.lines[narrower, i] < least:
+        if lines[LOW, i] == np.inf or lines[narrower, i] < least:
             return none
-        widest = max(widest, s.lines[wider, i])
+        widest = max(widest, lines[wider, i])
     if hindered and live_is_blocked(orders, obstacles, s, j, first, last):
         return none
     green = _live_width(orders.kinds[j, WIDTH_RULE], s, first, last, area_b, area_a, widest)
@@ -217,7 +234,7 @@ def _cents(orders: Orders, s: Slice, j: int, length: float, width: float, pith: 
         cents += whole_cents(orders.rates[SALVAGE] * whole_volume(s) * loss)
     cents -= whole_cents(sizes[FINISHING] * length * width)
     cents -= whole_cents(sizes[DAYS] * orders.rates[DRYING] * dried)
-    if orders.kinds[j, EDGED] == 1:
+    if orders.kinds[j, EDGED] == 1 and not s.squared:
         cents -= whole_cents(orders.rates[EDGING])
     return cents
 

@@ -5,10 +5,11 @@ from __future__ import annotations
 import numpy as np
 
 from waney.figures.compiled import compiled
-from waney.sawing.kernel.chords import NM
+from waney.sawing.kernel.chords import NM, widest_within
 from waney.sawing.kernel.judge import whole_cents
 from waney.sawing.kernel.path import NEVER
 from waney.sawing.kernel.records import METAL_BIT, Effort, Obstacles, Whole
+from waney.sawing.kernel.slices import Cut
 from waney.sawing.kernel.tables import Tables
 
 
@@ -22,32 +23,39 @@ def pass_cents(effort: Effort, width: float, length: float) -> int:
 
 
 @compiled
-def metal_cents(effort: Effort, obstacles: Obstacles, low: float, high: float) -> int:
-    """Chance of metal times the blade, for a band from low to high [m above the bed]."""
+def metal_cents(effort: Effort, obstacles: Obstacles, low: float, high: float, cut: Cut) -> int:
+    """Chance of metal times the blade, for a band from low to high [m above the bed] between sawn planes left and right."""
     expected = 0.0
     for z in range(obstacles.piths, len(obstacles.kind)):
         if obstacles.kind[z] == METAL_BIT:
             reach = obstacles.radius[z] + effort.metal_margin
             for i in range(obstacles.first[z], obstacles.last[z] + 1):
-                if low - reach <= obstacles.v[z, i] <= high + reach:
+                u, radius = obstacles.u[z, i], obstacles.radius[z]
+                between = u + radius > cut.low * NM and u - radius < cut.high * NM
+                if between and low - reach <= obstacles.v[z, i] <= high + reach:
                     expected += obstacles.chance[z] * effort.blade
                     break
     return whole_cents(expected)
 
 
 @compiled
-def costs_of(effort: Effort, obstacles: Obstacles, t: Tables, base: int) -> Whole:
+def costs_of(effort: Effort, obstacles: Obstacles, t: Tables, base: int, cut: Cut) -> Whole:
     """Cents of every pass (P,), NEVER where the mill cannot make it. Heights count from pass `base`."""
     cost = np.full(t.passes, NEVER, np.int64)
     length = t.spacing * (t.halves_low.shape[1] - 1)
     for p in range(base + 1, t.passes):
         height = (p - base) * t.step
-        width = t.bark_widest[p] * NM
-        reachable = effort.lowest - 1e-9 <= height <= effort.highest + 1e-9 and height > effort.backstop
-        if reachable and 0.0 < width <= effort.widest + 1e-9:
-            metal = metal_cents(effort, obstacles, p * t.step, p * t.step + t.kerf)
+        width = widest_within(t.bark_low[p], t.bark_high[p], cut.low, cut.high) * NM
+        if within_reach(effort, height) and 0.0 < width <= effort.widest + 1e-9:
+            metal = metal_cents(effort, obstacles, p * t.step, p * t.step + t.kerf, cut)
             cost[p] = pass_cents(effort, width, length) + metal
     return cost
+
+
+@compiled
+def within_reach(effort: Effort, height: float) -> bool:
+    """Whether the blade can stand at a height above the bed [m], over the lowest stand of the backstops."""
+    return effort.lowest - 1e-9 <= height <= effort.highest + 1e-9 and height > effort.backstop
 
 
 @compiled

@@ -25,8 +25,7 @@ from waney.sawing.kernel.records import (
     Variation,
     Whole,
 )
-from waney.sawing.kernel.slices import LINES
-from waney.sawing.kernel.tables import Tables, slice_between
+from waney.sawing.kernel.tables import Tables, room_for, slice_between
 
 
 @compiled
@@ -45,9 +44,9 @@ def needs(orders: Orders, obstacles: Obstacles, t: Tables, j: int) -> Array:
     bare = orders.sizes[j, THICKNESS] + orders.sizes[j, TAKEN]
     k = max(1, steps_over(bare / (1.0 - mean), t.step, t.kerf))
     need = np.full(t.passes, np.nan)
-    lines = np.empty((LINES, t.halves_low.shape[1]))
+    room = room_for(t)
     for p in range(t.passes - k):
-        s = slice_between(t, p, k, lines)
+        s = slice_between(t, p, k, room)
         fit = fit_product(orders, obstacles, s, j, True)
         if fit.fits:
             need[p] = (bare + fit.cup) / (1.0 - shrinks_through(orders, s.c2))

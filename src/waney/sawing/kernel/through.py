@@ -7,12 +7,13 @@ from typing import NamedTuple
 import numpy as np
 
 from waney.figures.compiled import compiled
-from waney.sawing.kernel.arcs import Arcs, arcs_of
+from waney.sawing.kernel.arcs import Arcs, arcs_of, flatly, plainly
 from waney.sawing.kernel.passes import can_be_first, costs_of
 from waney.sawing.kernel.path import NEVER, best_above
 from waney.sawing.kernel.records import Ask, Effort, Obstacles, Rings, Sections, Whole
 from waney.sawing.kernel.settings import settings_of
-from waney.sawing.kernel.tables import Tables, tables_of
+from waney.sawing.kernel.slices import whole
+from waney.sawing.kernel.tables import ALL_GRAIN, MIDS_GRAIN, Tables, tables_of
 
 
 class Side(NamedTuple):
@@ -27,12 +28,12 @@ class Side(NamedTuple):
 
 
 @compiled
-def side_of(ask: Ask, sections: Sections, rings: Rings, obstacles: Obstacles, with_flat: bool) -> Side:
+def side_of(ask: Ask, sections: Sections, rings: Rings, obstacles: Obstacles) -> Side:
     """Judge every slice of one lie and find the best chain from every pass upwards."""
-    t = tables_of(sections, rings, ask.step, ask.kerf, with_flat)
+    t = tables_of(sections, rings, ask.step, ask.kerf, MIDS_GRAIN)
     steps = settings_of(ask.orders, obstacles, t, ask.own, ask.variation)
-    arcs = arcs_of(ask.orders, obstacles, t, steps, False)
-    cost = costs_of(ask.effort, obstacles, t, 0)
+    arcs = arcs_of(ask.orders, obstacles, t, steps, plainly())
+    cost = costs_of(ask.effort, obstacles, t, 0, whole())
     best, choice = best_above(arcs.worth, arcs.span, cost, can_be_first(ask.effort, t))
     return Side(t, steps, arcs, cost, best, choice)
 
@@ -50,7 +51,7 @@ def best_start(best: Whole) -> int:
 @compiled
 def solve_through(ask: Ask, sections: Sections, rings: Rings, obstacles: Obstacles) -> tuple[int, int]:
     """The most that one lie can earn, sawn from one side, before loading [cents], and how many slices were judged."""
-    side = side_of(ask, sections, rings, obstacles, False)
+    side = side_of(ask, sections, rings, obstacles)
     return int(side.best.max()), side.arcs.judged
 
 
@@ -77,22 +78,28 @@ def halves_of(
     ask: Ask, sections: Sections, rings: Rings, obstacles: Obstacles, rings_over: Rings, obstacles_over: Obstacles
 ) -> Halves:
     """Every depth of a half turn. rings_over, obstacles_over: as `first`, turned over about the height of its last pass."""
-    first = side_of(ask, sections, rings, obstacles, False)
+    first = side_of(ask, sections, rings, obstacles)
     base = first.tables.passes
     over_sections = turned_over(sections, base * ask.step)
-    t = tables_of(over_sections, rings_over, ask.step, ask.kerf, True)
-    steps = _fitted(first.steps, t.passes)
-    arcs = arcs_of(ask.orders, obstacles_over, t, steps, False)
-    flat = arcs_of(ask.orders, obstacles_over, t, _on_flat(steps, ask), True)
-    unlimited = costs_of(_any_height(ask.effort), obstacles_over, t, 0)
-    best, choice = best_above(arcs.worth, arcs.span, unlimited, can_be_first(ask.effort, t))
-    over = Side(t, steps, arcs, unlimited, best, choice)
+    over = over_side_of(ask, first, over_sections, rings_over, obstacles_over, ALL_GRAIN)
+    flat = arcs_of(ask.orders, obstacles_over, over.tables, _on_flat(over.steps, ask), flatly())
     total, flat_choice = _by_depth(ask, first, over, flat, base)
     return Halves(first, over, flat, base, total, flat_choice)
 
 
 @compiled
-def _fitted(steps: Whole, passes: int) -> Whole:
+def over_side_of(ask: Ask, first: Side, sections: Sections, rings: Rings, obstacles: Obstacles, grain: int = MIDS_GRAIN) -> Side:
+    """The lie after a half turn, at the first lie's settings, passes at any height (its bed is a flat that is not chosen yet)."""
+    t = tables_of(sections, rings, ask.step, ask.kerf, grain)
+    steps = fitted(first.steps, t.passes)
+    arcs = arcs_of(ask.orders, obstacles, t, steps, plainly())
+    cost = costs_of(_any_height(ask.effort), obstacles, t, 0, whole())
+    best, choice = best_above(arcs.worth, arcs.span, cost, can_be_first(ask.effort, t))
+    return Side(t, steps, arcs, cost, best, choice)
+
+
+@compiled
+def fitted(steps: Whole, passes: int) -> Whole:
     """The first lie's settings for every pass of the second (own settings are found again there, so the largest rules)."""
     fitted = np.zeros((len(steps), passes), np.int64)
     for j in range(len(steps)):

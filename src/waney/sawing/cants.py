@@ -1,0 +1,160 @@
+"""Cants: two opposite faces opened, the rest turned a quarter and sawn square to them; the best roll, tip and pair of faces.
+
+After the half turn onto the upper face, a quarter turn clockwise stands the sawn faces upright, the upper face of the first lie
+on the side where u = 0. Only cants that hold the line on which the whole log would then rest are looked at, so that they lie
+as it would.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from waney.logs.frames import Placing
+from waney.sawing.bench import Bench, Known, NothingToSaw, Over, after_loading, finished
+from waney.sawing.build import SawnLie, turn_cents
+from waney.sawing.chosen import ChosenLie, slices_of
+from waney.sawing.kernel.arcs import arcs_of, within
+from waney.sawing.kernel.cant import Pair, Standing, best_pair, cant_cents, cut_between
+from waney.sawing.kernel.path import NEVER, chain
+from waney.sawing.kernel.records import (
+    CUPS,
+    DAYS,
+    EDGED,
+    EDGING,
+    GRAIN,
+    LOSS,
+    LOSS_PITH,
+    PITH_FACTOR,
+    RADIAL,
+    TANGENTIAL,
+    Orders,
+)
+from waney.sawing.kernel.tables import NO_GRAIN, tables_of
+from waney.sawing.kernel.through import Side, fitted, limits_on_flat, over_side_of, side_of
+from waney.sawing.lay import Laid, laid_at, laid_over
+from waney.sawing.lie import Lie, half_turned, quarter_turned, rested
+from waney.sawing.moves import Turn
+from waney.sawing.plan import Plan
+from waney.sawing.plan import Standing as HowKnown
+from waney.sawing.wants import Pattern
+
+Whole = NDArray[np.int64]
+
+FIRST_LOOK, SECOND_LOOK = 24, 400
+"""Boxes of face pairs looked into for each lie: to find something good, then to prove it."""
+
+
+@dataclass(frozen=True, eq=False)
+class Opened:
+    """One lie with its side boards worked out from above and, after a half turn, from below; and the log stood on its bark."""
+
+    lie: Lie
+    first: Laid
+    above: Side
+    over: Laid
+    below: Side
+    standing: Standing
+    third: Placing
+    faces: Whole
+    earns_above: Whole
+    earns_below: Whole
+    least: int
+
+
+@dataclass(frozen=True)
+class Looked:
+    """The best pair of one lie so far."""
+
+    index: int
+    pair: Pair
+
+
+def plan_cant(bench: Bench, over: Over = map) -> Plan:
+    """The best cant plan of the grid, with its bound. Raises NothingToSaw."""
+    opened = tuple(opened_in(bench, lie) for lie in bench.lies())
+    kindest = kindest_orders(bench.ask.orders)
+
+    def look(index: int, to_beat: int, budget: int) -> Looked:
+        o = opened[index]
+        found = best_pair(
+            bench.ask, kindest, o.standing, o.faces, o.earns_above, o.earns_below, o.least, to_beat, budget
+        )  # fmt: skip
+        return Looked(index, found)
+
+    first = list(over(lambda i: look(i, int(NEVER), FIRST_LOOK), range(len(opened))))
+    best = max(first, key=lambda f: f.pair.cents)
+    open_lies = [f.index for f in first if f.pair.bound > best.pair.cents]
+    second = list(over(lambda i: look(i, best.pair.cents, SECOND_LOOK), open_lies))
+    best = max([best, *second], key=lambda f: f.pair.cents)
+    if best.pair.cents <= NEVER // 2:
+        raise NothingToSaw(f"{bench.log.name}: no lie lets this mill open two faces and saw the cant between them.")
+    bound = max([best.pair.cents, *(f.pair.bound for f in second)])
+    turned = after_loading(bench, bound) - 2 * turn_cents(bench.ask.effort)
+    work = sum(f.pair.work for f in (*first, *second))
+    standing = HowKnown.OPTIMAL if bound == best.pair.cents else HowKnown.GAP
+    return _plan(bench, opened[best.index], best.pair, Known(turned, standing, work))
+
+
+def kindest_orders(orders: Orders) -> Orders:
+    """Orders under which no part of a slice between narrower edges can be worth more than the whole: least shrinkage, no cup,
+    pith as it suits, any grain, no edging, live edges dried for nothing."""
+    sizes, kinds, rates = orders.sizes.copy(), orders.kinds.copy(), orders.rates.copy()
+    sizes[:, LOSS] = sizes[:, LOSS_PITH] = np.minimum(sizes[:, LOSS], sizes[:, LOSS_PITH])
+    sizes[:, PITH_FACTOR] = np.maximum(sizes[:, PITH_FACTOR], 1.0)
+    sizes[kinds[:, EDGED] == 0, DAYS] = 0.0
+    kinds[:, CUPS], kinds[:, GRAIN] = 0, -1
+    rates[RADIAL] = rates[TANGENTIAL] = min(rates[RADIAL], rates[TANGENTIAL])
+    rates[EDGING] = 0.0
+    return orders._replace(sizes=sizes, kinds=kinds, rates=rates)
+
+
+def opened_in(bench: Bench, lie: Lie) -> Opened:
+    """Work out everything about one lie that does not depend on the pair of faces."""
+    ask = bench.ask
+    first = bench.lay(lie)
+    above = side_of(ask, first.sections, first.rings, first.obstacles)
+    base = above.tables.passes
+    over = laid_over(bench.log, first, base * ask.step)
+    below = over_side_of(ask, above, over.sections, over.rings, over.obstacles)
+    turned = rested(bench.log.shape, quarter_turned(half_turned(first.to_saw, 0.0)), bench.mill.crossbars_m)
+    third = laid_at(bench.log, bench.outline, turned.to_saw)
+    t = tables_of(third.sections, third.rings, ask.step, ask.kerf, NO_GRAIN)
+    standing = Standing(t, third.obstacles, fitted(above.steps, t.passes), 1)
+    lowest, highest = limits_on_flat(ask.effort, ask.step)
+    faces = _faces(bench, base)
+    earns_above = above.best[faces].copy()
+    earns_above[(faces * ask.step <= turned.touches_u[1]) | (faces > highest)] = NEVER
+    earns_below = below.best[base - faces].copy()
+    earns_below[faces * ask.step >= turned.touches_u[0]] = NEVER
+    return Opened(lie, first, above, over, below, standing, turned.to_saw, faces, earns_above, earns_below, max(lowest, 1))
+
+
+def _faces(bench: Bench, passes: int) -> Whole:
+    """Passes that may make a face of a cant: the face grid, in bed-scale steps."""
+    every = max(1, round((bench.wants.face_step_m or bench.ask.step) / bench.ask.step))
+    return np.arange(every, passes, every, dtype=np.int64)
+
+
+def _plan(bench: Bench, o: Opened, pair: Pair, known: Known) -> Plan:
+    """The plan of the best pair. The cant is judged again where it really stands: its upper face at u = 0."""
+    base = o.above.tables.passes
+    upper = slices_of(o.above.arcs, chain(pair.b, o.above.choice, o.above.arcs.span), bench.set_of)
+    sets = len({s.set_number for s in upper if s.set_number is not None})
+    lower = slices_of(o.below.arcs, chain(base - pair.a, o.below.choice, o.below.arcs.span), bench.set_of, sets)
+    sets += len({s.set_number for s in lower if s.set_number is not None})
+    _, best, choice, span = cant_cents(bench.ask, o.standing, pair.a, pair.b)
+    cut = cut_between(o.standing, pair.a, pair.b)
+    arcs = arcs_of(bench.ask.orders, o.standing.obstacles, o.standing.t, o.standing.steps, within(cut, True))
+    start = int(best.argmax())
+    inner = slices_of(arcs, chain(start, choice, span), bench.set_of, sets)
+    third = laid_at(bench.log, bench.outline, o.third)
+    sawn = (
+        SawnLie(o.first, o.above.tables, ChosenLie(upper, pair.b)),
+        SawnLie(o.over, o.below.tables, ChosenLie(lower, base - pair.a), base - pair.b),
+        SawnLie(third, o.standing.t, ChosenLie(inner, start), 0, cut, -pair.b * bench.ask.step),
+    )
+    turns = (Turn(2, True), Turn(1, False))
+    return finished(bench, Pattern.CANT, o.lie, known, sawn, turns, o.above.steps)
