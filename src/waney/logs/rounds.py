@@ -8,7 +8,7 @@ ovality    log.PLACE.ovality [-]: diameter across / diameter along the first rea
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 from math import hypot, pi, sqrt
 
@@ -55,6 +55,10 @@ class Round:
     over: Inside
     size_m: float
     form: Array
+    error_m: float = 0.0
+    """half of the 90 % range of the size, as far as the reading itself goes"""
+    trust: float = 1.0
+    """weight against what the readings below and above it say of this place"""
 
 
 def place(log: MeasuredLog, at_m: float) -> str:
@@ -148,18 +152,22 @@ def rounds_of(log: MeasuredLog, values: Values) -> tuple[Round, ...]:
 
 def _round(log: MeasuredLog, reading: RoundReading, values: Values) -> Round:
     name = f"log.{place(log, reading.at_m)}"
-    diameter = values[f"{name}.diameter"]
+    size, form = _size_and_form(reading, values[f"{name}.diameter"], values.get(f"{name}.ovality", 0.0))
+    return Round(reading.at_m, reading.over, size, form, _error(reading, size)[0])
+
+
+def _size_and_form(reading: RoundReading, diameter: float, ovality: float) -> tuple[float, Array]:
     if reading.trace_m:
-        return Round(reading.at_m, reading.over, diameter, form_of(traced(reading.trace_m)))
+        return diameter, form_of(traced(reading.trace_m))
     if len(reading.diameters_m) == 2:
-        ratio = reading.diameters_m[1] / reading.diameters_m[0]
-        return Round(reading.at_m, reading.over, diameter, ellipse(ratio, reading.first_clock_h))
-    ratio = 1.0 + values[f"{name}.ovality"]
+        return diameter, ellipse(reading.diameters_m[1] / reading.diameters_m[0], reading.first_clock_h)
+    ratio = 1.0 + ovality
     size = diameter * sqrt(ratio) if reading.diameters_m else ellipse_size(pi * diameter, ratio)
-    return Round(reading.at_m, reading.over, size, ellipse(ratio, reading.first_clock_h))
+    return size, ellipse(ratio, reading.first_clock_h)
 
 
 def without_bark(reading: Round, bark_m: float) -> Round:
     """The same place with bark of this single thickness taken off all round."""
     radii = np.maximum(0.5 * reading.size_m * reading.form - bark_m, 0.1 * reading.size_m)
-    return Round(reading.at_m, Inside.WOOD, 2.0 * sqrt(float(area_of(radii)) / pi), form_of(radii))
+    size = 2.0 * sqrt(float(area_of(radii)) / pi)
+    return replace(reading, over=Inside.WOOD, size_m=size, form=form_of(radii))

@@ -7,13 +7,14 @@ build_shape(log, draw)                           one scenario: the same names, o
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from itertools import pairwise
 from math import ceil
 
 import numpy as np
 from numpy.typing import NDArray
 
-from waney.logs.bark import bark_on, bark_under
+from waney.logs.bark import bark_on, bark_read, bark_under
 from waney.logs.centreline import centres
 from waney.logs.hidden import zones
 from waney.logs.measured import Inside, MeasuredLog
@@ -28,6 +29,8 @@ Values = Mapping[str, float]
 
 STATION_M = 0.15
 """No two stations lie further apart."""
+HALF = 0.5
+"""Trust in a reading over bark that nobody looked at, where the wood was read below and above it: the two are about as good."""
 
 
 def build_shape(log: MeasuredLog, values: Values) -> LogShape:
@@ -47,13 +50,18 @@ def build_shape(log: MeasuredLog, values: Values) -> LogShape:
 
 def wood_rounds(log: MeasuredLog, values: Values) -> tuple[Round, ...]:
     """Every reading as what it says of the wood, bark taken off, ordered along the log."""
-    return tuple(_of_wood(log, reading, values) for reading in rounds_of(log, values))
+    read = rounds_of(log, values)
+    unread = not bark_read(log)
+    wood = [r.at_m for r in read if r.over is Inside.WOOD]
+    between = [unread and r.over is Inside.BARK and bool(wood) and wood[0] < r.at_m < wood[-1] for r in read]
+    return tuple(_of_wood(log, r, values, HALF if half else 1.0) for r, half in zip(read, between, strict=True))
 
 
-def _of_wood(log: MeasuredLog, reading: Round, values: Values) -> Round:
+def _of_wood(log: MeasuredLog, reading: Round, values: Values, trust: float) -> Round:
     if reading.over is Inside.WOOD:
         return reading
-    return without_bark(reading, bark_under(log, values, reading.at_m, reading.size_m))
+    wood = without_bark(reading, bark_under(log, values, reading.at_m, reading.size_m))
+    return replace(wood, trust=trust)
 
 
 def _stations(log: MeasuredLog) -> Array:
