@@ -116,6 +116,12 @@ def test_a_photo_of_each_end_shows_the_same_side_of_the_log() -> None:
     assert hypot(*butt.offset_m) == pytest.approx(5 * INCH)
 
 
+def test_the_diameter_of_an_end_scales_its_outline() -> None:
+    bare = "\n".join(line for line in END.format(end="butt").splitlines() if not line.startswith("scale"))
+    log = read_log_sheet(HEAD + "[butt]\ndiameter = [24, 26]\n" + bare)
+    assert size_of(traced(log.rounds[0].trace_m)) == pytest.approx((24 * 26) ** 0.5 * INCH, rel=2e-3)
+
+
 def test_a_picture_taken_with_three_o_clock_up_is_turned() -> None:
     log = read_log_sheet(HEAD + END.format(end="butt").replace("scale", "up = 3\nscale"))
     assert xy_to_clock(*log.piths[0].offset_m) == pytest.approx(6.0)  # right of 3 o'clock, seen from the butt
@@ -191,7 +197,7 @@ def test_a_scan_beside_the_sheet_needs_no_diameter_and_gives_the_length() -> Non
     )
     whole = log_sheet(sheet)
     assert whole.scan is not None
-    assert (whole.scan.butt_m, whole.scan.mark_clock_h) == ((0.0, 0.0, 0.1), 9.0)
+    assert (whole.scan.pose.butt_m, whole.scan.pose.mark_clock_h) == ((0.0, 0.0, 0.1), 9.0)
     assert whole.log.length_m == pytest.approx(2.5)
 
 

@@ -21,8 +21,10 @@ from math import dist
 
 from waney.logs.measured import BarkReading, BendReading, Hidden, HiddenReading, Inside, MeasuredLog, PithReading, RoundReading
 from waney.logs.rounds import AT_AN_END_M, as_read
+from waney.logs.scan import Point3, Pose
 from waney.logs.sheet_hidden import crotch, hidden_along, hidden_on_end
-from waney.logs.sheet_rounds import OVER, THICKEST_M, Walk, clock, piths, round_reading, sections, traced_end, within
+from waney.logs.sheet_rounds import OVER, THICKEST_M, Walk, clock, outline, piths, round_reading, sections, within
+from waney.logs.trace import End
 from waney.units.length import LengthUnit, parse_length, parse_length_unit
 from waney.units.number import Comma
 from waney.units.sheet import Reader, Table, open_sheet
@@ -33,7 +35,6 @@ from waney.wood.species import species
 FORMAT = "waney-log/1"
 SHORTEST_M, LONGEST_M = 0.2, 30.0
 NOT_KNOWN = ("", "unknown", "not known", "?")
-Point3 = tuple[float, float, float]
 
 
 @dataclass(frozen=True)
@@ -43,11 +44,7 @@ class ScanPart:
     file: str
     unit_m: float
     """metres for one unit of the file"""
-    butt_m: Point3
-    top_m: Point3
-    mark: Point3
-    mark_clock_h: float
-    reach_m: float | None
+    pose: Pose
     over: Inside
 
 
@@ -83,7 +80,7 @@ def _length(sheet: Table, m: Measures, scan: ScanPart | None) -> float:
     read = m.length_from(SHORTEST_M, LONGEST_M)
     if scan is None:
         return sheet.need("length", read, LONGEST_M)
-    return sheet.take("length", read) or dist(scan.butt_m, scan.top_m)
+    return sheet.take("length", read) or dist(scan.pose.butt_m, scan.pose.top_m)
 
 
 def _log(sheet: Table, walk: Walk, scan: ScanPart | None, sha256: str) -> MeasuredLog:
@@ -92,10 +89,10 @@ def _log(sheet: Table, walk: Walk, scan: ScanPart | None, sha256: str) -> Measur
     wood = sheet.need("species", _species, "")
     felled, place, notes = sheet.take("felled", day), sheet.take("place", text), sheet.take("notes", text)
     paid, butt_log = sheet.take("paid", _paid(walk.measures)), sheet.take("butt_log", yes_no)
-    butt, bark = _end(sheet, "butt", 0.0, walk), _bark(sheet, walk)
+    butt, bark = _end(sheet, End.BUTT, 0.0, walk), _bark(sheet, walk)
     middle, along = _middle(sheet, walk), sections(sheet, walk)
     bends, inside = _bends(sheet, walk), hidden_along(sheet, walk)
-    top = _end(sheet, "top", walk.length_m, walk)
+    top = _end(sheet, End.TOP, walk.length_m, walk)
     rounds = _ordered(sheet, (*butt.rounds, *middle, *along, *top.rounds))
     if not rounds and scan is None and not walk.tried:
         sheet.note("", "no diameter or girth stands anywhere; write one, as in [top] and diameter = 18 below it.")
@@ -125,19 +122,20 @@ class _End:
     hidden: tuple[HiddenReading, ...] = ()
 
 
-def _end(sheet: Table, key: str, at_m: float, walk: Walk) -> _End:
-    table = sheet.inside(key)
+def _end(sheet: Table, end: End, at_m: float, walk: Walk) -> _End:
+    table = sheet.inside(end.value)
     if table is None:
         return _End()
-    reading, traced = round_reading(table, at_m, walk, Inside.WOOD), traced_end(table, at_m, walk)
-    if reading is not None and traced is not None:
-        table.note("outline", "a diameter or girth stands here too; the outline says it all, take the other away.")
-    read = (reading,) if reading else (traced.reading,) if traced else ()
-    most = 0.5 * max((max(r.diameters_m, default=as_read(r)) for r in read), default=THICKEST_M)
-    seen = piths(table, at_m, walk, most)
-    if seen and traced is not None and traced.piths:
+    reading = round_reading(table, at_m, walk, Inside.WOOD)
+    picture = table.inside("outline")
+    traced = outline(picture, end, walk, reading) if picture else None
+    if traced is not None:
+        reading = traced.end.reading(at_m, traced.over)
+    most = 0.5 * max(reading.diameters_m or (as_read(reading),)) if reading else 0.5 * THICKEST_M
+    seen, marked = piths(table, at_m, walk, most), traced.end.pith_readings(at_m) if traced else ()
+    if seen and marked:
         table.note("pith", "the outline marks the pith too; keep one of the two.")
-    return _End(read, seen or (traced.piths if traced else ()), hidden_on_end(table, at_m, walk))
+    return _End((reading,) if reading else (), seen or marked, hidden_on_end(table, at_m, walk))
 
 
 def _bark(sheet: Table, walk: Walk) -> BarkReading | None:
@@ -202,19 +200,16 @@ def _scan(sheet: Table) -> ScanPart | None:
         return None
     unit = parse_length("1", table.take("unit", _unit) or LengthUnit.METRE)
     point = _point3(unit)
-    part = ScanPart(
-        file=table.need("file", _file, ""),
-        unit_m=unit,
+    pose = Pose(
         butt_m=table.need("butt", point, (0.0, 0.0, 0.0)),
         top_m=table.need("top", point, (0.0, 0.0, 1.0)),
         mark=table.need("mark", point, (0.0, 1.0, 0.0)),
         mark_clock_h=table.take("mark_clock", clock) or 12.0,
         reach_m=_times(table.take("reach", number(1e-6, 1e6)), unit),
-        over=table.take("over", choice(OVER)) or Inside.BARK,
     )
-    if not SHORTEST_M <= dist(part.butt_m, part.top_m) <= LONGEST_M:
+    if not SHORTEST_M <= dist(pose.butt_m, pose.top_m) <= LONGEST_M:
         table.note("top", "butt and top lie too near together or too far apart; look at the points and at `unit`.")
-    return part
+    return ScanPart(table.need("file", _file, ""), unit, pose, table.take("over", choice(OVER)) or Inside.BARK)
 
 
 def _times(value: float | None, unit: float) -> float | None:

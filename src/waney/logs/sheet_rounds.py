@@ -4,18 +4,19 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
-from math import hypot, pi
+from math import pi
 
-import numpy as np
-
-from waney.logs.frames import butt_view, clock_to_xy, top_view
+from waney.logs.frames import clock_to_xy
 from waney.logs.measured import Inside, PithReading, Point, RoundReading
-from waney.logs.outline import BadOutline, centroid, size_of, traced
+from waney.logs.outline import BadOutline
+from waney.logs.rounds import as_read
+from waney.logs.trace import End, Picture, TracedEnd, scale_by_diameter, scale_by_distance, traced_end
 from waney.units.sheet import Reader, Table
 from waney.units.sheet_measures import Measures
 from waney.units.sheet_readers import NotThat, choice, list_of, number, shown
 
 THINNEST_M, THICKEST_M = 0.03, 5.0
+NO_POINTS: tuple[Point, ...] = ()
 OVER = {
     "bark": Inside.BARK,
     "over bark": Inside.BARK,
@@ -114,73 +115,44 @@ def _pith(entry: Table, at_m: float, walk: Walk, most_m: float, which: int) -> P
 
 
 @dataclass(frozen=True)
-class Traced:
-    """An end that was traced on a picture: its outline and the piths marked on it."""
+class Outlined:
+    """A traced end, and what its outline runs round."""
 
-    reading: RoundReading
-    piths: tuple[PithReading, ...]
+    end: TracedEnd
+    over: Inside
 
 
-def traced_end(end: Table, at_m: float, walk: Walk) -> Traced | None:
-    """The table [butt.outline] or [top.outline]; None when there is none or it is wrong, which is noted.
+def outline(table: Table, which: End, walk: Walk, read: RoundReading | None) -> Outlined | None:
+    """The table [butt.outline] or [top.outline]; None when it is wrong, which is noted.
 
-    points, pith: as they lie in the picture, x to the right and y down; scale: two points and the length between them;
-    up: the clock position, always the butt's, that is up in the picture.
+    points, pith: as they lie in the picture, x to the right and y down; scale: two points and the length between them, or none
+    where the end's diameter was read too; up: the clock position, always the butt's, that is up in the picture.
     """
-    table = end.inside("outline")
-    if table is None:
-        return None
     walk.tried.append(table.dotted("points"))
-    if not table.has("points"):
-        table.note("points", "this is needed: the outline, point by point round the end, as [[x, y], [x, y], ...].")
-    if not table.has("scale"):
-        table.note("scale", "this is needed: two points and the length between, { from = [x, y], to = [x, y], length = ... }.")
-    points = table.take("points", list_of(_point)) or ()
+    points = table.need("points", list_of(_point), NO_POINTS)
     scale = table.inside("scale")
-    size = _scale(scale, walk) if scale else None
-    over = table.take("over", choice(OVER)) or Inside.WOOD
     up = table.take("up", clock)
     seen = table.take("pith", _points) or ()
-    if size is None or not points:
+    over = table.take("over", choice(OVER)) or (read.over if read else Inside.WOOD)
+    if scale is None and read is None and not table.has("scale"):
+        table.note("scale", "this is needed: { from = [x, y], to = [x, y], length = ... }, or the diameter of this end.")
+    if not points:
         return None
-    return _placed(table, at_m, over, 12.0 if up is None else up, size, points, seen)
-
-
-def _placed(
-    table: Table, at_m: float, over: Inside, up_h: float, size: float, points: tuple[Point, ...], seen: tuple[Point, ...]
-) -> Traced | None:
-    outline = tuple(_to_log(point, at_m, up_h, size) for point in points)
     try:
-        across = size_of(traced(outline))
+        size = _scale(scale, walk) if scale else scale_by_diameter(points, as_read(read) if read else 1.0)
+        found = traced_end(Picture(which, size, 12.0 if up is None else up), points, seen)
     except BadOutline as problem:
         table.note("points", str(problem))
         return None
-    if not THINNEST_M <= across <= THICKEST_M:
-        table.note("scale", f"the outline comes out {across:.3f} m across; look at the scale and its unit.")
-        return None
-    middle = [float(c) for c in centroid(np.array(outline))]
-    marks = (_to_log(point, at_m, up_h, size) for point in seen)
-    found = tuple(PithReading(at_m, (x - middle[0], y - middle[1]), which) for which, (x, y) in enumerate(marks))
-    return Traced(RoundReading(at_m, over, trace_m=outline), found)
+    if not THINNEST_M <= found.diameter_m <= THICKEST_M:
+        table.note("points", f"the outline comes out {found.diameter_m:.3f} m across; look at the scale and its unit.")
+    return Outlined(found, over)
 
 
-def _to_log(point: Point, at_m: float, up_h: float, size: float) -> Point:
-    """From a picture of an end (x right, y down) to the log frame; each view is its own inverse."""
-    view = butt_view if at_m == 0.0 else top_view
-    x, y = view(size * point[0], -size * point[1])
-    up_x, up_y = clock_to_xy(up_h, 1.0)
-    return x * up_y + y * up_x, y * up_y - x * up_x
-
-
-def _scale(table: Table, walk: Walk) -> float | None:
-    """Metres for one step of the picture; None when wrong."""
+def _scale(table: Table, walk: Walk) -> float:
+    """Metres for one step of the picture. Raises BadOutline when both points are the same."""
     start, end = table.need("from", _point, (0.0, 0.0)), table.need("to", _point, (1.0, 0.0))
-    length = table.need("length", walk.measures.length_from(0.01, THICKEST_M), 1.0)
-    apart = hypot(end[0] - start[0], end[1] - start[1])
-    if apart > 0.0:
-        return length / apart
-    table.note("to", "both points of the scale are the same.")
-    return None
+    return scale_by_distance(start, end, table.need("length", walk.measures.length_from(0.01, THICKEST_M), 1.0))
 
 
 def _point(value: object) -> Point:
