@@ -111,7 +111,7 @@ def effort_terms(effort: Effort, lies: Sequence[SawnLie]) -> tuple[Term, ...]:
             width = widest_within(t.bark_low[p], t.bark_high[p], cut.low, cut.high) * NM
             passes += pass_cents(effort, width, length)
             metal += metal_cents(effort, lie.laid.obstacles, p * t.step, p * t.step + t.kerf, cut)
-    turns = (len(lies) - 1) * turn_cents(effort)
+    turns = turn_cents(effort, len(lies) - 1)
     terms = [("loading", load_cents(effort)), ("passes", passes), ("metal", metal), ("turns", turns)]
     return tuple(Term(what, -cents) for what, cents in terms)
 
@@ -121,6 +121,6 @@ def load_cents(effort: Effort) -> int:
     return whole_cents(effort.load_min * effort.cents_per_min)
 
 
-def turn_cents(effort: Effort) -> int:
-    """One turn."""
-    return whole_cents(effort.turn_min * effort.cents_per_min)
+def turn_cents(effort: Effort, count: int) -> int:
+    """So many turns of one log."""
+    return whole_cents(count * effort.turn_min * effort.cents_per_min)

@@ -92,7 +92,7 @@ def plan_cant(bench: Bench, over: Over = map) -> Plan:
     if best.pair.cents <= NEVER // 2:
         raise NothingToSaw(f"{bench.log.name}: no lie lets this mill open two faces and saw the cant between them.")
     bound = max([best.pair.cents, *(f.pair.bound for f in second)])
-    turned = after_loading(bench, bound) - 2 * turn_cents(bench.ask.effort)
+    turned = after_loading(bench, bound) - turn_cents(bench.ask.effort, 2)
     work = sum(f.pair.work for f in (*first, *second))
     standing = HowKnown.OPTIMAL if bound == best.pair.cents else HowKnown.GAP
     return _plan(bench, opened[best.index], best.pair, Known(turned, standing, work))

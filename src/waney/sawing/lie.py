@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from math import atan2, cos, radians, sin
+from typing import NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
@@ -62,39 +63,56 @@ class Rest:
     touches_u: tuple[float, float]
 
 
+class Underside(NamedTuple):
+    """The lowest points (k,) of a turned log where it can touch the bed: u, w and v [m]."""
+
+    u: Array
+    w: Array
+    v: Array
+
+
+def underside(outer: Array, crossbars_m: tuple[float, ...]) -> Underside:
+    """The lowest point of every station of outer (n, m, 3), or between them at the crossbars under the log (two or more)."""
+    every, low = np.arange(len(outer)), outer[:, :, 1].argmin(axis=1)
+    u, v, w = outer[every, low].T
+    at = np.array([c for c in crossbars_m if w[0] <= c <= w[-1]])
+    return Underside(np.interp(at, w, u), at, np.interp(at, w, v)) if len(at) > 1 else Underside(u, w, v)
+
+
 def rested(shape: LogShape, turned: Placing, crossbars_m: tuple[float, ...] = ()) -> Rest:
     """Let a turned log down onto its bark: level about u on the hull edge under its centre of mass, lowest point at v = 0."""
-    outer = turned.there(shape.surface(bark=True))
-    w, v = outer[:, 0, 2], outer[:, :, 1]
-    low = v.argmin(axis=1)
-    centre_w = float(turned.there(np.array(balance(shape, bark=True)))[2])
-    every = np.arange(len(low))
-    w, v = outer[every, low, 2], outer[every, low, 1]
-    touch_w, touch_v = at_crossbars(w, v, crossbars_m)
-    a, b = supporting_edge(touch_w, touch_v, centre_w)
-    slope = atan2(touch_v[b] - touch_v[a], touch_w[b] - touch_w[a])
+    under = underside(turned.there(shape.surface(bark=True)), crossbars_m)
+    a, b = supporting_edge(under.w, under.v, float(turned.there(np.array(balance(shape, bark=True)))[2]))
+    slope = atan2(under.v[b] - under.v[a], under.w[b] - under.w[a])
+    touches = sorted((float(under.u[a]), float(under.u[b])))
+    return Rest(_let_down(shape, turned, slope, under), (touches[0], touches[1]))
+
+
+def _let_down(shape: LogShape, turned: Placing, slope: float, under: Underside) -> Placing:
+    """Level a slope, put the lowest touching point at v = 0 and the hindmost wood of the butt at w = 0."""
     level = placing(level_turn(slope), np.zeros(3)).after(turned)
-    lying = level.there(shape.surface(bark=True))
+    lowest = float((under.v * cos(slope) - under.w * sin(slope)).min())
     butt_w = float(level.there(shape.surface(bark=False)[0])[:, 2].min())
-    down = placing(np.eye(3), np.array([0.0, -_lowest_touching(lying, crossbars_m), -butt_w]))
-    ends = np.interp([touch_w[a], touch_w[b]], w, outer[every, low, 0])
-    return Rest(down.after(level), (float(ends.min()), float(ends.max())))
+    return placing(np.eye(3), np.array([0.0, -lowest, -butt_w])).after(level)
 
 
 def lies(shape: LogShape, roll_deg: float, tips: tuple[Tip, ...], crossbars_m: tuple[float, ...] = ()) -> tuple[Lie, ...]:
     """The lies of a log at one roll, one for each named tip."""
     turn = roll_turn(roll_deg)
+    rolled = placing(turn, np.zeros(3))
     outer = shape.surface(bark=True) @ turn.T
+    under = underside(outer, crossbars_m)
     centre_w = balance(shape, bark=True)[2]
-    profile = outer[:, 0, 2]
-    under = outer[:, :, 1].min(axis=1)
-    rest = supporting_slope(*at_crossbars(profile, under, crossbars_m), centre_w)
+    rest = supporting_slope(under.w, under.v, centre_w)
     slopes = {
         Tip.AS_IT_LIES: rest,
         Tip.PITH: pith_slope(shape, turn),
-        Tip.BARK: supporting_slope(profile, -outer[:, :, 1].max(axis=1), centre_w, mirrored=True),
+        Tip.BARK: supporting_slope(outer[:, 0, 2], -outer[:, :, 1].max(axis=1), centre_w, mirrored=True),
     }
-    return tuple(_lie(shape, outer, turn, roll_deg, tip, rest, slopes[tip], crossbars_m) for tip in tips)
+    length = shape.length_m
+    return tuple(
+        Lie(roll_deg, tip, length * sin(rest - slopes[tip]), _let_down(shape, rolled, slopes[tip], under)) for tip in tips
+    )
 
 
 def supporting_slope(w: Array, v: Array, centre_w: float, *, mirrored: bool = False) -> float:
@@ -129,39 +147,9 @@ def _not_below(w: Array, v: Array, a: int, b: int, c: int) -> bool:
     return bool(cross <= 0.0)
 
 
-def at_crossbars(w: Array, v: Array, crossbars_m: tuple[float, ...]) -> tuple[Array, Array]:
-    """The underside where it can touch: at the crossbars under the log (two or more), else everywhere."""
-    touching = np.array([c for c in crossbars_m if w[0] <= c <= w[-1]])
-    return (touching, np.interp(touching, w, v)) if len(touching) > 1 else (w, v)
-
-
 def pith_slope(shape: LogShape, turn: Array) -> float:
     """Slope [rad] in the saw frame of the straight line through the first pith at both ends."""
     rings = shape.rings
     ends = np.column_stack([rings.pith_m[0][[0, -1]], rings.z_m[[0, -1]]]) @ turn.T
     rise = ends[1] - ends[0]
     return atan2(rise[1], rise[2])
-
-
-def _lie(
-    shape: LogShape,
-    outer: Array,
-    turn: Array,
-    roll_deg: float,
-    tip: Tip,
-    rest: float,
-    slope: float,
-    crossbars_m: tuple[float, ...],
-) -> Lie:
-    level = level_turn(slope)
-    lying = outer @ level.T
-    butt_w = (shape.surface(bark=False)[0] @ turn.T @ level.T)[:, 2].min()
-    shift = np.array([0.0, -_lowest_touching(lying, crossbars_m), -butt_w])
-    return Lie(roll_deg, tip, shape.length_m * sin(rest - slope), placing(level @ turn, shift))
-
-
-def _lowest_touching(lying: Array, crossbars_m: tuple[float, ...]) -> float:
-    low = lying[:, :, 1].argmin(axis=1)
-    every = np.arange(len(low))
-    _, v = at_crossbars(lying[every, low, 2], lying[every, low, 1], crossbars_m)
-    return float(v.min())

@@ -84,7 +84,7 @@ def _half_turn_in(bench: Bench, lie: Lie) -> Found:
     halves, _ = _halves(bench, bench.lay(lie))
     judged = halves.first.arcs.judged + halves.over.arcs.judged + halves.flat.judged
     most = int(halves.total.max())
-    after = most - turn_cents(bench.ask.effort) if most != NEVER else most
+    after = most - turn_cents(bench.ask.effort, 1) if most != NEVER else most
     return Found(lie, after_loading(bench, after), judged)
 
 

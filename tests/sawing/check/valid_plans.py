@@ -14,7 +14,8 @@ from waney.sawing.check.cents import whole
 from waney.sawing.lay import ask_of, outline_of
 from waney.sawing.log_to_saw import LogToSaw
 from waney.sawing.plan import Plan
-from waney.sawing.search import Bench, plan_half_turn, plan_through
+from waney.sawing.bench import Bench
+from waney.sawing.search import plan_half_turn, plan_through
 from waney.sawing.wants import Pattern, Tip
 
 from .builder import Builder, Case

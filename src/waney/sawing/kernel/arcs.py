@@ -11,7 +11,8 @@ import numpy as np
 
 from waney.figures.compiled import compiled
 from waney.sawing.kernel.judge import fit_product, salvage_cents, whole_cents
-from waney.sawing.kernel.records import SALVAGE, SET_FACTOR, SET_OF, Obstacles, Orders, Whole
+from waney.sawing.kernel.path import NEVER
+from waney.sawing.kernel.records import SALVAGE, SET_FACTOR, SET_OF, Ask, Obstacles, Orders, Whole
 from waney.sawing.kernel.slices import Cut, Slice, whole
 from waney.sawing.kernel.tables import Room, Tables, room_for, slice_between, slice_of_cant, slice_on_flat
 
@@ -122,9 +123,9 @@ def arcs_of(orders: Orders, obstacles: Obstacles, t: Tables, steps: Whole, way: 
                 worth[p, c], product[p, c] = best_single(orders, obstacles, take(t, p, k, way, room), steps[:, p], k)
                 span[p, c] = k if product[p, c] != NONE else 0
                 judged += 1
-        for j in range(products):
+        for j in range(products):  # a set never starts on a flat: its slices would not be alike
             k = steps[j, p]
-            if orders.kinds[j, SET_OF] > 1 and k > 0 and p + orders.kinds[j, SET_OF] * k < t.passes:
+            if orders.kinds[j, SET_OF] > 1 and k > 0 and not way.on_flat and p + orders.kinds[j, SET_OF] * k < t.passes:
                 whole, cents = set_worth(orders, obstacles, t, p, k, j, way, room)
                 judged += orders.kinds[j, SET_OF]
                 if whole:
@@ -147,3 +148,27 @@ def _offered(steps: Whole, p: int, k: int) -> bool:
         if steps[j, p] == k:
             return True
     return False
+
+
+@compiled
+def passable(arcs: Arcs, ask: Ask, cost: Whole) -> Arcs:
+    """The arcs that the mill can saw: no slice thicker than clears the head; the passes inside each set taken off its worth.
+
+    cost (P,): cents of every pass, NEVER where it cannot be made.
+    """
+    worth, span = arcs.worth.copy(), arcs.span.copy()
+    for p in range(len(cost)):
+        for c in range(worth.shape[1]):
+            if span[p, c] == 0:
+                continue
+            j = arcs.product[p, c]
+            n = ask.orders.kinds[j, SET_OF] if j != NONE else 1
+            k = span[p, c] // n
+            if k * ask.step - ask.kerf > ask.effort.thickest + 1e-9:
+                span[p, c] = 0
+            for i in range(1, n):
+                if cost[p + i * k] == NEVER:
+                    span[p, c] = 0
+                else:
+                    worth[p, c] -= cost[p + i * k]
+    return Arcs(worth, arcs.product, span, arcs.judged)

@@ -12,7 +12,7 @@ from typing import NamedTuple
 import numpy as np
 
 from waney.figures.compiled import compiled
-from waney.sawing.kernel.arcs import arcs_of, within
+from waney.sawing.kernel.arcs import arcs_of, passable, within
 from waney.sawing.kernel.chords import NM, widest_within
 from waney.sawing.kernel.passes import can_be_first, costs_of, pass_cents, within_reach
 from waney.sawing.kernel.path import NEVER, best_above
@@ -61,6 +61,7 @@ def cant_cents(ask: Ask, standing: Standing, a: int, b: int) -> tuple[int, Whole
     cut = cut_between(standing, a, b)
     arcs = arcs_of(ask.orders, standing.obstacles, standing.t, standing.steps, within(cut, True))
     cost = costs_of(ask.effort, standing.obstacles, standing.t, 0, cut)
+    arcs = passable(arcs, ask, cost)
     best, choice = best_above(arcs.worth, arcs.span, cost, can_be_first(ask.effort, standing.t))
     return int(best.max()), best, choice, arcs.span
 
@@ -69,8 +70,9 @@ def cant_cents(ask: Ask, standing: Standing, a: int, b: int) -> tuple[int, Whole
 def cant_at_most(ask: Ask, kindest: Orders, standing: Standing, outer: Cut, inner: Cut) -> int:
     """No cant within `outer` that holds `inner` earns more: kindest orders on the wider, passes paid on the narrower."""
     arcs = arcs_of(kindest, standing.obstacles, standing.t, standing.steps, within(outer, False))
-    worth = arcs.worth + ROUNDINGS + _salvage_at_most(ask.orders, standing.t, outer) * arcs.span
     cost = _least_costs(ask, standing.t, inner)
+    arcs = passable(arcs, ask, cost)
+    worth = arcs.worth + ROUNDINGS + _salvage_at_most(ask.orders, standing.t, outer) * arcs.span
     best, _ = best_above(worth, arcs.span, cost, np.ones(len(cost), np.int64))
     return int(best.max())
 

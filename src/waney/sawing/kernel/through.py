@@ -7,7 +7,7 @@ from typing import NamedTuple
 import numpy as np
 
 from waney.figures.compiled import compiled
-from waney.sawing.kernel.arcs import Arcs, arcs_of, flatly, plainly
+from waney.sawing.kernel.arcs import Arcs, arcs_of, flatly, passable, plainly
 from waney.sawing.kernel.passes import can_be_first, costs_of
 from waney.sawing.kernel.path import NEVER, best_above
 from waney.sawing.kernel.records import Ask, Effort, Obstacles, Rings, Sections, Whole
@@ -34,6 +34,7 @@ def side_of(ask: Ask, sections: Sections, rings: Rings, obstacles: Obstacles) ->
     steps = settings_of(ask.orders, obstacles, t, ask.own, ask.variation)
     arcs = arcs_of(ask.orders, obstacles, t, steps, plainly())
     cost = costs_of(ask.effort, obstacles, t, 0, whole())
+    arcs = passable(arcs, ask, cost)
     best, choice = best_above(arcs.worth, arcs.span, cost, can_be_first(ask.effort, t))
     return Side(t, steps, arcs, cost, best, choice)
 
@@ -94,6 +95,7 @@ def over_side_of(ask: Ask, first: Side, sections: Sections, rings: Rings, obstac
     steps = fitted(first.steps, t.passes)
     arcs = arcs_of(ask.orders, obstacles, t, steps, plainly())
     cost = costs_of(_any_height(ask.effort), obstacles, t, 0, whole())
+    arcs = passable(arcs, ask, cost)
     best, choice = best_above(arcs.worth, arcs.span, cost, can_be_first(ask.effort, t))
     return Side(t, steps, arcs, cost, best, choice)
 
