@@ -6,6 +6,7 @@ A form is an array (m,) of radii whose polygon has the area pi, so that size · 
 
 from __future__ import annotations
 
+from functools import cache, lru_cache
 from math import pi, sqrt
 
 import numpy as np
@@ -27,9 +28,12 @@ class BadOutline(Problem):
     """A traced outline is not one closed line round a middle."""
 
 
+@cache
 def directions() -> Array:
-    """Angles [rad] of the m directions, from x towards y."""
-    return 2.0 * np.pi * np.arange(DIRECTIONS) / DIRECTIONS
+    """Angles [rad] of the m directions, from x towards y; not to be written to."""
+    angles: Array = 2.0 * np.pi * np.arange(DIRECTIONS) / DIRECTIONS
+    angles.setflags(write=False)
+    return angles
 
 
 def area_of(radii: Array) -> Array:
@@ -50,11 +54,14 @@ def size_of(radii: Array) -> float:
     return 2.0 * sqrt(float(area_of(radii)) / pi)
 
 
+@lru_cache(maxsize=64)
 def ellipse(ratio: float, first_clock_h: float) -> Array:
-    """The form of an ellipse whose axis across is `ratio` times its axis along the clock position, shape (m,)."""
+    """The form of an ellipse whose axis across is `ratio` times its axis along the clock position, shape (m,); read only."""
     x, y = clock_to_xy(first_clock_h, 1.0)
     turned = directions() - np.arctan2(y, x)
-    return form_of(1.0 / np.hypot(np.cos(turned), np.sin(turned) / ratio))
+    form = form_of(1.0 / np.hypot(np.cos(turned), np.sin(turned) / ratio))
+    form.setflags(write=False)
+    return form
 
 
 def ellipse_size(girth_m: float, ratio: float) -> float:
