@@ -5,25 +5,23 @@ from __future__ import annotations
 import pytest
 
 from waney.logs.measured import Inside, MeasuredLog, RoundReading
-from waney.logs.outline import ellipse
-from waney.logs.rounds import Round
 from waney.logs.swell import swell_warning, two_end_excess
 
 
-def log(*sizes: tuple[float, float], butt_log: bool | None = True) -> tuple[MeasuredLog, list[Round]]:
+def log(*sizes: tuple[float, float], butt_log: bool | None = True) -> MeasuredLog:
     rounds = tuple(RoundReading(at, Inside.WOOD, (d, d)) for at, d in sizes)
-    return MeasuredLog("", "", 3.6, rounds, butt_log=butt_log), [Round(at, Inside.WOOD, d, ellipse(1.0, 12.0)) for at, d in sizes]
+    return MeasuredLog("", "", 3.6, rounds, butt_log=butt_log)
 
 
 def test_a_two_end_reading_of_a_swollen_butt_is_warned_about() -> None:
-    warning = swell_warning(*log((0.0, 0.52), (3.6, 0.36)))
+    warning = swell_warning(log((0.0, 0.52), (3.6, 0.36)))
     assert warning is not None
     assert "1.44 times" in str(warning)
     assert 0.05 < warning.excess.low < warning.excess.likely < warning.excess.high < 0.4
 
 
 def test_it_is_hedged_when_nobody_said_whether_it_is_a_butt_log() -> None:
-    assert str(swell_warning(*log((0.0, 0.52), (3.6, 0.36), butt_log=None))).startswith("If this is the first length")
+    assert str(swell_warning(log((0.0, 0.52), (3.6, 0.36), butt_log=None))).startswith("If this is the first length")
 
 
 @pytest.mark.parametrize(
@@ -37,8 +35,8 @@ def test_it_is_hedged_when_nobody_said_whether_it_is_a_butt_log() -> None:
     ],
     ids=["read clear", "little taper", "upper log", "one reading", "no butt reading"],
 )
-def test_it_is_not_given_without_cause(read: tuple[MeasuredLog, list[Round]]) -> None:
-    assert swell_warning(*read) is None
+def test_it_is_not_given_without_cause(read: MeasuredLog) -> None:
+    assert swell_warning(read) is None
 
 
 def test_the_excess_of_a_measured_stem_comes_back_at_its_own_ratio() -> None:

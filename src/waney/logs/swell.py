@@ -6,7 +6,6 @@ excess grows as butt over top does, so it is taken per unit of that ratio above 
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cache
 
@@ -14,9 +13,13 @@ import numpy as np
 from numpy.typing import NDArray
 
 from waney.figures.estimate import Basis, Estimate, Ground
+from waney.figures.scenarios import likely
 from waney.figures.tables import table
+from waney.logs.bark import Barked
+from waney.logs.doubts import doubts
 from waney.logs.measured import MeasuredLog
-from waney.logs.rounds import AT_AN_END_M, Round
+from waney.logs.rounds import AT_AN_END_M
+from waney.logs.tape import wood_rounds
 
 Array = NDArray[np.float64]
 
@@ -39,16 +42,20 @@ class SwellWarning:
     surely_butt_log: bool
 
     def __str__(self) -> str:
-        low, likely, high = (f"{100.0 * share:.0f}" for share in (self.excess.low, self.excess.likely, self.excess.high))
+        low, middle, high = (f"{100.0 * share:.0f}" for share in (self.excess.low, self.excess.likely, self.excess.high))
         start = "" if self.surely_butt_log else "If this is the first length from the ground: "
         return (
             f"{start}the butt is {self.ratio:.2f} times the top, and nothing was read 3 to 6 ft (0.9 to 1.8 m) from the butt. "
-            f"The mean of the two end areas likely gives {likely} % too much wood ({low} to {high} %): read a diameter there."
+            f"The mean of the two end areas likely gives {middle} % too much wood ({low} to {high} %): read a diameter there."
         )
 
 
-def swell_warning(log: MeasuredLog, wood: Sequence[Round]) -> SwellWarning | None:
-    """A warning for a two-end reading of a (possible) butt log that tapers fast; `wood`: the readings inside bark, ordered."""
+def swell_warning(log: MeasuredLog, species: Barked | None = None) -> SwellWarning | None:
+    """A warning for a two-end reading of a (possible) butt log that tapers fast; None when there is no cause for one.
+
+    Readings over bark are compared without it, as it likely is. Raises as `doubts` does.
+    """
+    wood = wood_rounds(log, likely(doubts(log, species)))
     if log.butt_log is False or len(wood) < 2 or any(CLEAR_M[0] <= r.at_m <= CLEAR_M[1] for r in wood):
         return None
     butt, top = wood[0], wood[-1]
@@ -64,11 +71,11 @@ def two_end_excess(length_m: float, ratio: float) -> Estimate:
     Source: the 10 stems of dyntaper-brink; 5, 50 and 95 % of them, made wider.
     """
     slopes = _excess_slopes(min(max(length_m, LENGTHS_M[0]), LENGTHS_M[1]))
-    low, likely, high = (float(q) * (ratio - 1.0) for q in np.quantile(slopes, (0.05, 0.5, 0.95)))
+    low, middle, high = (float(q) * (ratio - 1.0) for q in np.quantile(slopes, (0.05, 0.5, 0.95)))
     basis = Basis(
         Ground.SOURCE, "dyntaper-brink", f"{len(slopes)} stems cut at the same length; range made {WIDER:g} times as wide"
     )
-    return Estimate(likely, likely - WIDER * (likely - low), likely + WIDER * (high - likely), basis)
+    return Estimate(middle, middle - WIDER * (middle - low), middle + WIDER * (high - middle), basis)
 
 
 @cache
