@@ -121,7 +121,8 @@ def _most_cents(orders: Orders, s: Slice, j: int, length: float, left: float) ->
     """No window of this length can be worth more: the widest place all along, no cost, the kinder loss."""
     widest = _widest_counted(orders, s, j)
     sizes = orders.sizes[j]
-    price = sizes[PER_PIECE] + (sizes[PER_M] + sizes[PER_M2] * widest * left) * length
+    width = _finished_width(orders, j, widest * left) if orders.kinds[j, EDGED] == 1 else widest * left
+    price = sizes[PER_PIECE] + (sizes[PER_M] + sizes[PER_M2] * width) * length
     for i in range(orders.wide.shape[1]):
         if orders.wide[j, i, 1] > 1.0:
             price *= orders.wide[j, i, 1]
