@@ -48,5 +48,5 @@ def compiled(function: Function) -> Function:
     """
     if not COMPILED:
         return function
-    numba.config.CACHE_DIR = str(cache_folder(Path(function.__code__.co_filename).parent))
+    numba.config.CACHE_DIR = str(cache_folder(Path(function.__code__.co_filename).parent))  # type: ignore[attr-defined]
     return cast(Function, numba.njit(cache=True, error_model="numpy", nogil=True)(function))

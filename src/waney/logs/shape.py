@@ -2,8 +2,8 @@
 
 The wood's surface at station i in direction j is the point centre[i] + radius[i, j]·(cos a_j, sin a_j) at height z[i],
 a_j = 2 pi j / m, measured in the log frame from x towards y. Between stations the m points are joined by straight
-lines along the log: line j from station i to i + 1. A cross-section anywhere is the polygon of the m points where those lines meet the
-section's plane. That is the definition; every reader (optimiser, checker, drawing) starts from it.
+lines along the log: line j from station i to i + 1. A cross-section anywhere is the polygon of the m points where those
+lines meet the section's plane. That is the definition; every reader (optimiser, checker, drawing) starts from it.
 """
 
 from __future__ import annotations

@@ -8,11 +8,10 @@ from datetime import date
 from math import ceil, inf, log10
 
 from waney.figures.problem import Problem
-from waney.prices.rules import PriceRules, Ranking
+from waney.prices.rules import PriceRules
 from waney.units.direction import Direction
 from waney.units.length import INCH_NM, MM_NM, Grain, print_length, to_nanometres
 from waney.units.mass import KILOGRAM, POUND
-from waney.units.money import print_money
 from waney.units.quantity import Unit
 
 _PRINTED = re.compile(r"(?P<whole>-?(?:\d+' ?)?[\d.]*) ?(?:(?<!\d)(?P<over>\d+)/(?P<under>\d+))? ?(?P<unit>in|mm|\")")
@@ -159,6 +158,4 @@ def share(part: float) -> str:
 
 def worth_words(cents: int, rules: PriceRules) -> str:
     """What a plan or piece gives, in the money, points or litres of these price rules."""
-    if rules.ranking is Ranking.MONEY:
-        return print_money(cents, rules.currency)
-    return f"{cents} points" if rules.ranking is Ranking.LIKING else f"{cents} litres"
+    return rules.says(cents)

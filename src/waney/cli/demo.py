@@ -1,0 +1,48 @@
+"""waney demo: a yard in an invented place, and the main job on it."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from waney.cli.app import answering
+from waney.cli.views import View
+
+SHEETS = ("log", "mill", "wants")
+
+
+@answering
+def demo(
+    folder: Annotated[Path, typer.Option(help="Where the yard lies, or is to be made.")] = Path("demo-yard"),
+    units: Annotated[View, typer.Option(help="Inches and pounds, or millimetres and kilograms.")] = View.INCHES,
+    serve: Annotated[bool, typer.Option(help="Serve the app afterwards (there is none yet).")] = True,
+) -> None:
+    """Make a demo yard if there is none, plan its log anew, write the height card, and print the plans.
+
+    waney demo --no-serve
+    """
+    from waney.cli.files import read_text
+    from waney.cli.plan import offer_plans
+
+    made = _make_yard(folder)
+    print(f"{'Made' if made else 'Found'} the yard of Alder Hollow, an invented place, in {folder}.\n")
+    sheets = {name: read_text(folder / f"{name}.toml") for name in SHEETS}
+    offer_plans(
+        sheets, None, units, json=folder / "plan.json", card=folder / "height-card.pdf", svg=folder / "plan.svg"
+    )  # fmt: skip
+    if serve:
+        print("\nThe app is not there yet; the sheets in the yard can be changed and planned again.")
+
+
+def _make_yard(folder: Path) -> bool:
+    """Copy the sheets that are missing; whether any was."""
+    from importlib.resources import files
+
+    folder.mkdir(exist_ok=True)
+    missing = [name for name in SHEETS if not (folder / f"{name}.toml").exists()]
+    for name in missing:
+        text = (files("waney") / "data" / "demo" / f"{name}.toml").read_text(encoding="utf-8")
+        (folder / f"{name}.toml").write_text(text, encoding="utf-8")
+    return bool(missing)
