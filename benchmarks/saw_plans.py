@@ -26,8 +26,8 @@ from waney.pieces.shrinking import Shrinking
 from waney.prices.worth import worth
 from waney.sawing.agreement import agreed_mill
 from waney.sawing.bench import Bench
-from waney.sawing.kernel.path import NEVER, best_above, best_above_reference
 from waney.sawing.kernel.passes import can_be_first
+from waney.sawing.kernel.path import NEVER, best_above, best_above_reference
 from waney.sawing.kernel.through import Side, side_of
 from waney.sawing.lie import lies
 from waney.sawing.log_to_saw import LogToSaw

@@ -32,6 +32,8 @@ def answering(command: Callable[Given, None]) -> Callable[Given, None]:
         except Problem as problem:
             print(problem, file=sys.stderr)
             raise typer.Exit(1) from None
+        except BrokenPipeError:  # the reader has seen enough
+            raise typer.Exit(0) from None
         except OSError as problem:
             print(f"{problem.filename}: {problem.strerror}.", file=sys.stderr)
             raise typer.Exit(1) from None

@@ -27,7 +27,7 @@ def scale(
     from waney.sawing.from_sheets import measured_of
 
     measured = measured_of(log_sheets(log))
-    print(f"{measured.log.name}: {measured.wood.common}")
+    print(f"{measured.log.name or 'The log'}: {measured.wood.common}")
     _volume(measured, units)
     _scales(measured)
     for remark in measured.remarks:

@@ -10,11 +10,11 @@ import numpy as np
 from waney.pieces import shrinking as pieces_shrinking
 from waney.prices.product import Grain, Surface
 from waney.prices.worth import Term
+from waney.sawing.bench import Bench
 from waney.sawing.check.cents import whole
 from waney.sawing.lay import ask_of, outline_of
 from waney.sawing.log_to_saw import LogToSaw
 from waney.sawing.plan import Plan
-from waney.sawing.bench import Bench
 from waney.sawing.search import plan_half_turn, plan_through
 from waney.sawing.wants import Pattern, Tip
 
