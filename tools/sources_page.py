@@ -10,7 +10,7 @@ from waney.figures.sources import Source, Status, sources
 PAGE = Path(__file__).parents[1] / "docs" / "sources.md"
 
 MEANING = {
-    Status.SEEN: "read in the publication itself or in an open transcription of it",
+    Status.SEEN: "read in the publication itself or in an open copy of it",
     Status.MIXED: "some values read, some remembered; the rows of the table say which",
     Status.MEMORY: "remembered, not yet checked against the publication; printed with that mark",
     Status.COMPUTED: "computed for this project, from equations that were read",

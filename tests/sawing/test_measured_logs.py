@@ -1,6 +1,7 @@
 """The whole line on logs that somebody measured: sheets, plan, checker.
 
-Eucalypts: sections of Brink & von Gadow 1986 (dyntaper 1.1, MIT); E. robusta lends its shrinkage, no table has that of E. cloeziana. Scans: ITSMe stems (MIT). Sweetgums: Lenhart, Texas 1992 (FAwR, does not ship).
+Eucalypts: sections of Brink & von Gadow 1986 (dyntaper 1.1, MIT); no table has the shrinkage of E. cloeziana, E. robusta lends
+its own. Scans: ITSMe stems (MIT). Sweetgums: Lenhart, Texas 1992 (FAwR, does not ship).
 """
 
 from __future__ import annotations
@@ -19,7 +20,15 @@ from waney.sawing.search import plans
 from waney.sawing.wants import Pattern
 
 DATA = Path(__file__).parents[1] / "data"
-MILL = 'format = "waney-mill/1"\nunits = "mm"\nkerf = 2\nwidest_cut = 900\nlowest = 25\nhighest = 950\nbed_length = 8000\nstep = "1 mm"\n'
+MILL = """format = "waney-mill/1"
+units = "mm"
+kerf = 2
+widest_cut = 900
+lowest = 25
+highest = 950
+bed_length = 8000
+step = "1 mm"
+"""
 WANTS = """format = "waney-wants/1"
 units = "mm"
 least_width = 60

@@ -16,7 +16,7 @@ class Status(StrEnum):
     """How the values of a source came to us."""
 
     SEEN = "seen"
-    """read in the document, or in an open transcription of it"""
+    """read in the document, or in an open copy of it"""
     MIXED = "mixed"
     """some read, some remembered; the table's own rows say which"""
     MEMORY = "memory"
