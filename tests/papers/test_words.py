@@ -66,7 +66,7 @@ def test_days_are_written_out() -> None:
 
 
 @pytest.mark.parametrize(
-    ("ranking", "words"), [(Ranking.MONEY, "$12.50"), (Ranking.LIKING, "1250 points"), (Ranking.VOLUME, "1250 litres")]
+    ("ranking", "words"), [(Ranking.MONEY, "$12.50"), (Ranking.LIKING, "12.50 points"), (Ranking.VOLUME, "12.50 litres")]
 )
 def test_worth_is_named_for_what_it_is(ranking: Ranking, words: str) -> None:
     assert worth_words(1250, PriceRules(ranking, "USD")) == words
