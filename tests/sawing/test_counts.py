@@ -3,12 +3,10 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator
 from dataclasses import replace
 
 import pytest
 
-from tests.sawing.drawn_logs import INCH, Drawn, drawn
 from waney.sawing.bench import Bench
 from waney.sawing.check.check import check_plan
 from waney.sawing.count_arcs import CountedLie, counted_lie
@@ -19,6 +17,8 @@ from waney.sawing.kernel.through import side_of
 from waney.sawing.plan import Plan, Standing
 from waney.sawing.search import plan_through, plans
 from waney.sawing.wants import Pattern, Tip, Wants
+
+from .drawn_logs import INCH, Drawn, drawn
 
 SEEDS = (3, 5, 8)
 Limits = dict[str, tuple[int, int | None]]
@@ -44,34 +44,39 @@ def others_of(case: Drawn) -> Limits:
     return {common: (0, n - 1)}
 
 
-def all_chains(lie: CountedLie, h: int, pieces: tuple[int, ...]) -> Iterator[tuple[int, tuple[int, ...]]]:
-    """Cents and pieces of every chain upwards from a pass, itself paid."""
-    paid = -int(lie.cost[h])
-    if lie.top_free[h]:
-        yield paid, pieces
-    for c in range(lie.arcs.span.shape[1]):
-        after = h + int(lie.arcs.span[h, c])
-        if after == h or after >= len(lie.cost) or lie.cost[after] == NEVER:
+def best_by_pieces(lie: CountedLie) -> dict[tuple[int, ...], int]:
+    """Most cents of any chain for every tally of pieces that a chain can give: every arc tried from every pass, top down."""
+    above: list[dict[tuple[int, ...], int]] = [{} for _ in lie.cost]
+    for h in reversed(range(len(lie.cost))):
+        if lie.cost[h] == NEVER:
             continue
-        counted = tuple(n + int(lie.counts[c]) if c == j else n for j, n in enumerate(pieces))
-        for cents, total in all_chains(lie, after, counted):
-            yield paid + int(lie.arcs.worth[h, c]) + cents, total
+        found = {(0,) * len(lie.steps): 0} if lie.top_free[h] else {}
+        for c in range(lie.arcs.span.shape[1]):
+            after = h + int(lie.arcs.span[h, c])
+            for pieces, cents in (above[after] if h < after < len(lie.cost) else {}).items():
+                tally = tuple(n + int(lie.counts[c]) if c == j else n for j, n in enumerate(pieces))
+                found[tally] = max(found.get(tally, int(NEVER)), cents + int(lie.arcs.worth[h, c]))
+        above[h] = {pieces: cents - int(lie.cost[h]) for pieces, cents in found.items()}
+    best: dict[tuple[int, ...], int] = {}
+    for pieces, cents in (item for found in above for item in found.items()):
+        best[pieces] = max(best.get(pieces, int(NEVER)), cents)
+    return best
 
 
 def kept(pieces: tuple[int, ...], wants: Wants) -> bool:
     return all(p.at_least <= n and (p.at_most is None or n <= p.at_most) for p, n in zip(wants.products, pieces, strict=True))
 
 
-@pytest.mark.parametrize("seed", SEEDS)
-@pytest.mark.parametrize("more", [{}, {"a": (1, 2)}, {"d": (2, 2)}], ids=str)
+@pytest.mark.parametrize(
+    ("seed", "more"),
+    # log 5 cannot give one of "a" besides what is asked of it
+    [(seed, more) for seed in SEEDS for more in ({}, {"a": (1, 2)}, {"d": (2, 2)}) if (seed, "a" in more) != (5, True)],
+    ids=str,
+)
 def test_counts_are_kept_and_the_checker_agrees(seed: int, more: Limits) -> None:
     case = drawn(seed)
     bench = bench_of(case, others_of(case) | more)
-    try:
-        plan = plan_counted(bench)
-    except CannotBeHad as problem:
-        assert "at least" in str(problem).lower()
-        return
+    plan = plan_counted(bench)
     for product in bench.wants.products:
         count = made(plan)[product.name]
         assert product.at_least <= count and (product.at_most is None or count <= product.at_most)
@@ -91,15 +96,13 @@ def test_slack_counts_change_nothing(seed: int) -> None:
     assert (counted.cents, counted.bound_cents) == (free.cents, free.cents)
 
 
-@pytest.mark.parametrize("seed", range(8))
-def test_best_of_every_chain_on_a_coarse_scale(seed: int) -> None:
+@pytest.mark.parametrize("seed", [0, 1, 3, 4, 5, 6, 7])  # log 2 gives no product at this scale
+def test_best_of_every_tally_on_a_coarse_scale(seed: int) -> None:
     case = drawn(seed)
-    free = made(plan_through(bench_of(case, {}, 1.0, (0.0,))))
-    if not free:
-        pytest.fail("choose seeds whose logs give products")
+    free = made(plan_through(bench_of(case, {}, 1 / 2, (0.0,))))
     (common, n), *_ = free.most_common()
     for limits in ({common: (0, n - 1)}, {common: (n, n)}, {p.name: (1, 2) for p in case.wants.products[:2]}):
-        bench = bench_of(case, limits, 1.0, (0.0,))
+        bench = bench_of(case, limits, 1 / 2, (0.0,))
         best = max((c for lie in lies_of(bench) for c in chains_that_keep(lie, bench.wants)), default=None)
         if best is None:
             with pytest.raises(CannotBeHad):
@@ -115,13 +118,11 @@ def lies_of(bench: Bench) -> list[CountedLie]:
 
 
 def chains_that_keep(lie: CountedLie, wants: Wants) -> list[int]:
-    none = (0,) * len(wants.products)
-    every = (found for h in range(len(lie.cost)) if lie.cost[h] != NEVER for found in all_chains(lie, h, none))
-    return [cents for cents, pieces in every if kept(pieces, wants)]
+    return [cents for pieces, cents in best_by_pieces(lie).items() if kept(pieces, wants)]
 
 
 def test_bound_of_every_lie_is_above_all_its_chains() -> None:
-    bench = bench_of(drawn(3), {"a": (0, 1), "c": (1, 2)}, 1.0, (0.0, 40.0))
+    bench = bench_of(drawn(3), {"a": (0, 1), "c": (1, 2)}, 1 / 2, (0.0, 40.0))
     for lie in lies_of(bench):
         best = max(chains_that_keep(lie, bench.wants), default=None)
         assert best is None or priced(lie, bench.wants).bound >= best

@@ -8,6 +8,7 @@ from waney.sawing.bench import Bench, Found, NothingToSaw, Over, after_loading, 
 from waney.sawing.build import SawnLie, turn_cents
 from waney.sawing.cants import plan_cant
 from waney.sawing.chosen import ChosenLie, ChosenSlice, slices_of
+from waney.sawing.counts import has_counts, plan_counted
 from waney.sawing.kernel.path import NEVER, chain
 from waney.sawing.kernel.tables import passes_over
 from waney.sawing.kernel.through import Halves, best_over, best_start, halves_of, side_of, solve_through
@@ -62,7 +63,12 @@ PATTERNS: dict[Pattern, Callable[[Bench, Over], Plan]] = {
 
 
 def plans(bench: Bench, patterns: Sequence[Pattern], over: Over = map) -> tuple[Plan, ...]:
-    """The best plan of each pattern, the one that leaves most money first. Raises NothingToSaw when there is none at all."""
+    """The best plan of each pattern, the one that leaves most money first. Raises NothingToSaw when there is none at all.
+
+    Counts are kept by through-and-through alone: with them it is the only pattern. Raises CannotBeHad.
+    """
+    if has_counts(bench.wants):
+        return (plan_counted(bench, over),)
     found: list[Plan] = []
     for pattern in patterns:
         try:
