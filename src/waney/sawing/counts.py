@@ -66,7 +66,7 @@ def plan_counted(bench: Bench, over: Over = map) -> Plan:
     _see_that_each_can_be_had(bench.wants, tried)
     best, bound = _search(bench, tried)
     if best is None:
-        raise CannotBeHad(_not_together(bench.wants, tried))
+        raise CannotBeHad(_not_together(bench.wants, tried) if bound == NEVER else _not_found(bench))
     lie, chain = best
     return _built(bench, lie, chain, bound, sum(t.judged for t in tried))
 
@@ -122,6 +122,13 @@ def _see_that_each_can_be_had(wants: Wants, tried: Sequence[Tried]) -> None:
                 f"{product.name}: at least {product.at_least} are asked for, but {had} from this log, "
                 f"sawn {Pattern.THROUGH} on this grid; ask for fewer, a smaller size, or try more rolls."
             )
+
+
+def _not_found(bench: Bench) -> str:
+    return (
+        f"{bench.log.name}: no plan that keeps the counts was found within the work allowed, though there may be one; "
+        "ask for fewer, or try other rolls."
+    )
 
 
 def _not_together(wants: Wants, tried: Sequence[Tried]) -> str:

@@ -1,0 +1,42 @@
+"""The same plan files, to the byte, from other processes: with other hash seeds, with more threads, with and without counts."""
+
+from __future__ import annotations
+
+import hashlib
+import os
+import subprocess
+import sys
+from concurrent.futures import ThreadPoolExecutor
+from pathlib import Path
+
+from tests.sawing.drawn_logs import drawn
+from tests.sawing.test_counts import bench_of, others_of
+
+from waney.sawing.plan_file import write_plan
+from waney.sawing.search import plan_half_turn, plan_through, plans
+from waney.sawing.wants import Pattern
+
+ROOT = Path(__file__).parents[2]
+SEED = 5
+
+
+def digest(threads: int) -> str:
+    """Of three plan files: through-and-through, half turn, and with counts."""
+    case = drawn(SEED)
+    free, counted = bench_of(case, {}), bench_of(case, others_of(case))
+    with ThreadPoolExecutor(threads) as pool:
+        found = plan_through(free, pool.map), plan_half_turn(free, pool.map), *plans(counted, (Pattern.THROUGH,), pool.map)
+    texts = [write_plan(plan, {"log": "", "mill": "", "wants": ""}) for plan in found]
+    return hashlib.sha256("\n".join(texts).encode()).hexdigest()
+
+
+def in_a_process_of_its_own(hash_seed: str, threads: int) -> str:
+    code = f"from tests.sawing.test_same_bytes import digest; print(digest({threads}))"
+    environment = {**os.environ, "PYTHONHASHSEED": hash_seed, "PYTHONPATH": str(ROOT)}
+    return subprocess.run(
+        [sys.executable, "-c", code], check=True, capture_output=True, text=True, cwd=ROOT, env=environment
+    ).stdout.strip()
+
+
+def test_processes_and_threads_write_the_same_bytes() -> None:
+    assert in_a_process_of_its_own("1", 1) == in_a_process_of_its_own("77", 4) == digest(2)
