@@ -66,10 +66,11 @@ def test_plan_writes_a_card_a_drawing_and_a_plan_that_replays(tmp_path: Path) ->
     files = {name: tmp_path / f"out.{name}" for name in ("json", "pdf", "svg")}
     code, said = run(
         "plan", str(EXAMPLES / "log-taped.toml"), "--mill", str(EXAMPLES / "mill-woodshed.toml"), "--wants", str(wants),
-        "--json", str(files["json"]), "--card", str(files["pdf"]), "--svg", str(files["svg"]),
+        "--json", str(files["json"]), "--card", str(files["pdf"]), "--svg", str(files["svg"]), "--full", "--filled-in",
     )  # fmt: skip
     assert code == 0, said
-    assert "optimal on the stated grid" in said and "Filled in, because nobody typed it" in said
+    assert "optimal on the stated" in said.lower().replace("\n", " ")
+    assert "Filled in, because nobody typed it" in said
     assert files["pdf"].read_bytes().startswith(b"%PDF") and files["svg"].read_text(encoding="utf-8").startswith("<svg")
     assert run("replay", str(files["json"])) == (0, "Every lie, pass, piece and cent was found again.\n")
     spoilt = files["json"].read_text(encoding="utf-8").replace('"roll_deg": ', '"roll_deg": 9', 1)

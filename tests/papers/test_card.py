@@ -19,11 +19,13 @@ from PIL import Image
 from waney.figures.estimate import Basis, Estimate, Ground
 from waney.papers.card import DANGERS, Card, dangers, every_kind_of_move, height_card
 from waney.papers.cautions import cautions
-from waney.papers.facts import Block, CardFacts, CutFacts, Look, PithRead, TurnFacts, WouldChange
+from waney.papers.facts import CardFacts, PithRead, WouldChange
 from waney.papers.subject import Subject
 from waney.papers.typeset import card_pdf
 from waney.papers.words import INCHES, METRIC, Shop, plain
 from waney.prices.rules import PriceRules, Ranking
+from waney.sawing.blocks import Block
+from waney.sawing.cut_facts import CutFacts, Look, TurnFacts
 from waney.sawing.mill import End
 from waney.sawing.moves import Pass
 from waney.units.length import parse_length

@@ -14,7 +14,6 @@ from waney.logs.shape import Zone
 from waney.papers.bed import bed_drawing
 from waney.papers.butt import butt_drawing, up_clock
 from waney.papers.drawing import plan_drawing
-from waney.papers.facts import Block
 from waney.papers.ink import LARGE, PAPER, SCREEN, SMALL, Ink
 from waney.papers.marks import spread
 from waney.papers.onto import Onto
@@ -22,6 +21,7 @@ from waney.papers.side import pith_ends, side_drawing
 from waney.papers.subject import Subject
 from waney.papers.turn import clockwise_here, turn_drawing, turns
 from waney.papers.words import INCHES, METRIC
+from waney.sawing.blocks import Block
 from waney.sawing.mill import End
 from waney.sawing.moves import Turn
 

@@ -7,9 +7,10 @@ import pytest
 import shapely
 
 from waney.logs.rings import RingField
-from waney.papers.ends import EndPlane, end_z, last_name, log_end, ring_lines
+from waney.papers.ends import end_z, log_end, ring_lines
 from waney.sawing.lie import lies
 from waney.sawing.mill import End
+from waney.sawing.walk import SectionPlane, last_name
 from waney.sawing.wants import Pattern, Tip
 
 from .conftest import INCH, KERF, STEP, Case, Saw, a_log, a_mill, a_plan
@@ -92,6 +93,6 @@ def test_of_two_piths_the_nearer_rules() -> None:
 
 
 def test_an_end_plane_comes_back(through: Case) -> None:
-    plane = EndPlane(through.plan.lies[0], end_z(through.shape, End.TOP))
+    plane = SectionPlane(through.plan.lies[0], end_z(through.shape, End.TOP))
     points = np.array([(0.1, -0.2), (0.0, 0.3), (INCH, INCH)])
     assert plane.xy(plane.uv(points)) == pytest.approx(points)

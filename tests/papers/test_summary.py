@@ -9,11 +9,13 @@ import pytest
 from waney.figures.estimate import Basis, Estimate, Ground
 from waney.papers.cautions import cautions
 from waney.papers.columns import WIDE, aligned, paragraph
-from waney.papers.facts import PieceFacts, PlanFacts, RingShares
 from waney.papers.summary import MEANS, Offer, summary
 from waney.papers.words import INCHES, METRIC
+from waney.pieces.ring_samples import Shares
 from waney.prices.product import Edges, Per, PriceRule, Product, WidthRule
 from waney.prices.rules import PriceRules, Ranking
+from waney.sawing.piece_facts import PieceFacts
+from waney.sawing.plan_facts import PlanFacts
 from waney.sawing.wants import Wants
 
 from .conftest import INCH, Case
@@ -30,11 +32,11 @@ def wants(ranking: Ranking = Ranking.MONEY) -> Wants:
 
 @pytest.fixture
 def text(through: Case, half_turn: Case) -> str:
-    facts = PlanFacts(Estimate(65700, 42000, 70000, GUESS), 112, 212.4, 0.5, ("Metal is suspected.",))
+    facts = PlanFacts(Estimate(65700, 42000, 70000, GUESS), 112, 212.4, 0.5, warnings=("Metal is suspected.",))
     piece = PieceFacts(
         widths_m={WidthRule.NARROW_FACE: 17.99 * INCH, WidthRule.WIDEST: 19.5 * INCH},
         green_weight=Estimate(80, 70, 90, GUESS),
-        rings_a=RingShares(0.62, 0.2, 0.18),
+        rings_a=Shares(0.62, 0.2, 0.18),
         cup_m=1.01 * INCH / 16,
         holds=("pith",),
     )

@@ -24,14 +24,12 @@ def demo(
     waney demo --no-serve
     """
     from waney.cli.files import read_text
-    from waney.cli.plan import offer_plans
+    from waney.cli.offering import Outputs, offer_plans
 
     made = _make_yard(folder)
     print(f"{'Made' if made else 'Found'} the yard of Alder Hollow, an invented place, in {folder}.\n")
     sheets = {name: read_text(folder / f"{name}.toml") for name in SHEETS}
-    offer_plans(
-        sheets, None, units, json=folder / "plan.json", card=folder / "height-card.pdf", svg=folder / "plan.svg"
-    )  # fmt: skip
+    offer_plans(sheets, None, units, Outputs(folder / "plan.json", folder / "height-card.pdf", folder / "plan.svg"))
     if serve:
         print("\nThe app is not there yet; the sheets in the yard can be changed and planned again.")
 

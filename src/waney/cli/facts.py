@@ -1,56 +1,74 @@
-"""The facts that papers ask for, filled from what `sawing` and `logs` computed."""
+"""The facts that papers ask for, composed from what `sawing` and `logs` compute."""
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 from waney.figures.scenarios import Scenarios
-from waney.papers.facts import CardFacts, CutFacts, PieceFacts, PlanFacts, RingShares
+from waney.logs.weight import GreenWeight
+from waney.papers.choice import would_change
+from waney.papers.facts import CardFacts, WouldChange
 from waney.papers.summary import Offer
-from waney.pieces.ring_samples import Shares
+from waney.sawing.blocks import blocks_of
+from waney.sawing.cut_facts import cut_facts, turn_facts
 from waney.sawing.from_sheets import Ready
-from waney.sawing.moves import Pass
-from waney.sawing.piece_facts import MeasuredPiece, measured_piece, measured_plan
+from waney.sawing.orders import wanted
+from waney.sawing.piece_facts import piece_facts
 from waney.sawing.plan import Plan
+from waney.sawing.plan_facts import plan_facts
+from waney.sawing.sawn_log import SawnLog
+from waney.sawing.would_change import price_changes
 
 SCENARIOS = Scenarios(seed=1)
 
 
-def offers(ready: Ready, plans: tuple[Plan, ...]) -> tuple[Offer, ...]:
-    """Every plan with what is known of it and its pieces, the best first."""
-    return tuple(_offer(ready, plan) for plan in plans)
+@dataclass(frozen=True, eq=False)
+class Offered:
+    """Plans as they are offered, the best first, and what their log weighs when that is known."""
+
+    ready: Ready
+    offers: tuple[Offer, ...]
+    weight: GreenWeight | None
+
+    @property
+    def best(self) -> Offer:
+        """The one to saw."""
+        return self.offers[0]
 
 
-def _offer(ready: Ready, plan: Plan) -> Offer:
-    wood = ready.measured.wood
-    pieces = {p.piece.name: measured_piece(p, ready.bench, wood, SCENARIOS) for p in plan.pieces}
-    sums = measured_plan(plan, pieces)
-    facts = PlanFacts(board_feet=sums.board_feet, usable_m3=sums.usable_m3, warnings=ready.measured.remarks)
-    return Offer(str(plan.pattern), plan, facts, {name: _piece(piece) for name, piece in pieces.items()})
+def offered(ready: Ready, plans: tuple[Plan, ...], *, full: bool) -> Offered:
+    """Every plan with what is known of it and its pieces; `full` measures their largest rectangles too."""
+    weight = ready.measured.weight_of_parts(SCENARIOS)
+    return Offered(ready, tuple(_offer(ready, plan, weight, full and plan is plans[0]) for plan in plans), weight)
 
 
-def _piece(piece: MeasuredPiece) -> PieceFacts:
-    return PieceFacts(
-        widths_m=piece.widths_m,
-        board_feet_true=piece.board_feet_true,
-        board_feet_nominal=piece.board_feet_nominal,
-        surface_measure=piece.surface_measure,
-        green_weight=piece.green_weight,
-        dry_weight=piece.dry_weight,
-        rings_a=_rings(piece.rings_a),
-        rings_b=_rings(piece.rings_b),
-        holds=piece.holds,
+def _offer(ready: Ready, plan: Plan, weight: GreenWeight | None, full: bool) -> Offer:
+    bench, wood = ready.bench, ready.measured.wood
+    pieces = {p.piece.name: piece_facts(p, bench, wood, SCENARIOS, with_rectangle=full) for p in plan.pieces}
+    sawn = SawnLog.of(plan, bench.log.shape, bench.mill)
+    facts = plan_facts(sawn, bench, pieces, weight.log if weight else None, ready.remarks)
+    return Offer(str(plan.pattern), plan, facts, pieces)
+
+
+def card_facts(found: Offered) -> CardFacts:
+    """What stands on the height card of the best plan besides the plan itself."""
+    bench, plan = found.ready.bench, found.best.plan
+    sawn = SawnLog.of(plan, bench.log.shape, bench.mill)
+    products = {product.name: product for product in wanted(bench.wants)}
+    becomes = {p.piece.name: products[p.worth.product] for p in plan.pieces if p.worth.product in products}
+    return CardFacts(
+        log_weight=found.weight.log if found.weight else None,
+        blocks=blocks_of(plan, bench.log.shape, bench.mill),
+        cuts=cut_facts(sawn, found.weight, becomes, bench.wants.metal_margin_m),
+        turns=turn_facts(sawn, found.weight),
+        would_change=_changes(found),
     )
 
 
-def _rings(shares: Shares) -> RingShares:
-    return RingShares(shares.flat, shares.rift, shares.quarter)
-
-
-def card_facts(ready: Ready, offer: Offer) -> CardFacts:
-    """Weights beside the acts: the log before it is rolled on, every piece before its last cut."""
-    passes = [move for move in offer.plan.moves if isinstance(move, Pass)]
-    cuts = {
-        number: CutFacts(weight_off=offer.pieces[move.comes_off].green_weight)
-        for number, move in enumerate(passes, 1)
-        if move.comes_off in offer.pieces
-    }
-    return CardFacts(log_weight=ready.measured.weight(SCENARIOS), cuts=cuts)
+def _changes(found: Offered) -> tuple[WouldChange, ...] | None:
+    """None when there was no other plan to compare with."""
+    if len(found.offers) < 2:
+        return None
+    wants = found.ready.bench.wants
+    changes = price_changes([offer.plan for offer in found.offers], wants)
+    return would_change(changes, [offer.name for offer in found.offers], wants.rules)

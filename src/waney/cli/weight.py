@@ -23,7 +23,7 @@ def weight(
     from waney.cli.facts import SCENARIOS
     from waney.cli.files import log_sheets
     from waney.cli.views import shop_of
-    from waney.sawing.from_sheets import measured_of
+    from waney.logs.from_sheet import measured_of
     from waney.units.direction import Direction
     from waney.units.mass import print_mass
 

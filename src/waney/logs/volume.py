@@ -43,6 +43,14 @@ def areas_of(shape: LogShape, *, bark: bool) -> Array:
     return sections(shape.surface(bark=bark)[..., :2]).area_m2
 
 
+def section_area(shape: LogShape, at_m: float, *, bark: bool) -> float:
+    """Area of the section so far from the butt [m2]; between stations the outline points run straight."""
+    surface = shape.surface(bark=bark)[..., :2]
+    i = int(np.clip(np.searchsorted(shape.z_m, at_m) - 1, 0, len(shape.z_m) - 2))
+    t = (at_m - shape.z_m[i]) / (shape.z_m[i + 1] - shape.z_m[i])
+    return float(sections(((1.0 - t) * surface[i] + t * surface[i + 1])[None]).area_m2[0])
+
+
 def volume_of(shape: LogShape, *, bark: bool) -> float:
     """Volume of the shape inside bark, or with it [m3]; exact for the straight lines between stations."""
     return _solid(shape, bark)[0]

@@ -6,6 +6,7 @@ The wood's own doubts (specific gravity, moisture, bark) are those of `wood.weig
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
+from dataclasses import dataclass
 
 import numpy as np
 
@@ -13,11 +14,24 @@ from waney.figures.estimate import Basis, Estimate, Ground
 from waney.figures.scenarios import Scenarios, likely, summed_up
 from waney.logs.shape import LogShape
 from waney.logs.volume import volume_of
-from waney.wood.density import log_mass
+from waney.wood.density import log_mass, mass_at
 from waney.wood.species import Species
 from waney.wood.weight import BARK_MOISTURE, BARK_SG, MOISTURE, SG, bark_doubts, wood_doubts
 
 Values = Mapping[str, float]
+
+
+@dataclass(frozen=True)
+class GreenWeight:
+    """What the whole log weighs with its bark [kg], and the bark's density over the wood's: parts are weighed with it."""
+
+    log: Estimate
+    bark_density: float
+
+    def share(self, of_it: float) -> Estimate:
+        """So large a share of it; the doubts of the log are those of every part."""
+        log = self.log
+        return Estimate(log.likely * of_it, log.low * of_it, log.high * of_it, log.basis, hard_min=0.0)
 
 
 def green_weight(
@@ -52,3 +66,12 @@ def mass_of(shape: LogShape, values: Values) -> float:
         return log_mass(inside, values[SG], values[MOISTURE])
     outside = volume_of(shape, bark=True) - inside
     return log_mass(inside, values[SG], values[MOISTURE], outside, values[BARK_SG], values[BARK_MOISTURE])
+
+
+def part_weight(log: Estimate, wood: Species) -> GreenWeight:
+    """What parts of a log are weighed with, from the weight of the whole [kg]. Raises NoFigure."""
+    values = likely(weight_doubts(wood, bark=True))
+    return GreenWeight(
+        log,
+        log_mass(0.0, values[SG], 0.0, 1.0, values[BARK_SG], values[BARK_MOISTURE]) / mass_at(1.0, values[SG], values[MOISTURE]),
+    )

@@ -8,12 +8,13 @@ import numpy as np
 import shapely
 
 from waney.papers import marks
-from waney.papers.ends import Cut, LogEnd, log_end
+from waney.papers.ends import LogEnd, log_end
 from waney.papers.ink import BED, CHALK, CRAYON, DIMENSION, FAR_END, LARGE, PLAIN, SMALL, Ink
 from waney.papers.onto import Onto
 from waney.papers.subject import Subject
 from waney.papers.svg import Sheet, Spot
 from waney.sawing.mill import End
+from waney.sawing.walk import Cut
 
 HEIGHTS_MM = 34.0
 """room for the column of bed heights"""

@@ -7,7 +7,7 @@ import shapely
 
 from waney.logs.frames import xy_to_clock
 from waney.papers import marks
-from waney.papers.ends import Cut, LogEnd, Point, log_end
+from waney.papers.ends import LogEnd, log_end
 from waney.papers.ink import CHALK, CRAYON, LARGE, LATER, Ink
 from waney.papers.onto import Onto
 from waney.papers.subject import Subject
@@ -15,6 +15,7 @@ from waney.papers.svg import Sheet
 from waney.papers.words import clock
 from waney.sawing.mill import End
 from waney.sawing.plan import Plan
+from waney.sawing.walk import Cut, Point
 
 SIDE_MM, TOP_MM, FOOT_MM = 14.0, 21.0, 17.0
 

@@ -13,12 +13,13 @@ from typing import get_args
 from waney.papers.butt import butt_drawing, up_clock
 from waney.papers.cautions import cautions
 from waney.papers.cuts import Entry, entries
-from waney.papers.facts import Block, CardFacts, PithRead
+from waney.papers.facts import CardFacts, PithRead
 from waney.papers.ink import PAPER
 from waney.papers.side import pith_ends, side_drawing
 from waney.papers.subject import Subject
 from waney.papers.words import Measure, Said, clock, day, said, worth_words
 from waney.prices.rules import PriceRules
+from waney.sawing.blocks import Block
 from waney.sawing.moves import EdgeTogether, Move, Pass, RollOn, Turn
 from waney.sawing.plan import Plan
 from waney.sawing.wants import Tip
@@ -170,6 +171,8 @@ def _missed(subject: Subject) -> tuple[Said, ...]:
 
 
 def _change(facts: CardFacts) -> tuple[Said, ...]:
-    if not facts.would_change:
+    if facts.would_change is None:
         return (said("Not worked out for this card."),)
+    if not facts.would_change:
+        return (said("No single price between half and twice today's puts another of the plans that were compared first."),)
     return tuple(said(f"{one.if_so}: then {one.then}.") for one in facts.would_change)

@@ -7,18 +7,27 @@ from itertools import count
 
 from waney.papers.bed import bed_drawing
 from waney.papers.cautions import cautions
-from waney.papers.ends import last_name
-from waney.papers.facts import CardFacts, CutFacts, TurnFacts
+from waney.papers.facts import CardFacts
 from waney.papers.ink import PAPER
 from waney.papers.subject import Subject
 from waney.papers.turn import clockwise_here, turn_drawing
 from waney.papers.words import Measure, Said, said
+from waney.sawing.cut_facts import CutFacts, Look, TurnFacts
 from waney.sawing.mill import End
 from waney.sawing.moves import EdgeTogether, Pass, RollOn, Turn
+from waney.sawing.walk import last_name
 from waney.units.direction import Direction
 
 WIDE_MM = 162.0
 TURN_MM = 100.0
+LOOKS = {
+    Look.FIRST_FACE: "First face: is the wood as sound, and the face as wide, as the card says?",
+    Look.STRESS: "Sight along the face: has it lifted or bowed? Then turn before you go on.",
+    Look.METAL: "Metal was suspected under this face: look for dark stain, run the detector over it.",
+    Look.ROT: "Rot was noted under this face: is it as large as the card says?",
+    Look.PITH: "The pith is near: look for shakes and checks before the next cut.",
+    Look.GRAIN: "Look at the grain: is this the face that was wanted?",
+}
 QUARTERS = {1: "a quarter turn", 2: "a half turn", 3: "a quarter turn"}
 
 
@@ -91,7 +100,7 @@ class _Teller:
 
     def _turn_lines(self, facts: TurnFacts) -> list[Said]:
         heavy = f"It weighs up to {self.subject.shop.heavy(facts.weight.high)}." if facts.weight else "Its weight is not known."
-        lines = [said(heavy + (" Too heavy to turn alone." if facts.helped else ""))]
+        lines = [said(heavy + _who_turns(facts))]
         if facts.size_m:
             high, wide = (self.subject.shop.read(size) for size in facts.size_m)
             lines.append(said("Then on the bed, at the butt: ", high, " high, ", wide, " wide."))
@@ -108,7 +117,7 @@ class _Teller:
             label=f"cut {number}",
             height=self.subject.height(move.height_steps),
             title=self._named(move.comes_off, outside="Outside slab"),
-            lines=(drop, self._weight(facts), self._left(move, facts), *(said(f"Stop. {look.value}") for look in facts.looks)),
+            lines=(drop, self._weight(facts), self._left(move, facts), *(said(f"Stop. {LOOKS[look]}") for look in facts.looks)),
         )
 
     def _stops(self, move: Pass) -> tuple[Said, ...]:
@@ -135,7 +144,7 @@ class _Teller:
         if facts.weight_off is None:
             return said("Weight not known: lift it as heavy.")
         weight = self.subject.shop.heavy(facts.weight_off.high)
-        return said(f"Heavy, up to {weight}: two people or a machine.") if facts.heavy else said(f"Up to {weight}.")
+        return said(f"Up to {weight}: not alone.") if facts.heavy else said(f"Up to {weight}.")
 
     def _left(self, move: Pass, facts: CutFacts) -> Said:
         """What then lies on the bed and what it should measure."""
@@ -144,7 +153,7 @@ class _Teller:
         high = said("Left on the bed: ", self.subject.height(move.height_steps), " high")
         if facts.face_m is None:
             return (*high, ".")
-        butt, top = (self.subject.shop.read(width) for width in facts.face_m)
+        butt, top = (self.subject.shop.read(width) if width else "none" for width in facts.face_m)
         return said(*high, ", face ", butt, " (butt) ", top, " (top).")
 
     def _edging(self, move: EdgeTogether) -> list[Entry]:
@@ -174,6 +183,12 @@ class _Teller:
             title=said(f"{', '.join(done)} to width"),
             lines=(said("Take it out, then the next."),),
         )
+
+
+def _who_turns(facts: TurnFacts) -> str:
+    if facts.by_machine:
+        return " Too heavy to turn by hand, even with help: use a machine."
+    return " Too heavy to turn alone." if facts.helped else ""
 
 
 def _upper_edge(low_y: bool, subject: Subject) -> str:

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from waney.papers.bed import bed_drawing
 from waney.papers.butt import butt_drawing
-from waney.papers.facts import Block
 from waney.papers.ink import Ink
 from waney.papers.side import side_drawing
 from waney.papers.subject import Subject
 from waney.papers.turn import turn_drawing
+from waney.sawing.blocks import Block
 
 WIDE_MM = 170.0
 

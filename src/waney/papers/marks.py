@@ -8,13 +8,14 @@ import shapely
 from waney.logs.frames import clock_to_xy
 from waney.logs.measured import Hidden
 from waney.logs.shape import Zone
-from waney.papers.ends import Cut, EndPlane, LogEnd, Part, Point
+from waney.papers.ends import LogEnd
 from waney.papers.ink import BARK, DIMENSION, EDGE, PLAIN, RING, SMALL, WOOD, Stroke
 from waney.papers.onto import Onto
 from waney.papers.subject import Subject
 from waney.papers.svg import LETTER_WIDTH, Sheet, Spot, lines_of, measure_width
 from waney.papers.words import Measure
 from waney.sawing.plan import PlannedPiece
+from waney.sawing.walk import Cut, Part, Point, SectionPlane
 
 HATCHED = frozenset({Hidden.METAL, Hidden.ROT, Hidden.HOLLOW, Hidden.SPLIT})
 """what a cut or a buyer must know of; the others are only named"""
@@ -60,7 +61,7 @@ def cut(sheet: Sheet, onto: Onto, stroke: tuple[Point, Point], looks: Stroke) ->
     return start, stop
 
 
-def edges(sheet: Sheet, onto: Onto, planned: PlannedPiece, plane: EndPlane) -> None:
+def edges(sheet: Sheet, onto: Onto, planned: PlannedPiece, plane: SectionPlane) -> None:
     """Where an edged product ends across the piece: two short strokes from face to face."""
     piece, worth = planned.piece, planned.worth
     if piece.to_log is None:
@@ -78,7 +79,7 @@ def _slid_to(points: np.ndarray, turn: tuple[tuple[float, float, float], ...], z
     return moved[:, :2]
 
 
-def label(sheet: Sheet, onto: Onto, part: Part, subject: Subject, place: float, plane: EndPlane | None = None) -> None:
+def label(sheet: Sheet, onto: Onto, part: Part, subject: Subject, place: float, plane: SectionPlane | None = None) -> None:
     """Name and thickness along the middle of a piece; `place` 0..1 across it, so that thin neighbours do not collide.
 
     `plane` is the lie it was sawn in, where the drawing shows another one.
@@ -101,7 +102,7 @@ def tallness(part: Part, onto: Onto) -> float:
     return 0.0 if part.area.is_empty else _tall(part, onto.plane) * onto.scale
 
 
-def _tall(part: Part, plane: EndPlane) -> float:
+def _tall(part: Part, plane: SectionPlane) -> float:
     heights = plane.uv(np.array(shapely.get_coordinates(part.area)))[:, 1]
     return float(heights.max() - heights.min())
 
@@ -115,7 +116,7 @@ def name_and_size(sheet: Sheet, at: Spot, name: str, thickness: Measure | None, 
         sheet.measure((at[0] - wide / 2 + len(name) * LETTER_WIDTH * size + gap, at[1]), thickness, size)
 
 
-def _middle_chord(part: Part, plane: EndPlane) -> tuple[Point, Point] | None:
+def _middle_chord(part: Part, plane: SectionPlane) -> tuple[Point, Point] | None:
     """The longest level stroke through the middle of a part, log frame."""
     if part.area.is_empty:
         return None

@@ -11,9 +11,9 @@ import shapely
 from numpy.typing import NDArray
 
 from waney.logs.frames import butt_view, top_view
-from waney.papers.ends import EndPlane, Point
 from waney.papers.svg import Spot
 from waney.sawing.mill import End
+from waney.sawing.walk import Point, SectionPlane
 
 Array = NDArray[np.float64]
 View = Callable[[float, float], tuple[float, float]]
@@ -25,7 +25,7 @@ VIEWS: dict[End, View] = {End.BUTT: butt_view, End.TOP: top_view}
 class Onto:
     """From log-frame x, y of one end [m] to a sheet [mm]: turned by `plane` into its lie, seen from an end, scaled, moved."""
 
-    plane: EndPlane | None
+    plane: SectionPlane | None
     """None: the log as it stood when it was measured, 12 o'clock up"""
     seen_from: End
     scale: float

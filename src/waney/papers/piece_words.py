@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 
 from waney.figures.estimate import Estimate
-from waney.papers.columns import paragraph
-from waney.papers.facts import PieceFacts, RingShares
+from waney.papers.columns import aligned, paragraph
 from waney.papers.words import Shop, share, worth_words
+from waney.pieces.ring_samples import Shares
 from waney.prices.product import Per, Product, WidthRule
 from waney.prices.rules import PriceRules
 from waney.prices.worth import Worth
+from waney.sawing.piece_facts import PieceFacts
 from waney.sawing.plan import PlannedPiece
 from waney.sawing.wants import Wants
 from waney.units.direction import Direction
@@ -33,6 +34,27 @@ def piece_lines(planned: PlannedPiece, facts: PieceFacts | None, wants: Wants, s
     for sentence in _measured(facts, wants, shop) if facts else ("further measures: not known",):
         lines += paragraph(sentence, "  ")
     return lines + paragraph(_worth(planned.worth, _product(planned.worth, wants), wants.rules), "  ")
+
+
+def piece_table(pieces: Sequence[PlannedPiece], facts: Mapping[str, PieceFacts], wants: Wants, shop: Shop) -> list[str]:
+    """A line for each piece, with a heading."""
+    heading = ("", "", "green", "finished, dry", "board feet", "green, up to", "worth")
+    return aligned([heading, *(_row(planned, facts.get(planned.piece.name), wants, shop) for planned in pieces)], gap=2)
+
+
+def _row(planned: PlannedPiece, facts: PieceFacts | None, wants: Wants, shop: Shop) -> tuple[str, ...]:
+    worth = planned.worth
+    sizes = (shop.have(worth.thickness_m), shop.have(worth.width_m), shop.long(worth.length_m))
+    feet = facts.board_feet_nominal if facts else None
+    return (
+        planned.piece.name,
+        worth.product or "salvage",
+        str(shop.have(planned.piece.thickness_m)),
+        " x ".join(str(size) for size in sizes) if worth.product else "",
+        print_number(round(feet, 1), Direction.HAVE) if feet else "",
+        shop.heavy(facts.green_weight.high) if facts and facts.green_weight else "",
+        worth_words(worth.cents, wants.rules),
+    )
 
 
 def _widths(widths: Mapping[WidthRule, float], shop: Shop) -> str:
@@ -69,7 +91,7 @@ def _weights(green: Estimate | None, dry: Estimate | None, target_mc: float, sho
     return "weight: " + ", ".join(said)
 
 
-def _rings(name: str, shares: RingShares) -> str:
+def _rings(name: str, shares: Shares) -> str:
     return f"{name} {share(shares.flat)} flat, {share(shares.rift)} rift, {share(shares.quarter)} quarter"
 
 

@@ -6,10 +6,10 @@ import numpy as np
 from numpy.typing import NDArray
 
 from waney.papers import marks
-from waney.papers.facts import Block
 from waney.papers.ink import BARK, BED, DIMENSION, EDGE, LARGE, PITH_LINE, PLAIN, SMALL, WOOD, Ink, Stroke
 from waney.papers.subject import Subject
 from waney.papers.svg import Sheet, Spot
+from waney.sawing.blocks import Block
 
 Array = NDArray[np.float64]
 

@@ -9,12 +9,13 @@ from dataclasses import dataclass, field
 from waney.papers.butt import up_clock
 from waney.papers.cautions import cautions
 from waney.papers.columns import aligned, headed, paragraph
-from waney.papers.facts import PieceFacts, PlanFacts
-from waney.papers.piece_words import piece_lines
+from waney.papers.piece_words import piece_lines, piece_table
 from waney.papers.words import Shop, clock, exact, measure, scale_grain, share, worth_words
 from waney.prices.rules import Ranking
 from waney.sawing.moves import EdgeTogether, Pass, Turn
+from waney.sawing.piece_facts import PieceFacts
 from waney.sawing.plan import Plan, Setting
+from waney.sawing.plan_facts import PlanFacts
 from waney.sawing.wants import Tip, Wants
 from waney.units.direction import Direction
 from waney.units.quantity import print_number
@@ -38,8 +39,9 @@ class Offer:
     pieces: Mapping[str, PieceFacts] = field(default_factory=dict)
 
 
-def summary(offers: Sequence[Offer], wants: Wants, shop: Shop) -> str:
-    """Plain text of one plan or more, the best first: side by side, then the first one in full."""
+def summary(offers: Sequence[Offer], wants: Wants, shop: Shop, *, full: bool = True) -> str:
+    """Plain text of one plan or more, the best first: side by side, then that one. `full`: its settings, and every piece with
+    all that was measured on it; else a line for each piece."""
     best = offers[0]
     lines = [
         f"{best.plan.log}: {len(offers)} {'plan' if len(offers) == 1 else 'plans'}, the best first",
@@ -48,19 +50,29 @@ def summary(offers: Sequence[Offer], wants: Wants, shop: Shop) -> str:
         *side_by_side(offers, wants, shop),
         *headed(f"{best.name}: what the worth is made of"),
         *_terms(best, wants),
-        *headed(f"{best.name}: settings"),
-        *_settings(best.plan.settings, shop),
-        *headed(f"{best.name}: pieces in the order they come off"),
-        *(
-            line
-            for planned in best.plan.pieces
-            for line in piece_lines(planned, best.pieces.get(planned.piece.name), wants, shop)
-        ),
-        *_warnings(best),
+        *(_in_full(best, wants, shop) if full else _in_short(best, wants, shop)),
+        *_warnings(best, shop),
         "",
         *(caution.sentence for caution in cautions("sale", "hand over")),
     ]
     return "\n".join(lines) + "\n"
+
+
+def _in_full(best: Offer, wants: Wants, shop: Shop) -> list[str]:
+    told = [piece_lines(planned, best.pieces.get(planned.piece.name), wants, shop) for planned in best.plan.pieces]
+    return [
+        *headed(f"{best.name}: settings"),
+        *_settings(best.plan.settings, shop),
+        *headed(f"{best.name}: pieces in the order they come off"),
+        *(line for lines in told for line in lines),
+    ]
+
+
+def _in_short(best: Offer, wants: Wants, shop: Shop) -> list[str]:
+    return [
+        *headed(f"{best.name}: pieces in the order they come off"),
+        *piece_table(best.plan.pieces, best.pieces, wants, shop),
+    ]
 
 
 def side_by_side(offers: Sequence[Offer], wants: Wants, shop: Shop) -> list[str]:
@@ -175,7 +187,22 @@ def _settings(settings: Sequence[Setting], shop: Shop) -> list[str]:
     return lines or ["No product has a piece in this plan."]
 
 
-def _warnings(offer: Offer) -> list[str]:
-    if not offer.facts.warnings:
+def _warnings(offer: Offer, shop: Shop) -> list[str]:
+    told = [*_metal(offer.facts), *_too_heavy(offer.facts, shop), *offer.facts.warnings]
+    return [*headed("Look out"), *(line for warning in told for line in paragraph(warning, "- "))] if told else []
+
+
+def _metal(facts: PlanFacts) -> list[str]:
+    """The plan dares it where a blade is cheap beside the wood; whoever saws should know."""
+    if not facts.metal_cuts:
         return []
-    return [*headed("Look out"), *(line for warning in offer.facts.warnings for line in paragraph(warning, "- "))]
+    several = len(facts.metal_cuts) > 1
+    cuts = f"{'Cuts' if several else 'Cut'} {', '.join(str(n) for n in facts.metal_cuts)}"
+    return [f"{cuts} {'come' if several else 'comes'} near metal that was noted: find it and cut it out, or count on a blade."]
+
+
+def _too_heavy(facts: PlanFacts, shop: Shop) -> list[str]:
+    weight, bears = facts.log_weight, facts.bed_bears_kg
+    if weight is None or bears is None or weight.high <= bears:
+        return []
+    return [f"The log may weigh {shop.heavy(weight.high)}; the bed bears {shop.bears(bears)} by the mill sheet."]

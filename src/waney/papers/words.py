@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 from datetime import date
-from math import ceil, inf, log10
+from math import ceil, floor, inf, log10
 
 from waney.figures.problem import Problem
 from waney.prices.rules import PriceRules
@@ -72,8 +72,19 @@ class Shop:
     def heavy(self, mass_kg: float) -> str:
         """A weight to lift, rounded up to three figures."""
         count = self.weight.of(mass_kg)
-        step = 10 ** max(0, int(log10(max(count, 1.0))) - 2)
+        step = _third_figure(count)
         return f"{ceil(count / step - 1e-9) * step} {self.weight.name}"
+
+    def bears(self, mass_kg: float) -> str:
+        """A weight that something holds, rounded down to three figures."""
+        count = self.weight.of(mass_kg)
+        step = _third_figure(count)
+        return f"{floor(count / step + 1e-9) * step} {self.weight.name}"
+
+
+def _third_figure(count: float) -> int:
+    """1 up to 999, then 10, 100 ..."""
+    return int(10 ** max(0, int(log10(max(count, 1.0))) - 2))
 
 
 _COARSE = {False: Grain.EIGHTH_INCH, True: Grain.MM}

@@ -17,6 +17,8 @@ from waney.prices.product import Edges, Product
 from waney.prices.rules import DryingAllowance, PriceRules
 
 SALVAGE = "as it comes off"
+PRICE = "price, less what drying spoils"
+"""The term that rises and falls with a product's price."""
 
 
 class NoAllowance(Problem):
@@ -112,7 +114,7 @@ def _terms(piece: Piece, product: Product, fit: Fit, rules: PriceRules, allowanc
     price = price_cents(product, fit.width_m, fit.length_m, pith=fit.pith_inside)
     edging = rules.edging_cents if product.edges is Edges.EDGED and not all(piece.sawn_edges) else 0.0
     return (
-        Term("price, less what drying spoils", whole_cents(price * (1.0 - loss))),
+        Term(PRICE, whole_cents(price * (1.0 - loss))),
         Term("salvage of what is spoilt", whole_cents(rules.salvage_cents_per_m3 * volume_m3(piece) * loss)),
         Term("finishing", -whole_cents(product.finishing_cents_per_m2 * fit.length_m * fit.width_m)),
         Term("drying", -whole_cents(allowance.days.likely * rules.drying_cents_per_m3_day * fit.dried_m3)),

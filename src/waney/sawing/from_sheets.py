@@ -2,29 +2,10 @@
 
 from __future__ import annotations
 
-from base64 import b64decode
 from collections.abc import Mapping
 from dataclasses import dataclass
-from io import BytesIO
 
-import numpy as np
-
-from waney.figures.estimate import Basis, Estimate, Ground
-from waney.figures.problem import Problem
-from waney.figures.scenarios import Scenarios, likely, summed_up
-from waney.logs.best import ranked
-from waney.logs.cloud import read_cloud
-from waney.logs.doubts import doubts, likely_shape
-from waney.logs.measured import MeasuredLog
-from waney.logs.mesh import scan_of_mesh
-from waney.logs.scan import Scan
-from waney.logs.scanned import scan_doubts, scanned_shape, with_scan
-from waney.logs.shape import LogShape
-from waney.logs.sheet import LogSheet, log_sheet
-from waney.logs.swell import swell_warning
-from waney.logs.tape import build_shape
-from waney.logs.volume import volume_of
-from waney.logs.weight import green_weight
+from waney.logs.from_sheet import Measured, measured_of
 from waney.pieces.shrinking import Shrinking
 from waney.sawing.agreement import agreed_mill
 from waney.sawing.bench import Bench
@@ -32,51 +13,11 @@ from waney.sawing.log_to_saw import LogToSaw
 from waney.sawing.mill_sheet import read_mill_sheet
 from waney.sawing.wants_sheet import read_wants_sheet
 from waney.units.number import Comma
-from waney.wood.species import Group, Species, species
+from waney.wood.species import Group
 from waney.wood.traits import Trait
 
-LOG, MILL, WANTS, SCAN = "log", "mill", "wants", "scan"
-"""Roles of the sheets in a plan file; a scan is kept as base64."""
-
-
-class ScanMissing(Problem):
-    """The log sheet names a scan that was not handed over."""
-
-
-@dataclass(frozen=True, eq=False)
-class Measured:
-    """A log as it was measured, the wood it is, its likely shape, what looks odd, and its scan when it has one."""
-
-    log: MeasuredLog
-    wood: Species
-    shape: LogShape
-    remarks: tuple[str, ...]
-    scan: Scan | None = None
-
-    @property
-    def doubts(self) -> Mapping[str, Estimate]:
-        """Everything the shape depends on that is not exactly known."""
-        return doubts(self.log, self.wood) if self.scan is None else scan_doubts(self.log, self.scan, self.wood)
-
-    def shape_at(self, values: Mapping[str, float]) -> LogShape:
-        """The shape under values of the doubts."""
-        return build_shape(self.log, values) if self.scan is None else scanned_shape(self.log, self.scan, values)
-
-    def weight(self, scenarios: Scenarios) -> Estimate:
-        """Green, with bark [kg]. Raises NoFigure."""
-        return green_weight(self.shape_at, self.doubts, self.wood, scenarios, bark=True)
-
-    def volume(self, scenarios: Scenarios) -> Estimate:
-        """Of the wood inside bark [m3]."""
-        found = np.array([volume_of(self.shape_at(values), bark=False) for values in scenarios.draws(self.doubts)])
-        return summed_up(found, volume_of(self.shape, bark=False), Basis(Ground.READING, "the log sheet"))
-
-    def helps_most(self, scenarios: Scenarios) -> str | None:
-        """The one measurement that would narrow the volume most; None when nothing is open, or for a scan."""
-        if self.scan is not None:
-            return None
-        found = ranked(self.log, self.wood, lambda shape: volume_of(shape, bark=False), scenarios)
-        return found[0].measurement.name if found else None
+MILL, WANTS = "mill", "wants"
+"""Roles of the sheets in a plan file, besides the log's."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -86,29 +27,8 @@ class Ready:
     measured: Measured
     bench: Bench
     filled_in: tuple[str, ...]
-
-
-def measured_of(sheets: Mapping[str, str], comma: Comma = Comma.ASK) -> Measured:
-    """The log of a sheet, with its scan where it names one. Raises SheetProblems, UnknownSpecies, BadScan, ScanMissing."""
-    sheet = log_sheet(sheets[LOG], comma)
-    wood = species(sheet.log.species)
-    remarks = (*sheet.remarks, *sheet.assumed)
-    if sheet.scan is None:
-        swell = swell_warning(sheet.log, wood)
-        odd = (*remarks, str(swell)) if swell else remarks
-        return Measured(sheet.log, wood, likely_shape(sheet.log, wood), odd)
-    scan = _scan(sheet, sheets)
-    log = with_scan(sheet.log, scan)
-    return Measured(log, wood, scanned_shape(log, scan, likely(scan_doubts(log, scan, wood))), remarks, scan)
-
-
-def _scan(sheet: LogSheet, sheets: Mapping[str, str]) -> Scan:
-    part = sheet.scan
-    assert part is not None
-    if SCAN not in sheets:
-        raise ScanMissing(f'The log sheet names the scan "{part.file}", but it was not found beside the sheet.')
-    cloud = read_cloud(BytesIO(b64decode(sheets[SCAN])), part.file, part.unit_m)
-    return scan_of_mesh(cloud, part.pose, part.over)
+    remarks: tuple[str, ...]
+    """what looks odd in any of the sheets"""
 
 
 def ready(sheets: Mapping[str, str], comma: Comma = Comma.ASK) -> Ready:
@@ -120,4 +40,5 @@ def ready(sheets: Mapping[str, str], comma: Comma = Comma.ASK) -> Ready:
     shrinking = Shrinking(wood.needed(Trait.SHRINK_RADIAL).likely, wood.needed(Trait.SHRINK_TANGENTIAL).likely, target)
     log = LogToSaw(measured.log.name, wood.id, wood.group is Group.HARD, measured.shape, shrinking)
     bench = Bench.of(log, agreed_mill(mill_sheet, wants_sheet), wants_sheet.wants)
-    return Ready(measured, bench, tuple(str(d) for d in (*mill_sheet.defaults, *wants_sheet.defaults)))
+    filled_in = (*measured.assumed, *(str(d) for d in (*mill_sheet.defaults, *wants_sheet.defaults)))
+    return Ready(measured, bench, filled_in, (*measured.remarks, *mill_sheet.remarks))

@@ -1,0 +1,60 @@
+"""What is known of a whole plan besides its money: time at the mill, wood that it gives, what to look out for."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from waney.figures.estimate import Estimate
+from waney.sawing.bench import Bench
+from waney.sawing.cut_facts import metal_cuts
+from waney.sawing.kernel.passes import pass_cents
+from waney.sawing.piece_facts import PieceFacts
+from waney.sawing.sawn_log import SawnLog
+
+FINE = 1e6
+"""A pass is timed by its cost at so many cents a minute, so that time and money rest on one formula."""
+
+
+@dataclass(frozen=True)
+class PlanFacts:
+    """What is known of one plan besides its pieces."""
+
+    outcome_cents: Estimate | None = None
+    minutes: float | None = None
+    board_feet: float | None = None
+    """nominal, of the pieces that are products"""
+    usable_m3: float | None = None
+    """dry volume of the finished pieces"""
+    metal_cuts: tuple[int, ...] = ()
+    """numbers of the passes that come near suspected metal"""
+    log_weight: Estimate | None = None
+    """with bark [kg]"""
+    bed_bears_kg: float | None = None
+    """by the mill sheet"""
+    warnings: tuple[str, ...] = ()
+
+
+def plan_facts(
+    sawn: SawnLog, bench: Bench, pieces: Mapping[str, PieceFacts], weight: Estimate | None, warnings: tuple[str, ...]
+) -> PlanFacts:
+    """All of them; pieces by name. The outcome over scenarios is not known here."""
+    kept = [p for p in sawn.plan.pieces if p.worth.product is not None]
+    return PlanFacts(
+        minutes=minutes(sawn, bench),
+        board_feet=sum(pieces[p.piece.name].board_feet_nominal or 0.0 for p in kept),
+        usable_m3=sum(p.worth.width_m * p.worth.length_m * p.worth.thickness_m for p in kept),
+        metal_cuts=metal_cuts(sawn, bench.wants.metal_margin_m),
+        log_weight=weight,
+        bed_bears_kg=bench.mill.heaviest_log_kg,
+        warnings=warnings,
+    )
+
+
+def minutes(sawn: SawnLog, bench: Bench) -> float:
+    """Loading, all passes at the feed of their width, and turns [min]."""
+    effort = bench.ask.effort
+    timed = effort._replace(cents_per_min=FINE, wear_per_m2=0.0)
+    cuts = range(1, len(sawn.sections[0].cuts) + 1)
+    passes = sum(pass_cents(timed, sawn.widest_m(cut), sawn.shape.length_m) for cut in cuts)
+    return effort.load_min + passes / FINE + (len(sawn.plan.lies) - 1) * effort.turn_min
