@@ -29,6 +29,8 @@ section = [{ distance = 30, girth = 66 }]
 sweep = { depth = 1, clock = 3 }
 crook = [{ distance = 60, depth = 1, clock = 3 }]
 crotch = { from = 90 }
+trimmed = { butt = 2, top = 1 }
+flat = [{ clock = 3, halved = true }]
 [butt]
 diameter = 20
 pith = { from_middle = 0 }

@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 from waney.figures.problem import Problem
 from waney.logs.doubts import likely_shape
 from waney.logs.frames import xy_to_clock
-from waney.logs.measured import Hidden, Inside, MeasuredLog
+from waney.logs.measured import FlatReading, From, Hidden, Inside, MeasuredLog, Trimmed
 from waney.logs.outline import size_of, traced
 from waney.logs.sheet import log_sheet, read_log_sheet
 from waney.units.sheet import SheetProblems
@@ -298,3 +298,48 @@ FIELDS = [
 def test_hostile_values_in_real_fields_get_sentences(fields: dict[str, str]) -> None:
     text = 'format = "waney-log/1"\nunits = "in"\n' + "".join(f"{key} = {value}\n" for key, value in fields.items())
     assert answer(text) != ""
+
+
+ROUND = 'format = "waney-log/1"\nunits = "in"\nspecies = "white oak"\nlength = "10 ft"\n[top]\ndiameter = 20\n'
+
+
+def flats_in(text: str) -> tuple[FlatReading, ...]:
+    return read_log_sheet(ROUND + text).flats
+
+
+def test_flats_are_read_by_pith_past_the_pith_thickness_and_halving() -> None:
+    inch = 0.0254
+    far, near = flats_in("[[flat]]\nclock = 12\nfrom_pith = 10\nat_top = 9\n[[flat]]\nclock = 6\nthickness = 3\n")
+    assert (far.butt_m, far.top_m, far.measured_from) == (pytest.approx(10 * inch), pytest.approx(9 * inch), From.PITH)
+    assert (near.butt_m, near.top_m, near.measured_from) == (pytest.approx(3 * inch), pytest.approx(3 * inch), From.OPPOSITE)
+    (past,) = flats_in('[[flat]]\nclock = "3:30"\npast_pith = 2\n')
+    assert (past.clock_h, past.butt_m) == (3.5, pytest.approx(-2 * inch))
+    (half,) = flats_in('[[flat]]\nclock = 3\nhalved = true\nkerf = "1/4"\n')
+    assert half.butt_m == half.top_m == pytest.approx(-inch / 8)
+
+
+def test_the_kerf_of_a_halved_log_is_said_when_nobody_typed_it() -> None:
+    sheet = log_sheet(ROUND + "[[flat]]\nclock = 3\nhalved = true\n")
+    assert any(line.startswith("flat.1.kerf: 3/8 in") for line in sheet.assumed)
+
+
+@pytest.mark.parametrize(
+    ("text", "words"),
+    [
+        ("[[flat]]\nclock = 3\n", "say where it lies"),
+        ("[[flat]]\nclock = 3\nhalved = true\nfrom_pith = 1\n", "say where it lies"),
+        ("[[flat]]\nfrom_pith = 3\n", "flat.1.clock"),
+        ("[[flat]]\nclock = 6\nthickness = 3\n", "faces the other way"),
+        ("[[flat]]\nclock = 3\nfrom_pith = 3\n[[flat]]\nclock = 3\nfrom_pith = 4\n", "faces the same way"),
+        ("[[flat]]\nclock = 3\nfrom_pith = 3\nkerf = 1\n", "leave it out"),
+        ("[[flat]]\nclock = 3\nhalved = true\nat_top = 1\n", "leave this out"),
+        ("[trimmed]\nbutt = 70\ntop = 60\n", "takes the whole log away"),
+    ],
+)
+def test_a_flat_or_trimming_that_cannot_be_is_said(text: str, words: str) -> None:
+    with pytest.raises(SheetProblems, match=words):
+        read_log_sheet(ROUND + text)
+
+
+def test_trimming_is_read() -> None:
+    assert read_log_sheet(ROUND + "[trimmed]\nbutt = 12\n").trimmed == Trimmed(pytest.approx(0.3048), 0.0)

@@ -18,14 +18,17 @@ def replay(plan: Annotated[Path, typer.Argument(help="A plan file that `waney pl
     """
     from waney.cli.files import read_text
     from waney.sawing.check.check import check_plan
+    from waney.sawing.check.opened import Before
     from waney.sawing.from_sheets import ready
     from waney.sawing.plan_file import read_plan
 
     held, sheets = read_plan(read_text(plan))
-    bench = ready(sheets).bench
+    prepared = ready(sheets)
+    bench, measured = prepared.bench, prepared.measured
     log = bench.log
     shrinking = (log.shrinking.radial, log.shrinking.tangential)
-    verdict = check_plan(held, log.shape, bench.mill, bench.wants, shrinking, hardwood=log.hardwood)
+    before = Before(measured.log, measured.whole)
+    verdict = check_plan(held, log.shape, bench.mill, bench.wants, shrinking, hardwood=log.hardwood, before=before)
     print(verdict.sentence)
     if not verdict.accepted:
         raise typer.Exit(1)

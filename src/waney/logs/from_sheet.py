@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from base64 import b64decode
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from io import BytesIO
 
 import numpy as np
@@ -15,7 +15,7 @@ from waney.figures.scenarios import Scenarios, likely, summed_up
 from waney.logs.best import Helped, ranked
 from waney.logs.cloud import read_cloud
 from waney.logs.doubts import doubts, likely_shape
-from waney.logs.measured import MeasuredLog
+from waney.logs.measured import MeasuredLog, Trimmed
 from waney.logs.mesh import scan_of_mesh
 from waney.logs.scan import Scan
 from waney.logs.scanned import scan_doubts, scanned_shape, with_scan
@@ -56,6 +56,12 @@ class Measured:
     def shape_at(self, values: Mapping[str, float]) -> LogShape:
         """The shape under values of the doubts."""
         return build_shape(self.log, values) if self.scan is None else scanned_shape(self.log, self.scan, values)
+
+    @property
+    def whole(self) -> LogShape:
+        """The likely shape before anything was trimmed or sawn off it."""
+        uncut = replace(self.log, flats=(), trimmed=Trimmed())
+        return replace(self, log=uncut).shape_at(likely(self.doubts))
 
     def weight(self, scenarios: Scenarios) -> Estimate:
         """Green, with bark [kg]. Raises NoFigure."""

@@ -96,6 +96,37 @@ class HiddenReading:
     note: str = ""
 
 
+class From(StrEnum):
+    """What a flat's distance was measured from."""
+
+    PITH = "the pith"
+    """or the middle of the end, when no pith was read"""
+    OPPOSITE = "the flat opposite"
+
+
+@dataclass(frozen=True)
+class FlatReading:
+    """A face that was sawn or hewn before, flat from end to end: the way it faces, and its distance from something at both ends.
+
+    The ends are those of the log as it is now, after trimming.
+    """
+
+    clock_h: float
+    """the side it faces: wood on that side of it is gone"""
+    butt_m: float
+    top_m: float
+    """below zero when what it is measured from lies on the side that is gone"""
+    measured_from: From = From.PITH
+
+
+@dataclass(frozen=True)
+class Trimmed:
+    """What was cut off the ends, square to the log [m]. Distances elsewhere are still those of the log before trimming."""
+
+    butt_m: float = 0.0
+    top_m: float = 0.0
+
+
 @dataclass(frozen=True)
 class MeasuredLog:
     """One log as it was measured. Lengths in metres; clock positions are the butt's."""
@@ -116,5 +147,8 @@ class MeasuredLog:
     place: str = ""
     paid_cents: int | None = None
     notes: str = ""
+    flats: tuple[FlatReading, ...] = ()
+    """what was sawn or hewn off before"""
+    trimmed: Trimmed = Trimmed()
     sheet_sha256: str = ""
     """hash of the sheet text it was read from; "" when it was built in code"""

@@ -109,6 +109,34 @@ def reach(origin: Array, polygon: Array) -> Array:
     return reached
 
 
+def angles_in_order(seen: Array) -> tuple[Array, NDArray[np.bool_]]:
+    """Angles [rad] of outlines (n, m, 2) about the origin, each within half a turn of the one before, (n, m); and at which
+    stations they only rise and go round once, (n,)."""
+    angle = _unrolled(np.arctan2(seen[..., 1], seen[..., 0]))
+    return angle, np.all(np.diff(angle, axis=1) > 0.0, axis=1) & (angle[:, -1] - angle[:, 0] < 2.0 * np.pi)
+
+
+def _unrolled(angle: Array) -> Array:
+    step = np.diff(angle, axis=1)
+    turns: Array = np.cumsum(np.where(step < -np.pi, 1.0, np.where(step > np.pi, -1.0, 0.0)), axis=1)
+    return angle + 2.0 * np.pi * np.pad(turns, ((0, 0), (1, 0)))
+
+
+def reach_by_angle(seen: Array, angle: Array, wanted: Array) -> Array:
+    """How far rays from the origin go to outlines (n, m, 2) seen in order, angle (n, m); wanted (1 or n, q) -> (n, q)."""
+    n, m = angle.shape
+    wanted = angle[:, :1] + (wanted - angle[:, :1]) % (2.0 * np.pi)
+    # one search for all stations: each gets a stretch of the number line of its own
+    apart = 100.0 * np.arange(n)[:, None]
+    row = np.arange(n)[:, None]
+    i = np.searchsorted((angle + apart).ravel(), (wanted + apart).ravel(), side="right").reshape(wanted.shape) - 1 - m * row
+    i = np.clip(i, 0, m - 1)
+    a, b = seen[row, i], seen[row, (i + 1) % m]
+    edge, cos, sin = b - a, np.cos(wanted), np.sin(wanted)
+    distance: Array = (a[..., 0] * edge[..., 1] - a[..., 1] * edge[..., 0]) / (cos * edge[..., 1] - sin * edge[..., 0])
+    return distance
+
+
 def smoothed(radii: Array) -> Array:
     """Outlines with no more than RING_WAVES lobes, shape (..., m); never inside out."""
     waves = np.fft.rfft(radii, axis=-1)

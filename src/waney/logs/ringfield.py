@@ -14,7 +14,7 @@ from numpy.typing import NDArray
 
 from waney.figures.estimate import Basis, Estimate, Ground
 from waney.logs.measured import Hidden, MeasuredLog, PithReading
-from waney.logs.outline import directions, reach, smoothed
+from waney.logs.outline import angles_in_order, directions, reach, reach_by_angle, smoothed
 from waney.logs.rings import RingField
 
 Array = NDArray[np.float64]
@@ -124,36 +124,9 @@ def _reaches(line: Array, radii: Array) -> Array:
     """As `outline.reach` at every station, quicker where the outline is seen in order from the pith; (n, 2), (n, m) -> (n, m)."""
     unit = np.stack([np.cos(directions()), np.sin(directions())], axis=1)
     seen = radii[:, :, None] * unit - line[:, None, :]
-    angle = _unrolled(np.arctan2(seen[..., 1], seen[..., 0]))
-    orderly = np.all(np.diff(angle, axis=1) > 0.0, axis=1) & (angle[:, -1] - angle[:, 0] < 2.0 * np.pi)
+    angle, orderly = angles_in_order(seen)
     reaches = np.empty_like(radii)
-    reaches[orderly] = _by_angle(seen[orderly], angle[orderly])
+    reaches[orderly] = reach_by_angle(seen[orderly], angle[orderly], directions()[None])
     for i in np.flatnonzero(~orderly):
         reaches[i] = reach(np.zeros(2), seen[i])
     return reaches
-
-
-def _unrolled(angle: Array) -> Array:
-    """The same angles (n, m), each within half a turn of the one before."""
-    step = np.diff(angle, axis=1)
-    turns: Array = np.cumsum(np.where(step < -np.pi, 1.0, np.where(step > np.pi, -1.0, 0.0)), axis=1)
-    return angle + 2.0 * np.pi * np.pad(turns, ((0, 0), (1, 0)))
-
-
-def _by_angle(seen: Array, angle: Array) -> Array:
-    """Where the ray in each direction meets the edge that is found by its angle; points (n, m, 2), rising angles (n, m)."""
-    n, m = angle.shape
-    wanted = angle[:, :1] + (directions() - angle[:, :1]) % (2.0 * np.pi)
-    # one search for all stations: each gets a stretch of the number line of its own
-    apart = 100.0 * np.arange(n)[:, None]
-    i = (
-        np.searchsorted((angle + apart).ravel(), (wanted + apart).ravel(), side="right").reshape(n, m)
-        - 1
-        - m * np.arange(n)[:, None]
-    )
-    i = np.clip(i, 0, m - 1)
-    row = np.arange(n)[:, None]
-    a, b = seen[row, i], seen[row, (i + 1) % m]
-    edge, cos, sin = b - a, np.cos(wanted), np.sin(wanted)
-    distance: Array = (a[..., 0] * edge[..., 1] - a[..., 1] * edge[..., 0]) / (cos * edge[..., 1] - sin * edge[..., 0])
-    return distance

@@ -17,6 +17,7 @@ from waney.figures.estimate import Basis, Estimate, Ground
 from waney.logs.bark import Barked, bark_doubts, bark_on, bark_under
 from waney.logs.hidden import hidden_doubts, zones
 from waney.logs.measured import Inside, MeasuredLog, RoundReading
+from waney.logs.opened import opened
 from waney.logs.outline import area_of
 from waney.logs.ringfield import offsets, pith_doubts, ring_field
 from waney.logs.scan import Scan, outlines
@@ -73,7 +74,7 @@ def scanned_shape(log: MeasuredLog, scan: Scan, values: Values) -> LogShape:
     middle = _on_axis(scan.z_m, scan.centre_m, wood)
     rings = ring_field(scan.z_m, middle, wood, offsets(log, values, scan.z_m))
     inside = zones(log, values, scan.z_m, wood, middle, rings.pith_m[0])
-    return LogShape(scan.z_m.copy(), middle, wood, bark, rings, inside)
+    return opened(LogShape(scan.z_m.copy(), middle, wood, bark, rings, inside), log)
 
 
 def _wood_and_bark(log: MeasuredLog, scan: Scan, values: Values) -> tuple[Array, Array]:

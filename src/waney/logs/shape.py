@@ -1,9 +1,10 @@
 """LogShape: a log's three-dimensional shape, as outlines at stations, whatever it was measured with.
 
-The wood's surface at station i in direction j is the point centre[i] + radius[i, j]·(cos a_j, sin a_j) at height z[i],
-a_j = 2 pi j / m, measured in the log frame from x towards y. Between stations the m points are joined by straight
-lines along the log: line j from station i to i + 1. A cross-section anywhere is the polygon of the m points where those
-lines meet the section's plane. That is the definition; every reader (optimiser, checker, drawing) starts from it.
+The wood's surface at station i in direction j is the point centre[i] + radius[i, j]·(cos a, sin a) at height z[i], the angle a
+measured in the log frame from x towards y: 2 pi j / m, or angle[i, j] where an outline has corners to hit. Between stations
+the m points are joined by straight lines along the log: line j from station i to i + 1. A cross-section anywhere is the
+polygon of the m points where those lines meet the section's plane. That is the definition; every reader (optimiser, checker,
+drawing) starts from it.
 """
 
 from __future__ import annotations
@@ -43,7 +44,8 @@ class LogShape:
     """Outlines inside bark at n stations in m directions, bark on top, rings and zones inside. Metres, log frame.
 
     z_m (n,) rises from 0 to the length; centre_m (n, 2); radius_m (n, m) > 0 inside bark; bark_m (n, m) >= 0 added
-    outside in the same direction. Raises BadShape when the arrays do not fit.
+    outside in the same direction. angle_rad (n, m): the directions, never falling, once round; None: m even ones from x on.
+    Raises BadShape when the arrays do not fit.
     """
 
     z_m: Array
@@ -52,6 +54,7 @@ class LogShape:
     bark_m: Array
     rings: RingField
     zones: tuple[Zone, ...] = field(default=())
+    angle_rad: Array | None = None
 
     def __post_init__(self) -> None:
         n, m = self.radius_m.shape
@@ -62,6 +65,8 @@ class LogShape:
             raise BadShape("Stations must start at the butt (0) and rise towards the top.")
         if not bool(np.all(self.radius_m > 0)) or not bool(np.all(self.bark_m >= 0)):
             raise BadShape("Every radius must be above zero and no bark thickness below zero.")
+        if self.angle_rad is not None:
+            _check_angles(self.angle_rad, (n, m))
         for array in (self.z_m, self.centre_m, self.radius_m, self.bark_m):
             array.setflags(write=False)
 
@@ -78,10 +83,19 @@ class LogShape:
     def surface(self, *, bark: bool) -> Array:
         """All outline points, shape (n, m, 3), log frame [m]; with or without bark."""
         n, m = self.radius_m.shape
-        angle = 2.0 * np.pi * np.arange(m) / m
+        angle = 2.0 * np.pi * np.arange(m) / m if self.angle_rad is None else self.angle_rad
         reach = self.radius_m + self.bark_m if bark else self.radius_m
         points = np.empty((n, m, 3))
         points[:, :, 0] = self.centre_m[:, None, 0] + reach * np.cos(angle)
         points[:, :, 1] = self.centre_m[:, None, 1] + reach * np.sin(angle)
         points[:, :, 2] = self.z_m[:, None]
         return points
+
+
+def _check_angles(angle_rad: Array, size: tuple[int, int]) -> None:
+    if angle_rad.shape != size:
+        raise BadShape("A shape needs a direction for every radius, or none at all.")
+    once_round = bool(np.all(angle_rad[:, -1] - angle_rad[:, 0] <= 2.0 * np.pi + 1e-9))
+    if not once_round or not bool(np.all(np.diff(angle_rad, axis=1) >= 0.0)):
+        raise BadShape("The directions of an outline go once round and never back.")
+    angle_rad.setflags(write=False)

@@ -9,6 +9,7 @@ format, units, comma, currency; name, species, felled, place, paid, notes; lengt
 [sweep] and [[crook]]  depth and clock, a crook its distance too;  [crotch] from
 [[metal]], rot, hollow, stain, knot, split: distance, clock, depth, across, to, sure or chance, note
 [top]       as [butt]
+[trimmed]   butt, top: cut off the ends since;  [[flat]] clock, from_pith, past_pith or thickness, at_top; or halved, kerf
 [scan]      a scanned cloud or mesh in a file beside the sheet
 """
 
@@ -22,6 +23,7 @@ from math import dist
 from waney.logs.measured import BarkReading, BendReading, Hidden, HiddenReading, Inside, MeasuredLog, PithReading, RoundReading
 from waney.logs.rounds import AT_AN_END_M, as_read
 from waney.logs.scan import Point3, Pose
+from waney.logs.sheet_flats import flats, trimmed
 from waney.logs.sheet_hidden import crotch, hidden_along, hidden_on_end
 from waney.logs.sheet_rounds import OVER, THICKEST_M, Walk, clock, outline, piths, round_reading, sections, within
 from waney.logs.trace import End
@@ -111,6 +113,8 @@ def _log(sheet: Table, walk: Walk, scan: ScanPart | None, sha256: str) -> Measur
         place=place or "",
         paid_cents=paid,
         notes=notes or "",
+        flats=flats(sheet, walk),
+        trimmed=trimmed(sheet, walk),
         sheet_sha256=sha256,
     )
 

@@ -18,6 +18,7 @@ from waney.logs.bark import bark_on, bark_read, bark_under
 from waney.logs.centreline import centres
 from waney.logs.hidden import zones
 from waney.logs.measured import Inside, MeasuredLog
+from waney.logs.opened import opened
 from waney.logs.outline import DIRECTIONS, form_of
 from waney.logs.ringfield import offsets, ring_field
 from waney.logs.rounds import Round, rounds_of, without_bark
@@ -34,9 +35,10 @@ HALF = 0.5
 
 
 def build_shape(log: MeasuredLog, values: Values) -> LogShape:
-    """The shape under these values of all the names of `doubts(log, ...)`. Deterministic.
+    """The shape under these values of all the names of `doubts(log, ...)`, after trimming and flats. Deterministic.
 
-    Raises NothingRead, TwiceRead or BadOutline when the readings make no shape, KeyError when a name is missing.
+    Raises NothingRead, TwiceRead or BadOutline when the readings make no shape, NothingLeft or NoOpposite when flats leave none,
+    KeyError when a name is missing.
     """
     rounds = wood_rounds(log, values)
     z = _stations(log)
@@ -45,7 +47,7 @@ def build_shape(log: MeasuredLog, values: Values) -> LogShape:
     middle = centres(log, values, z)
     rings = ring_field(z, middle, radius, offsets(log, values, z))
     inside = zones(log, values, z, radius, middle, rings.pith_m[0])
-    return LogShape(z, middle, radius, _bark(log, values, z, size), rings, inside)
+    return opened(LogShape(z, middle, radius, _bark(log, values, z, size), rings, inside), log)
 
 
 def wood_rounds(log: MeasuredLog, values: Values) -> tuple[Round, ...]:

@@ -9,6 +9,7 @@ from waney.logs.from_sheet import Measured, measured_of
 from waney.pieces.shrinking import Shrinking
 from waney.sawing.agreement import agreed_mill
 from waney.sawing.bench import Bench
+from waney.sawing.flat_rolls import rolls_of
 from waney.sawing.log_to_saw import LogToSaw
 from waney.sawing.mill_sheet import read_mill_sheet
 from waney.sawing.wants_sheet import read_wants_sheet
@@ -34,7 +35,8 @@ class Ready:
 def ready(sheets: Mapping[str, str], comma: Comma = Comma.ASK) -> Ready:
     """A bench from the sheets of a log, a mill and wants. Raises the sentences of their readers."""
     measured = measured_of(sheets, comma)
-    wants_sheet = read_wants_sheet(sheets[WANTS], measured.log.length_m, comma)
+    rolls = rolls_of(measured.log)
+    wants_sheet = read_wants_sheet(sheets[WANTS], measured.shape.length_m, comma, rolls)
     mill_sheet = read_mill_sheet(sheets[MILL], comma)
     wood, target = measured.wood, wants_sheet.wants.target_mc
     shrinking = Shrinking(wood.needed(Trait.SHRINK_RADIAL).likely, wood.needed(Trait.SHRINK_TANGENTIAL).likely, target)

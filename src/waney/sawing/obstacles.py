@@ -13,11 +13,14 @@ from waney.sawing.orders import kind_bit
 
 Array = NDArray[np.float64]
 
+BEYOND_M = 10.0
+"""How far a pith is drawn on: further than any station lies from it along the log."""
+
 
 def obstacles_of(shape: LogShape, to_saw: Placing, w: Array) -> Obstacles:
     """All piths and zones of a log as it lies, at stations w (W,)."""
     rings = shape.rings
-    piths = [_along(np.column_stack([pith, rings.z_m]), to_saw, w) for pith in rings.pith_m]
+    piths = [_along(_drawn_on(pith, rings.z_m), to_saw, w) for pith in rings.pith_m]
     rods = [_along(_axis(zone), to_saw, w) for zone in shape.zones]
     felt = [_felt(_axis(zone), to_saw, w) for zone in shape.zones]
     centres = np.array(piths + rods).reshape(-1, len(w), 2)
@@ -36,6 +39,12 @@ def obstacles_of(shape: LogShape, to_saw: Placing, w: Array) -> Obstacles:
 
 def _axis(zone: Zone) -> Array:
     return np.array([[zone.x_m, zone.y_m, zone.from_m], [zone.x_m, zone.y_m, zone.to_m]])
+
+
+def _drawn_on(pith: Array, z: Array) -> Array:
+    """A pith as a polyline (n + 2, 3), beyond its ends straight along z as the rings are; a flitch may lie that far off it."""
+    ends = np.concatenate([[z[0] - BEYOND_M], z, [z[-1] + BEYOND_M]])
+    return np.column_stack([np.vstack([pith[:1], pith, pith[-1:]]), ends])
 
 
 def _along(line: Array, to_saw: Placing, w: Array) -> Array:

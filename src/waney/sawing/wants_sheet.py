@@ -12,6 +12,7 @@ from typing import TypeVar
 
 from waney.prices.rules import PriceRules, Ranking
 from waney.sawing.defaults import Default, Fields
+from waney.sawing.flat_rolls import ALL_ROUND, Rolls
 from waney.sawing.price_fields import PER_AREA, PER_VOLUME, ranking_of
 from waney.sawing.product_fields import Offer, Wanted, read_product
 from waney.sawing.product_words import spelled_out
@@ -47,8 +48,9 @@ class WantsSheet:
     defaults: tuple[Default, ...]
 
 
-def read_wants_sheet(text: str, length_m: float, comma: Comma = Comma.ASK) -> WantsSheet:
-    """The wants of a sheet for a log of this length [m]; `comma` is the shop's setting. Raises SheetProblems with everything."""
+def read_wants_sheet(text: str, length_m: float, comma: Comma = Comma.ASK, rolls: Rolls = ALL_ROUND) -> WantsSheet:
+    """The wants of a sheet for a log of this length [m]; `comma` is the shop's setting; `rolls` of the log's flats go in where
+    the sheet lists none. Raises SheetProblems with everything."""
     sheet = open_sheet(text, FORMAT)
     m, fields = Measures.of(sheet, comma), Fields(sheet, [])
     least_width = sheet.need("least_width", m.length_from(0.01, 3.0), 0.1)
@@ -68,14 +70,14 @@ def read_wants_sheet(text: str, length_m: float, comma: Comma = Comma.ASK) -> Wa
         own_settings=fields.fill("own_settings", yes_no, False, "no, one green thickness for all pieces of a product"),
         metal_margin_m=fields.fill("metal_margin", m.length_from(0.0, 0.5), *_margin(m)),
     )
-    wants = _with_search(Fields(sheet.inside("search") or sheet.spelled_out("search", {}), fields.filled), m, wants)
+    wants = _with_search(Fields(sheet.inside("search") or sheet.spelled_out("search", {}), fields.filled), m, wants, rolls)
     sheet.check()
     return WantsSheet(wants, tuple(fields.filled))
 
 
 def _refuse_other_starts(sheet: Table) -> None:
     if sheet.take("start", choice(STARTS)) is False:
-        sheet.note("start", "a plan that begins with a piece set aside cannot be made yet; it begins with a log: leave this out.")
+        sheet.note("start", "what it begins with is told by the log sheet, in [[flat]] and [trimmed]; leave this out.")
 
 
 def _product_tables(sheet: Table) -> list[Table]:
@@ -153,12 +155,12 @@ def _margin(m: Measures) -> tuple[float, str]:
     return METAL_MARGIN_M[m.imperial], m.written(METAL_MARGIN_M[m.imperial])
 
 
-def _with_search(fields: Fields, m: Measures, wants: Wants) -> Wants:
+def _with_search(fields: Fields, m: Measures, wants: Wants, rolls: Rolls) -> Wants:
     """How wide the search goes: patterns, rolls, tips, the grid of cant faces."""
     return replace(
         wants,
         patterns=_some(fields, "patterns", PATTERNS, wants.patterns),
-        rolls_deg=_rolls(fields),
+        rolls_deg=_rolls(fields, rolls),
         tips=_some(fields, "tips", TIPS, wants.tips),
         face_step_m=fields.blank("face_step", m.length_from(0.0005, 0.1), "every step of the bed scale"),
     )
@@ -172,13 +174,15 @@ def _some(fields: Fields, key: str, words: Mapping[str, T], usual: tuple[T, ...]
     return tuple(dict.fromkeys(some))
 
 
-def _rolls(fields: Fields) -> tuple[float, ...]:
-    """Rolls as listed, else every so many degrees of the full turn."""
+def _rolls(fields: Fields, rolls: Rolls) -> tuple[float, ...]:
+    """Rolls as listed; else every so many degrees of the full turn and those of the log's flats, or only these."""
     listed = fields.table.take("rolls", list_of(number(0.0, 360.0)))
     every = fields.table.take("rolls_every", number(1.0, 360.0))
     if listed:
         return tuple(sorted({roll % 360.0 for roll in listed}))
+    if rolls.only_flats:
+        return rolls.flats_deg
     if every is None:
         every = ROLLS_EVERY_DEG
         fields.note("rolls_every", f"{every:g} degrees")
-    return tuple(i * every for i in range(ceil(360.0 / every - 1e-9)))
+    return rolls.among(tuple(i * every for i in range(ceil(360.0 / every - 1e-9))))

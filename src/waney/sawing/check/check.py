@@ -10,6 +10,7 @@ from waney.logs.shape import LogShape
 from waney.sawing.check.edging import check_batch, saved_cents
 from waney.sawing.check.money import check_money
 from waney.sawing.check.offers import Judge, Shrinking
+from waney.sawing.check.opened import Before, check_opened
 from waney.sawing.check.passes import Costs
 from waney.sawing.check.replay import Replay
 from waney.sawing.check.settings import (
@@ -40,6 +41,7 @@ def check_plan(
     *,
     hardwood: bool,
     green_kg_per_m3: float | None = None,
+    before: Before | None = None,
 ) -> Verdict:
     """Replay a plan and count its money again.
 
@@ -48,9 +50,12 @@ def check_plan(
         shrinking: shrinkage green to oven-dry, radial and tangential, fraction
         hardwood: which of the mill's feeds applies
         green_kg_per_m3: green weight of wood with its bark; None: weights are not checked
+        before: the log before flats and trimming; None: `shape` is taken as it is
     Returns: accepted, or the first difference as a sentence with the kind of its reason.
     """
     try:
+        if before is not None:
+            check_opened(before, shape)
         _check_grid(plan, mill)
         costs = Costs(mill, hardwood)
         replay = Replay(plan, shape, mill, costs, wants.metal_margin_m, green_kg_per_m3)

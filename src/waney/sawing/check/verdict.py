@@ -11,6 +11,7 @@ from waney.figures.problem import Problem
 class Reason(StrEnum):
     """What kind of thing differs."""
 
+    SHAPE = "shape of the log"
     GRID = "grid"
     ROLL = "roll"
     TIP = "tip"

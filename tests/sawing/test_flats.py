@@ -1,0 +1,122 @@
+"""A log that starts with flats: where it lies, and that plans from it replay."""
+
+from __future__ import annotations
+
+from functools import cache
+
+import numpy as np
+import pytest
+
+from waney.logs.measured import FlatReading, MeasuredLog
+from waney.logs.opened import flats_of, trimmed_off
+from waney.sawing.check.check import check_plan
+from waney.sawing.check.opened import Before
+from waney.sawing.flat_rolls import rolls_of
+from waney.sawing.from_sheets import Ready, ready
+from waney.sawing.lie import lies
+from waney.sawing.search import plans
+from waney.sawing.wants import Pattern, Tip
+
+INCH = 0.0254
+LOG = """format = "waney-log/1"
+units = "in"
+species = "white oak"
+length = "8 ft"
+[butt]
+diameter = [22, 21]
+pith = { from_middle = 1, clock = 2 }
+[top]
+diameter = [19, 18]
+[bark]
+thickness = 0.75
+[[metal]]
+distance = 40
+clock = 3
+depth = 5
+"""
+MILL = """format = "waney-mill/1"
+units = "in"
+kerf = "3/32"
+widest_cut = 32
+lowest = "1 1/2"
+highest = 32
+bed_length = "16 ft"
+step = "1/8"
+"""
+WANTS = """format = "waney-wants/1"
+units = "in"
+least_width = 4
+first = "live-edge 8/4"
+rest = "edged 4/4"
+[search]
+rolls_every = 90
+"""
+LOGS = {
+    "half": "[[flat]]\nclock = 3\nhalved = true\n",
+    "slabbed": "[[flat]]\nclock = 7\nfrom_pith = 6\nat_top = 5\n",
+    "cant": "[[flat]]\nclock = 12.4\nfrom_pith = 6\n[[flat]]\nclock = 6.4\nthickness = 11\nat_top = 10\n",
+    "flitch": "[[flat]]\nclock = 12\nfrom_pith = 7\n[[flat]]\nclock = 6\nthickness = 3\n",
+    "trimmed": "[trimmed]\nbutt = 12\n[[flat]]\nclock = 9\nhalved = true\n",
+}
+
+
+@cache
+def set_up(name: str) -> Ready:
+    return ready({"log": LOG + LOGS[name], "mill": MILL, "wants": WANTS})
+
+
+def flats_at(*clocks: float) -> MeasuredLog:
+    return MeasuredLog("", "", 3.0, (), flats=tuple(FlatReading(clock, 0.1, 0.1) for clock in clocks))
+
+
+def test_a_flat_adds_four_rolls_and_two_leave_no_other() -> None:
+    one = rolls_of(flats_at(5.0))
+    assert one.flats_deg == (30.0, 120.0, 210.0, 300.0) and not one.only_flats
+    assert one.among((0.0, 30.0 + 1e-9, 90.0)) == (0.0, 30.0, 90.0, 120.0, 210.0, 300.0)
+    assert rolls_of(flats_at(12.0, 6.0)).flats_deg == (0.0, 90.0, 180.0, 270.0)
+    assert set_up("cant").bench.wants.rolls_deg == pytest.approx((78.0, 168.0, 258.0, 348.0))
+
+
+def test_a_sheet_that_lists_rolls_is_obeyed() -> None:
+    listed = WANTS.replace("rolls_every = 90", "rolls = [10]")
+    bench = ready({"log": LOG + LOGS["cant"], "mill": MILL, "wants": listed}).bench
+    assert bench.wants.rolls_deg == (10.0,)
+
+
+@pytest.mark.parametrize("name", LOGS)
+def test_every_flat_comes_to_lie_on_the_bed(name: str) -> None:
+    prepared = set_up(name)
+    log, shape = prepared.measured.log, prepared.measured.shape
+    for flat in flats_of(log, trimmed_off(prepared.measured.whole, log.trimmed)):
+        down = (180.0 - 30.0 * flat.clock_h) % 360.0
+        assert min(abs(down - roll) for roll in prepared.bench.wants.rolls_deg) < 1e-9
+        (lie,) = lies(shape, down, (Tip.AS_IT_LIES,))
+        lying = lie.to_saw.there(shape.surface(bark=True))
+        reach = flat.reach_m(shape.z_m / shape.length_m)[:, None]
+        on_flat = np.abs(shape.surface(bark=True)[..., :2] @ np.array(flat.out) - reach) < 1e-9
+        # all of it touches the bed, whether or not it tapers
+        assert int(on_flat.any(axis=1).sum()) == len(shape.z_m)
+        assert float(np.abs(lying[..., 1][on_flat]).max()) < 1e-9
+        assert float(lying[..., 1].min()) > -1e-9
+
+
+@pytest.mark.parametrize("pattern", [Pattern.THROUGH, Pattern.HALF_TURN])
+@pytest.mark.parametrize("name", LOGS)
+def test_a_plan_from_what_is_left_replays(name: str, pattern: Pattern) -> None:
+    prepared = set_up(name)
+    log, measured = prepared.bench.log, prepared.measured
+    (plan,) = plans(prepared.bench, (pattern,))
+    before = Before(measured.log, measured.whole)
+    shrinking = (log.shrinking.radial, log.shrinking.tangential)
+    verdict = check_plan(
+        plan, log.shape, prepared.bench.mill, prepared.bench.wants, shrinking, hardwood=log.hardwood, before=before
+    )
+    assert verdict.accepted, verdict.sentence
+    assert plan.roll_deg in plan.grid.rolls_deg
+
+
+def test_a_piece_of_a_flitch_may_lie_beside_the_pith() -> None:
+    (plan,) = plans(set_up("flitch").bench, (Pattern.HALF_TURN,))
+    piece = plan.pieces[0].piece
+    assert float(np.abs(piece.pith_m[..., 1]).min()) > 0.1, "the pith is in no piece of this plan"
+    assert plan.pieces[0].worth.cents > 0
