@@ -78,6 +78,34 @@ def test_plan_writes_a_card_a_drawing_and_a_plan_that_replays(tmp_path: Path) ->
     assert run("replay", str(tmp_path / "spoilt.json"))[0] == 1
 
 
+def test_a_log_that_does_not_fit_is_answered_with_the_plans_that_follow(tmp_path: Path) -> None:
+    wants = tmp_path / "wants.toml"
+    wants.write_text(WANTS, encoding="utf-8")
+    sheets = ("--mill", str(EXAMPLES / "mill-woodshed.toml"), "--wants", str(wants))
+    code, said = run("plan", str(EXAMPLES / "log-flared.toml"), *sheets, "--json", str(tmp_path / "out.json"))
+    assert code == 3, said
+    first, *rest = said.splitlines()
+    assert first.startswith("Flared oak does not fit this mill: ") and first.endswith(" too wide for the guides.")
+    said = "\n".join(rest)
+    assert "widest cut between the guides" in said and "the mill has" in said
+    assert "trim the butt by" in said and '  [trimmed]\n  butt = "' in said and "halved = true" in said
+    assert "Helmet, eyes, ears and leg cover on" in said, "caution at the point of danger"
+    written = sorted(path for path in tmp_path.iterdir() if path.suffix == ".json")
+    assert written
+    for path in written:
+        assert run("replay", str(path))[0] == 0
+
+
+def test_a_cant_set_aside_is_planned_from_its_flats(tmp_path: Path) -> None:
+    wants = tmp_path / "wants.toml"
+    wants.write_text(WANTS, encoding="utf-8")
+    out = tmp_path / "out.json"
+    sheets = ("--mill", str(EXAMPLES / "mill-woodshed.toml"), "--wants", str(wants))
+    code, said = run("plan", str(EXAMPLES / "log-cant.toml"), *sheets, "--json", str(out), "--card", str(tmp_path / "card.pdf"))
+    assert code == 0, said
+    assert run("replay", str(out))[0] == 0
+
+
 @pytest.mark.parametrize("name", ["log-rough", "log-girth", "log-sections", "log-taped", "log-crotch"])
 def test_scale_answers_for_half_known_logs(name: str) -> None:
     code, said = run("scale", str(EXAMPLES / f"{name}.toml"))

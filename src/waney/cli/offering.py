@@ -4,25 +4,29 @@ from __future__ import annotations
 
 import os
 import sys
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from concurrent.futures import ThreadPoolExecutor
-from contextlib import closing
+from contextlib import closing, contextmanager
 from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
 
-from waney.cli.facts import Offered, card_facts, offered
+import typer
+
+from waney.cli.facts import SCENARIOS, Offered, card_facts, offered
 from waney.cli.files import write
 from waney.cli.progress import Progress
 from waney.cli.views import View, shop_of
 from waney.figures.compiled import COMPILED, cache_folder
 from waney.papers.card import height_card
 from waney.papers.drawing import plan_drawing
+from waney.papers.fitting import answer, first_line, parts_in_order, rolls_line
 from waney.papers.ink import SCREEN
 from waney.papers.subject import Subject
 from waney.papers.summary import summary
 from waney.papers.typeset import card_pdf
 from waney.sawing.blocks import blocks_of
+from waney.sawing.fitting import Fitting, best_first, helped, helps_of
 from waney.sawing.from_sheets import Ready, ready
 from waney.sawing.kernel import path
 from waney.sawing.plan import Plan
@@ -31,6 +35,8 @@ from waney.sawing.search import plans
 from waney.sawing.wants import Pattern
 
 INTERPRETED = "No compiler for this machine: the same arithmetic runs slowly; ask for fewer rolls in the wants sheet."
+DOES_NOT_FIT = 3
+"""How the program ends after the answer to a log that does not fit."""
 FIRST_TIME = "Preparing the saw arithmetic for this machine, once: about a minute."
 
 
@@ -42,22 +48,67 @@ class Outputs:
     card: Path | None = None
     svg: Path | None = None
 
+    def numbered(self, number: int) -> Outputs:
+        """The same files with a number in their names, for a log that is sawn in parts."""
+
+        def named(path: Path | None) -> Path | None:
+            return None if path is None else path.with_stem(f"{path.stem}-{number}")
+
+        return Outputs(named(self.json), named(self.card), named(self.svg))
+
 
 def offer_plans(
     sheets: Mapping[str, str], pattern: str | None, units: View, outputs: Outputs, *, full: bool = False, filled_in: bool = False
 ) -> None:
-    """Search, print, write. pattern: one of Pattern, "all", or None for those of the wants sheet."""
-    prepared = ready(sheets)
+    """Search, print, write. pattern: one of Pattern, "all", or None for those of the wants sheet. Ends with code 3 after the
+    answer to a log that does not fit."""
+    fitting = _held_against_the_mill(sheets)
+    if fitting.fit.limits:
+        _answer(fitting, pattern, units, outputs)
+        raise typer.Exit(DOES_NOT_FIT)
+    prepared = fitting.ready
     found = offered(prepared, _search(prepared, pattern), full=full)
+    if fitting.fit.some_rolls_do_not:
+        print(rolls_line(fitting.fit), end="\n\n")
     print(summary(found.offers, prepared.bench.wants, shop_of(units), full=full))
     _say_filled_in(prepared, filled_in)
     _write(found, sheets, units, outputs)
 
 
-def _search(prepared: Ready, pattern: str | None) -> tuple[Plan, ...]:
+def _held_against_the_mill(sheets: Mapping[str, str]) -> Fitting:
+    """The weight is worked out only where the mill sheet limits it."""
+    prepared = ready(sheets)
+    mill = prepared.bench.mill
+    limited = (mill.heaviest_log_kg, mill.heaviest_turn_alone_kg, mill.heaviest_turn_helped_kg)
+    weighed = any(most is not None for most in limited)
     _say_first_time()
-    with ThreadPoolExecutor(os.cpu_count()) as pool, closing(Progress(pool, "Ways to lay the log that were tried")) as progress:
+    return Fitting.of(sheets, prepared, prepared.measured.weight_of_parts(SCENARIOS) if weighed else None)
+
+
+def _answer(fitting: Fitting, pattern: str | None, units: View, outputs: Outputs) -> None:
+    """What does not fit, what would help, and the plans of the best help, which are written."""
+    bench, shop = fitting.ready.bench, shop_of(units)
+    print(first_line(bench.log.name, fitting.fit, shop), flush=True)
+    patterns = None if pattern is None else _patterns(fitting.ready, pattern)
+    with _searching() as progress:
+        found = best_first([helped(each, patterns, progress.over) for each in helps_of(fitting)])
+    print(answer(fitting.fit, found, bench.wants.rules, shop))
+    parts = parts_in_order(found)
+    for number, (part, plans_of_part) in enumerate(parts, 1):
+        of_part = offered(part.ready, plans_of_part, full=False)
+        print(summary(of_part.offers, part.ready.bench.wants, shop, full=False))
+        _write(of_part, part.sheets, units, outputs if len(parts) == 1 else outputs.numbered(number))
+
+
+def _search(prepared: Ready, pattern: str | None) -> tuple[Plan, ...]:
+    with _searching() as progress:
         return plans(prepared.bench, _patterns(prepared, pattern), progress.over)
+
+
+@contextmanager
+def _searching() -> Iterator[Progress]:
+    with ThreadPoolExecutor(os.cpu_count()) as pool, closing(Progress(pool, "Ways to lay the log that were tried")) as progress:
+        yield progress
 
 
 def _patterns(prepared: Ready, pattern: str | None) -> tuple[Pattern, ...]:

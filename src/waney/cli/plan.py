@@ -36,6 +36,8 @@ def plan(
 ) -> None:
     """Saw plans of a log side by side, the one that leaves most money first, with bed heights in the order they are sawn.
 
+    A log that does not fit the mill is answered, with exit code 3: which limit, by how much, what would help, what follows.
+
     waney plan walnut.toml --mill mill.toml --wants wants.toml --card card.pdf
     """
     from waney.cli.files import log_sheets, read_text

@@ -53,6 +53,11 @@ def green_weight(
     return summed_up(masses, mass_of(shape_of(likely(named)), likely(named)), basis)
 
 
+def volumes_of(shape: LogShape) -> tuple[float, float]:
+    """Volume of the wood, and of wood and bark together [m3]."""
+    return volume_of(shape, bark=False), volume_of(shape, bark=True)
+
+
 def weight_doubts(wood: Species, *, bark: bool) -> Mapping[str, Estimate]:
     """Specific gravity and moisture of the wood, and of its bark [-]; how much bark there is says the shape."""
     of_bark = bark_doubts(wood) if bark else {}
