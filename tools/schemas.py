@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 from pathlib import Path
 
+from waney.cli.answers import FORMATS, schema
 from waney.sawing.plan_file import plan_schema
 
 FOLDER = Path(__file__).parents[1] / "docs" / "schemas"
@@ -12,7 +13,9 @@ FOLDER = Path(__file__).parents[1] / "docs" / "schemas"
 
 def schemas() -> dict[str, str]:
     """Name of the file -> its text."""
-    return {"waney-plan-1.json": json.dumps(plan_schema(), indent=2, ensure_ascii=False) + "\n"}
+    answers = {form.replace("/", "-"): schema(kind) for kind, form in FORMATS.items()}
+    forms = {"waney-plan-1": plan_schema(), **answers}
+    return {f"{name}.json": json.dumps(form, indent=2, ensure_ascii=False) + "\n" for name, form in forms.items()}
 
 
 if __name__ == "__main__":

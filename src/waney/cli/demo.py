@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+import sys
 from pathlib import Path
 from typing import Annotated
 
 import typer
 
 from waney.cli.app import answering
-from waney.cli.views import View
+from waney.cli.views import PlanJson, Units, View
 
 SHEETS = ("log", "mill", "wants")
 
@@ -16,21 +17,22 @@ SHEETS = ("log", "mill", "wants")
 @answering
 def demo(
     folder: Annotated[Path, typer.Option(help="Where the yard lies, or is to be made.")] = Path("demo-yard"),
-    units: Annotated[View, typer.Option(help="Inches and pounds, or millimetres and kilograms.")] = View.INCHES,
+    units: Units = View.INCHES,
+    json: PlanJson = None,
     serve: Annotated[bool, typer.Option(help="Serve the app afterwards (there is none yet).")] = True,
 ) -> None:
-    """Make a demo yard if there is none, plan its log anew, write the height card, and print the plans.
+    """Make a demo yard if there is none, plan its log anew, write the height card, and print the plans."""
+    from waney.cli.files import OUTPUT, can_be_written, read_text
 
-    waney demo --no-serve
-    """
-    from waney.cli.files import read_text
+    can_be_written(json, folder)
+    made = _make_yard(folder)
+    print(f"{'Made' if made else 'Found'} the yard of Alder Hollow, an invented place, in {folder}.\n", file=sys.stderr)
+    sheets = {name: read_text(folder / f"{name}.toml") for name in SHEETS}
     from waney.cli.offering import Outputs, offer_plans
 
-    made = _make_yard(folder)
-    print(f"{'Made' if made else 'Found'} the yard of Alder Hollow, an invented place, in {folder}.\n")
-    sheets = {name: read_text(folder / f"{name}.toml") for name in SHEETS}
-    offer_plans(sheets, None, units, Outputs(folder / "plan.json", folder / "height-card.pdf", folder / "plan.svg"))
-    if serve:
+    plans = (folder / "plan.json", *((json,) if json else ()))
+    offer_plans(sheets, None, units, Outputs(plans, folder / "height-card.pdf", folder / "plan.svg"))
+    if serve and json != OUTPUT:
         print("\nThe app is not there yet; the sheets in the yard can be changed and planned again.")
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from waney.figures.scenarios import Scenarios
+from waney.cli.doubts import SCENARIOS
 from waney.logs.weight import GreenWeight
 from waney.papers.choice import would_change
 from waney.papers.facts import CardFacts, WouldChange
@@ -18,8 +18,6 @@ from waney.sawing.plan import Plan
 from waney.sawing.plan_facts import plan_facts
 from waney.sawing.sawn_log import SawnLog
 from waney.sawing.would_change import price_changes
-
-SCENARIOS = Scenarios(seed=1)
 
 
 @dataclass(frozen=True, eq=False)

@@ -2,14 +2,22 @@
 
 from __future__ import annotations
 
+import sys
 from base64 import b64encode
 from pathlib import Path
 
 from waney.figures.problem import Problem
 
+OUTPUT = Path("-")
+"""Instead of a file: the output."""
+
 
 class NotText(Problem):
     """A file that should be a sheet is not text."""
+
+
+class NoFolder(Problem):
+    """An answer is to be written where there is no folder."""
 
 
 def read_text(path: Path) -> str:
@@ -31,7 +39,17 @@ def log_sheets(path: Path) -> dict[str, str]:
     return {"log": text, "scan": b64encode((path.parent / scan.file).read_bytes()).decode("ascii")}
 
 
+def can_be_written(*paths: Path | None) -> None:
+    """Asks before the work, not after it, whether there is a folder for each answer. Raises NoFolder."""
+    for path in paths:
+        if path is not None and not path.parent.is_dir():
+            raise NoFolder(f"{path} cannot be written: there is no folder {path.parent}; make it first, or name another.")
+
+
 def write(path: Path, content: str | bytes) -> None:
-    """Write a file whole and say so."""
+    """Write a file whole, and say so on the error stream; `-` is the output."""
+    if path == OUTPUT:
+        print(content if isinstance(content, str) else content.decode("utf-8"), end="")
+        return
     path.write_bytes(content if isinstance(content, bytes) else content.encode("utf-8"))
-    print(f"Written: {path}")
+    print(f"Written: {path}", file=sys.stderr)

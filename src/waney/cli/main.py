@@ -2,6 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from types import MappingProxyType
+
 from waney.cli.air import emc
 from waney.cli.app import app
 from waney.cli.demo import demo
@@ -13,8 +17,69 @@ from waney.cli.wood import wood
 
 __all__ = ["app"]
 
-for command in (scale, plan, replay, wood, emc, weight, demo):
-    app.command()(command)
+
+@dataclass(frozen=True)
+class Told:
+    """A command as the help tells of it: itself, a few words, and lines to try."""
+
+    command: Callable[..., None]
+    short: str
+    examples: tuple[str, ...]
+
+
+_SHEETS = "demo-yard/log.toml --mill demo-yard/mill.toml --wants demo-yard/wants.toml"
+
+COMMANDS: Mapping[str, Told] = MappingProxyType(
+    {
+        "scale": Told(
+            scale,
+            "A log's volume with its range, and what every log scale says.",
+            ("waney scale demo-yard/log.toml", "waney scale demo-yard/log.toml --units mm --json scaled.json"),
+        ),
+        "plan": Told(
+            plan,
+            "Saw plans side by side, by the money left after drying and work.",
+            (f"waney plan {_SHEETS} --card card.pdf", f"waney plan {_SHEETS} --pattern through --json plan.json"),
+        ),
+        "replay": Told(replay, "A plan checked against its own sheets.", ("waney replay demo-yard/plan.json",)),
+        "wood": Told(
+            wood,
+            "What is known of a wood, and from where.",
+            ('waney wood "black walnut" --mc 8', 'waney wood "Quercus alba" --units mm --json -'),
+        ),
+        "emc": Told(
+            emc,
+            "What moisture wood settles at, in an air or at a place.",
+            (
+                'waney emc "70 F" 65',
+                'waney emc "70 F" --mc 8',
+                'waney emc "70 F" --wet-bulb "62 F"',
+                "waney emc --state CO",
+                'waney emc --state CO --place Denver --indoors "68 F, 70 F, 76 F, 70 F"',
+            ),
+        ),
+        "weight": Told(
+            weight,
+            "What logs weigh green, before anybody lifts them.",
+            ("waney weight demo-yard/log.toml", 'waney weight demo-yard/log.toml --bears "3500 lb"'),
+        ),
+        "demo": Told(
+            demo,
+            "A yard in an invented place, and the whole job on it.",
+            ("waney demo --no-serve", "waney demo --no-serve --units mm"),
+        ),
+    }
+)
+"""The examples run in the folder where `waney demo` has made its yard."""
+
+
+def _epilog(told: Told) -> str:
+    """The examples, each on a line of its own: a wrapped line cannot be copied."""
+    return "\n  ".join(("\b\nTry:", *told.examples))
+
+
+for told in COMMANDS.values():
+    app.command(short_help=told.short, epilog=_epilog(told))(told.command)
 
 if __name__ == "__main__":
     app()

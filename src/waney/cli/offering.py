@@ -9,13 +9,16 @@ from concurrent.futures import ThreadPoolExecutor
 from contextlib import closing, contextmanager
 from dataclasses import dataclass
 from datetime import date
+from functools import partial
 from pathlib import Path
 
 import typer
 
-from waney.cli.facts import SCENARIOS, Offered, card_facts, offered
-from waney.cli.files import write
-from waney.cli.progress import Progress
+from waney.cli.app import AnswerIsNo, Ended
+from waney.cli.doubts import SCENARIOS
+from waney.cli.facts import Offered, card_facts, offered
+from waney.cli.files import OUTPUT, write
+from waney.cli.progress import Progress, working
 from waney.cli.views import View, shop_of
 from waney.figures.compiled import COMPILED, cache_folder
 from waney.papers.card import height_card
@@ -25,7 +28,9 @@ from waney.papers.ink import SCREEN
 from waney.papers.subject import Subject
 from waney.papers.summary import summary
 from waney.papers.typeset import card_pdf
+from waney.sawing.bench import NothingToSaw
 from waney.sawing.blocks import blocks_of
+from waney.sawing.counts import CannotBeHad, has_counts
 from waney.sawing.fitting import Fitting, best_first, helped, helps_of
 from waney.sawing.from_sheets import Ready, ready
 from waney.sawing.kernel import path
@@ -35,43 +40,50 @@ from waney.sawing.search import plans
 from waney.sawing.wants import Pattern
 
 INTERPRETED = "No compiler for this machine: the same arithmetic runs slowly; ask for fewer rolls in the wants sheet."
-DOES_NOT_FIT = 3
-"""How the program ends after the answer to a log that does not fit."""
 FIRST_TIME = "Preparing the saw arithmetic for this machine, once: about a minute."
+COUNTS_ONLY_THROUGH = (
+    "The wants ask for at least or at most so many: only through-and-through keeps counts, so half turn and cant were left out."
+)
 
 
 @dataclass(frozen=True)
 class Outputs:
-    """Where the best plan is to be written; None: not."""
+    """Where the best plan is to be written; None: not. JSON to the output takes the place of the summary."""
 
-    json: Path | None = None
+    json: tuple[Path, ...] = ()
     card: Path | None = None
     svg: Path | None = None
 
-    def numbered(self, number: int) -> Outputs:
-        """The same files with a number in their names, for a log that is sawn in parts."""
+    def of_part(self, number: int | None) -> Outputs:
+        """The same files for a part of a log, with its number in their names where there are several; never the output."""
 
-        def named(path: Path | None) -> Path | None:
-            return None if path is None else path.with_stem(f"{path.stem}-{number}")
+        def named(path: Path) -> Path:
+            return path if number is None else path.with_stem(f"{path.stem}-{number}")
 
-        return Outputs(named(self.json), named(self.card), named(self.svg))
+        files = tuple(named(path) for path in self.json if path != OUTPUT)
+        return Outputs(files, self.card and named(self.card), self.svg and named(self.svg))
 
 
 def offer_plans(
     sheets: Mapping[str, str], pattern: str | None, units: View, outputs: Outputs, *, full: bool = False, filled_in: bool = False
 ) -> None:
-    """Search, print, write. pattern: one of Pattern, "all", or None for those of the wants sheet. Ends with code 3 after the
-    answer to a log that does not fit."""
-    fitting = _held_against_the_mill(sheets)
+    """Search, print, write. pattern: one of Pattern, "all", or None for those of the wants sheet. Ends with `Ended.NO` after the
+    answer to a log that does not fit; raises AnswerIsNo when no plan can be had."""
+    with working("Reading the sheets"):
+        fitting = _held_against_the_mill(sheets)
     if fitting.fit.limits:
         _answer(fitting, pattern, units, outputs)
-        raise typer.Exit(DOES_NOT_FIT)
+        raise typer.Exit(Ended.NO)
     prepared = fitting.ready
-    found = offered(prepared, _search(prepared, pattern), full=full)
-    if fitting.fit.some_rolls_do_not:
-        print(rolls_line(fitting.fit), end="\n\n")
-    print(summary(found.offers, prepared.bench.wants, shop_of(units), full=full))
-    _say_filled_in(prepared, filled_in)
+    best_of_each = _search(prepared, pattern)
+    with working("Measuring the pieces"):
+        found = offered(prepared, best_of_each, full=full)
+    if OUTPUT not in outputs.json:
+        if fitting.fit.some_rolls_do_not:
+            print(rolls_line(fitting.fit), end="\n\n")
+        print(summary(found.offers, prepared.bench.wants, shop_of(units), full=full))
+        _say_counts(prepared, pattern)
+        _say_filled_in(prepared, filled_in)
     _write(found, sheets, units, outputs)
 
 
@@ -86,23 +98,28 @@ def _held_against_the_mill(sheets: Mapping[str, str]) -> Fitting:
 
 
 def _answer(fitting: Fitting, pattern: str | None, units: View, outputs: Outputs) -> None:
-    """What does not fit, what would help, and the plans of the best help, which are written."""
+    """What does not fit, what would help, and the plans of the best help, which are written to files: they are of another log
+    than the one that was handed over, so the output carries no JSON of them, and the words give way to the error stream."""
     bench, shop = fitting.ready.bench, shop_of(units)
-    print(first_line(bench.log.name, fitting.fit, shop), flush=True)
+    say = partial(print, file=sys.stderr if OUTPUT in outputs.json else sys.stdout)
+    say(first_line(bench.log.name, fitting.fit, shop), flush=True)
     patterns = None if pattern is None else _patterns(fitting.ready, pattern)
     with _searching() as progress:
         found = best_first([helped(each, patterns, progress.over) for each in helps_of(fitting)])
-    print(answer(fitting.fit, found, bench.wants.rules, shop))
+    say(answer(fitting.fit, found, bench.wants.rules, shop))
     parts = parts_in_order(found)
     for number, (part, plans_of_part) in enumerate(parts, 1):
         of_part = offered(part.ready, plans_of_part, full=False)
-        print(summary(of_part.offers, part.ready.bench.wants, shop, full=False))
-        _write(of_part, part.sheets, units, outputs if len(parts) == 1 else outputs.numbered(number))
+        say(summary(of_part.offers, part.ready.bench.wants, shop, full=False))
+        _write(of_part, part.sheets, units, outputs.of_part(number if len(parts) > 1 else None))
 
 
 def _search(prepared: Ready, pattern: str | None) -> tuple[Plan, ...]:
     with _searching() as progress:
-        return plans(prepared.bench, _patterns(prepared, pattern), progress.over)
+        try:
+            return plans(prepared.bench, _patterns(prepared, pattern), progress.over)
+        except (NothingToSaw, CannotBeHad) as no:
+            raise AnswerIsNo(str(no)) from None
 
 
 @contextmanager
@@ -124,6 +141,12 @@ def _say_first_time() -> None:
         print(FIRST_TIME, file=sys.stderr)
 
 
+def _say_counts(prepared: Ready, pattern: str | None) -> None:
+    asked = _patterns(prepared, pattern)
+    if has_counts(prepared.bench.wants) and asked != (Pattern.THROUGH,):
+        print(COUNTS_ONLY_THROUGH)
+
+
 def _say_filled_in(prepared: Ready, listed: bool) -> None:
     count = len(prepared.filled_in)
     if not listed:
@@ -143,5 +166,5 @@ def _write(found: Offered, sheets: Mapping[str, str], units: View, outputs: Outp
         write(outputs.card, card_pdf(card, today))
     if outputs.svg is not None:
         write(outputs.svg, plan_drawing(subject, SCREEN, blocks_of(best.plan, shape, bench.mill)))
-    if outputs.json is not None:
-        write(outputs.json, write_plan(best.plan, sheets))
+    for file in outputs.json:
+        write(file, write_plan(best.plan, sheets))

@@ -9,7 +9,7 @@ from typing import Annotated
 import typer
 
 from waney.cli.app import answering
-from waney.cli.views import View
+from waney.cli.views import PlanJson, Units, View
 
 
 class Patterns(StrEnum):
@@ -27,22 +27,23 @@ def plan(
     mill: Annotated[Path, typer.Option(help="The mill sheet.")],
     wants: Annotated[Path, typer.Option(help="The wants sheet.")],
     pattern: Annotated[Patterns | None, typer.Option(help="Which pattern; else those of the wants sheet.")] = None,
-    json: Annotated[Path | None, typer.Option(help="Write the best plan here, with its sheets.")] = None,
+    json: PlanJson = None,
     card: Annotated[Path | None, typer.Option(help="Write the height card of the best plan here (PDF).")] = None,
     svg: Annotated[Path | None, typer.Option(help="Write the drawing of the best plan here (SVG).")] = None,
     full: Annotated[bool, typer.Option("--full", help="Settings term by term, and all that is known of every piece.")] = False,
     filled_in: Annotated[bool, typer.Option("--filled-in", help="List what stands in for what nobody typed.")] = False,
-    units: Annotated[View, typer.Option(help="Inches and pounds, or millimetres and kilograms.")] = View.INCHES,
+    units: Units = View.INCHES,
 ) -> None:
     """Saw plans of a log side by side, the one that leaves most money first, with bed heights in the order they are sawn.
 
     A log that does not fit the mill is answered, with exit code 3: which limit, by how much, what would help, what follows.
-
-    waney plan walnut.toml --mill mill.toml --wants wants.toml --card card.pdf
+    Counts in the wants sheet (at least or at most so many) are kept by through-and-through alone; then it is the only pattern.
     """
-    from waney.cli.files import log_sheets, read_text
+    from waney.cli.files import can_be_written, log_sheets, read_text
+
+    can_be_written(json, card, svg)
+    sheets = {**log_sheets(log), "mill": read_text(mill), "wants": read_text(wants)}
     from waney.cli.offering import Outputs, offer_plans
 
-    sheets = {**log_sheets(log), "mill": read_text(mill), "wants": read_text(wants)}
     named = None if pattern is None else pattern.value
-    offer_plans(sheets, named, units, Outputs(json, card, svg), full=full, filled_in=filled_in)
+    offer_plans(sheets, named, units, Outputs((json,) if json else (), card, svg), full=full, filled_in=filled_in)

@@ -1,10 +1,12 @@
-"""Progress: what a search has done so far, on the error stream, once it takes over a second."""
+"""Progress: what has been done so far, on the error stream of a terminal, once it takes over a second."""
 
 from __future__ import annotations
 
 import sys
 from collections.abc import Callable, Iterable, Iterator
 from concurrent.futures import Executor
+from contextlib import contextmanager
+from threading import Event, Thread
 from time import monotonic
 from typing import Any
 
@@ -35,4 +37,32 @@ class Progress:
     def close(self) -> None:
         """Clear the line."""
         if self.said > self.started:
-            print("\r" + " " * 60 + "\r", end="", file=sys.stderr, flush=True)
+            _clear()
+
+
+@contextmanager
+def working(what: str) -> Iterator[None]:
+    """Says what is being done, and for how many seconds, while the body runs; nothing when that is within a second."""
+    done = Event()
+    teller = Thread(target=_tell, args=(what, done), daemon=True)
+    if sys.stderr.isatty():
+        teller.start()
+    try:
+        yield
+    finally:
+        done.set()
+        if teller.is_alive():
+            teller.join()
+
+
+def _tell(what: str, done: Event) -> None:
+    seconds = 0
+    while not done.wait(PATIENCE_S):
+        seconds += 1
+        print(f"\r{what}: {seconds} s ", end="", file=sys.stderr, flush=True)
+    if seconds:
+        _clear()
+
+
+def _clear() -> None:
+    print("\r" + " " * 60 + "\r", end="", file=sys.stderr, flush=True)

@@ -1,13 +1,17 @@
-"""What a person chose to read in: inches and pounds, or millimetres and kilograms."""
+"""What a person chose to read in, and where the answer goes: --units and --json, the same for every command."""
 
 from __future__ import annotations
 
 from enum import StrEnum
-from typing import TYPE_CHECKING
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
+
+import typer
 
 if TYPE_CHECKING:
     from waney.papers.words import Shop
-    from waney.units.length import Grain
+    from waney.units.quantity import Unit
+    from waney.units.temperature import Degree
 
 
 class View(StrEnum):
@@ -17,6 +21,17 @@ class View(StrEnum):
     MILLIMETRES = "mm"
 
 
+Units = Annotated[View, typer.Option("--units", help="Inches, pounds and °F, or millimetres, kilograms and °C.")]
+Json = Annotated[
+    Path | None,
+    typer.Option("--json", metavar="<path|->", help="Write the answer as JSON, in SI; - writes nothing else to the output."),
+]
+PlanJson = Annotated[
+    Path | None,
+    typer.Option("--json", metavar="<path|->", help="Write the best plan with its sheets as JSON, in SI; - writes nothing else."),
+]
+
+
 def shop_of(view: View) -> Shop:
     """How papers are written for a view."""
     from waney.papers.words import INCHES, METRIC
@@ -24,8 +39,15 @@ def shop_of(view: View) -> Shop:
     return INCHES if view is View.INCHES else METRIC
 
 
-def grain_of(view: View) -> Grain:
-    """The grain in which sizes are printed."""
-    from waney.units.length import Grain
+def volume_unit(view: View) -> Unit:
+    """The unit of volumes of wood."""
+    from waney.units.volume import CUBIC_FOOT, CUBIC_METRE
 
-    return Grain.SIXTEENTH_INCH if view is View.INCHES else Grain.MM
+    return CUBIC_FOOT if view is View.INCHES else CUBIC_METRE
+
+
+def degree_of(view: View) -> Degree:
+    """The degrees of temperatures."""
+    from waney.units.temperature import Degree
+
+    return Degree.FAHRENHEIT if view is View.INCHES else Degree.CELSIUS

@@ -63,9 +63,9 @@ class Measured:
         uncut = replace(self.log, flats=(), trimmed=Trimmed())
         return replace(self, log=uncut).shape_at(likely(self.doubts))
 
-    def weight(self, scenarios: Scenarios) -> Estimate:
-        """Green, with bark [kg]. Raises NoFigure."""
-        return green_weight(self.shape_at, self.doubts, self.wood, scenarios, bark=True)
+    def weight(self, scenarios: Scenarios, *, bark: bool = True) -> Estimate:
+        """Green, with its bark or debarked [kg]. Raises NoFigure."""
+        return green_weight(self.shape_at, self.doubts, self.wood, scenarios, bark=bark)
 
     def weight_of_parts(self, scenarios: Scenarios) -> GreenWeight | None:
         """What the parts of the log are weighed with; None when no table gives what a weight needs."""

@@ -10,7 +10,6 @@ from waney.logs.from_sheet import Measured
 from waney.logs.rules import DiameterRounding, Hoppus, LogScale, hoppus, mid_girth, scales_of, scaling_diameter
 from waney.logs.shape import LogShape
 from waney.logs.volume import huber, newton, section_area, smalian
-from waney.logs.weight import green_weight
 from waney.wood.species import NoFigure
 
 
@@ -89,7 +88,7 @@ def formulas(shape: LogShape) -> Formulas:
 
 def _weight(measured: Measured, scenarios: Scenarios, *, bark: bool) -> Estimate | None:
     try:
-        return green_weight(measured.shape_at, measured.doubts, measured.wood, scenarios, bark=bark)
+        return measured.weight(scenarios, bark=bark)
     except NoFigure:
         return None
 

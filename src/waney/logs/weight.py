@@ -5,7 +5,7 @@ The wood's own doubts (specific gravity, moisture, bark) are those of `wood.weig
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -80,3 +80,10 @@ def part_weight(log: Estimate, wood: Species) -> GreenWeight:
         log,
         log_mass(0.0, values[SG], 0.0, 1.0, values[BARK_SG], values[BARK_MOISTURE]) / mass_at(1.0, values[SG], values[MOISTURE]),
     )
+
+
+def load_of(logs: Sequence[Estimate]) -> Estimate:
+    """Mass of several logs together [kg]: all low or all high at once, for logs felled together are alike."""
+    low, middle, high = (sum(getattr(one, point) for one in logs) for point in ("low", "likely", "high"))
+    basis = logs[0].basis if len(logs) == 1 else Basis(Ground.DEFAULT, "", "all logs light, or all heavy, at once")
+    return Estimate(middle, low, high, basis, hard_min=0.0)

@@ -29,6 +29,10 @@ class Trait(StrEnum):
     CHANGE_TANGENTIAL = "tangential change coefficient per 1 % moisture, 6 to 14 %"
 
 
+HARDNESS = frozenset({Trait.JANKA_12, Trait.JANKA_GREEN})
+CHANGES = frozenset({Trait.CHANGE_RADIAL, Trait.CHANGE_TANGENTIAL})
+
+
 class Status(StrEnum):
     """How far a figure can be trusted; the text is the mark printed beside it."""
 

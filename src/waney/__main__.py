@@ -1,0 +1,5 @@
+"""python -m waney: the commands."""
+
+from waney.cli.main import app
+
+app()

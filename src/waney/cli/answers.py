@@ -1,0 +1,251 @@
+"""Answers as JSON: what each command says, in SI, the unit at the end of each name, every range with its basis.
+
+A moisture content, a humidity and a shrinkage are shares of one; money and plans have their own form (`waney-plan/1`).
+The forms are the dataclasses here; docs/schemas is written from them.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from types import MappingProxyType
+from typing import Any
+
+from waney.figures.estimate import Basis, Estimate
+
+
+@dataclass(frozen=True)
+class Range:
+    """A figure: likely, and the 5 and 95 % points, with where it comes from."""
+
+    likely: float
+    low: float
+    high: float
+    basis: Basis
+
+
+def ranged(estimate: Estimate) -> Range:
+    """The range of an estimate."""
+    return Range(estimate.likely, estimate.low, estimate.high, estimate.basis)
+
+
+def range_of(estimate: Estimate | None) -> Range | None:
+    """The same where a figure may be missing; None stays None."""
+    return None if estimate is None else ranged(estimate)
+
+
+@dataclass(frozen=True)
+class RuleScale:
+    """Board feet by one log rule, and what it was read at: rules count whole inches and feet by their definition."""
+
+    rule: str
+    board_feet: int
+    diameter_in: int
+    diameter_rounding: str
+    length_ft: int
+
+
+@dataclass(frozen=True)
+class Measuring:
+    """What to measure next, and the width of the volume's range without and with it."""
+
+    what: str
+    width_now_m3: float
+    width_then_m3: float
+
+
+@dataclass(frozen=True)
+class Scaled:
+    """What `waney scale` says of a log. Diameters and volumes are inside bark; null: not known."""
+
+    log: str
+    wood: str
+    length_m: float
+    small_end_m: float
+    volume_m3: Range
+    smalian_m3: float
+    huber_m3: float
+    newton_m3: float
+    scales: tuple[RuleScale, ...]
+    hoppus_m3: float
+    hoppus_over_bark_m3: float
+    with_bark_kg: Range | None
+    without_bark_kg: Range | None
+    measure_next: Measuring | None
+    remarks: tuple[str, ...]
+    assumed: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class Weighed:
+    """Green weight of one log; null: no table gives what it needs, and `why` says what."""
+
+    log: str
+    wood: str
+    with_bark_kg: Range | None
+    without_bark_kg: Range | None
+    why: str
+
+
+@dataclass(frozen=True)
+class Weights:
+    """What `waney weight` says. The load is every log at once: its high end is when all are heavy; null when one is not known."""
+
+    logs: tuple[Weighed, ...]
+    load_with_bark_kg: Range | None
+    load_without_bark_kg: Range | None
+    bears_kg: float | None
+    """what the trailer or the bed bears, when it was told"""
+    borne: bool | None
+    """whether the high end of the load with bark is within it"""
+
+
+@dataclass(frozen=True)
+class Known:
+    """A figure of a wood, and how far it can be trusted."""
+
+    value: Range
+    status: str
+
+
+@dataclass(frozen=True)
+class Figures:
+    """Every figure of a wood; null: no value. Specific gravity is relative to water; shrinkage from green to oven dry."""
+
+    sg_green: Known | None
+    sg_12: Known | None
+    shrink_radial: Known | None
+    shrink_tangential: Known | None
+    shrink_volumetric: Known | None
+    green_mc_heart: Known | None
+    green_mc_sap: Known | None
+    green_mc_whole: Known | None
+    bark_share: Known | None
+    bark_sg: Known | None
+    bark_mc: Known | None
+    janka_12_n: Known | None
+    janka_green_n: Known | None
+    moe_12_pa: Known | None
+    change_radial_per_pct: Known | None
+    change_tangential_per_pct: Known | None
+
+
+@dataclass(frozen=True)
+class AtMoisture:
+    """A wood at one moisture; null: no value."""
+
+    mc: float
+    density_kg_m3: Range | None
+    sawn_m3_kg: Range | None
+    """mass of what was a cubic metre when it was sawn green"""
+    shrunk_radial: Range | None
+    """share of the green size that is gone"""
+    shrunk_tangential: Range | None
+
+
+@dataclass(frozen=True)
+class Wood:
+    """What `waney wood` says."""
+
+    id: str
+    common: str
+    botanical: str
+    also_called: tuple[str, ...]
+    group: str
+    figures: Figures
+    sawn_green_m3_kg: Range | None
+    """mass of a cubic metre as it comes off the saw, at its green moisture"""
+    at: AtMoisture
+    notes: str
+
+
+@dataclass(frozen=True)
+class Indoors:
+    """A month in a room."""
+
+    temperature_c: float
+    humidity: Range
+    emc: Range
+
+
+@dataclass(frozen=True)
+class Settled:
+    """Air, and the moisture that wood settles at in it."""
+
+    month: int | None
+    temperature_c: float
+    humidity: float
+    emc: float
+    beyond_table: bool
+    """the equation was used outside its printed table"""
+    indoors: Indoors | None
+
+
+@dataclass(frozen=True)
+class Emc:
+    """What `waney emc` says: one air, or the months of a place."""
+
+    place: str | None
+    airs: tuple[Settled, ...]
+    averaging: str | None
+    basis: Basis
+
+
+@dataclass(frozen=True)
+class Places:
+    """The places of a state to choose from: what `waney emc --state` says alone."""
+
+    state: str
+    places: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class Replayed:
+    """What `waney replay` says of a plan."""
+
+    log: str
+    pattern: str
+    holds: bool
+    reason: str | None
+    """what kind of thing differs first; null when nothing does"""
+    sentence: str
+
+
+FORMATS: Mapping[type, str] = MappingProxyType(
+    {
+        Scaled: "waney-scale/1",
+        Weights: "waney-weight/1",
+        Wood: "waney-wood/1",
+        Emc: "waney-emc/1",
+        Places: "waney-places/1",
+        Replayed: "waney-replay/1",
+    }
+)
+"""The form of each answer, as its field "format" names it."""
+
+
+def as_json(answer: object) -> str:
+    """The answer as JSON with its format."""
+    import json
+
+    from waney.figures.typed_json import Encoder
+
+    kind = type(answer)
+    body = {"format": FORMATS[kind]} | Encoder().encode(answer, kind)
+    return json.dumps(body, indent=2, ensure_ascii=False, allow_nan=False) + "\n"
+
+
+def schema(kind: type) -> Any:
+    """JSON Schema of an answer, from its type."""
+    from waney.figures.json_schema import DRAFT, SchemaBuilder
+
+    builder = SchemaBuilder()
+    fields = builder.fields(kind)
+    return {
+        "$schema": DRAFT,
+        "title": FORMATS[kind],
+        **fields,
+        "properties": {"format": {"const": FORMATS[kind]}} | fields["properties"],
+        "required": ["format", *fields["required"]],
+        "$defs": dict(sorted(builder.definitions.items())),
+    }
