@@ -17,6 +17,7 @@ from waney.logs.cloud import read_cloud
 from waney.logs.doubts import doubts, likely_shape
 from waney.logs.measured import MeasuredLog, Trimmed
 from waney.logs.mesh import scan_of_mesh
+from waney.logs.opened import Flat, flats_of, trimmed_off
 from waney.logs.scan import Scan
 from waney.logs.scanned import scan_doubts, scanned_shape, with_scan
 from waney.logs.shape import LogShape
@@ -62,6 +63,11 @@ class Measured:
         """The likely shape before anything was trimmed or sawn off it."""
         uncut = replace(self.log, flats=(), trimmed=Trimmed())
         return replace(self, log=uncut).shape_at(likely(self.doubts))
+
+    @property
+    def flats(self) -> tuple[Flat, ...]:
+        """The faces it has already, as planes of the likely shape."""
+        return flats_of(self.log, trimmed_off(self.whole, self.log.trimmed)) if self.log.flats else ()
 
     def weight(self, scenarios: Scenarios, *, bark: bool = True) -> Estimate:
         """Green, with its bark or debarked [kg]. Raises NoFigure."""

@@ -36,6 +36,8 @@ ON_FLAT, IN_BARK = 8, 2
 LEAST_REACH_M = 1e-4
 NO_WOOD = "The flats leave no wood somewhere along the log; look at their distances and clock positions."
 LEAST_END_M = 0.05
+DEEPER_M = 2e-8
+"""Flats are cut this much deeper than they were read: no pass then lies in a flat a whole number of scale steps from another."""
 
 
 class NothingLeft(Problem):
@@ -58,6 +60,12 @@ class Flat:
     def out(self) -> tuple[float, float]:
         """Unit vector x, y of the side it faces."""
         return clock_to_xy(self.clock_h, 1.0)
+
+    def plane(self, length_m: float) -> tuple[Array, float]:
+        """Unit vector (3,) of the side it faces in a log of this length, and how far out the plane lies [m]."""
+        out = np.array([*self.out, (self.butt_m - self.top_m) / length_m])
+        size = float(np.linalg.norm(out))
+        return out / size, self.butt_m / size
 
     def reach_m(self, share: Array) -> Array:
         """How far out it lies, at shares of the length."""
@@ -133,7 +141,7 @@ def _from_opposite(reading: FlatReading, others: list[Flat]) -> Flat:
 
 def _cut(shape: LogShape, flats: tuple[Flat, ...]) -> LogShape:
     out = np.array([flat.out for flat in flats])
-    reach = np.stack([flat.reach_m(shape.z_m / shape.length_m) for flat in flats], axis=1)
+    reach = np.stack([flat.reach_m(shape.z_m / shape.length_m) - DEEPER_M for flat in flats], axis=1)
     wood = _Cut(shape.surface(bark=False)[..., :2], out, reach)
     outer = _Cut(shape.surface(bark=True)[..., :2], out, reach)
     centre = wood.middle()

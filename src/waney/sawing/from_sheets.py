@@ -40,7 +40,7 @@ def ready(sheets: Mapping[str, str], comma: Comma = Comma.ASK) -> Ready:
     mill_sheet = read_mill_sheet(sheets[MILL], comma)
     wood, target = measured.wood, wants_sheet.wants.target_mc
     shrinking = Shrinking(wood.needed(Trait.SHRINK_RADIAL).likely, wood.needed(Trait.SHRINK_TANGENTIAL).likely, target)
-    log = LogToSaw(measured.log.name, wood.id, wood.group is Group.HARD, measured.shape, shrinking)
+    log = LogToSaw(measured.log.name, wood.id, wood.group is Group.HARD, measured.shape, shrinking, measured.flats)
     bench = Bench.of(log, agreed_mill(mill_sheet, wants_sheet), wants_sheet.wants)
     filled_in = (*measured.assumed, *(str(d) for d in (*mill_sheet.defaults, *wants_sheet.defaults)))
     return Ready(measured, bench, filled_in, (*measured.remarks, *mill_sheet.remarks))

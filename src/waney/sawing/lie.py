@@ -20,6 +20,9 @@ from waney.sawing.wants import Tip
 
 Array = NDArray[np.float64]
 
+RAISED_M = 1e-8
+"""A log with flats is laid this much above the bed, half of what its flats are cut deeper: no pass lies in one of them."""
+
 
 @dataclass(frozen=True)
 class Lie:
@@ -91,7 +94,7 @@ def rested(shape: LogShape, turned: Placing, crossbars_m: tuple[float, ...] = ()
 def _let_down(shape: LogShape, turned: Placing, slope: float, under: Underside) -> Placing:
     """Level a slope, put the lowest touching point at v = 0 and the hindmost wood of the butt at w = 0."""
     level = placing(level_turn(slope), np.zeros(3)).after(turned)
-    lowest = float((under.v * cos(slope) - under.w * sin(slope)).min())
+    lowest = float((under.v * cos(slope) - under.w * sin(slope)).min()) - (0.0 if shape.angle_rad is None else RAISED_M)
     butt_w = float(level.there(shape.surface(bark=False)[0])[:, 2].min())
     return placing(np.eye(3), np.array([0.0, -lowest, -butt_w])).after(level)
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from waney.logs.opened import Flat
 from waney.logs.shape import LogShape
 from waney.pieces.shrinking import Shrinking
 
@@ -17,3 +18,5 @@ class LogToSaw:
     hardwood: bool
     shape: LogShape
     shrinking: Shrinking
+    flats: tuple[Flat, ...] = ()
+    """faces that the log has already, in the frame of its shape"""

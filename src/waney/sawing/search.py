@@ -15,6 +15,7 @@ from waney.sawing.kernel.through import Halves, best_over, best_start, halves_of
 from waney.sawing.lay import Laid, laid_over
 from waney.sawing.lie import Lie
 from waney.sawing.moves import Turn
+from waney.sawing.on_bed import lies_on_flat, sawn_on_bed
 from waney.sawing.plan import Plan
 from waney.sawing.wants import Pattern
 
@@ -24,6 +25,9 @@ def plan_through(bench: Bench, over: Over = map) -> Plan:
     found = tuple(over(lambda lie: _through_in(bench, lie), bench.lies()))
     best = best_of(found, bench, Pattern.THROUGH)
     first = bench.lay(best.lie)
+    bed = sawn_on_bed(bench, first) if lies_on_flat(bench.log, best.lie) else None
+    if bed is not None and after_loading(bench, bed.cents) == best.cents:
+        return finished(bench, Pattern.THROUGH, best.lie, known_of(found), (bed.sawn,), (), bed.steps)
     side = side_of(bench.ask, first.sections, first.rings, first.obstacles)
     start = best_start(side.best)
     slices = slices_of(side.arcs, chain(start, side.choice, side.arcs.span), bench.set_of)
@@ -83,6 +87,9 @@ def plans(bench: Bench, patterns: Sequence[Pattern], over: Over = map) -> tuple[
 def _through_in(bench: Bench, lie: Lie) -> Found:
     first = bench.lay(lie)
     cents, judged = solve_through(bench.ask, first.sections, first.rings, first.obstacles)
+    bed = sawn_on_bed(bench, first) if lies_on_flat(bench.log, lie) else None
+    if bed is not None and bed.cents >= cents:
+        return Found(lie, after_loading(bench, bed.cents), judged + bed.judged)
     return Found(lie, after_loading(bench, cents), judged)
 
 

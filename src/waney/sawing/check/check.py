@@ -10,7 +10,7 @@ from waney.logs.shape import LogShape
 from waney.sawing.check.edging import check_batch, saved_cents
 from waney.sawing.check.money import check_money
 from waney.sawing.check.offers import Judge, Shrinking
-from waney.sawing.check.opened import Before, check_opened
+from waney.sawing.check.opened import Before, check_opened, flats_of
 from waney.sawing.check.passes import Costs
 from waney.sawing.check.replay import Replay
 from waney.sawing.check.settings import (
@@ -54,11 +54,12 @@ def check_plan(
     Returns: accepted, or the first difference as a sentence with the kind of its reason.
     """
     try:
+        flats = () if before is None else flats_of(before)
         if before is not None:
             check_opened(before, shape)
         _check_grid(plan, mill)
         costs = Costs(mill, hardwood)
-        replay = Replay(plan, shape, mill, costs, wants.metal_margin_m, green_kg_per_m3)
+        replay = Replay(plan, shape, mill, costs, wants.metal_margin_m, green_kg_per_m3, flats)
         replay.run()
         _check_grid_stations(plan, replay)
         check_settings(plan, mill, wants)

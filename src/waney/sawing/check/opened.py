@@ -11,6 +11,7 @@ from waney.logs.frames import clock_to_xy
 from waney.logs.measured import FlatReading, From, MeasuredLog
 from waney.logs.shape import LogShape, Zone
 from waney.sawing.check import polygon
+from waney.sawing.check.left import Plane
 from waney.sawing.check.verdict import Difference, Reason
 
 Array = NDArray[np.float64]
@@ -41,6 +42,19 @@ class Face:
     def reach_m(self, share: float) -> float:
         """Where it lies at this share of the length."""
         return (1 - share) * self.butt_m + share * self.top_m
+
+
+def flats_of(before: Before) -> tuple[Plane, ...]:
+    """The flats that the log had already, as planes of what is left."""
+    off = before.log.trimmed
+    length = before.whole.length_m - off.butt_m - off.top_m
+    return tuple(_plane(face, length) for face in _faces(before, length))
+
+
+def _plane(face: Face, length: float) -> Plane:
+    lean = np.array([face.out[0] * length, face.out[1] * length, face.butt_m - face.top_m])
+    long = float(np.linalg.norm(lean))
+    return Plane(lean / long, face.butt_m * length / long)
 
 
 def check_opened(before: Before, left: LogShape) -> None:

@@ -9,7 +9,7 @@ import numpy as np
 
 from waney.logs.frames import Placing
 from waney.logs.shape import LogShape
-from waney.sawing.check.left import Left
+from waney.sawing.check.left import Left, Plane
 from waney.sawing.check.lie import furthest_apart, lie_of, named_tips_m, rest_slopes, turned_onto_bark, turned_onto_flat
 from waney.sawing.check.passes import Costs, check_limits, near_metal
 from waney.sawing.check.pieces import slice_of
@@ -22,6 +22,8 @@ from waney.sawing.plan import Plan, PlannedPiece
 
 SAME_M = 1e-6
 SAME_DEG = 1e-9
+JUST_OVER_M = 1e-8
+"""A log ends at its own flat: the section on the bed is looked at this far above it."""
 
 
 @dataclass
@@ -34,6 +36,8 @@ class Replay:
     costs: Costs
     metal_margin_m: float
     green_kg_per_m3: float | None = None
+    flats: tuple[Plane, ...] = ()
+    """faces that the log had already, log frame"""
 
     slices: dict[str, Slice] = field(default_factory=dict)
     batches: list[EdgeTogether] = field(default_factory=list)
@@ -95,6 +99,12 @@ class Replay:
             raise Difference(Reason.TIP, f"A lift of {move.tip_m:.6f} m at the top end is not '{move.tip.value}' for this log.")
         self._lie_down([lie_of(self.shape, move, slope, self.mill.crossbars_m) for slope in held], Reason.REST)
         self.stations = len(self._now().w_m)
+        self._on_flat = self._lies_on_flat()
+
+    def _lies_on_flat(self) -> bool:
+        """Whether one of the log's own flats points straight down and is the bed's plane."""
+        facing = [flat.seen_from(self._now().lie) for flat in self.flats]
+        return any(plane.outward[1] < -1 + 1e-12 and abs(plane.reach) <= SAME_M for plane in facing)
 
     def _tip_fits(self, move: RollOn, slope: float) -> bool:
         tips = named_tips_m(self.shape, move.roll_deg, slope, move.tip)
@@ -200,7 +210,7 @@ class Replay:
             raise Difference(Reason.ORDER, f"No pass takes off {name}.")
         if not self._on_flat:
             raise Difference(Reason.PLACE, f"{name} lies on its bark: it is an outside slab.")
-        self._take_off(name, 0, 0.0)
+        self._take_off(name, 0, 0.0 if self.turns else JUST_OVER_M)
 
     def _check_order(self) -> None:
         if self.turns + 1 != len(self.plan.lies):
