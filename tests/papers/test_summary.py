@@ -9,11 +9,13 @@ import pytest
 from waney.figures.estimate import Basis, Estimate, Ground
 from waney.papers.cautions import cautions
 from waney.papers.columns import WIDE, aligned, paragraph
+from waney.papers.outcome_words import outcome_words, surer_words
 from waney.papers.summary import MEANS, Offer, summary
 from waney.papers.words import INCHES, METRIC
 from waney.pieces.ring_samples import Shares
 from waney.prices.product import Edges, Per, PriceRule, Product, WidthRule
 from waney.prices.rules import PriceRules, Ranking
+from waney.sawing.outcome import Outcome, PlanOutcome
 from waney.sawing.piece_facts import PieceFacts
 from waney.sawing.plan_facts import PlanFacts
 from waney.sawing.wants import Wants
@@ -32,12 +34,16 @@ def wants(ranking: Ranking = Ranking.MONEY) -> Wants:
 
 @pytest.fixture
 def text(through: Case, half_turn: Case) -> str:
-    facts = PlanFacts(Estimate(65700, 42000, 70000, GUESS), 112, 212.4, 0.5, warnings=("Metal is suspected.",))
+    outcome = PlanOutcome(
+        Outcome(42000, 60100, 70000), Outcome(0.4, 0.45, 0.52), Outcome(170.2, 190.0, 215.0), {"W12-3": 0.55}, 0.12, 256
+    )
+    facts = PlanFacts(outcome, 112, 212.4, 0.5, warnings=("Metal is suspected.",))
     piece = PieceFacts(
         widths_m={WidthRule.NARROW_FACE: 17.99 * INCH, WidthRule.WIDEST: 19.5 * INCH},
         green_weight=Estimate(80, 70, 90, GUESS),
         rings_a=Shares(0.62, 0.2, 0.18),
         cup_m=1.01 * INCH / 16,
+        as_planned=0.55,
         holds=("pith",),
     )
     return summary([Offer("plan A", through.plan, facts, {"W12-3": piece}), Offer("plan B", half_turn.plan)], wants(), INCHES)
@@ -63,13 +69,38 @@ def test_each_piece_s_terms_add_up_to_its_worth(text: str) -> None:
 
 
 def test_plans_stand_side_by_side_and_unknowns_are_said(text: str) -> None:
-    rows = {line[:28].strip(): line[28:].split("  ") for line in text.splitlines()[3:22]}
+    rows = {line[:36].strip(): line[36:].split("  ") for line in text.splitlines()[3:26]}
     cells = {what: [cell.strip() for cell in row if cell.strip()] for what, row in rows.items()}
-    assert cells["worth, likely"] == ["$657.00", "$503.00"]
-    assert cells["worth, if it goes badly"] == ["$420.00", "not known"]
+    assert cells["worth as planned"] == ["$657.00", "$503.00"]
+    assert cells["worth, bad (1 log in 20 gives less)"] == ["$420.00", "not known"]
+    assert cells["worth, likely (half give less)"] == ["$601.00", "not known"]
+    assert cells["board feet, bad / likely / good"] == ["170 / 190 / 215", "not known"]
+    assert cells["litres of dry wood"] == ["400 / 450 / 520", "not known"]
     assert cells["time at the mill"] == ["1 h 52 min", "not known"]
     assert cells["passes / turns / edgings"] == ["10 / 0 / 0", "8 / 1 / 0"]
     assert cells["4/4 board"] == ["2", "0"]
+
+
+def test_the_outcome_is_explained_and_what_is_unsure_is_told(text: str, through: Case, half_turn: Case) -> None:
+    flowing = " ".join(text.split())
+    assert "on 256 logs that could hide behind these readings" in flowing
+    assert "count on the likely line" in flowing
+    assert "still this product on 55 % of the logs" in flowing
+    assert "On 12 % of the logs that could hide behind these readings a cut is wider than the mill takes." in flowing
+    told = outcome_words(PlanOutcome(Outcome(1, 9, 12), Outcome(0, 0, 0), Outcome(0, 0, 0), {}, 0.0, 256), 9)
+    assert told and "count on" not in told
+
+
+def test_a_plan_that_stands_its_ground_better_is_named() -> None:
+    def given(likely: int) -> PlanOutcome:
+        return PlanOutcome(Outcome(1, likely, 90000), Outcome(0, 0, 0), Outcome(0, 0, 0), {}, 0.0, 256)
+
+    rules = PriceRules(Ranking.MONEY, "USD")
+    said = surer_words([("A", given(5000)), ("B", None), ("C", given(5250))], rules)
+    assert said == "On the likely line C gives $2.50 more than A."
+    assert (
+        surer_words([("A", given(5000)), ("B", given(5000))], rules) == surer_words([("A", None), ("B", given(1))], rules) == ""
+    )
 
 
 def test_settings_are_given_term_by_term_and_sum(text: str) -> None:

@@ -2,21 +2,27 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
 
 from waney.cli.doubts import SCENARIOS
+from waney.figures.compiled import COMPILED
 from waney.logs.weight import GreenWeight
 from waney.papers.choice import would_change
 from waney.papers.facts import CardFacts, WouldChange
 from waney.papers.summary import Offer
+from waney.sawing.bench import Bench
 from waney.sawing.blocks import blocks_of
 from waney.sawing.cut_facts import cut_facts, turn_facts
 from waney.sawing.from_sheets import Ready
+from waney.sawing.left_over import NothingLeft
 from waney.sawing.orders import wanted
+from waney.sawing.outcome import PlanOutcome, outcome_of
 from waney.sawing.piece_facts import piece_facts
 from waney.sawing.plan import Plan
 from waney.sawing.plan_facts import plan_facts
 from waney.sawing.sawn_log import SawnLog
+from waney.sawing.worlds import World, worlds
 from waney.sawing.would_change import price_changes
 
 
@@ -36,16 +42,29 @@ class Offered:
 
 def offered(ready: Ready, plans: tuple[Plan, ...], *, full: bool) -> Offered:
     """Every plan with what is known of it and its pieces; `full` measures their largest rectangles too."""
-    weight = ready.measured.weight_of_parts(SCENARIOS)
-    return Offered(ready, tuple(_offer(ready, plan, weight, full and plan is plans[0]) for plan in plans), weight)
+    shapes = ready.measured.shapes(SCENARIOS)
+    weight = ready.measured.weight_of_parts(SCENARIOS, shapes)
+    states = worlds(ready.bench, ready.measured.wood, shapes, SCENARIOS)
+    return Offered(ready, tuple(_offer(ready, plan, states, weight, full and plan is plans[0]) for plan in plans), weight)
 
 
-def _offer(ready: Ready, plan: Plan, weight: GreenWeight | None, full: bool) -> Offer:
+def _offer(ready: Ready, plan: Plan, states: Sequence[World], weight: GreenWeight | None, full: bool) -> Offer:
     bench, wood = ready.bench, ready.measured.wood
+    outcome = _outcome(plan, bench, states)
     pieces = {p.piece.name: piece_facts(p, bench, wood, SCENARIOS, with_rectangle=full) for p in plan.pieces}
+    if outcome is not None:
+        pieces = {name: replace(facts, as_planned=outcome.as_planned.get(name)) for name, facts in pieces.items()}
     sawn = SawnLog.of(plan, bench.log.shape, bench.mill)
-    facts = plan_facts(sawn, bench, pieces, weight.log if weight else None, ready.remarks)
+    facts = plan_facts(sawn, bench, pieces, weight.log if weight else None, ready.remarks, outcome)
     return Offer(str(plan.pattern), plan, facts, pieces)
+
+
+def _outcome(plan: Plan, bench: Bench, states: Sequence[World]) -> PlanOutcome | None:
+    """None where it would take minutes (no compiler for this machine), or where some state leaves nothing to lie on the bed."""
+    try:
+        return outcome_of(plan, bench, states) if COMPILED else None
+    except NothingLeft:
+        return None
 
 
 def card_facts(found: Offered) -> CardFacts:

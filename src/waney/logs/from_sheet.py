@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from base64 import b64decode
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from io import BytesIO
 
@@ -25,7 +25,7 @@ from waney.logs.sheet import LogSheet, log_sheet
 from waney.logs.swell import swell_warning
 from waney.logs.tape import build_shape
 from waney.logs.volume import volume_of
-from waney.logs.weight import GreenWeight, green_weight, part_weight
+from waney.logs.weight import GreenWeight, green_weight, part_weight, weight_of_shapes
 from waney.units.number import Comma
 from waney.wood.species import NoFigure, Species, species
 
@@ -69,20 +69,26 @@ class Measured:
         """The faces it has already, as planes of the likely shape."""
         return flats_of(self.log, trimmed_off(self.whole, self.log.trimmed)) if self.log.flats else ()
 
+    def shapes(self, scenarios: Scenarios) -> tuple[LogShape, ...]:
+        """The shape in every scenario."""
+        return tuple(self.shape_at(values) for values in scenarios.draws(self.doubts))
+
     def weight(self, scenarios: Scenarios, *, bark: bool = True) -> Estimate:
         """Green, with its bark or debarked [kg]. Raises NoFigure."""
         return green_weight(self.shape_at, self.doubts, self.wood, scenarios, bark=bark)
 
-    def weight_of_parts(self, scenarios: Scenarios) -> GreenWeight | None:
-        """What the parts of the log are weighed with; None when no table gives what a weight needs."""
+    def weight_of_parts(self, scenarios: Scenarios, shapes: Sequence[LogShape] | None = None) -> GreenWeight | None:
+        """What the parts of the log are weighed with; shapes: those of the same scenarios, where they are at hand. None when no
+        table gives what a weight needs."""
+        at_hand = shapes or self.shapes(scenarios)
         try:
-            return part_weight(self.weight(scenarios), self.wood)
+            return part_weight(weight_of_shapes(at_hand, self.shape, self.wood, scenarios, bark=True), self.wood)
         except NoFigure:
             return None
 
     def volume(self, scenarios: Scenarios) -> Estimate:
         """Of the wood inside bark [m3]."""
-        found = np.array([volume_of(self.shape_at(values), bark=False) for values in scenarios.draws(self.doubts)])
+        found = np.array([volume_of(shape, bark=False) for shape in self.shapes(scenarios)])
         return summed_up(found, volume_of(self.shape, bark=False), Basis(Ground.READING, "the log sheet"))
 
     def helps_most(self, scenarios: Scenarios) -> Helped | None:

@@ -6,7 +6,6 @@ from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
-from scipy.ndimage import label
 
 from waney.logs.cells import COLUMNS, Cells, cells_of
 from waney.logs.frames import xy_to_clock
@@ -76,6 +75,8 @@ def _cells(sheet: Sheet, z_m: Array) -> Cells:
 
 def _patches(cells: Chosen) -> list[Chosen]:
     """Connected groups of cells; the first column lies beside the last."""
+    from scipy.ndimage import label  # slow to load, and most logs have no scan
+
     marks, count = label(cells)
     for left, right in zip(marks[:, -1], marks[:, 0], strict=True):
         if left and right and left != right:

@@ -53,19 +53,23 @@ def section_area(shape: LogShape, at_m: float, *, bark: bool) -> float:
 
 def volume_of(shape: LogShape, *, bark: bool) -> float:
     """Volume of the shape inside bark, or with it [m3]; exact for the straight lines between stations."""
-    return _solid(shape, bark)[0]
+    return _solid(shape.surface(bark=bark)[..., :2], shape.z_m)[0]
 
 
 def balance(shape: LogShape, *, bark: bool) -> tuple[float, float, float]:
     """Volume centroid (x, y, z) in the log frame [m]: where the log balances when wood and bark weigh alike."""
-    volume, moment = _solid(shape, bark)
+    return balance_of(shape.surface(bark=bark)[..., :2], shape.z_m)
+
+
+def balance_of(outlines_m: Array, z_m: Array) -> tuple[float, float, float]:
+    """The same for outlines (n, m, 2) at z (n,)."""
+    volume, moment = _solid(outlines_m, z_m)
     x, y, z = (float(c) for c in moment / volume)
     return x, y, z
 
 
-def _solid(shape: LogShape, bark: bool) -> tuple[float, Array]:
+def _solid(outlines: Array, z: Array) -> tuple[float, Array]:
     """Volume [m3] and its first moments (3,) [m4]."""
-    outlines, z = shape.surface(bark=bark)[..., :2], shape.z_m
     at, between = sections(outlines), sections((outlines[:-1] + outlines[1:]) / 2.0)
     span = np.diff(z)
     volume = _prismoidal(span, at.area_m2, between.area_m2)

@@ -47,10 +47,18 @@ def green_weight(
         bark: with the bark that the shape carries, or the wood alone
     Raises NoFigure when no table gives what the weight needs.
     """
-    named = {**doubts, **weight_doubts(wood, bark=bark)}
-    masses = np.array([mass_of(shape_of(values), values) for values in scenarios.draws(named)])
+    shapes = [shape_of(values) for values in scenarios.draws(doubts)]
+    return weight_of_shapes(shapes, shape_of(likely(doubts)), wood, scenarios, bark=bark)
+
+
+def weight_of_shapes(
+    shapes: Sequence[LogShape], likely_shape: LogShape, wood: Species, scenarios: Scenarios, *, bark: bool
+) -> Estimate:
+    """The same [kg] when the log's shape in every one of the scenarios is at hand. Raises NoFigure."""
+    named = weight_doubts(wood, bark=bark)
+    masses = np.array([mass_of(shape, values) for shape, values in zip(shapes, scenarios.draws(named), strict=True)])
     basis = Basis(Ground.SOURCE, named[SG].basis.key, f"{wood.common}, green{', with bark' if bark else ', without bark'}")
-    return summed_up(masses, mass_of(shape_of(likely(named)), likely(named)), basis)
+    return summed_up(masses, mass_of(likely_shape, likely(named)), basis)
 
 
 def volumes_of(shape: LogShape) -> tuple[float, float]:

@@ -37,8 +37,8 @@ def piece_lines(planned: PlannedPiece, facts: PieceFacts | None, wants: Wants, s
 
 
 def piece_table(pieces: Sequence[PlannedPiece], facts: Mapping[str, PieceFacts], wants: Wants, shop: Shop) -> list[str]:
-    """A line for each piece, with a heading."""
-    heading = ("", "", "green", "finished, dry", "board feet", "green, up to", "worth")
+    """A line for each piece, with a heading; sure: on how many of the logs that could be it is still that product."""
+    heading = ("", "", "green", "finished, dry", "board feet", "green, up to", "worth", "sure")
     return aligned([heading, *(_row(planned, facts.get(planned.piece.name), wants, shop) for planned in pieces)], gap=2)
 
 
@@ -54,6 +54,7 @@ def _row(planned: PlannedPiece, facts: PieceFacts | None, wants: Wants, shop: Sh
         print_number(round(feet, 1), Direction.HAVE) if feet else "",
         shop.heavy(facts.green_weight.high) if facts and facts.green_weight else "",
         worth_words(worth.cents, wants.rules),
+        share(facts.as_planned) if facts and facts.as_planned is not None else "",
     )
 
 
@@ -73,6 +74,8 @@ def _measured(facts: PieceFacts, wants: Wants, shop: Shop) -> Iterator[str]:
         yield "rings: " + "; ".join(rings)
     cup = "not known" if facts.cup_m is None else str(shop.need(facts.cup_m))
     holds = ", ".join(facts.holds) or "nothing that was noted"
+    if facts.as_planned is not None:
+        yield f"still this product on {share(facts.as_planned)} of the logs that could hide behind the readings"
     yield f"cup to be planed off: {cup}; holds {holds}"
 
 

@@ -9,6 +9,7 @@ from dataclasses import dataclass, field
 from waney.papers.butt import up_clock
 from waney.papers.cautions import cautions
 from waney.papers.columns import aligned, headed, paragraph
+from waney.papers.outcome_words import NOT_KNOWN, outcome_rows, outcome_warnings, outcome_words, surer_words
 from waney.papers.piece_words import piece_lines, piece_table
 from waney.papers.words import Shop, clock, exact, measure, scale_grain, share, worth_words
 from waney.prices.rules import Ranking
@@ -21,7 +22,6 @@ from waney.units.direction import Direction
 from waney.units.quantity import print_number
 from waney.units.volume import LITRE, print_volume
 
-NOT_KNOWN = "not known"
 MEANS = {
     Ranking.MONEY: "Worth is money, after drying, loss and work.",
     Ranking.LIKING: "No prices were given: points are an order of liking with rough ratios, not money.",
@@ -48,6 +48,7 @@ def summary(offers: Sequence[Offer], wants: Wants, shop: Shop, *, full: bool = T
         MEANS[wants.rules.ranking],
         *headed("Side by side"),
         *side_by_side(offers, wants, shop),
+        *_outcome(offers, wants),
         *headed(f"{best.name}: what the worth is made of"),
         *_terms(best, wants),
         *(_in_full(best, wants, shop) if full else _in_short(best, wants, shop)),
@@ -75,6 +76,16 @@ def _in_short(best: Offer, wants: Wants, shop: Shop) -> list[str]:
     ]
 
 
+def _outcome(offers: Sequence[Offer], wants: Wants) -> list[str]:
+    best = offers[0]
+    words = [
+        outcome_words(best.facts.outcome, best.plan.cents),
+        surer_words([(o.name, o.facts.outcome) for o in offers], wants.rules),
+    ]
+    said = " ".join(word for word in words if word)
+    return ["", *paragraph(said)] if said else []
+
+
 def side_by_side(offers: Sequence[Offer], wants: Wants, shop: Shop) -> list[str]:
     """One column for each plan."""
 
@@ -96,11 +107,11 @@ def side_by_side(offers: Sequence[Offer], wants: Wants, shop: Shop) -> list[str]
         row("usable dry wood", lambda offer: _volume(offer.facts.usable_m3)),
         row("passes / turns / edgings", lambda offer: " / ".join(str(n) for n in _work(offer.plan))),
         row("time at the mill", lambda offer: _time(offer.facts.minutes)),
-        row("worth, if it goes badly", lambda offer: _point(offer, "low", worth)),
-        row("worth, likely", lambda offer: worth(offer.plan.cents)),
-        row("worth, if it goes well", lambda offer: _point(offer, "high", worth)),
+        row("worth as planned", lambda offer: worth(offer.plan.cents)),
         row("none on its grid earns over", lambda offer: worth(offer.plan.bound_cents)),
         row("known to be", lambda offer: _standing(offer.plan)),
+        [],
+        *outcome_rows([offer.facts.outcome for offer in offers], wants.rules),
     ]
     return aligned(rows)
 
@@ -134,11 +145,6 @@ def _time(minutes: float | None) -> str:
     return f"{hours} h {rest:02d} min" if hours else f"{rest} min"
 
 
-def _point(offer: Offer, which: str, worth: Callable[[float], str]) -> str:
-    outcome = offer.facts.outcome_cents
-    return worth(getattr(outcome, which)) if outcome else NOT_KNOWN
-
-
 def _standing(plan: Plan) -> str:
     return plan.standing.value.partition(",")[0]
 
@@ -148,7 +154,7 @@ def _terms(offer: Offer, wants: Wants) -> list[str]:
     rows = [["pieces, added up", worth_words(pieces, wants.rules)]]
     rows += [[term.what, worth_words(term.cents, wants.rules)] for term in offer.plan.terms]
     return [
-        *aligned([*rows, ["worth, likely", worth_words(offer.plan.cents, wants.rules)]]),
+        *aligned([*rows, ["worth as planned", worth_words(offer.plan.cents, wants.rules)]]),
         "",
         *paragraph(_searched(offer.plan)),
     ]
@@ -188,7 +194,7 @@ def _settings(settings: Sequence[Setting], shop: Shop) -> list[str]:
 
 
 def _warnings(offer: Offer, shop: Shop) -> list[str]:
-    told = [*_metal(offer.facts), *_too_heavy(offer.facts, shop), *offer.facts.warnings]
+    told = [*_metal(offer.facts), *_too_heavy(offer.facts, shop), *outcome_warnings(offer.facts.outcome), *offer.facts.warnings]
     return [*headed("Look out"), *(line for warning in told for line in paragraph(warning, "- "))] if told else []
 
 

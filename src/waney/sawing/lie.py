@@ -7,7 +7,7 @@ The steps (roll, rest on a hull edge under the centre of mass, tip, shift) are t
 from __future__ import annotations
 
 from dataclasses import dataclass
-from math import atan2, cos, radians, sin
+from math import asin, atan2, cos, radians, sin
 from typing import NamedTuple
 
 import numpy as np
@@ -88,14 +88,19 @@ def rested(shape: LogShape, turned: Placing, crossbars_m: tuple[float, ...] = ()
     a, b = supporting_edge(under.w, under.v, float(turned.there(np.array(balance(shape, bark=True)))[2]))
     slope = atan2(under.v[b] - under.v[a], under.w[b] - under.w[a])
     touches = sorted((float(under.u[a]), float(under.u[b])))
-    return Rest(_let_down(shape, turned, slope, under), (touches[0], touches[1]))
+    return Rest(let_down(shape.surface(bark=False)[0], turned, slope, under, raised_m(shape)), (touches[0], touches[1]))
 
 
-def _let_down(shape: LogShape, turned: Placing, slope: float, under: Underside) -> Placing:
-    """Level a slope, put the lowest touching point at v = 0 and the hindmost wood of the butt at w = 0."""
+def raised_m(shape: LogShape) -> float:
+    """How far above the bed a log is laid: see RAISED_M."""
+    return 0.0 if shape.angle_rad is None else RAISED_M
+
+
+def let_down(butt: Array, turned: Placing, slope: float, under: Underside, raised_m: float) -> Placing:
+    """Level a slope, put the lowest touching point at v = raised_m and the hindmost wood of the butt (m, 3) at w = 0."""
     level = placing(level_turn(slope), np.zeros(3)).after(turned)
-    lowest = float((under.v * cos(slope) - under.w * sin(slope)).min()) - (0.0 if shape.angle_rad is None else RAISED_M)
-    butt_w = float(level.there(shape.surface(bark=False)[0])[:, 2].min())
+    lowest = float((under.v * cos(slope) - under.w * sin(slope)).min()) - raised_m
+    butt_w = float(level.there(butt)[:, 2].min())
     return placing(np.eye(3), np.array([0.0, -lowest, -butt_w])).after(level)
 
 
@@ -112,10 +117,31 @@ def lies(shape: LogShape, roll_deg: float, tips: tuple[Tip, ...], crossbars_m: t
         Tip.PITH: pith_slope(shape, turn),
         Tip.BARK: supporting_slope(outer[:, 0, 2], -outer[:, :, 1].max(axis=1), centre_w, mirrored=True),
     }
-    length = shape.length_m
+    length, butt, raised = shape.length_m, shape.surface(bark=False)[0], raised_m(shape)
     return tuple(
-        Lie(roll_deg, tip, length * sin(rest - slopes[tip]), _let_down(shape, rolled, slopes[tip], under)) for tip in tips
+        Lie(roll_deg, tip, length * sin(rest - slopes[tip]), let_down(butt, rolled, slopes[tip], under, raised)) for tip in tips
     )
+
+
+def set_down(
+    wood: Array,
+    bark: Array,
+    centre_z: float,
+    raised_m: float,
+    roll_deg: float,
+    tip_m: float,
+    lift_m: float = 0.0,
+    crossbars_m: tuple[float, ...] = (),
+) -> Placing:
+    """Log frame to saw frame of a log that is rolled, finds its own rest, and is lifted from there by heights, as a card says.
+
+    wood, bark (n, m, 3): its surfaces, log frame; centre_z: its centre of mass along it; raised_m: see RAISED_M.
+    """
+    turn = roll_turn(roll_deg)
+    under = underside(bark @ turn.T, crossbars_m)
+    rest = supporting_slope(under.w, under.v, centre_z)
+    down = let_down(wood[0], placing(turn, np.zeros(3)), rest - asin(tip_m / float(bark[-1, 0, 2])), under, raised_m)
+    return placing(np.eye(3), np.array([0.0, lift_m, 0.0])).after(down)
 
 
 def supporting_slope(w: Array, v: Array, centre_w: float, *, mirrored: bool = False) -> float:

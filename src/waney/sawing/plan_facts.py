@@ -9,6 +9,7 @@ from waney.figures.estimate import Estimate
 from waney.sawing.bench import Bench
 from waney.sawing.cut_facts import metal_cuts
 from waney.sawing.kernel.passes import pass_cents
+from waney.sawing.outcome import PlanOutcome
 from waney.sawing.piece_facts import PieceFacts
 from waney.sawing.sawn_log import SawnLog
 
@@ -20,7 +21,7 @@ FINE = 1e6
 class PlanFacts:
     """What is known of one plan besides its pieces."""
 
-    outcome_cents: Estimate | None = None
+    outcome: PlanOutcome | None = None
     minutes: float | None = None
     board_feet: float | None = None
     """nominal, of the pieces that are products"""
@@ -36,11 +37,17 @@ class PlanFacts:
 
 
 def plan_facts(
-    sawn: SawnLog, bench: Bench, pieces: Mapping[str, PieceFacts], weight: Estimate | None, warnings: tuple[str, ...]
+    sawn: SawnLog,
+    bench: Bench,
+    pieces: Mapping[str, PieceFacts],
+    weight: Estimate | None,
+    warnings: tuple[str, ...],
+    outcome: PlanOutcome | None,
 ) -> PlanFacts:
-    """All of them; pieces by name. The outcome over scenarios is not known here."""
+    """All of them; pieces by name."""
     kept = [p for p in sawn.plan.pieces if p.worth.product is not None]
     return PlanFacts(
+        outcome=outcome,
         minutes=minutes(sawn, bench),
         board_feet=sum(pieces[p.piece.name].board_feet_nominal or 0.0 for p in kept),
         usable_m3=sum(p.worth.width_m * p.worth.length_m * p.worth.thickness_m for p in kept),
