@@ -151,7 +151,7 @@ def rows() -> list[str]:
     cant_fine = plan_cant(fine, pool.map)
     fine_seconds = time.perf_counter() - start
     slice_seconds = reference_seconds(three)
-    laid = three.lay(lies(three.log.shape, 0.0, (Tip.AS_IT_LIES,))[0])
+    laid = three.lay(lies(three.log.shape, (0.0,), (Tip.AS_IT_LIES,))[0])
     side = side_of(three.ask, laid.sections, laid.rings, laid.obstacles)
     free = can_be_first(three.ask.effort, side.tables)
     start = time.perf_counter()

@@ -145,7 +145,7 @@ def a_plan(saw: Saw, roll_deg: float, tip: Tip, tip_m: float, pattern: Pattern, 
 def through_case(end: End = End.BUTT, roll_deg: float = 70.0, tip: Tip = Tip.PITH, zones: tuple[Zone, ...] = ()) -> Case:
     """Through-and-through into eight live-edge slabs and two boards, all from one side."""
     shape, mill = a_log(zones=zones), a_mill(end)
-    lie = lies(shape, roll_deg, (tip,), mill.crossbars_m)[0]
+    lie = lies(shape, (roll_deg,), (tip,), mill.crossbars_m)[0]
     saw, at = Saw(shape, lie.to_saw), 25 * 16
     saw.cut(at, "outside slab 1", None)
     for number, thick in enumerate((18, 18, 36, 36, 36, 36, 36, 36, 36), 1):
@@ -157,7 +157,7 @@ def through_case(end: End = End.BUTT, roll_deg: float = 70.0, tip: Tip = Tip.PIT
 def half_turn_case(end: End = End.BUTT) -> Case:
     """Five pieces from one side, a half turn onto the flat, the rest from the other."""
     shape, mill = a_log(18.0, 16.5, 2.5), a_mill(end)
-    lie = lies(shape, 340.0, (Tip.AS_IT_LIES,), mill.crossbars_m)[0]
+    lie = lies(shape, (340.0,), (Tip.AS_IT_LIES,), mill.crossbars_m)[0]
     saw, at = Saw(shape, lie.to_saw), 17 * 16
     saw.cut(at, "outside slab 1", None)
     for number in range(1, 4):

@@ -60,7 +60,7 @@ def test_after_a_half_turn_the_flat_lies_on_the_bed(half_turn: Case) -> None:
 
 def test_a_pass_that_misses_one_end_has_no_stroke_there() -> None:
     shape, mill = a_log(18.0, 12.0), a_mill()
-    saw = Saw(shape, lies(shape, 0.0, (Tip.AS_IT_LIES,))[0].to_saw)
+    saw = Saw(shape, lies(shape, (0.0,), (Tip.AS_IT_LIES,))[0].to_saw)
     saw.cut(16 * 16, "outside slab 1", None)
     saw.cut(10 * 16, "W12-1")
     plan = a_plan(saw, 0.0, Tip.AS_IT_LIES, 0.0, Pattern.THROUGH)

@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import replace
+from unittest.mock import patch
 
 import pytest
 
+from waney.pieces import ring_samples
 from waney.pieces.cup import cup_of_flat_m
 from waney.pieces.elastic import dried_warp
 from waney.pieces.measures import board_feet
@@ -59,7 +61,9 @@ def test_enlarged_as_a_whole(round_log_slice: Maker, what: str, k: float) -> Non
     power, measured = POWERS[what]
     piece = round_log_slice(0.1, 0.03, top_radius=0.22, pith=(0.02, -0.05))
     assert measured(piece) > 0
-    assert measured(enlarged(piece, k)) == pytest.approx(measured(piece) * k**power, rel=1e-4)
+    with patch.object(ring_samples, "LATTICE_M", ring_samples.LATTICE_M * k):
+        large = measured(enlarged(piece, k))
+    assert large == pytest.approx(measured(piece) * k**power, rel=1e-4)
 
 
 def test_an_elastic_section_enlarged_cups_in_proportion() -> None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import replace
 from math import atan, isnan
+from unittest.mock import patch
 
 import numpy as np
 import pytest
@@ -13,8 +14,9 @@ from hypothesis import strategies as st
 
 from waney.figures.estimate import Basis, Estimate, Ground
 from waney.logs.measured import Hidden
+from waney.pieces import ring_samples
 from waney.pieces.piece import Piece, PieceZone
-from waney.pieces.ring_samples import samples
+from waney.pieces.ring_samples import GrainLimits, samples
 from waney.pieces.shrinking import Shrinking
 from waney.pieces.volume import volume_m3
 from waney.prices.product import Edges, Grain, Per, PriceRule, Product, Surface, WidthRule
@@ -51,7 +53,10 @@ def test_every_term_by_hand(round_log_slice: Maker) -> None:
     wanted = board(planing_m=0.003, flattening_m=0.001, finishing_cents_per_m2=300, thickness_m=0.015)
     found = worth(piece, [wanted], rules, {"board": allowance(30, 0.1, 0.9)}, OAK)
     f = 1 - 0.08 / 0.30
-    c2 = float(np.mean(0.1**2 / (samples(piece).y_m ** 2 + 0.1**2)))
+    half = np.sqrt(0.25**2 - 0.1**2)  # of the mid-plane, which lies on a row of the lattice: straight between columns 20 mm apart
+    columns = 0.02 * np.arange(-12, 13)
+    y = np.concatenate([[-half], columns[1:-1], [half]])
+    c2 = float(np.trapezoid(np.interp(y, columns, 0.1**2 / (columns**2 + 0.1**2)), y) / (2 * half))
     green = 2 * np.sqrt(0.25**2 - 0.115**2)
     width = green * (1 - (0.04 * (1 - c2) + 0.086 * c2) * f)
     expected = [
@@ -149,9 +154,13 @@ def test_quarter_grain_is_found_beside_the_pith_but_not_across_it(round_log_slic
 
 
 def test_one_side_of_the_pith_is_taken_when_only_that_side_has_the_grain(round_log_slice: Maker) -> None:
-    """Pith 40 mm below and 0.1 m left of the middle: of the eight middles the two over it are no quarter grain, at y = 31
-    and 93 mm. Six of eight and, to the right of the pith, four of six are too few for 0.8; the two on its left are all."""
-    found = of(round_log_slice(0.04, 0.03, pith=(0.1, 0.0)), board(grain=Grain.QUARTER, grain_share=0.8))
+    """Pith 40 mm below and 0.1 m to one side: of 25 columns 20 mm apart 18 are quarter grain (72 %), of the 18 on its wider side
+    12 (67 %), of the 8 on the other 6 (75 %): for 74 % only the narrow side is enough."""
+    piece = round_log_slice(0.04, 0.03, pith=(0.1, 0.0))
+    places = samples(piece).places
+    wide, narrow = (places.within(0, 0, *span).shares(GrainLimits()).quarter for span in ((-0.25, 0.1), (0.1, 0.25)))
+    assert (wide, narrow) == (pytest.approx(12 / 18), pytest.approx(6 / 8))
+    found = of(piece, board(grain=Grain.QUARTER, grain_share=0.74))
     assert (found.low_y_m, found.high_y_m) == pytest.approx((0.1, np.sqrt(0.25**2 - 0.055**2)))
 
 
@@ -316,8 +325,9 @@ def test_a_piece_twice_as_large_is_worth_twice_a_length_four_times_an_area_eight
     rules = PriceRules(Ranking.MONEY, "USD", 2_000.0, 50.0, 100.0)
     large_rules = replace(rules, salvage_cents_per_m3=2_000.0 / factor**3, drying_cents_per_m3_day=50.0 / factor**3)
     piece = round_log_slice(**given_piece)
-    grown = scaled(piece, factor)
-    assert best(grown, [(large, dry)], large_rules).cents == best(piece, [(small, dry)], rules).cents
+    with patch.object(ring_samples, "LATTICE_M", ring_samples.LATTICE_M * factor):
+        grown = best(scaled(piece, factor), [(large, dry)], large_rules).cents
+    assert grown == best(piece, [(small, dry)], rules).cents
 
 
 def scaled(piece: Piece, factor: float) -> Piece:

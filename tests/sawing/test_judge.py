@@ -9,7 +9,7 @@ import pytest
 from waney.prices.worth import worth
 from waney.sawing.bench import Bench
 from waney.sawing.kernel.judge import fit_product, salvage_cents
-from waney.sawing.kernel.tables import ALL_GRAIN, room_for, slice_between, slice_on_flat, tables_of
+from waney.sawing.kernel.tables import room_for, slice_between, slice_on_flat, tables_of
 from waney.sawing.make_pieces import slice_piece
 from waney.sawing.orders import wanted
 
@@ -21,7 +21,7 @@ def test_judge_agrees_with_worth_to_the_cent(seed: int) -> None:
     case, rng = drawn(seed), Random(seed)
     bench = Bench.of(case.log, case.mill, case.wants)
     laid = bench.lay(rng.choice(bench.lies()))
-    t = tables_of(laid.sections, laid.rings, bench.ask.step, bench.ask.kerf, ALL_GRAIN)
+    t = tables_of(laid.sections, laid.rings, bench.ask.step, bench.ask.kerf, True)
     room = room_for(t)
     for _ in range(12):
         p, k, flat = rng.randrange(t.passes - 40), rng.randrange(10, 40), rng.random() < 0.3
@@ -40,7 +40,7 @@ def test_drawn_slices_are_products_often_enough_to_mean_something() -> None:
         case, rng = drawn(seed), Random(seed)
         bench = Bench.of(case.log, case.mill, case.wants)
         laid = bench.lay(bench.lies()[0])
-        t = tables_of(laid.sections, laid.rings, bench.ask.step, bench.ask.kerf, ALL_GRAIN)
+        t = tables_of(laid.sections, laid.rings, bench.ask.step, bench.ask.kerf, True)
         for _ in range(10):
             s = slice_between(t, rng.randrange(t.passes - 40), rng.randrange(20, 40), room_for(t))
             fits += any(fit_product(bench.ask.orders, laid.obstacles, s, j, False).fits for j in range(4))

@@ -36,11 +36,15 @@ class RingField:
         for array in (self.z_m, self.pith_m, self.reach_m):
             array.setflags(write=False)
 
+    def places(self, z_m: Array) -> tuple[NDArray[np.int64], Array]:
+        """Stations at or below heights (p,), so that one more follows, and the share of the way to the next, 0..1 (held at the
+        ends beyond them)."""
+        i = np.clip(np.searchsorted(self.z_m, z_m) - 1, 0, len(self.z_m) - 2)
+        return i, np.clip((z_m - self.z_m[i]) / (self.z_m[i + 1] - self.z_m[i]), 0.0, 1.0)
+
     def section(self, z_m: float) -> tuple[Array, Array]:
         """Piths (k, 2) and reaches (k, m) at one height along the log, held at the ends beyond them [m]."""
-        i = int(np.clip(np.searchsorted(self.z_m, z_m) - 1, 0, len(self.z_m) - 2))
-        span = self.z_m[i + 1] - self.z_m[i]
-        t = float(np.clip((z_m - self.z_m[i]) / span, 0.0, 1.0))
+        (i,), (t,) = self.places(np.array([z_m]))
         pith = (1 - t) * self.pith_m[:, i] + t * self.pith_m[:, i + 1]
         reach = (1 - t) * self.reach_m[:, i] + t * self.reach_m[:, i + 1]
         return pith, reach

@@ -10,6 +10,7 @@ drawing) starts from it.
 from __future__ import annotations
 
 from dataclasses import dataclass, field
+from functools import cached_property
 
 import numpy as np
 from numpy.typing import NDArray
@@ -81,14 +82,25 @@ class LogShape:
         return int(self.radius_m.shape[1])
 
     def surface(self, *, bark: bool) -> Array:
-        """All outline points, shape (n, m, 3), log frame [m]; with or without bark."""
-        n, m = self.radius_m.shape
+        """All outline points, shape (n, m, 3), log frame [m]; with or without bark. Not to be written to."""
+        return self._outer if bark else self._wood
+
+    @cached_property
+    def _wood(self) -> Array:
+        return self._points(self.radius_m)
+
+    @cached_property
+    def _outer(self) -> Array:
+        return self._points(self.radius_m + self.bark_m)
+
+    def _points(self, reach: Array) -> Array:
+        n, m = reach.shape
         angle = 2.0 * np.pi * np.arange(m) / m if self.angle_rad is None else self.angle_rad
-        reach = self.radius_m + self.bark_m if bark else self.radius_m
         points = np.empty((n, m, 3))
         points[:, :, 0] = self.centre_m[:, None, 0] + reach * np.cos(angle)
         points[:, :, 1] = self.centre_m[:, None, 1] + reach * np.sin(angle)
         points[:, :, 2] = self.z_m[:, None]
+        points.setflags(write=False)
         return points
 
 

@@ -1,13 +1,16 @@
-"""Ring angles on a piece: 9 stations x 8 places across, on the mid-plane or on a face.
+"""Ring angles on a piece, looked at on a square lattice at five stations, on the mid-plane or on a face.
 
-c2 of a place: cos² of the angle between the radial direction and the normal of the face; 1 is flat, 0 is quarter grain.
+c2 of a point: cos² of the angle between the radial direction and the normal of the face; 1 is flat, 0 is quarter grain.
 The radial direction is the in-section gradient of s = rho / R(angle) about the pith that rules there (`logs.rings`).
+The lattice lies square to the piece and has a point where the log frame's origin is, so that every piece sawn in one lie has
+the same one; between its points c2 runs straight, across and through (docs/design/sawing.md).
 """
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
-from math import atan2, cos, floor, hypot, pi, radians
+from math import ceil, cos, floor, pi, radians
 
 import numpy as np
 from numpy.typing import NDArray
@@ -18,10 +21,10 @@ from waney.pieces.piece import MID_PLANE, Piece
 
 Array = NDArray[np.float64]
 Whole = NDArray[np.int64]
-Vector = tuple[float, float]
 
-STATIONS = 9
-ACROSS = 8
+STATIONS = 5
+LATTICE_M = 0.02
+"""Between neighbouring points of the lattice, across and through the piece."""
 C2_NOT_KNOWN = 0.5
 """Half way between flat and quarter, where no ring angle is known (docs/design/sawing.md)."""
 
@@ -54,17 +57,12 @@ class Shares:
 
 
 @dataclass(frozen=True, eq=False)
-class RingSamples:
-    """Places with a known ring angle: station index (p,), y [m] in the piece frame (p,), c2 (p,)."""
+class RingPlaces:
+    """Lattice columns inside the wood of one plane: station index (p,), y [m] in the piece frame (p,), c2 there (p,)."""
 
     station: Whole
     y_m: Array
     c2: Array
-
-    @property
-    def mean_c2(self) -> float:
-        """Mean c2, or 0.5 when no place is left."""
-        return float(np.mean(self.c2)) if len(self.c2) else C2_NOT_KNOWN
 
     @property
     def angles_deg(self) -> Array:
@@ -72,10 +70,10 @@ class RingSamples:
         angles: Array = np.degrees(np.arccos(np.sqrt(np.clip(self.c2, 0.0, 1.0))))
         return angles
 
-    def within(self, first: int, last: int, low_y_m: float, high_y_m: float) -> RingSamples:
+    def within(self, first: int, last: int, low_y_m: float, high_y_m: float) -> RingPlaces:
         """The places at stations first..last and between two edges, ends included."""
         inside = (self.station >= first) & (self.station <= last) & (self.y_m >= low_y_m) & (self.y_m <= high_y_m)
-        return RingSamples(self.station[inside], self.y_m[inside], self.c2[inside])
+        return RingPlaces(self.station[inside], self.y_m[inside], self.c2[inside])
 
     def shares(self, limits: GrainLimits) -> Shares:
         """How much of the places is flat, rift and quarter grain."""
@@ -87,85 +85,135 @@ class RingSamples:
         return Shares(flat / count, (count - flat - quarter) / count, quarter / count)
 
 
+@dataclass(frozen=True, eq=False)
+class RingSamples:
+    """Ring angles of one plane of a piece: its lattice columns, and c2 integrated over its chords [m] with the sum of their
+    widths [m]."""
+
+    places: RingPlaces
+    integral_m: float
+    width_m: float
+
+    @property
+    def known(self) -> bool:
+        """Whether there is wood whose rings are known."""
+        return self.width_m > 0.0
+
+    @property
+    def mean_c2(self) -> float:
+        """Mean c2 over the chords, or 0.5 when nothing is known."""
+        return self.integral_m / self.width_m if self.known else C2_NOT_KNOWN
+
+
 def sampled_stations(stations: int) -> tuple[int, ...]:
-    """The nine stations looked at, out of so many: evenly spread, halves to the even one, repeated where there are fewer."""
+    """The five stations looked at, out of so many: evenly spread, halves to the even one, repeated where there are fewer."""
     return tuple(round(i * (stations - 1) / (STATIONS - 1)) for i in range(STATIONS))
 
 
-def radial_direction(rings: RingField, x_m: float, y_m: float, z_m: float) -> tuple[Vector, float]:
-    """Unit gradient of s in the section at z, log frame x, y, and the distance [m] from the pith that rules there.
+def radial_directions(rings: RingField, points_m: Array) -> tuple[Array, Array]:
+    """Unit gradients of s in the section (p, 2), log frame x, y, at points (p, 3) of the log frame, and the distance [m] from the
+    pith that rules there (p,).
 
     At the pith itself the direction has no meaning; (1, 0) is returned with distance 0.
     """
-    piths, reaches = rings.section(z_m)
-    best_s, best = np.inf, ((1.0, 0.0), 0.0)
-    for pith, reach in zip(piths, reaches, strict=True):
-        s, direction, rho = _about_one_pith(reach, x_m - float(pith[0]), y_m - float(pith[1]))
-        if s < best_s:
-            best_s, best = s, (direction, rho)
-    return best
+    count = len(points_m)
+    least, direction, distance = np.full(count, np.inf), np.tile([1.0, 0.0], (count, 1)), np.zeros(count)
+    for pith in range(len(rings.pith_m)):
+        s, radial, rho = _about_one_pith(rings, pith, points_m)
+        rules = s < least
+        least[rules], direction[rules], distance[rules] = s[rules], radial[rules], rho[rules]
+    return direction, distance
 
 
-def _about_one_pith(reach: Array, dx: float, dy: float) -> tuple[float, Vector, float]:
-    """s, unit gradient of s, and distance, about one pith with its reaches (m,).
+def _about_one_pith(rings: RingField, pith: int, points_m: Array) -> tuple[Array, Array, Array]:
+    """s (p,), unit gradients of s (p, 2) and distances (p,) about one pith.
 
     In polar form grad s is parallel to e_rho - (R'/R) e_phi, with R linear in the angle between two directions.
     """
-    rho = hypot(dx, dy)
-    if rho == 0.0:
-        return 0.0, (1.0, 0.0), 0.0
-    m = len(reach)
+    i, t = rings.places(points_m[:, 2])
+    centre, reach = rings.pith_m[pith], rings.reach_m[pith]
+    away = points_m[:, :2] - ((1 - t)[:, None] * centre[i] + t[:, None] * centre[i + 1])
+    rho = np.hypot(away[:, 0], away[:, 1])
+    m = reach.shape[1]
     sector = 2.0 * pi / m
-    angle = atan2(dy, dx) % (2.0 * pi)
-    j = floor(angle / sector) % m
-    here, following = float(reach[j]), float(reach[(j + 1) % m])
-    r = here + (following - here) * (angle / sector - floor(angle / sector))
+    place = (np.arctan2(away[:, 1], away[:, 0]) % (2.0 * pi)) / sector
+    j = np.floor(place).astype(np.int64) % m
+    here = (1 - t) * reach[i, j] + t * reach[i + 1, j]
+    following = (1 - t) * reach[i, (j + 1) % m] + t * reach[i + 1, (j + 1) % m]
+    r = here + (following - here) * (place - np.floor(place))
     turn = -(following - here) / sector / r
-    length = hypot(1.0, turn)
-    c, s = dx / rho, dy / rho
-    return rho / r, ((c - turn * s) / length, (s + turn * c) / length), rho
+    c, s = np.where(rho > 0.0, away.T / np.where(rho > 0.0, rho, 1.0), np.array([[1.0], [0.0]]))
+    radial = np.column_stack([c - turn * s, s + turn * c]) / np.hypot(1.0, turn)[:, None]
+    return rho / r, radial, rho
 
 
 def samples(piece: Piece, plane: int = MID_PLANE) -> RingSamples:
-    """Ring samples on one plane of a piece (FACE_B, MID_PLANE, FACE_A).
-
-    Places without wood or within 5 mm of the pith are left out; a piece without a log has none.
-    """
-    found: list[tuple[int, float, float]] = []
-    if piece.rings is not None and piece.to_log is not None:
-        z = (plane - MID_PLANE) * piece.thickness_m / 2.0
-        for j in sampled_stations(len(piece.along_m)):
-            for y in _places_across(float(piece.low_y_m[plane, j]), float(piece.high_y_m[plane, j])):
-                c2 = _c2(piece.rings, piece.to_log, np.array([piece.along_m[j], y, z]))
-                if c2 is not None:
-                    found.append((j, y, c2))
+    """Ring samples on one plane of a piece (FACE_B, MID_PLANE, FACE_A); a piece without a log has none."""
+    rows = tuple(_rows(piece, plane))
+    places = [place for row in rows for place in row.places()]
     return RingSamples(
-        np.array([j for j, _, _ in found], dtype=np.int64),
-        np.array([y for _, y, _ in found], dtype=np.float64),
-        np.array([c2 for _, _, c2 in found], dtype=np.float64),
+        RingPlaces(
+            np.array([j for j, _, _ in places], dtype=np.int64),
+            np.array([y for _, y, _ in places], dtype=np.float64),
+            np.array([c2 for _, _, c2 in places], dtype=np.float64),
+        ),
+        sum(row.integral_m for row in rows),
+        sum(row.high_m - row.low_m for row in rows),
     )
 
 
-def _places_across(low_m: float, high_m: float) -> list[float]:
-    """Middles of eight equal parts of a chord; none where there is no wood (nan)."""
-    if not low_m < high_m:
-        return []
-    return [low_m + (k + 0.5) / ACROSS * (high_m - low_m) for k in range(ACROSS)]
+@dataclass(frozen=True, eq=False)
+class _Row:
+    """One chord at one station, from low to high [m], and c2 at lattice columns (k,) that reach past both its ends."""
+
+    station: int
+    low_m: float
+    high_m: float
+    y_m: Array
+    c2: Array
+
+    def places(self) -> list[tuple[int, float, float]]:
+        return [
+            (self.station, float(y), float(c2)) for y, c2 in zip(self.y_m, self.c2, strict=True) if self.low_m <= y <= self.high_m
+        ]
+
+    @property
+    def integral_m(self) -> float:
+        """c2 along the chord, straight between columns."""
+        inside = self.y_m[(self.y_m > self.low_m) & (self.y_m < self.high_m)]
+        y = np.array([self.low_m, *inside, self.high_m])
+        return float(np.trapezoid(np.interp(y, self.y_m, self.c2), y))
 
 
-def _c2(rings: RingField, to_log: Placing, point_m: Array) -> float | None:
-    """cos² between radial direction and face normal at one point (3,) of the piece; None within 5 mm of the pith."""
-    x, y, z = to_log.there(point_m)
-    radial, distance = radial_direction(rings, float(x), float(y), float(z))
-    if distance < UNDEFINED_WITHIN_M:
-        return None
+def _rows(piece: Piece, plane: int) -> Iterator[_Row]:
+    if piece.rings is None or piece.to_log is None:
+        return
+    z = (plane - MID_PLANE) * piece.thickness_m / 2.0
+    _, y0, z0 = (float(c) for c in piece.to_log.back(np.zeros(3)))
+    below = floor((z - z0) / LATTICE_M)
+    part = (z - z0) / LATTICE_M - below
+    for j in sampled_stations(len(piece.along_m)):
+        low, high = float(piece.low_y_m[plane, j]), float(piece.high_y_m[plane, j])
+        if low < high:
+            columns = range(floor((low - y0) / LATTICE_M), ceil((high - y0) / LATTICE_M) + 1)
+            y = np.array([y0 + column * LATTICE_M for column in columns])
+            lower, upper = (
+                _c2(piece.rings, piece.to_log, piece.along_m[j], y, z0 + row * LATTICE_M) for row in (below, below + 1)
+            )
+            yield _Row(j, low, high, y, lower + part * (upper - lower))
+
+
+def _c2(rings: RingField, to_log: Placing, x_m: float, y_m: Array, z_m: float) -> Array:
+    """cos² between radial direction and face normal at points of the piece with these y (p,); 0.5 within 5 mm of the pith."""
+    points = np.column_stack([np.full(len(y_m), x_m), y_m, np.full(len(y_m), z_m)])
+    radial, distance = radial_directions(rings, to_log.there(points))
     # only the in-section parts of the piece's own y and z count: its tilt is small and does not turn the rings
-    turn = to_log.turn
-    across = radial[0] * turn[0][1] + radial[1] * turn[1][1]
-    through = radial[0] * turn[0][2] + radial[1] * turn[1][2]
-    return through**2 / (across**2 + through**2)
+    turn = np.array(to_log.turn)
+    across, through = (radial @ turn[:2, 1:]).T
+    c2: Array = np.where(distance < UNDEFINED_WITHIN_M, C2_NOT_KNOWN, through**2 / (across**2 + through**2))
+    return c2
 
 
 def face_shares(piece: Piece, plane: int, limits: GrainLimits | None = None) -> Shares:
     """Flat, rift and quarter shares of one face (FACE_B or FACE_A) or of the mid-plane."""
-    return samples(piece, plane).shares(limits or GrainLimits())
+    return samples(piece, plane).places.shares(limits or GrainLimits())

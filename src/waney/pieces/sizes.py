@@ -76,7 +76,7 @@ def dry_width(piece: Piece, green_width_m: float, shrinking: Shrinking) -> Estim
 def _over_ring_angles(piece: Piece, green_m: float, left: Callable[[float], float]) -> Estimate:
     found = samples(piece)
     likely = green_m * left(found.mean_c2)
-    if len(found.c2):
+    if found.known:
         return Estimate.known(likely, _KNOWN)
     ends = (green_m * left(0.0), green_m * left(1.0))
     return Estimate(likely, min(ends), max(ends), _NOT_KNOWN)

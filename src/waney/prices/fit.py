@@ -120,7 +120,7 @@ def _free_span(judged: Judged, product: Product, window: Window) -> Span | None:
 def _has_grain(judged: Judged, product: Product, window: Window, span: Span) -> bool:
     if product.grain is None:
         return True
-    inside = judged.rings.within(window.first, window.last, *span)
+    inside = judged.rings.places.within(window.first, window.last, *span)
     return len(inside.c2) > 0 and _share(inside.shares(judged.limits), product.grain) >= product.grain_share - 1e-9
 
 

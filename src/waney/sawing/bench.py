@@ -61,8 +61,7 @@ class Bench:
 
     def lies(self) -> tuple[Lie, ...]:
         """All lies of the grid, roll by roll, tip by tip."""
-        shape, crossbars = self.log.shape, self.mill.crossbars_m
-        return tuple(lie for roll in self.wants.rolls_deg for lie in lies(shape, roll, self.wants.tips, crossbars))
+        return lies(self.log.shape, self.wants.rolls_deg, self.wants.tips, self.mill.crossbars_m)
 
     def lay(self, lie: Lie) -> Laid:
         """The log in one lie."""

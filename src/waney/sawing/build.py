@@ -108,7 +108,7 @@ def effort_terms(effort: Effort, lies: Sequence[SawnLie]) -> tuple[Term, ...]:
         t, cut = lie.tables, lie.cut or whole()
         length = float(lie.laid.sections.w[-1] - lie.laid.sections.w[0])
         for p in lie.chosen.passes:
-            width = widest_within(t.bark_low[p], t.bark_high[p], cut.low, cut.high) * NM
+            width = widest_within(t.bark, p, cut.low, cut.high) * NM
             passes += pass_cents(effort, width, length)
             metal += metal_cents(effort, lie.laid.obstacles, p * t.step, p * t.step + t.kerf, cut)
     turns = turn_cents(effort, len(lies) - 1)

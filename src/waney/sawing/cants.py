@@ -18,21 +18,9 @@ from waney.sawing.build import SawnLie, turn_cents
 from waney.sawing.chosen import ChosenLie, slices_of
 from waney.sawing.kernel.arcs import arcs_of, within
 from waney.sawing.kernel.cant import Pair, Standing, best_pair, cant_cents, cut_between
+from waney.sawing.kernel.outlook import Outlook, outlook_of
 from waney.sawing.kernel.path import NEVER, chain
-from waney.sawing.kernel.records import (
-    CUPS,
-    DAYS,
-    EDGED,
-    EDGING,
-    GRAIN,
-    LOSS,
-    LOSS_PITH,
-    PITH_FACTOR,
-    RADIAL,
-    TANGENTIAL,
-    Orders,
-)
-from waney.sawing.kernel.tables import NO_GRAIN, tables_of
+from waney.sawing.kernel.tables import tables_of
 from waney.sawing.kernel.through import Side, fitted, limits_on_flat, over_side_of, side_of
 from waney.sawing.lay import Laid, laid_at, laid_over
 from waney.sawing.lie import Lie, half_turned, quarter_turned, rested
@@ -43,7 +31,7 @@ from waney.sawing.wants import Pattern
 
 Whole = NDArray[np.int64]
 
-FIRST_LOOK, SECOND_LOOK = 24, 400
+FIRST_LOOK, SECOND_LOOK = 40, 800
 """Boxes of face pairs looked into for each lie: to find something good, then to prove it."""
 
 
@@ -57,6 +45,7 @@ class Opened:
     over: Laid
     below: Side
     standing: Standing
+    outlook: Outlook
     third: Placing
     faces: Whole
     earns_above: Whole
@@ -74,20 +63,19 @@ class Looked:
 
 def plan_cant(bench: Bench, over: Over = map) -> Plan:
     """The best cant plan of the grid, with its bound. Raises NothingToSaw."""
-    opened = tuple(opened_in(bench, lie) for lie in bench.lies())
-    kindest = kindest_orders(bench.ask.orders)
+    opened = tuple(over(lambda lie: opened_in(bench, lie), bench.lies()))
 
-    def look(index: int, to_beat: int, budget: int) -> Looked:
+    def look(index: int, to_beat: int, budget: int, deep: bool) -> Looked:
         o = opened[index]
         found = best_pair(
-            bench.ask, kindest, o.standing, o.faces, o.earns_above, o.earns_below, o.least, to_beat, budget
+            bench.ask, o.standing, o.outlook, o.faces, o.earns_above, o.earns_below, o.least, to_beat, budget, deep
         )  # fmt: skip
         return Looked(index, found)
 
-    first = list(over(lambda i: look(i, int(NEVER), FIRST_LOOK), range(len(opened))))
+    first = list(over(lambda i: look(i, int(NEVER), FIRST_LOOK, True), range(len(opened))))
     best = max(first, key=lambda f: f.pair.cents)
     open_lies = [f.index for f in first if f.pair.bound > best.pair.cents]
-    second = list(over(lambda i: look(i, best.pair.cents, SECOND_LOOK), open_lies))
+    second = list(over(lambda i: look(i, best.pair.cents, SECOND_LOOK, False), open_lies))
     best = max([best, *second], key=lambda f: f.pair.cents)
     if best.pair.cents <= NEVER // 2:
         raise NothingToSaw(f"{bench.log.name}: no lie lets this mill open two faces and saw the cant between them.")
@@ -96,19 +84,6 @@ def plan_cant(bench: Bench, over: Over = map) -> Plan:
     work = sum(f.pair.work for f in (*first, *second))
     standing = HowKnown.OPTIMAL if bound == best.pair.cents else HowKnown.GAP
     return _plan(bench, opened[best.index], best.pair, Known(turned, standing, work))
-
-
-def kindest_orders(orders: Orders) -> Orders:
-    """Orders under which no part of a slice between narrower edges can be worth more than the whole: least shrinkage, no cup,
-    pith as it suits, any grain, no edging, live edges dried for nothing."""
-    sizes, kinds, rates = orders.sizes.copy(), orders.kinds.copy(), orders.rates.copy()
-    sizes[:, LOSS] = sizes[:, LOSS_PITH] = np.minimum(sizes[:, LOSS], sizes[:, LOSS_PITH])
-    sizes[:, PITH_FACTOR] = np.maximum(sizes[:, PITH_FACTOR], 1.0)
-    sizes[kinds[:, EDGED] == 0, DAYS] = 0.0
-    kinds[:, CUPS], kinds[:, GRAIN] = 0, -1
-    rates[RADIAL] = rates[TANGENTIAL] = min(rates[RADIAL], rates[TANGENTIAL])
-    rates[EDGING] = 0.0
-    return orders._replace(sizes=sizes, kinds=kinds, rates=rates)
 
 
 def opened_in(bench: Bench, lie: Lie) -> Opened:
@@ -121,7 +96,7 @@ def opened_in(bench: Bench, lie: Lie) -> Opened:
     below = over_side_of(ask, above, over.sections, over.rings, over.obstacles)
     turned = rested(bench.log.shape, quarter_turned(half_turned(first.to_saw, 0.0)), bench.mill.crossbars_m)
     third = laid_at(bench.log, bench.outline, turned.to_saw)
-    t = tables_of(third.sections, third.rings, ask.step, ask.kerf, NO_GRAIN)
+    t = tables_of(third.sections, third.rings, ask.step, ask.kerf, False)
     standing = Standing(t, third.obstacles, fitted(above.steps, t.passes), 1)
     lowest, highest = limits_on_flat(ask.effort, ask.step)
     faces = _faces(bench, base)
@@ -129,7 +104,10 @@ def opened_in(bench: Bench, lie: Lie) -> Opened:
     earns_above[(faces * ask.step <= turned.touches_u[1]) | (faces > highest)] = NEVER
     earns_below = below.best[base - faces].copy()
     earns_below[faces * ask.step >= turned.touches_u[0]] = NEVER
-    return Opened(lie, first, above, over, below, standing, turned.to_saw, faces, earns_above, earns_below, max(lowest, 1))
+    outlook = outlook_of(ask.orders, third.obstacles, t, standing.steps.max(axis=1), faces)
+    return Opened(
+        lie, first, above, over, below, standing, outlook, turned.to_saw, faces, earns_above, earns_below, max(lowest, 1)
+    )  # fmt: skip
 
 
 def _faces(bench: Bench, passes: int) -> Whole:
@@ -147,7 +125,7 @@ def _plan(bench: Bench, o: Opened, pair: Pair, known: Known) -> Plan:
     sets += len({s.set_number for s in lower if s.set_number is not None})
     _, best, choice, span = cant_cents(bench.ask, o.standing, pair.a, pair.b)
     cut = cut_between(o.standing, pair.a, pair.b)
-    arcs = arcs_of(bench.ask.orders, o.standing.obstacles, o.standing.t, o.standing.steps, within(cut, True))
+    arcs = arcs_of(bench.ask.orders, o.standing.obstacles, o.standing.t, o.standing.steps, within(cut))
     start = int(best.argmax())
     inner = slices_of(arcs, chain(start, choice, span), bench.set_of, sets)
     third = laid_at(bench.log, bench.outline, o.third)

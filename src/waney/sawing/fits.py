@@ -7,6 +7,8 @@ from dataclasses import dataclass
 from enum import StrEnum
 from math import inf
 
+import numpy as np
+
 from waney.logs.shape import LogShape
 from waney.logs.volume import balance
 from waney.sawing.kernel.chords import NM, chords_at, widest_within
@@ -87,13 +89,16 @@ def rooms_of(shape: LogShape, mill: Mill, rolls_deg: Sequence[float]) -> tuple[R
 
 
 def _room(shape: LogShape, outline: Outline, mill: Mill, roll_deg: float) -> Room:
-    (lie,) = lies(shape, roll_deg, (Tip.AS_IT_LIES,), mill.crossbars_m)
+    (lie,) = lies(shape, (roll_deg,), (Tip.AS_IT_LIES,), mill.crossbars_m)
     sections = sections_of(outline, lie.to_saw)
     top, step = float(sections.bark_v.max()), mill.step_m
-    low, high = chords_at(sections.bark_u, sections.bark_v, 0.0, step, int(top / step) + 2)
+    chords = np.empty((int(top / step) + 2, 2, len(sections.w)), np.int64)
+    chords_at(sections.bark_u, sections.bark_v, 0.0, step, chords)
     uncut = whole()
-    reached = [p for p in range(1, len(low)) if mill.backstop_lowest_m < p * step and mill.lowest_m <= p * step <= mill.highest_m]
-    widths = [widest_within(low[p], high[p], uncut.low, uncut.high) * NM for p in reached]
+    reached = [
+        p for p in range(1, len(chords)) if mill.backstop_lowest_m < p * step and mill.lowest_m <= p * step <= mill.highest_m
+    ]
+    widths = [widest_within(chords, p, uncut.low, uncut.high) * NM for p in reached]
     highest = max((p * step for p, width in zip(reached, widths, strict=True) if width > 0.0), default=0.0)
     return Room(roll_deg, max(widths, default=0.0), top - highest - mill.kerf_m)
 

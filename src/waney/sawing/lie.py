@@ -6,6 +6,7 @@ The steps (roll, rest on a hull edge under the centre of mass, tip, shift) are t
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from math import asin, atan2, cos, radians, sin
 from typing import NamedTuple
@@ -104,13 +105,21 @@ def let_down(butt: Array, turned: Placing, slope: float, under: Underside, raise
     return placing(np.eye(3), np.array([0.0, -lowest, -butt_w])).after(level)
 
 
-def lies(shape: LogShape, roll_deg: float, tips: tuple[Tip, ...], crossbars_m: tuple[float, ...] = ()) -> tuple[Lie, ...]:
-    """The lies of a log at one roll, one for each named tip."""
+def lies(
+    shape: LogShape, rolls_deg: Sequence[float], tips: tuple[Tip, ...], crossbars_m: tuple[float, ...] = ()
+) -> tuple[Lie, ...]:
+    """The lies of a log, roll by roll, one for each named tip."""
+    centre_w = balance(shape, bark=True)[2]
+    return tuple(lie for roll in rolls_deg for lie in _at_roll(shape, roll, tips, crossbars_m, centre_w))
+
+
+def _at_roll(
+    shape: LogShape, roll_deg: float, tips: tuple[Tip, ...], crossbars_m: tuple[float, ...], centre_w: float
+) -> tuple[Lie, ...]:
     turn = roll_turn(roll_deg)
     rolled = placing(turn, np.zeros(3))
     outer = shape.surface(bark=True) @ turn.T
     under = underside(outer, crossbars_m)
-    centre_w = balance(shape, bark=True)[2]
     rest = supporting_slope(under.w, under.v, centre_w)
     slopes = {
         Tip.AS_IT_LIES: rest,

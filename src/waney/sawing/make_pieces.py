@@ -10,7 +10,7 @@ from waney.logs.shape import Zone
 from waney.pieces.piece import Piece, PieceZone
 from waney.sawing.kernel.chords import FAR, NM
 from waney.sawing.kernel.slices import Cut
-from waney.sawing.kernel.tables import Tables
+from waney.sawing.kernel.tables import Tables, planes_between, planes_on_flat
 from waney.sawing.lay import Laid
 from waney.sawing.log_to_saw import LogToSaw
 
@@ -56,12 +56,8 @@ def slice_piece(
 
 def _chords(t: Tables, p: int, k: int, on_flat: bool) -> tuple[Whole, Whole]:
     """Low and high edges (3, W) [nm] on lower face, mid-plane, upper face."""
-    q, a = 2 * p + k, 2 * (p + k)
-    if on_flat:
-        rows = (t.halves_low[2 * p], t.halves_low[q], t.halves_low[a]), (t.halves_high[2 * p], t.halves_high[q], t.halves_high[a])
-    else:
-        rows = (t.lowers_low[p], t.mids_low[q], t.halves_low[a]), (t.lowers_high[p], t.mids_high[q], t.halves_high[a])
-    return np.stack(rows[0]), np.stack(rows[1])
+    rows = list(planes_on_flat(t.passes, p, k) if on_flat else planes_between(t.passes, p, k))
+    return t.edges[rows, 0], t.edges[rows, 1]
 
 
 def _cut_off(low: Whole, high: Whole, cut: Cut) -> tuple[Whole, Whole, tuple[bool, bool]]:

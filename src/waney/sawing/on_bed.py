@@ -13,7 +13,7 @@ from waney.sawing.build import SawnLie
 from waney.sawing.chosen import ChosenLie, slices_of
 from waney.sawing.kernel.arcs import arcs_of, flatly
 from waney.sawing.kernel.path import NEVER, chain
-from waney.sawing.kernel.tables import ALL_GRAIN, tables_of
+from waney.sawing.kernel.tables import tables_of
 from waney.sawing.kernel.through import side_of
 from waney.sawing.lay import Laid, laid_at
 from waney.sawing.lie import RAISED_M, Lie
@@ -52,7 +52,7 @@ def sawn_on_bed(bench: Bench, first: Laid) -> OnBed | None:
     """Sawn through from above, the last slice on the bed; None when no slice there is followed by passes that pay."""
     ask, first = bench.ask, _let_down(bench, first)
     side = side_of(ask, first.sections, first.rings, first.obstacles)
-    t = tables_of(first.sections, first.rings, ask.step, ask.kerf, ALL_GRAIN)
+    t = tables_of(first.sections, first.rings, ask.step, ask.kerf, True)
     spared = int(np.floor(ask.kerf / ask.step + 1e-9))
     flat = arcs_of(ask.orders, first.obstacles, t, np.maximum(side.steps - spared, 0), flatly())
     span = flat.span[0]

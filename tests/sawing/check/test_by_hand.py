@@ -55,10 +55,24 @@ def chord(height: float) -> float:
 
 
 def upright2(height: float) -> float:
-    """Mean squared cosine between radius and upright at the eight midpoints; the same at every station of a cylinder."""
+    """Mean squared cosine between radius and upright along the chord, the same at every station of a cylinder: straight between
+    points of a lattice of 20 mm about its middle, across (summed by hand over each gap) and upright."""
     half = chord(height) / 2
-    u = [-half + 2 * half * (i + 0.5) / 8 for i in range(8)]
-    return sum((height - R) ** 2 / (x**2 + (height - R) ** 2) for x in u) / 8
+    row = floor((height - R) / 0.02)
+    part = (height - R) / 0.02 - row
+
+    def at(column: int) -> float:
+        below, above = (point(column * 0.02, r * 0.02) for r in (row, row + 1))
+        return below + part * (above - below)
+
+    def point(x: float, y: float) -> float:
+        return 0.5 if x * x + y * y < 0.005**2 else y * y / (x * x + y * y)
+
+    whole = floor(half / 0.02)
+    area = sum((at(c) + at(c + 1)) / 2 * 0.02 for c in range(whole))
+    rest = half - whole * 0.02
+    area += rest * (at(whole) + (at(whole + 1) - at(whole)) * rest / 0.02 / 2)
+    return area / half
 
 
 class Sawn:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from math import atan2, cos, pi, sqrt
+from math import atan, atan2, cos, pi, sqrt
 
 import numpy as np
 import pytest
@@ -12,7 +12,7 @@ from waney.logs.measured import Hidden
 from waney.logs.rings import RingField
 from waney.logs.shape import Zone
 from waney.prices.product import Grain
-from waney.sawing.check.grain import mean_c2, ring_gradient, samples_of
+from waney.sawing.check.grain import Grained, grained, ring_gradient
 from waney.sawing.check.inside import half_width, piths_at, rod_of
 from waney.sawing.check.left import Left
 from waney.sawing.check.lie import lie_of, rest_slopes
@@ -70,18 +70,18 @@ def test_of_two_piths_the_smaller_s_rules_and_none_within_five_millimetres() -> 
 
 def test_a_slice_far_from_the_pith_is_flat_and_one_through_it_is_quarter(make) -> None:
     shape = make.cylinder(R, 3.0, m=720)
-    middle = cut(shape, 0.19, 0.21)
-    assert all(sample.c2 < 1e-20 for sample in samples_of(middle))  # radius and face run the same way there
-    upper = cut(shape, 0.34, 0.36)
+    middle = grained(cut(shape, 0.19, 0.21))
+    assert all(sample.c2 < 1e-20 or abs(sample.u_m) < 1e-9 for sample in middle.samples)  # radius and face run the same way there
+    upper = grained(cut(shape, 0.34, 0.36))
     half = sqrt(R**2 - 0.15**2)
-    u = [half * (2 * (i + 0.5) / 8 - 1) for i in range(8)]
-    assert mean_c2(samples_of(upper)) == pytest.approx(np.mean([0.15**2 / (x**2 + 0.15**2) for x in u]), abs=1e-4)
-    assert len(samples_of(upper)) == 72
-    assert all(s.has(Grain.FLAT, 0.0) == (s.c2 > cos(pi / 6) ** 2) for s in samples_of(upper))
+    # (h/x)·atan(x/h), straight between points 20 mm apart: off by no more than 0.02²/4/h²
+    assert upper.mean_c2 == pytest.approx(0.15 / half * atan(half / 0.15), abs=0.02**2 / 4 / 0.15**2)
+    assert len(upper.samples) == 5 * 13  # the middle and six columns either side within 132 mm
+    assert all(s.has(Grain.FLAT, 0.0) == (s.c2 > cos(pi / 6) ** 2) for s in upper.samples)
 
 
-def test_no_grain_is_read_where_no_wood_is_left(make) -> None:
-    assert mean_c2(()) == 0.5
+def test_no_grain_is_read_where_no_wood_is_left() -> None:
+    assert Grained(()).mean_c2 == 0.5
 
 
 def test_a_nail_blocks_its_circle_less_what_lies_beyond_the_face(make) -> None:

@@ -194,5 +194,5 @@ def test_stations_run_over_the_square_length(make, roll) -> None:
     first, last = 2 * BUTT * sin(SLOPE), LENGTH * cos(SLOPE)
     rim = {0.0: 0.0, 33.0: 2 * BUTT * (1 - cos(radians(0.5)))}[roll] * sin(SLOPE)
     assert sections.w_m[0] == pytest.approx(first, abs=rim + 1e-9)
-    assert len(sections.w_m) == round(sections.square_length_m / 0.075) + 1
+    assert len(sections.w_m) == 4 * round(sections.square_length_m / 0.3) + 1
     assert sections.square_length_m == pytest.approx(last - first + (BUTT - TOP) * sin(SLOPE), abs=1e-4)

@@ -1,9 +1,9 @@
-"""Grain: which way the rings run through a slice, sampled over its mid-plane."""
+"""Grain: which way the rings run through a slice, looked at on the lattice of its lie over the mid-plane."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import cached_property
 from math import atan2, cos, floor, pi, radians, sin
 
 import numpy as np
@@ -15,14 +15,15 @@ from waney.sawing.check.slices import MIDDLE, Slice
 
 Array = NDArray[np.float64]
 
-STATIONS, ACROSS = 9, 8
+STATIONS = 5
+LATTICE_M = 0.02
 LIMIT_DEG = {Grain.FLAT: (0.0, 30.0), Grain.RIFT: (30.0, 60.0), Grain.QUARTER: (60.0, 90.0)}
 """ring angle of the face, design section 4"""
 
 
 @dataclass(frozen=True)
 class Sample:
-    """One point of the mid-plane: its station in the slice, its u [m], the squared cosine between radius and face normal."""
+    """One lattice column in the mid-plane: its station in the slice, u [m], squared cosine between radius and face normal."""
 
     station: int
     u_m: float
@@ -39,27 +40,83 @@ def _c2_at(ring_angle_deg: float) -> float:
     return cos(radians(min(max(ring_angle_deg, 0.0), 90.0))) ** 2
 
 
-def samples_of(piece: Slice) -> tuple[Sample, ...]:
-    """The 9 x 8 points, less those without a chord or too near the pith."""
-    return tuple(_samples(piece))
+@dataclass(frozen=True, eq=False)
+class Line:
+    """c2 across the mid-plane at one station: at lattice columns u (k,) and at both ends of the chord, straight between them."""
+
+    station: int
+    u_m: Array
+    c2: Array
+    low_m: float
+    high_m: float
+
+    @cached_property
+    def area_m(self) -> float:
+        """c2 summed along the chord [m], cell by cell of the lattice."""
+        total = 0.0
+        for left, right, a, b in zip(self.u_m[:-1], self.u_m[1:], self.c2[:-1], self.c2[1:], strict=True):
+            start, stop = max(left, self.low_m), min(right, self.high_m)
+            if stop > start:
+                middle = (start + stop) / 2
+                total += float((a + (b - a) * (middle - left) / (right - left)) * (stop - start))
+        return total
+
+    def samples(self) -> tuple[Sample, ...]:
+        """The columns inside the chord."""
+        return tuple(
+            Sample(self.station, float(u), float(c2))
+            for u, c2 in zip(self.u_m, self.c2, strict=True)
+            if self.low_m <= u <= self.high_m
+        )
 
 
-def _samples(piece: Slice) -> Iterator[Sample]:
+@dataclass(frozen=True, eq=False)
+class Grained:
+    """The mid-plane of a slice as its rings cross it."""
+
+    lines: tuple[Line, ...]
+
+    @property
+    def samples(self) -> tuple[Sample, ...]:
+        """All lattice columns inside the wood."""
+        return tuple(sample for line in self.lines for sample in line.samples())
+
+    @property
+    def mean_c2(self) -> float:
+        """Mean over the chords; one half when there is no wood."""
+        width = sum(line.high_m - line.low_m for line in self.lines)
+        return sum(line.area_m for line in self.lines) / width if width > 0.0 else 0.5
+
+
+def grained(piece: Slice) -> Grained:
+    """Look at the five stations of a slice."""
     n = len(piece.w_m)
-    for station in (round(i * (n - 1) / (STATIONS - 1)) for i in range(STATIONS)):
-        low, high = piece.low[MIDDLE, station], piece.high[MIDDLE, station]
-        for part in range(ACROSS if high > low else 0):
-            u = float(low + (high - low) * (part + 0.5) / ACROSS)
-            c2 = _upright(piece, np.array([u, piece.middle_m, piece.w_m[station]]))
-            if c2 is not None:
-                yield Sample(station, u, c2)
+    stations = [round(i * (n - 1) / (STATIONS - 1)) for i in range(STATIONS)]
+    edges = [(i, float(piece.low[MIDDLE, i]), float(piece.high[MIDDLE, i])) for i in stations]
+    return Grained(tuple(_line(piece, i, low, high) for i, low, high in edges if high > low))
 
 
-def _upright(piece: Slice, at: Array) -> float | None:
+def _line(piece: Slice, station: int, low: float, high: float) -> Line:
+    """The lattice has a point where the log frame's origin comes to lie, and its rows are level."""
+    u0, v0, _ = piece.sections.lie.there(np.zeros(3))
+    first, last = floor((low - u0) / LATTICE_M), floor((high - u0) / LATTICE_M) + 1
+    u = np.array([u0 + column * LATTICE_M for column in range(first, last + 1)])
+    row = floor((piece.middle_m - v0) / LATTICE_M)
+    share = (piece.middle_m - v0) / LATTICE_M - row
+    w = float(piece.w_m[station])
+    c2 = [
+        (1 - share) * _upright(piece, np.array([at, v0 + row * LATTICE_M, w]))
+        + share * _upright(piece, np.array([at, v0 + (row + 1) * LATTICE_M, w]))
+        for at in u
+    ]
+    return Line(station, u, np.array(c2), low, high)
+
+
+def _upright(piece: Slice, at: Array) -> float:
     lie = piece.sections.lie
     radius = ring_gradient(piece.sections.left.shape.rings, lie.back(at))
     if radius is None:
-        return None
+        return 0.5
     across, up, _ = np.array(lie.turn) @ radius
     return float(up**2 / (across**2 + up**2))
 
@@ -87,8 +144,3 @@ def _polar(reaches: Array, offset: Array) -> tuple[float, float, float, float]:
     j = floor(place) % m
     here, after = float(reaches[j]), float(reaches[(j + 1) % m])
     return float(np.hypot(*offset)), angle, here + (place - j) * (after - here), (after - here) * m / (2 * pi)
-
-
-def mean_c2(samples: tuple[Sample, ...]) -> float:
-    """Mean over the slice; one half when no point is left."""
-    return float(np.mean([sample.c2 for sample in samples])) if samples else 0.5

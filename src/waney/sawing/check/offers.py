@@ -13,7 +13,7 @@ from numpy.typing import NDArray
 from waney.prices.product import Edges, Per, PriceRule, Product, Surface, WidthRule
 from waney.prices.rules import DryingAllowance
 from waney.sawing.check.cents import whole
-from waney.sawing.check.grain import Sample, mean_c2, samples_of
+from waney.sawing.check.grain import Grained, Sample, grained
 from waney.sawing.check.polygon import Run
 from waney.sawing.check.slices import LOWER, UPPER, Slice, trapezoids
 from waney.sawing.check.windows import Window
@@ -68,9 +68,14 @@ class Judge:
     sawn: bool
 
     @cached_property
+    def grained(self) -> Grained:
+        """How the rings cross it."""
+        return grained(self.piece)
+
+    @cached_property
     def samples(self) -> tuple[Sample, ...]:
         """Where the grain is looked at."""
-        return samples_of(self.piece)
+        return self.grained.samples
 
     @property
     def dryness(self) -> float:
@@ -80,13 +85,13 @@ class Judge:
     @cached_property
     def across(self) -> float:
         """What is left of a green width of 1 when dry."""
-        c2 = mean_c2(self.samples)
+        c2 = self.grained.mean_c2
         return 1.0 - (self.shrinking.radial * (1.0 - c2) + self.shrinking.tangential * c2) * self.dryness
 
     @cached_property
     def through(self) -> float:
         """What is left of a green thickness of 1 when dry."""
-        c2 = mean_c2(self.samples)
+        c2 = self.grained.mean_c2
         return 1.0 - (self.shrinking.radial * c2 + self.shrinking.tangential * (1.0 - c2)) * self.dryness
 
     def salvage_cents(self) -> float:

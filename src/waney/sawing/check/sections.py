@@ -15,7 +15,7 @@ from waney.sawing.check.left import Left, Plane, upper_face
 
 Array = NDArray[np.float64]
 
-STATION_SPACING_M = 0.075
+FOUR_GAPS_M = 0.3
 ON_THE_PLANE_M = 1e-9
 
 
@@ -23,7 +23,7 @@ def stations_of(shape: LogShape, lie: Placing) -> Array:
     """w of the stations (W,) from one end of the square length to the other [m]."""
     wood = lie.there(shape.surface(bark=False))[:, :, 2]
     first, last = float(np.max(wood[0])), float(np.min(wood[-1]))
-    return np.linspace(first, last, max(2, round((last - first) / STATION_SPACING_M) + 1))
+    return np.linspace(first, last, 1 + 4 * max(1, round((last - first) / FOUR_GAPS_M)))
 
 
 def outlines_at(surface: Array, w: Array) -> Array:

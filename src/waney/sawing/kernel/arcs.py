@@ -10,11 +10,12 @@ from typing import NamedTuple
 import numpy as np
 
 from waney.figures.compiled import compiled
+from waney.sawing.kernel.chords import FAR
 from waney.sawing.kernel.judge import fit_product, salvage_cents, whole_cents
 from waney.sawing.kernel.path import NEVER
 from waney.sawing.kernel.records import SALVAGE, SET_FACTOR, SET_OF, Ask, Obstacles, Orders, Whole
 from waney.sawing.kernel.slices import Cut, Slice, whole
-from waney.sawing.kernel.tables import Room, Tables, room_for, slice_between, slice_of_cant, slice_on_flat
+from waney.sawing.kernel.tables import Room, Tables, room_for_orders, slice_between, slice_of_cant, slice_on_flat
 
 LEAST_WASTE_M = 0.006
 """Thinnest piece of wood on no list that can be taken off whole (common practice, no source)."""
@@ -35,36 +36,34 @@ class Arcs(NamedTuple):
 
 
 class Way(NamedTuple):
-    """How the slices of some arcs lie: the first on a flat, or in a cant (within sawn planes; with or without ring samples)."""
+    """How the slices of some arcs lie: the first on a flat, or within the sawn planes of a cant."""
 
     on_flat: bool
-    of_cant: bool
-    with_grain: bool
     cut: Cut
 
 
 @compiled
 def plainly() -> Way:
     """Slices of the whole log, between passes."""
-    return Way(False, False, True, whole())
+    return Way(False, whole())
 
 
 @compiled
 def flatly() -> Way:
     """The first slice on a flat."""
-    return Way(True, False, True, whole())
+    return Way(True, whole())
 
 
 @compiled
-def within(cut: Cut, with_grain: bool) -> Way:
+def within(cut: Cut) -> Way:
     """Slices of a cant."""
-    return Way(False, True, with_grain, cut)
+    return Way(False, cut)
 
 
 @compiled
 def between(way: Way) -> Way:
     """The same for a slice that does not lie on the flat."""
-    return Way(False, way.of_cant, way.with_grain, way.cut)
+    return Way(False, way.cut)
 
 
 @compiled
@@ -72,17 +71,18 @@ def take(t: Tables, p: int, k: int, way: Way, room: Room) -> Slice:
     """The slice of k steps that starts at pass p."""
     if way.on_flat:
         return slice_on_flat(t, p, k, room)
-    if way.of_cant:
-        return slice_of_cant(t, p, k, room, way.cut, way.with_grain)
+    if way.cut.high < FAR:
+        return slice_of_cant(t, p, k, room, way.cut)
     return slice_between(t, p, k, room)
 
 
 @compiled
-def best_single(orders: Orders, obstacles: Obstacles, s: Slice, steps: Whole, k: int) -> tuple[int, int]:
-    """Worth and product of one slice: the best of the products (not in sets) whose setting is k; else salvage."""
+def best_single(orders: Orders, obstacles: Obstacles, s: Slice, steps: Whole, p: int, k: int) -> tuple[int, int]:
+    """Worth and product of one slice from pass p: the best of the products (not in sets) whose setting (J, P) is k; else
+    salvage."""
     best, product = salvage_cents(orders, s), NONE
     for j in range(len(steps)):
-        if orders.kinds[j, SET_OF] == 1 and steps[j] == k:
+        if orders.kinds[j, SET_OF] == 1 and steps[j, p] == k:
             fit = fit_product(orders, obstacles, s, j, False)
             if fit.fits and fit.cents > best:
                 best, product = fit.cents, j
@@ -114,13 +114,13 @@ def arcs_of(orders: Orders, obstacles: Obstacles, t: Tables, steps: Whole, way: 
     worth = np.zeros((t.passes, choices), np.int64)
     product = np.full((t.passes, choices), NONE, np.int64)
     span = np.zeros((t.passes, choices), np.int64)
-    room = room_for(t)
+    room = room_for_orders(t, orders)
     judged = 0
     for p in range(t.passes):
         for c in range(singles):
             k = distinct[c]
             if p + k < t.passes and _offered(steps, p, k):
-                worth[p, c], product[p, c] = best_single(orders, obstacles, take(t, p, k, way, room), steps[:, p], k)
+                worth[p, c], product[p, c] = best_single(orders, obstacles, take(t, p, k, way, room), steps, p, k)
                 span[p, c] = k if product[p, c] != NONE else 0
                 judged += 1
         for j in range(products):  # a set never starts on a flat: its slices would not be alike
@@ -156,6 +156,8 @@ def passable(arcs: Arcs, ask: Ask, cost: Whole) -> Arcs:
 
     cost (P,): cents of every pass, NEVER where it cannot be made.
     """
+    if arcs.span.max() * ask.step - ask.kerf <= ask.effort.thickest and ask.orders.kinds[:, SET_OF].max() <= 1:
+        return arcs
     worth, span = arcs.worth.copy(), arcs.span.copy()
     for p in range(len(cost)):
         for c in range(worth.shape[1]):

@@ -1,8 +1,9 @@
 """Cant: two opposite faces opened, then what is left sawn square to them. The best pair of faces, by branch and bound.
 
-a, b: passes of the first lie that make the lower and the upper face (a < b). Side boards above b come off in the first lie, those
-below a after a half turn onto b; the cant between them is turned a quarter and sawn through. Boxes of pairs are bounded by the
-widest cant in them, judged at its kindest, with the cheapest passes; the box with the highest bound is looked into first.
+a, b: passes of the first lie that make the lower and the upper face (a < b). Side boards above b come off in the first lie,
+those below a after a half turn onto b; the cant between them is turned a quarter and sawn through. Boxes of pairs are bounded by
+the best side boards in them and by what any cant in them can give (`outlook`); the box with the highest bound is looked into
+first.
 """
 
 from __future__ import annotations
@@ -13,15 +14,15 @@ import numpy as np
 
 from waney.figures.compiled import compiled
 from waney.sawing.kernel.arcs import arcs_of, passable, within
-from waney.sawing.kernel.chords import NM, widest_within
-from waney.sawing.kernel.passes import can_be_first, costs_of, pass_cents, within_reach
+from waney.sawing.kernel.bound import Box, most_of_box
+from waney.sawing.kernel.chords import NM
+from waney.sawing.kernel.outlook import Outlook
+from waney.sawing.kernel.passes import can_be_first, costs_of
 from waney.sawing.kernel.path import NEVER, best_above
-from waney.sawing.kernel.records import SALVAGE, Ask, Obstacles, Orders, Whole
+from waney.sawing.kernel.records import Ask, Obstacles, Whole
 from waney.sawing.kernel.slices import Cut
 from waney.sawing.kernel.tables import Tables
 
-ROUNDINGS = 8
-"""Cents that rounding the terms of one arc can make at most."""
 A1, A2, B1, B2, BOUND = 0, 1, 2, 3, 4
 """Columns of a box: a from A1 to A2, b from B1 to B2 (indices into the faces), and what no pair in it can pass."""
 
@@ -59,7 +60,7 @@ def cut_between(standing: Standing, a: int, b: int) -> Cut:
 def cant_cents(ask: Ask, standing: Standing, a: int, b: int) -> tuple[int, Whole, Whole, Whole]:
     """What the cant between passes a and b earns, its passes paid [cents]; and the best from each pass, arcs chosen, spans."""
     cut = cut_between(standing, a, b)
-    arcs = arcs_of(ask.orders, standing.obstacles, standing.t, standing.steps, within(cut, True))
+    arcs = arcs_of(ask.orders, standing.obstacles, standing.t, standing.steps, within(cut))
     cost = costs_of(ask.effort, standing.obstacles, standing.t, 0, cut)
     arcs = passable(arcs, ask, cost)
     best, choice = best_above(arcs.worth, arcs.span, cost, can_be_first(ask.effort, standing.t))
@@ -67,70 +68,56 @@ def cant_cents(ask: Ask, standing: Standing, a: int, b: int) -> tuple[int, Whole
 
 
 @compiled
-def cant_at_most(ask: Ask, kindest: Orders, standing: Standing, outer: Cut, inner: Cut) -> int:
-    """No cant within `outer` that holds `inner` earns more: kindest orders on the wider, passes paid on the narrower."""
-    arcs = arcs_of(kindest, standing.obstacles, standing.t, standing.steps, within(outer, False))
-    cost = _least_costs(ask, standing.t, inner)
-    arcs = passable(arcs, ask, cost)
-    worth = arcs.worth + ROUNDINGS + _salvage_at_most(ask.orders, standing.t, outer) * arcs.span
-    best, _ = best_above(worth, arcs.span, cost, np.ones(len(cost), np.int64))
-    return int(best.max())
-
-
-@compiled
-def _salvage_at_most(orders: Orders, t: Tables, outer: Cut) -> int:
-    """More than one step of any slice could earn as salvage [cents]; 0 where salvage earns nothing."""
-    if orders.rates[SALVAGE] == 0.0:
-        return 0
-    return int(orders.rates[SALVAGE] * (outer.high - outer.low) * NM * t.step * t.spacing * len(t.w)) + 1
-
-
-@compiled
-def _least_costs(ask: Ask, t: Tables, inner: Cut) -> Whole:
-    """Cents of every pass that the blade can reach, through no more than the inner cant; NEVER elsewhere."""
-    cost = np.full(t.passes, NEVER, np.int64)
-    length = t.spacing * (len(t.w) - 1)
-    for p in range(1, t.passes):
-        if within_reach(ask.effort, p * t.step):
-            width = widest_within(t.bark_low[p], t.bark_high[p], inner.low, inner.high) * NM
-            cost[p] = pass_cents(ask.effort, width, length)
-    return cost
-
-
-@compiled
 def best_pair(
-    ask: Ask, kindest: Orders, standing: Standing, faces: Whole, above: Whole, below: Whole, least: int, to_beat: int, budget: int
+    ask: Ask,
+    standing: Standing,
+    outlook: Outlook,
+    faces: Whole,
+    above: Whole,
+    below: Whole,
+    least: int,
+    to_beat: int,
+    budget: int,
+    deep: bool,
 ) -> Pair:
     """The best pair of faces that earns more than to_beat. faces (F,): passes on the face grid; above, below (F,): what the side
-    boards above and below each face earn, their passes paid; least: thinnest cant in passes; budget: boxes to look into.
+    boards above and below each face earn, their passes paid; least: thinnest cant in passes; budget: boxes to look into;
+    deep: the newest box first, for something good soon, instead of the most promising, for a proof.
 
     The pair's cents are to_beat and a = b = 0 when none is better. bound: nothing in this lie earns more.
     """
     boxes = np.empty((2 * budget + 2, 5), np.int64)
     boxes[0] = 0, len(faces) - 1, 0, len(faces) - 1, np.int64(1) << 60
+    free = can_be_first(ask.effort, standing.t)
     count, work = 1, 0
     best = Pair(0, 0, to_beat, to_beat, 0)
     while count > 0 and work < budget:
-        i = int(np.argmax(boxes[:count, BOUND]))
+        i = count - 1 if deep else int(np.argmax(boxes[:count, BOUND]))
         box = boxes[i].copy()
-        if box[BOUND] <= best.cents:
+        if box[BOUND] <= best.cents and not deep:
             break
         count -= 1
         boxes[i] = boxes[count]
         work += 1
         if box[A1] == box[A2] and box[B1] == box[B2]:
+            if box[BOUND] <= best.cents:
+                continue
             a, b = faces[box[A1]], faces[box[B1]]
             cents = above[box[B1]] + below[box[A1]] + cant_cents(ask, standing, a, b)[0]
             if cents > best.cents:
                 best = Pair(a, b, cents, 0, 0)
             continue
+        if box[BOUND] <= best.cents:
+            continue
         for half in range(2):
             child = _half(box, half)
-            bound = _bound(ask, kindest, standing, faces, above, below, least, child)
+            bound = _bound(ask, standing, outlook, free, faces, above, below, least, child)
             if bound > best.cents:
                 boxes[count] = child
                 boxes[count, BOUND] = min(bound, box[BOUND])
                 count += 1
+        if count > 1 and boxes[count - 2, BOUND] > boxes[count - 1, BOUND]:  # the more promising of the two lies on top
+            boxes[count - 2 : count] = boxes[count - 2 : count][::-1].copy()
     bound = max(best.cents, boxes[:count, BOUND].max() if count > 0 else best.cents)
     return Pair(best.a, best.b, best.cents, bound, work)
 
@@ -149,7 +136,7 @@ def _half(box: Whole, half: int) -> Whole:
 
 @compiled
 def _bound(
-    ask: Ask, kindest: Orders, standing: Standing, faces: Whole, above: Whole, below: Whole, least: int, box: Whole
+    ask: Ask, standing: Standing, outlook: Outlook, free: Whole, faces: Whole, above: Whole, below: Whole, least: int, box: Whole
 ) -> int:
     """No pair of a box can earn more; NEVER when it holds none that can be sawn."""
     outer_a, outer_b = faces[box[A1]], faces[box[B2]]
@@ -159,7 +146,8 @@ def _bound(
     bottom = below[box[A1] : box[A2] + 1].max()
     if top == NEVER or bottom == NEVER:
         return int(NEVER)
-    inner_a, inner_b = faces[box[A2]], faces[box[B1]]
-    inner = cut_between(standing, inner_a, inner_b) if inner_b > inner_a else Cut(0, 0)
-    cant = cant_at_most(ask, kindest, standing, cut_between(standing, outer_a, outer_b), inner)
+    step = standing.t.step
+    inner = (faces[box[A2]] * step, faces[box[B1]] * step)
+    cants = Box(box[A1], box[A2], box[B1], box[B2], (outer_a * step, outer_b * step), inner)
+    cant = most_of_box(ask, outlook, standing.t, free, cants)
     return int(top + bottom + cant) if cant > NEVER // 2 else int(NEVER)

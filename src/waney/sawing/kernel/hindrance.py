@@ -7,7 +7,7 @@ from math import sqrt
 import numpy as np
 
 from waney.figures.compiled import compiled
-from waney.sawing.kernel.grain import GRAIN_ACROSS, GRAIN_STATIONS, grain_station
+from waney.sawing.kernel.grain import GRAIN_STATIONS, LATTICE_M, grain_station, row_at
 from waney.sawing.kernel.records import (
     BLOCKED_BY,
     FLAT,
@@ -107,17 +107,19 @@ def _widest_gap(
 
 @compiled
 def has_grain(orders: Orders, s: Slice, j: int, first: int, last: int, low: float, high: float) -> bool:
-    """Whether enough of the samples between two stations and two edges have the wanted grain."""
+    """Whether enough of the lattice columns between two stations and two edges have the wanted grain."""
+    lattice = s.lattice
+    row, part = row_at(lattice, s.mid_v)
     seen, good = 0, 0
     for i in range(GRAIN_STATIONS):
         at = grain_station(i, s.lines.shape[1])
         if first <= at <= last:
-            a, b = s.lines[MID_LOW, at], s.lines[MID_HIGH, at]
-            for k in range(GRAIN_ACROSS):
-                c2 = s.samples[i, k]
-                if not np.isnan(c2) and low <= a + (b - a) * (k + 0.5) / GRAIN_ACROSS <= high:
+            a, b = max(low, s.lines[MID_LOW, at]), min(high, s.lines[MID_HIGH, at])
+            for c in range(lattice.c2.shape[2]):
+                if a <= lattice.u0 + c * LATTICE_M <= b:
+                    lower, upper = lattice.c2[i, row, c], lattice.c2[i, row + 1, c]
                     seen += 1
-                    good += _kind(orders, c2) == orders.kinds[j, GRAIN]
+                    good += _kind(orders, lower + part * (upper - lower)) == orders.kinds[j, GRAIN]
     return seen > 0 and good >= orders.sizes[j, GRAIN_SHARE] * seen - 1e-9
 
 
@@ -126,6 +128,17 @@ def _kind(orders: Orders, c2: float) -> int:
     if c2 > orders.rates[FLAT_ABOVE]:
         return FLAT
     return QUARTER if c2 <= orders.rates[QUARTER_UP_TO] else RIFT
+
+
+@compiled
+def pith_near(obstacles: Obstacles, s: Slice) -> bool:
+    """Whether a pith lies between the faces anywhere along the slice."""
+    v, mid, half = obstacles.v, s.mid_v, s.thickness / 2.0
+    for k in range(obstacles.piths):
+        for i in range(v.shape[1]):
+            if abs(v[k, i] - mid) <= half:
+                return True
+    return False
 
 
 @compiled

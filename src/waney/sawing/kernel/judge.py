@@ -11,7 +11,7 @@ from typing import NamedTuple
 import numpy as np
 
 from waney.figures.compiled import compiled
-from waney.sawing.kernel.hindrance import free_width, is_hindered, live_is_blocked, pith_inside
+from waney.sawing.kernel.hindrance import free_width, is_hindered, live_is_blocked, pith_inside, pith_near
 from waney.sawing.kernel.records import (
     CUPS,
     DAYS,
@@ -42,7 +42,22 @@ from waney.sawing.kernel.records import (
     Obstacles,
     Orders,
 )
-from waney.sawing.kernel.slices import HIGH, LOW, SUM_A, SUM_B, WIDTH_A, WIDTH_B, Slice, volume, whole_volume
+from waney.sawing.kernel.slices import (
+    AFTER_HIGH,
+    AFTER_LOW,
+    BEFORE_HIGH,
+    BEFORE_LOW,
+    HIGH,
+    LOW,
+    SUM_A,
+    SUM_B,
+    WIDTH_A,
+    WIDTH_B,
+    Slice,
+    run_along,
+    volume,
+    whole_volume,
+)
 
 SLACK_M = 1e-9
 """Lengths are compared with this much forgiveness (docs/design/sawing.md)."""
@@ -92,36 +107,81 @@ def fit_product(orders: Orders, obstacles: Obstacles, s: Slice, j: int, any_thic
     any_thickness: the finished thickness is not asked for (used to find the setting).
     """
     best = Fit(False, 0, 0.0, 0, 0.0, 0.0)
-    dry = s.thickness * (1.0 - shrinks_through(orders, s.c2)) - orders.sizes[j, TAKEN]
-    if not any_thickness and dry < orders.sizes[j, THICKNESS] - SLACK_M:
+    spare = s.thickness * (1.0 - shrinks_through(orders, s.c2)) - orders.sizes[j, TAKEN] - orders.sizes[j, THICKNESS] + SLACK_M
+    if any_thickness:
+        spare = np.inf
+    if spare < 0.0:
         return best
     left = 1.0 - shrinks_across(orders, s.c2)
-    hindered = is_hindered(orders, obstacles, j)
+    hindered, near_pith = is_hindered(orders, obstacles, j), pith_near(obstacles, s)
     stations = s.lines.shape[1]
     for i in range(orders.lengths.shape[1]):
         length = orders.lengths[j, i]
         if np.isnan(length):
             break
-        if best.fits and _most_cents(orders, s, j, length, left) <= best.cents:
-            continue
         n = max(1, ceil((length + orders.sizes[j, TRIM]) / s.spacing - 1e-9))
-        for first in range(stations - n):
-            if orders.kinds[j, EDGED] == 1:
-                fit = _fit_edged(orders, obstacles, s, j, length, first, first + n, left, hindered)
-            else:
-                fit = _fit_live(orders, obstacles, s, j, length, first, first + n, left, hindered)
-            thick = any_thickness or dry - fit.cup >= orders.sizes[j, THICKNESS] - SLACK_M
-            if fit.fits and thick and (not best.fits or fit.cents > best.cents):
-                best = fit
+        if n >= stations or (best.fits and _most_cents(orders, s, j, length, left) <= best.cents):
+            continue
+        if orders.kinds[j, EDGED] == 1:
+            best = _best_edged(orders, obstacles, s, j, length, n, left, hindered, near_pith, spare, best)
+        else:
+            best = _best_live(orders, obstacles, s, j, length, n, left, hindered, spare, best)
+    return best
+
+
+@compiled
+def _best_live(
+    orders: Orders, obstacles: Obstacles, s: Slice, j: int, length: float, n: int, left: float, hindered: bool, spare: float,
+    best: Fit,
+) -> Fit:  # fmt: skip
+    for first in range(s.lines.shape[1] - n):
+        fit = _fit_live(orders, obstacles, s, j, length, first, first + n, left, hindered)
+        if fit.fits and fit.cup <= spare and (not best.fits or fit.cents > best.cents):
+            best = fit
+    return best
+
+
+@compiled
+def _best_edged(
+    orders: Orders, obstacles: Obstacles, s: Slice, j: int, length: float, n: int, left: float, hindered: bool, near_pith: bool,
+    spare: float, best: Fit,
+) -> Fit:  # fmt: skip
+    """The best window of one length. Windows of the same width, pith in or out alike, earn the same: each kind is priced once."""
+    windows = s.lines.shape[1] - n
+    run_along(s.lines, n)
+    least = (orders.sizes[j, LEAST_WIDTH] - SLACK_M) / left
+    lines = s.lines
+    priced, priced_pith, cents = -1.0, False, 0  # of the last window that was priced
+    for first in range(windows):
+        low = max(lines[AFTER_LOW, first], lines[BEFORE_LOW, first + n])
+        high = min(lines[AFTER_HIGH, first], lines[BEFORE_HIGH, first + n])
+        if high - low < least:
+            continue
+        if hindered:
+            low, high = free_width(orders, obstacles, s, j, first, first + n, low, high)
+        dry = finished_width(orders, j, (high - low) * left)
+        if dry < orders.sizes[j, LEAST_WIDTH] - SLACK_M or dry <= 0.0:
+            continue
+        green = dry / left
+        low += max(high - low - green, 0.0) / 2.0
+        pith = near_pith and pith_inside(obstacles, s, first, first + n, low, low + green)
+        if dry != priced or pith != priced_pith:
+            dried = green * s.thickness * (length + orders.sizes[j, TRIM])
+            cents = _cents(orders, s, j, length, dry, pith, dried)
+            priced, priced_pith = dry, pith
+        if not best.fits or cents > best.cents:
+            cup = _cup(orders, obstacles, s, j, first, first + n, green / 2.0)
+            if cup <= spare:
+                best = Fit(True, cents, length, first, dry, cup)
     return best
 
 
 @compiled
 def _most_cents(orders: Orders, s: Slice, j: int, length: float, left: float) -> int:
     """No window of this length can be worth more: the widest place all along, no cost, the kinder loss."""
-    widest = _widest_counted(orders, s, j)
+    widest = widest_counted(orders, s, j)
     sizes = orders.sizes[j]
-    width = _finished_width(orders, j, widest * left) if orders.kinds[j, EDGED] == 1 else widest * left
+    width = finished_width(orders, j, widest * left) if orders.kinds[j, EDGED] == 1 else widest * left
     price = sizes[PER_PIECE] + (sizes[PER_M] + sizes[PER_M2] * width) * length
     for i in range(orders.wide.shape[1]):
         if orders.wide[j, i, 1] > 1.0:
@@ -132,7 +192,7 @@ def _most_cents(orders: Orders, s: Slice, j: int, length: float, left: float) ->
 
 
 @compiled
-def _widest_counted(orders: Orders, s: Slice, j: int) -> float:
+def widest_counted(orders: Orders, s: Slice, j: int) -> float:
     """No window of the slice counts a wider green width than this for product j [m]."""
     lines = s.lines
     square, most_b, most_a = 0.0, 0.0, 0.0
@@ -148,32 +208,7 @@ def _widest_counted(orders: Orders, s: Slice, j: int) -> float:
 
 
 @compiled
-def _fit_edged(
-    orders: Orders, obstacles: Obstacles, s: Slice, j: int, length: float, first: int, last: int, left: float, hindered: bool
-) -> Fit:
-    none = Fit(False, 0, 0.0, 0, 0.0, 0.0)
-    least = (orders.sizes[j, LEAST_WIDTH] - SLACK_M) / left
-    lines = s.lines  # taken out of the record once: each reach into it in a loop costs more than the arithmetic
-    low, high = -np.inf, np.inf
-    for i in range(first, last + 1):
-        low, high = max(low, lines[LOW, i]), min(high, lines[HIGH, i])
-        if high - low < least:
-            return none
-    if hindered:
-        low, high = free_width(orders, obstacles, s, j, first, last, low, high)
-    width = _finished_width(orders, j, (high - low) * left)
-    if width < orders.sizes[j, LEAST_WIDTH] - SLACK_M or width <= 0.0:
-        return none
-    green = width / left
-    low += max(high - low - green, 0.0) / 2.0
-    pith = pith_inside(obstacles, s, first, last, low, low + green)
-    dried = green * s.thickness * (length + orders.sizes[j, TRIM])
-    cents = _cents(orders, s, j, length, width, pith, dried)
-    return Fit(True, cents, length, first, width, _cup(orders, obstacles, s, j, first, last, green / 2.0))
-
-
-@compiled
-def _finished_width(orders: Orders, j: int, width: float) -> float:
+def finished_width(orders: Orders, j: int, width: float) -> float:
     """The width sold: the largest listed one that fits (as it is when none is listed), not over the most."""
     most = min(width, float(orders.sizes[j, MOST_WIDTH]))
     if np.isnan(orders.widths[j, 0]):
@@ -201,7 +236,7 @@ def _fit_live(
         widest = max(widest, lines[wider, i])
     if hindered and live_is_blocked(orders, obstacles, s, j, first, last):
         return none
-    green = _live_width(orders.kinds[j, WIDTH_RULE], s, first, last, area_b, area_a, widest)
+    green = live_width(orders.kinds[j, WIDTH_RULE], s, first, last, area_b, area_a, widest)
     width = min(green * left, orders.sizes[j, MOST_WIDTH])
     pith = pith_inside(obstacles, s, first, last, np.nan, np.nan)
     cents = _cents(orders, s, j, length, width, pith, volume(s, first, last))
@@ -209,7 +244,7 @@ def _fit_live(
 
 
 @compiled
-def _live_width(rule: int, s: Slice, first: int, last: int, area_b: float, area_a: float, widest: float) -> float:
+def live_width(rule: int, s: Slice, first: int, last: int, area_b: float, area_a: float, widest: float) -> float:
     """Green width by the product's rule [m]; areas in station spacings."""
     if rule == NARROW:
         return min(area_b, area_a) / (last - first)
@@ -224,24 +259,31 @@ def _live_width(rule: int, s: Slice, first: int, last: int, area_b: float, area_
 
 @compiled
 def _cents(orders: Orders, s: Slice, j: int, length: float, width: float, pith: bool, dried: float) -> int:
-    """The rounded terms, summed."""
-    sizes = orders.sizes[j]
-    price = (sizes[PER_PIECE] + (sizes[PER_M] + sizes[PER_M2] * width) * length) * _wide_factor(orders, j, width)
-    if pith:
-        price *= sizes[PITH_FACTOR]
-    loss = sizes[LOSS_PITH] if pith else sizes[LOSS]
-    cents = whole_cents(price * (1.0 - loss))
-    if orders.rates[SALVAGE] != 0.0:
-        cents += whole_cents(orders.rates[SALVAGE] * whole_volume(s) * loss)
-    cents -= whole_cents(sizes[FINISHING] * length * width)
-    cents -= whole_cents(sizes[DAYS] * orders.rates[DRYING] * dried)
-    if orders.kinds[j, EDGED] == 1 and not s.squared:
-        cents -= whole_cents(orders.rates[EDGING])
-    return cents
+    """What product j of this size out of a slice earns."""
+    edging = orders.rates[EDGING] if orders.kinds[j, EDGED] == 1 and not s.squared else 0.0
+    volume = whole_volume(s) if orders.rates[SALVAGE] != 0.0 else 0.0
+    return cents_of(orders, j, length, width, wide_factor(orders, j, width), pith, volume, dried, edging)
 
 
 @compiled
-def _wide_factor(orders: Orders, j: int, width: float) -> float:
+def cents_of(
+    orders: Orders, j: int, length: float, width: float, factor: float, pith: bool, volume: float, dried: float, edging: float
+) -> int:
+    """The rounded terms, summed. volume: of the whole slice, dried: of what is dried [m3]; edging [cents]."""
+    sizes = orders.sizes
+    price = (sizes[j, PER_PIECE] + (sizes[j, PER_M] + sizes[j, PER_M2] * width) * length) * factor
+    if pith:
+        price *= sizes[j, PITH_FACTOR]
+    loss = sizes[j, LOSS_PITH] if pith else sizes[j, LOSS]
+    cents = whole_cents(price * (1.0 - loss)) + whole_cents(orders.rates[SALVAGE] * volume * loss)
+    cents -= whole_cents(sizes[j, FINISHING] * length * width)
+    cents -= whole_cents(sizes[j, DAYS] * orders.rates[DRYING] * dried)
+    return cents - whole_cents(edging)
+
+
+@compiled
+def wide_factor(orders: Orders, j: int, width: float) -> float:
+    """The factor of the last width reached."""
     factor = 1.0
     for i in range(orders.wide.shape[1]):
         if width >= orders.wide[j, i, 0] - SLACK_M:

@@ -23,6 +23,19 @@ def pass_cents(effort: Effort, width: float, length: float) -> int:
 
 
 @compiled
+def least_pass_cents(effort: Effort, width: float, length: float) -> int:
+    """No pass through wood at least this wide costs less: at the fastest feed of any such width."""
+    minutes = effort.pass_min
+    if len(effort.feed_width) > 0:
+        speed = np.interp(width, effort.feed_width, effort.feed_speed)
+        for i in range(len(effort.feed_width)):
+            if effort.feed_width[i] >= width:
+                speed = max(speed, effort.feed_speed[i])
+        minutes += length / speed
+    return whole_cents(minutes * effort.cents_per_min + width * length * effort.wear_per_m2)
+
+
+@compiled
 def metal_cents(effort: Effort, obstacles: Obstacles, low: float, high: float, cut: Cut) -> int:
     """Chance of metal times the blade, for a band from low to high [m above the bed] between sawn planes left and right."""
     expected = 0.0
@@ -42,10 +55,10 @@ def metal_cents(effort: Effort, obstacles: Obstacles, low: float, high: float, c
 def costs_of(effort: Effort, obstacles: Obstacles, t: Tables, base: int, cut: Cut) -> Whole:
     """Cents of every pass (P,), NEVER where the mill cannot make it. Heights count from pass `base`."""
     cost = np.full(t.passes, NEVER, np.int64)
-    length = t.spacing * (t.halves_low.shape[1] - 1)
+    length = t.spacing * (t.edges.shape[2] - 1)
     for p in range(base + 1, t.passes):
         height = (p - base) * t.step
-        width = widest_within(t.bark_low[p], t.bark_high[p], cut.low, cut.high) * NM
+        width = widest_within(t.bark, p, cut.low, cut.high) * NM
         if within_reach(effort, height) and 0.0 < width <= effort.widest + 1e-9:
             metal = metal_cents(effort, obstacles, p * t.step, p * t.step + t.kerf, cut)
             cost[p] = pass_cents(effort, width, length) + metal

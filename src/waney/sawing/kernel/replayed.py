@@ -11,7 +11,7 @@ import numpy as np
 
 from waney.figures.compiled import compiled
 from waney.sawing.kernel.chords import NM, chords_at, widest_within
-from waney.sawing.kernel.grain import GRAIN_ACROSS, GRAIN_STATIONS, grain_at
+from waney.sawing.kernel.grain import Lattice, lattice_of, mean_c2
 from waney.sawing.kernel.judge import fit_product, salvage_cents, whole_cents
 from waney.sawing.kernel.passes import metal_cents, pass_cents
 from waney.sawing.kernel.path import NEVER
@@ -44,9 +44,10 @@ def replayed(
     count, products = offered.shape
     cents, salvage = np.full((count, products), NEVER, np.int64), np.zeros(count, np.int64)
     width, length = np.zeros((count, products)), np.zeros((count, products))
-    lines, samples = np.empty((LINES, len(sections.w))), np.empty((GRAIN_STATIONS, GRAIN_ACROSS))
+    lattice, lines = lattice_of(rings, sections), np.empty((LINES, len(sections.w)))
+    edges = np.empty((3, 2, len(sections.w)), np.int64)
     for i in range(count):
-        s = _slice(ask, sections, rings, cut, slices[i, LOWER], slices[i, UPPER], lines, samples)
+        s = _slice(ask, sections, lattice, cut, slices[i, LOWER], slices[i, UPPER], lines, edges)
         salvage[i] = salvage_cents(ask.orders, s)
         for j in range(products):
             if offered[i, j] == 1:
@@ -61,36 +62,30 @@ def replayed(
 
 
 @compiled
-def _slice(ask: Ask, sections: Sections, rings: Rings, cut: Cut, lower: int, upper: int, lines: Array, samples: Array) -> Slice:
+def _slice(ask: Ask, sections: Sections, lattice: Lattice, cut: Cut, lower: int, upper: int, lines: Array, edges: Whole) -> Slice:
     """The slice between two passes, or on the flat; heights are worked out as the tables of a lie do, to the last digit."""
+    u, v = sections.wood_u, sections.wood_v
     kerf = 0.0 if lower == 0 else ask.kerf
-    middle = kerf / 2.0 + (lower + upper) * (ask.step / 2.0)
-    low_b, high_b = _chord(sections.wood_u, sections.wood_v, kerf + lower * ask.step)
-    low_m, high_m = _chord(sections.wood_u, sections.wood_v, middle)
-    low_a, high_a = _chord(sections.wood_u, sections.wood_v, (2 * upper) * (ask.step / 2.0))
-    squared = lay_out(lines, cut, low_b, high_b, low_m, high_m, low_a, high_a)
-    c2 = grain_at(rings, sections.w, np.maximum(low_m, cut.low), np.minimum(high_m, cut.high), middle, samples)
+    chords_at(u, v, kerf + lower * ask.step, 1.0, edges[0:1])
+    chords_at(u, v, kerf / 2.0 + (lower + upper) * (ask.step / 2.0), 1.0, edges[1:2])
+    chords_at(u, v, upper * ask.step, 1.0, edges[2:3])
+    squared = lay_out(lines, True, cut, edges, 0, 1, 2)
+    middle = ((lower + upper) * ask.step + kerf) / 2.0
+    c2 = mean_c2(lattice, edges, 1, middle, cut.low, cut.high)
     thickness = (upper - lower) * ask.step - kerf
-    return Slice(lines, middle, thickness, sections.w[1] - sections.w[0], samples, c2, squared)
-
-
-@compiled
-def _chord(u: Array, v: Array, height: float) -> tuple[Whole, Whole]:
-    """Low and high edge at one height, (W,) [nm]."""
-    low, high = chords_at(u, v, height, 1.0, 1)
-    return low[0], high[0]
+    return Slice(lines, middle, thickness, sections.w[1] - sections.w[0], lattice, c2, squared)
 
 
 @compiled
 def _passes(ask: Ask, sections: Sections, obstacles: Obstacles, cut: Cut, heights: Whole) -> tuple[Whole, Whole, Array]:
     """What every pass costs, what it may cost by metal [cents], its width with bark [m]; one that meets nothing costs nothing."""
     cents, metal = np.zeros(len(heights), np.int64), np.zeros(len(heights), np.int64)
-    across = np.zeros(len(heights))
+    across, edges = np.zeros(len(heights)), np.empty((1, 2, len(sections.w)), np.int64)
     length = (sections.w[1] - sections.w[0]) * (len(sections.w) - 1)
     for i in range(len(heights)):
         height = heights[i] * ask.step
-        low, high = _chord(sections.bark_u, sections.bark_v, height)
-        across[i] = widest_within(low, high, cut.low, cut.high) * NM
+        chords_at(sections.bark_u, sections.bark_v, height, 1.0, edges)
+        across[i] = widest_within(edges, 0, cut.low, cut.high) * NM
         if across[i] > 0.0:
             cents[i] = pass_cents(ask.effort, across[i], length)
             metal[i] = metal_cents(ask.effort, obstacles, height, height + ask.kerf, cut)

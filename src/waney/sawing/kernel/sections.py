@@ -10,8 +10,9 @@ import numpy as np
 from waney.figures.compiled import compiled
 from waney.sawing.kernel.records import Array, Sections
 
-STATION_SPACING_M = 0.075
-"""Wished distance between stations; about 3 in, so that feet fall on stations of whole-foot logs."""
+QUARTER_SPACING_M = 0.3
+"""Wished length of four gaps between stations; about 1 ft, so that feet fall on stations of whole-foot logs. In fours, so that
+the middle and the quarters are stations."""
 
 
 @compiled
@@ -20,7 +21,7 @@ def cut_sections(wood: Array, bark: Array, turn: Array, shift: Array) -> Section
     lying = _moved(wood, turn, shift)
     lying_bark = _moved(bark, turn, shift)
     w0, w1 = lying[0, :, 2].max(), lying[-1, :, 2].min()
-    count = max(2, round((w1 - w0) / STATION_SPACING_M) + 1)
+    count = 4 * max(1, round((w1 - w0) / QUARTER_SPACING_M)) + 1
     w = w0 + (w1 - w0) * np.arange(count) / (count - 1)
     wood_u, wood_v = _cut(lying, w)
     bark_u, bark_v = _cut(lying_bark, w)

@@ -25,7 +25,7 @@ from waney.sawing.kernel.records import (
     Variation,
     Whole,
 )
-from waney.sawing.kernel.tables import Tables, room_for, slice_between
+from waney.sawing.kernel.tables import Tables, room_for_orders, slice_between
 
 
 @compiled
@@ -44,7 +44,7 @@ def needs(orders: Orders, obstacles: Obstacles, t: Tables, j: int) -> Array:
     bare = orders.sizes[j, THICKNESS] + orders.sizes[j, TAKEN]
     k = max(1, steps_over(bare / (1.0 - mean), t.step, t.kerf))
     need = np.full(t.passes, np.nan)
-    room = room_for(t)
+    room = room_for_orders(t, orders)
     for p in range(t.passes - k):
         s = slice_between(t, p, k, room)
         fit = fit_product(orders, obstacles, s, j, True)

@@ -1,8 +1,8 @@
-"""Tables: every chord and ring sample that slices of one lie can need, on the bed scale's grid.
+"""Tables: every chord that slices of one lie can need, on the bed scale's grid, and the lattice of its rings.
 
 Heights of pass p: p·step. A slice from pass p to p + k has its lower face at p·step + kerf, its mid-plane at
 ((2p + k)·step + kerf)/2 and its upper face at (p + k)·step; on a flat at p its lower face is at p·step and its mid-plane at
-(2p + k)·step/2. So three families of heights hold them all.
+(2p + k)·step/2.
 """
 
 from __future__ import annotations
@@ -12,40 +12,29 @@ from typing import NamedTuple
 import numpy as np
 
 from waney.figures.compiled import compiled
-from waney.sawing.kernel.chords import chords_at
-from waney.sawing.kernel.grain import GRAIN_ACROSS, GRAIN_STATIONS, grain_at
-from waney.sawing.kernel.records import Array, Rings, Sections, Whole
+from waney.sawing.kernel.chords import FAR, chords_at
+from waney.sawing.kernel.grain import Lattice, lattice_of, mean_c2
+from waney.sawing.kernel.records import EDGED, GRAIN, SALVAGE, Array, Orders, Rings, Sections, Whole
 from waney.sawing.kernel.slices import LINES, Cut, Slice, lay_out, whole
-
-NO_GRAIN, MIDS_GRAIN, ALL_GRAIN = 0, 1, 2
-"""Which planes get ring samples: none, the mid-planes between passes, those and the mid-planes of slices on a flat."""
 
 
 class Tables(NamedTuple):
-    """One lie on the grid. Halves: heights q·step/2; mids: (q·step + kerf)/2; lowers: p·step + kerf; each (count, W) nm.
+    """One lie on the grid.
 
-    samples (q, 9, 8), c2 (q,): rings at the mids; flat_samples, flat_c2: at the halves (empty unless asked for).
-    bark_low, bark_high (P, W) [nm]: chords with bark at every pass; top_m: highest bark.
+    edges (6P or 4P, 2, W) [nm]: low and high edges of every plane; its rows, for P passes: upper faces at p·step (row p), lower
+    faces at p·step + kerf (P + p), mid-planes at (q·step + kerf)/2 (2P + q), and mid-planes of slices on a flat at q·step/2
+    (4P + q) when asked for. c2 (2P,): mean c2 of the mid-planes. bark (P, 2, W) [nm]: chords with bark at every pass; top_m:
+    highest bark.
     """
 
     step: float
     kerf: float
     spacing: float
     passes: int
-    w: Array
-    rings: Rings
-    halves_low: Whole
-    halves_high: Whole
-    mids_low: Whole
-    mids_high: Whole
-    lowers_low: Whole
-    lowers_high: Whole
-    samples: Array
+    edges: Whole
+    lattice: Lattice
     c2: Array
-    flat_samples: Array
-    flat_c2: Array
-    bark_low: Whole
-    bark_high: Whole
+    bark: Whole
     top_m: float
 
 
@@ -56,97 +45,83 @@ def passes_over(top: float, step: float) -> int:
 
 
 @compiled
-def tables_of(sections: Sections, rings: Rings, step: float, kerf: float, grain: int) -> Tables:
-    """All tables of one lie; passes 0..P-1 reach just over the top of the log."""
+def tables_of(sections: Sections, rings: Rings, step: float, kerf: float, with_flats: bool) -> Tables:
+    """All tables of one lie; passes 0..P-1 reach just over the top of the log. with_flats: slices on a flat will be asked for."""
     top = sections.bark_v.max()
-    passes = passes_over(top, step)
-    halves_low, halves_high = chords_at(sections.wood_u, sections.wood_v, 0.0, step / 2.0, 2 * passes)
-    mids_low, mids_high = chords_at(sections.wood_u, sections.wood_v, kerf / 2.0, step / 2.0, 2 * passes)
-    lowers_low, lowers_high = chords_at(sections.wood_u, sections.wood_v, kerf, step, passes)
-    bark_low, bark_high = chords_at(sections.bark_u, sections.bark_v, 0.0, step, passes)
-    samples, c2 = np.empty((0, GRAIN_STATIONS, GRAIN_ACROSS)), np.empty(0)
-    flat_samples, flat_c2 = samples, c2
-    if grain >= MIDS_GRAIN:
-        samples, c2 = _grain(rings, sections.w, mids_low, mids_high, kerf / 2.0, step / 2.0)
-    if grain >= ALL_GRAIN:
-        flat_samples, flat_c2 = _grain(rings, sections.w, halves_low, halves_high, 0.0, step / 2.0)
-    return Tables(
-        step,
-        kerf,
-        sections.w[1] - sections.w[0],
-        passes,
-        sections.w,
-        rings,
-        halves_low,
-        halves_high,
-        mids_low,
-        mids_high,
-        lowers_low,
-        lowers_high,
-        samples,
-        c2,
-        flat_samples,
-        flat_c2,
-        bark_low,
-        bark_high,
-        top,
-    )
+    count = passes_over(top, step)
+    u, v, stations = sections.wood_u, sections.wood_v, len(sections.w)
+    edges = np.empty((6 * count if with_flats else 4 * count, 2, stations), np.int64)
+    bark = np.empty((count, 2, stations), np.int64)
+    chords_at(u, v, 0.0, step, edges[:count])
+    chords_at(u, v, kerf, step, edges[count : 2 * count])
+    chords_at(u, v, kerf / 2.0, step / 2.0, edges[2 * count : 4 * count])
+    chords_at(u, v, 0.0, step / 2.0, edges[4 * count :])
+    chords_at(sections.bark_u, sections.bark_v, 0.0, step, bark)
+    lattice = lattice_of(rings, sections)
+    c2 = np.empty(2 * count)
+    for q in range(2 * count):
+        c2[q] = mean_c2(lattice, edges, 2 * count + q, (q * step + kerf) / 2.0, -FAR, FAR)
+    return Tables(step, kerf, sections.w[1] - sections.w[0], count, edges, lattice, c2, bark, top)
 
 
 @compiled
-def _grain(rings: Rings, w: Array, low: Whole, high: Whole, first_m: float, spacing_m: float) -> tuple[Array, Array]:
-    samples = np.empty((len(low), GRAIN_STATIONS, GRAIN_ACROSS))
-    c2 = np.empty(len(low))
-    for q in range(len(low)):
-        c2[q] = grain_at(rings, w, low[q], high[q], first_m + q * spacing_m, samples[q])
-    return samples, c2
+def planes_between(passes: int, p: int, k: int) -> tuple[int, int, int]:
+    """Rows of the lower face, mid-plane and upper face of the slice between pass p and pass p + k."""
+    return passes + p, 2 * passes + 2 * p + k, p + k
+
+
+@compiled
+def planes_on_flat(passes: int, p: int, k: int) -> tuple[int, int, int]:
+    """The same of the first slice on a flat at pass p."""
+    return p, 4 * passes + 2 * p + k, p + k
 
 
 class Room(NamedTuple):
-    """Where slices are laid out, one at a time: lines (10, W) and samples (9, 8)."""
+    """Where slices are laid out, one at a time: lines (14, W), and whether their faces are wanted besides their edges."""
 
     lines: Array
-    samples: Array
+    faces: bool
 
 
 @compiled
 def room_for(t: Tables) -> Room:
-    """Room for slices of one lie."""
-    return Room(np.empty((LINES, len(t.w))), np.empty((GRAIN_STATIONS, GRAIN_ACROSS)))
+    """Room for slices of one lie, with their faces."""
+    return Room(np.empty((LINES, t.edges.shape[2])), True)
+
+
+@compiled
+def room_for_orders(t: Tables, orders: Orders) -> Room:
+    """Room for slices of one lie; without faces where no product and no salvage asks for them."""
+    faces = orders.rates[SALVAGE] != 0.0
+    for j in range(len(orders.kinds)):
+        faces = faces or orders.kinds[j, EDGED] == 0 or orders.kinds[j, GRAIN] >= 0
+    return Room(np.empty((LINES, t.edges.shape[2])), faces)
 
 
 @compiled
 def slice_between(t: Tables, p: int, k: int, room: Room) -> Slice:
     """The slice between pass p and pass p + k: k·step - kerf thick."""
-    q, a = 2 * p + k, 2 * (p + k)
-    squared = lay_out(
-        room.lines, whole(), t.lowers_low[p], t.lowers_high[p], t.mids_low[q], t.mids_high[q], t.halves_low[a], t.halves_high[a]
-    )  # fmt: skip
-    mid_v, thickness = (q * t.step + t.kerf) / 2.0, k * t.step - t.kerf
-    return Slice(room.lines, mid_v, thickness, t.spacing, t.samples[q], t.c2[q], squared)
+    below, mid, above = planes_between(t.passes, p, k)
+    lay_out(room.lines, room.faces, whole(), t.edges, below, mid, above)
+    q = 2 * p + k
+    return Slice(room.lines, (q * t.step + t.kerf) / 2.0, k * t.step - t.kerf, t.spacing, t.lattice, t.c2[q], False)
+
+
+@compiled
+def slice_of_cant(t: Tables, p: int, k: int, room: Room, cut: Cut) -> Slice:
+    """As `slice_between`, of a log that sawn planes have cut off left and right."""
+    below, mid, above = planes_between(t.passes, p, k)
+    squared = lay_out(room.lines, room.faces, cut, t.edges, below, mid, above)
+    mid_v = ((2 * p + k) * t.step + t.kerf) / 2.0
+    c2 = mean_c2(t.lattice, t.edges, mid, mid_v, cut.low, cut.high)
+    return Slice(room.lines, mid_v, k * t.step - t.kerf, t.spacing, t.lattice, c2, squared)
 
 
 @compiled
 def slice_on_flat(t: Tables, p: int, k: int, room: Room) -> Slice:
     """The first slice on a flat at height p·step: k·step thick, no kerf below it."""
-    b, q, a = 2 * p, 2 * p + k, 2 * (p + k)
-    squared = lay_out(
-        room.lines, whole(),
-        t.halves_low[b], t.halves_high[b], t.halves_low[q], t.halves_high[q], t.halves_low[a], t.halves_high[a]
-    )  # fmt: skip
-    return Slice(room.lines, q * t.step / 2.0, k * t.step, t.spacing, t.flat_samples[q], t.flat_c2[q], squared)
-
-
-@compiled
-def slice_of_cant(t: Tables, p: int, k: int, room: Room, cut: Cut, with_grain: bool) -> Slice:
-    """As `slice_between`, of a log that sawn planes have cut off left and right; its rings are sampled within them."""
-    q, a = 2 * p + k, 2 * (p + k)
-    squared = lay_out(
-        room.lines, cut, t.lowers_low[p], t.lowers_high[p], t.mids_low[q], t.mids_high[q], t.halves_low[a], t.halves_high[a]
-    )  # fmt: skip
-    mid_v, thickness = (q * t.step + t.kerf) / 2.0, k * t.step - t.kerf
-    c2 = 0.5
-    if with_grain:
-        low, high = np.maximum(t.mids_low[q], cut.low), np.minimum(t.mids_high[q], cut.high)
-        c2 = grain_at(t.rings, t.w, low, high, mid_v, room.samples)
-    return Slice(room.lines, mid_v, thickness, t.spacing, room.samples, c2, squared)
+    below, mid, above = planes_on_flat(t.passes, p, k)
+    lay_out(room.lines, room.faces, whole(), t.edges, below, mid, above)
+    mid_v = (2 * p + k) * t.step / 2.0
+    c2 = mean_c2(t.lattice, t.edges, mid, mid_v, -FAR, FAR)
+    return Slice(room.lines, mid_v, k * t.step, t.spacing, t.lattice, c2, False)

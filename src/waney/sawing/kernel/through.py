@@ -13,7 +13,7 @@ from waney.sawing.kernel.path import NEVER, best_above
 from waney.sawing.kernel.records import Ask, Effort, Obstacles, Rings, Sections, Whole
 from waney.sawing.kernel.settings import settings_of
 from waney.sawing.kernel.slices import whole
-from waney.sawing.kernel.tables import ALL_GRAIN, MIDS_GRAIN, Tables, tables_of
+from waney.sawing.kernel.tables import Tables, tables_of
 
 
 class Side(NamedTuple):
@@ -30,7 +30,7 @@ class Side(NamedTuple):
 @compiled
 def side_of(ask: Ask, sections: Sections, rings: Rings, obstacles: Obstacles) -> Side:
     """Judge every slice of one lie and find the best chain from every pass upwards."""
-    t = tables_of(sections, rings, ask.step, ask.kerf, MIDS_GRAIN)
+    t = tables_of(sections, rings, ask.step, ask.kerf, False)
     steps = settings_of(ask.orders, obstacles, t, ask.own, ask.variation)
     arcs = arcs_of(ask.orders, obstacles, t, steps, plainly())
     cost = costs_of(ask.effort, obstacles, t, 0, whole())
@@ -82,16 +82,16 @@ def halves_of(
     first = side_of(ask, sections, rings, obstacles)
     base = first.tables.passes
     over_sections = turned_over(sections, base * ask.step)
-    over = over_side_of(ask, first, over_sections, rings_over, obstacles_over, ALL_GRAIN)
+    over = over_side_of(ask, first, over_sections, rings_over, obstacles_over, True)
     flat = arcs_of(ask.orders, obstacles_over, over.tables, _on_flat(over.steps, ask), flatly())
     total, flat_choice = _by_depth(ask, first, over, flat, base)
     return Halves(first, over, flat, base, total, flat_choice)
 
 
 @compiled
-def over_side_of(ask: Ask, first: Side, sections: Sections, rings: Rings, obstacles: Obstacles, grain: int = MIDS_GRAIN) -> Side:
+def over_side_of(ask: Ask, first: Side, sections: Sections, rings: Rings, obstacles: Obstacles, with_flats: bool = False) -> Side:
     """The lie after a half turn, at the first lie's settings, passes at any height (its bed is a flat that is not chosen yet)."""
-    t = tables_of(sections, rings, ask.step, ask.kerf, grain)
+    t = tables_of(sections, rings, ask.step, ask.kerf, with_flats)
     steps = fitted(first.steps, t.passes)
     arcs = arcs_of(ask.orders, obstacles, t, steps, plainly())
     cost = costs_of(_any_height(ask.effort), obstacles, t, 0, whole())
