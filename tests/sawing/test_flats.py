@@ -104,7 +104,7 @@ def test_every_flat_comes_to_lie_on_the_bed(name: str) -> None:
     for flat in flats_of(log, trimmed_off(prepared.measured.whole, log.trimmed)):
         down = (180.0 - 30.0 * flat.clock_h) % 360.0
         assert min(abs(down - roll) for roll in prepared.bench.wants.rolls_deg) < 1e-9
-        (lie,) = lies(shape, down, (Tip.AS_IT_LIES,))
+        (lie,) = lies(shape, (down,), (Tip.AS_IT_LIES,))
         lying = lie.to_saw.there(shape.surface(bark=True))
         reach = flat.reach_m(shape.z_m / shape.length_m)[:, None]
         on_flat = np.abs(shape.surface(bark=True)[..., :2] @ np.array(flat.out) - reach) < 1e-7

@@ -30,7 +30,7 @@ from waney.sawing.kernel.chords import NM, widest_within
 from waney.sawing.kernel.passes import metal_cents, pass_cents
 from waney.sawing.kernel.path import NEVER
 from waney.sawing.kernel.slices import Cut, whole
-from waney.sawing.kernel.tables import ALL_GRAIN, tables_of
+from waney.sawing.kernel.tables import tables_of
 from waney.sawing.lay import laid_at, outline_of
 from waney.sawing.left_over import NothingLeft, rested_between
 from waney.sawing.lie import half_turned, quarter_turned, rested, set_down
@@ -191,7 +191,7 @@ def test_other_logs_are_judged_as_real_pieces_are(seed: int, search: Search) -> 
         at, cost = 0, load_cents(bench.ask.effort) + turn_cents(bench.ask.effort, len(plan.lies) - 1)
         for lie, (to_saw, cut) in enumerate(beds(plan, world.log.shape, bench)):
             laid = laid_at(world.log, outline_of(world.log.shape), to_saw)
-            t = tables_of(laid.sections, laid.rings, bench.ask.step, bench.ask.kerf, ALL_GRAIN)
+            t = tables_of(laid.sections, laid.rings, bench.ask.step, bench.ask.kerf, True)
             for planned in (p for p in plan.pieces if p.lie == lie):
                 assert planned.upper_steps is not None
                 thick, flat = planned.upper_steps - planned.lower_steps, planned.lower_steps == 0
@@ -219,7 +219,7 @@ def passes_cost(plan: Plan, lie: int, world: World, sections, obstacles, t, cut:
         now += isinstance(move, RollOn | Turn)
         if isinstance(move, Pass) and now == lie and move.height_steps < t.passes:
             p = move.height_steps
-            width = widest_within(t.bark_low[p], t.bark_high[p], cut.low, cut.high) * NM
+            width = widest_within(t.bark, p, cut.low, cut.high) * NM
             if width > 0:
                 total += pass_cents(effort, width, float(sections.w[-1] - sections.w[0]))
                 total += metal_cents(effort, obstacles, p * t.step, p * t.step + t.kerf, cut)

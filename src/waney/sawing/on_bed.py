@@ -63,7 +63,7 @@ def sawn_on_bed(bench: Bench, first: Laid) -> OnBed | None:
         return None
     on_flat = slices_of(flat, [(0, c)], bench.set_of, on_flat=True)
     above = slices_of(side.arcs, chain(int(span[c]), side.choice, side.arcs.span), bench.set_of)
-    sawn = SawnLie(first, side.tables, ChosenLie((*on_flat, *above)))
+    sawn = SawnLie(first, t, ChosenLie((*on_flat, *above)))
     return OnBed(sawn, int(total[c]), flat.judged, side.steps)
 
 
