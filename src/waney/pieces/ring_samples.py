@@ -188,25 +188,34 @@ class _Row:
 def _rows(piece: Piece, plane: int) -> Iterator[_Row]:
     if piece.rings is None or piece.to_log is None:
         return
-    z = (plane - MID_PLANE) * piece.thickness_m / 2.0
     _, y0, z0 = (float(c) for c in piece.to_log.back(np.zeros(3)))
-    below = floor((z - z0) / LATTICE_M)
-    part = (z - z0) / LATTICE_M - below
-    for j in sampled_stations(len(piece.along_m)):
-        low, high = float(piece.low_y_m[plane, j]), float(piece.high_y_m[plane, j])
-        if low < high:
-            columns = range(floor((low - y0) / LATTICE_M), ceil((high - y0) / LATTICE_M) + 1)
-            y = np.array([y0 + column * LATTICE_M for column in columns])
-            lower, upper = (
-                _c2(piece.rings, piece.to_log, piece.along_m[j], y, z0 + row * LATTICE_M) for row in (below, below + 1)
-            )
-            yield _Row(j, low, high, y, lower + part * (upper - lower))
+    height = (plane - MID_PLANE) * piece.thickness_m / 2.0 - z0
+    below = floor(height / LATTICE_M)
+    part = height / LATTICE_M - below
+    edges = [(j, float(piece.low_y_m[plane, j]), float(piece.high_y_m[plane, j])) for j in sampled_stations(len(piece.along_m))]
+    chords = [(j, low, high, _columns(low, high, y0)) for j, low, high in edges if low < high]
+    lower, upper = (_c2(piece.rings, piece.to_log, _points(piece, chords, z0 + row * LATTICE_M)) for row in (below, below + 1))
+    c2, at = lower + part * (upper - lower), 0
+    for j, low, high, y in chords:
+        yield _Row(j, low, high, y, c2[at : at + len(y)])
+        at += len(y)
 
 
-def _c2(rings: RingField, to_log: Placing, x_m: float, y_m: Array, z_m: float) -> Array:
-    """cos² between radial direction and face normal at points of the piece with these y (p,); 0.5 within 5 mm of the pith."""
-    points = np.column_stack([np.full(len(y_m), x_m), y_m, np.full(len(y_m), z_m)])
-    radial, distance = radial_directions(rings, to_log.there(points))
+def _columns(low_m: float, high_m: float, y0_m: float) -> Array:
+    """The lattice columns from the one at or below a chord to the one at or above it."""
+    first, last = floor((low_m - y0_m) / LATTICE_M), ceil((high_m - y0_m) / LATTICE_M)
+    return np.array([y0_m + column * LATTICE_M for column in range(first, last + 1)])
+
+
+def _points(piece: Piece, chords: list[tuple[int, float, float, Array]], z_m: float) -> Array:
+    """Points (p, 3) of the columns of all chords, in the piece frame."""
+    rows = [np.column_stack([np.full(len(y), piece.along_m[j]), y, np.full(len(y), z_m)]) for j, _, _, y in chords]
+    return np.concatenate(rows) if rows else np.empty((0, 3))
+
+
+def _c2(rings: RingField, to_log: Placing, points_m: Array) -> Array:
+    """cos² between radial direction and face normal at points (p, 3) of the piece; 0.5 within 5 mm of the pith."""
+    radial, distance = radial_directions(rings, to_log.there(points_m))
     # only the in-section parts of the piece's own y and z count: its tilt is small and does not turn the rings
     turn = np.array(to_log.turn)
     across, through = (radial @ turn[:2, 1:]).T

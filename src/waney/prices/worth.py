@@ -113,9 +113,10 @@ def _terms(piece: Piece, product: Product, fit: Fit, rules: PriceRules, allowanc
     loss = (allowance.loss_with_pith if fit.pith_inside else allowance.loss).likely
     price = price_cents(product, fit.width_m, fit.length_m, pith=fit.pith_inside)
     edging = rules.edging_cents if product.edges is Edges.EDGED and not all(piece.sawn_edges) else 0.0
+    volume = volume_m3(piece) if rules.salvage_cents_per_m3 != 0.0 else 0.0
     return (
         Term(PRICE, whole_cents(price * (1.0 - loss))),
-        Term("salvage of what is spoilt", whole_cents(rules.salvage_cents_per_m3 * volume_m3(piece) * loss)),
+        Term("salvage of what is spoilt", whole_cents(rules.salvage_cents_per_m3 * volume * loss)),
         Term("finishing", -whole_cents(product.finishing_cents_per_m2 * fit.length_m * fit.width_m)),
         Term("drying", -whole_cents(allowance.days.likely * rules.drying_cents_per_m3_day * fit.dried_m3)),
         Term("edging", -whole_cents(edging)),

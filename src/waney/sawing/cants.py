@@ -31,7 +31,7 @@ from waney.sawing.wants import Pattern
 
 Whole = NDArray[np.int64]
 
-FIRST_LOOK, SECOND_LOOK = 40, 800
+FIRST_LOOK, SECOND_LOOK = 16, 800
 """Boxes of face pairs looked into for each lie: to find something good, then to prove it."""
 
 
