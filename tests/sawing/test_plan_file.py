@@ -22,7 +22,7 @@ from waney.logs.measured import Hidden
 from waney.logs.rings import RingField
 from waney.pieces.piece import Piece, PieceZone
 from waney.prices.worth import Term, Worth
-from waney.sawing.moves import EdgeTogether, Pass, RollOn, Turn
+from waney.sawing.moves import EdgeTogether, Pass, PithHeights, RollOn, Turn
 from waney.sawing.plan import Grid, Plan, PlannedPiece, Setting, Standing
 from waney.sawing.plan_file import FORMAT, BadPlanFile, Head, plan_schema, read_plan, sha256, write_plan, written_by
 from waney.sawing.wants import Pattern, Tip
@@ -80,7 +80,7 @@ def pieces(draw: st.DrawFn, rings: tuple[RingField, ...]) -> Piece:
 
 
 moves = st.one_of(
-    st.builds(RollOn, numbers, st.sampled_from(Tip), numbers, numbers),
+    st.builds(RollOn, numbers, st.sampled_from(Tip), numbers, numbers, st.none() | st.builds(PithHeights, numbers, numbers)),
     st.builds(Turn, st.integers(1, 3), st.booleans()),
     st.builds(Pass, steps, words, numbers),
     st.builds(EdgeTogether, some(words), some(st.booleans()), steps, some(steps), some(steps)),

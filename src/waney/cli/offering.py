@@ -7,7 +7,7 @@ import sys
 from collections.abc import Iterator, Mapping
 from concurrent.futures import ThreadPoolExecutor
 from contextlib import closing, contextmanager
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from functools import partial
 from pathlib import Path
@@ -25,6 +25,7 @@ from waney.papers.card import height_card
 from waney.papers.drawing import plan_drawing
 from waney.papers.fitting import answer, first_line, parts_in_order, rolls_line
 from waney.papers.ink import SCREEN
+from waney.papers.recounted import recounted_text
 from waney.papers.subject import Subject
 from waney.papers.summary import summary
 from waney.papers.typeset import card_pdf
@@ -34,10 +35,13 @@ from waney.sawing.counts import CannotBeHad, has_counts
 from waney.sawing.fitting import Fitting, best_first, helped, helps_of
 from waney.sawing.from_sheets import Ready, ready
 from waney.sawing.kernel import path
+from waney.sawing.moves import PithHeights
 from waney.sawing.plan import Plan
 from waney.sawing.plan_file import write_plan
+from waney.sawing.recount import Advice, Comparison, recounted
 from waney.sawing.search import plans
 from waney.sawing.wants import Pattern
+from waney.units.pair import parse_two_lengths
 
 INTERPRETED = "No compiler for this machine: the same arithmetic runs slowly; ask for fewer rolls in the wants sheet."
 FIRST_TIME = "Preparing the saw arithmetic for this machine, once: about a minute."
@@ -65,26 +69,36 @@ class Outputs:
 
 
 def offer_plans(
-    sheets: Mapping[str, str], pattern: str | None, units: View, outputs: Outputs, *, full: bool = False, filled_in: bool = False
+    sheets: Mapping[str, str],
+    pattern: str | None,
+    units: View,
+    outputs: Outputs,
+    read: PithHeights | None = None,
+    *,
+    full: bool = False,
+    filled_in: bool = False,
 ) -> None:
-    """Search, print, write. pattern: one of Pattern, "all", or None for those of the wants sheet. Ends with `Ended.NO` after the
-    answer to a log that does not fit; raises AnswerIsNo when no plan can be had."""
+    """Search, print, write. pattern: one of Pattern, "all", or None for those of the wants sheet; read: the pith heights of the
+    log as it lies, to count again from. Ends with `Ended.NO` after the answer to a log that does not fit; raises AnswerIsNo when no
+    plan can be had."""
     with working("Reading the sheets"):
         fitting = _held_against_the_mill(sheets)
     if fitting.fit.limits:
         _answer(fitting, pattern, units, outputs)
         raise typer.Exit(Ended.NO)
-    prepared = fitting.ready
-    best_of_each = _search(prepared, pattern)
+    counted = Counted(fitting.ready, _search(fitting.ready, pattern))
+    if read is not None:
+        counted = _counted_again(counted, pattern, read)
+    prepared = counted.ready
     with working("Measuring the pieces"):
-        found = offered(prepared, best_of_each, full=full)
+        found = offered(prepared, counted.plans, full=full)
     if OUTPUT not in outputs.json:
         if fitting.fit.some_rolls_do_not:
             print(rolls_line(fitting.fit), end="\n\n")
         print(summary(found.offers, prepared.bench.wants, shop_of(units), full=full))
         _say_counts(prepared, pattern)
         _say_filled_in(prepared, filled_in)
-    _write(found, sheets, units, outputs)
+    _write(found, sheets, units, outputs, counted.comparison)
 
 
 def _held_against_the_mill(sheets: Mapping[str, str]) -> Fitting:
@@ -122,6 +136,31 @@ def _search(prepared: Ready, pattern: str | None) -> tuple[Plan, ...]:
             raise AnswerIsNo(str(no)) from None
 
 
+@dataclass(frozen=True)
+class Counted:
+    """Plans, the best first, of the log as it lies when its pith was read and counting again changes anything."""
+
+    ready: Ready
+    plans: tuple[Plan, ...]
+    comparison: Comparison | None = None
+
+
+def read_at(text: str | None) -> PithHeights | None:
+    """--pith-at: the pith heights at the butt and at the top end. Raises Unreadable and its kinds."""
+    return None if text is None else PithHeights(*parse_two_lengths(text))
+
+
+def _counted_again(wanted: Counted, pattern: str | None, read: PithHeights) -> Counted:
+    """The best plan counted again from the pith heights that were read, and what that says printed."""
+    bench = wanted.ready.bench
+    with _searching() as progress:
+        again = recounted(bench, wanted.plans[0], read, _patterns(wanted.ready, pattern), progress.over)
+    print(recounted_text(again.comparison, again.remarks, bench.wants.rules))
+    if again.comparison.advice is Advice.AS_WANTED:
+        return replace(wanted, comparison=again.comparison)
+    return Counted(replace(wanted.ready, bench=again.bench), again.plans, again.comparison)
+
+
 @contextmanager
 def _searching() -> Iterator[Progress]:
     with ThreadPoolExecutor(os.cpu_count()) as pool, closing(Progress(pool, "Ways to lay the log that were tried")) as progress:
@@ -157,12 +196,13 @@ def _say_filled_in(prepared: Ready, listed: bool) -> None:
         print(f"  {line}")
 
 
-def _write(found: Offered, sheets: Mapping[str, str], units: View, outputs: Outputs) -> None:
-    best, bench, shape = found.best, found.ready.bench, found.ready.measured.shape
+def _write(found: Offered, sheets: Mapping[str, str], units: View, outputs: Outputs, pith_read: Comparison | None = None) -> None:
+    best, bench = found.best, found.ready.bench
+    shape = bench.log.shape
     subject = Subject(best.plan, shape, bench.mill, shop_of(units))
     if outputs.card is not None:
-        today = date.today()
-        card = height_card(subject, card_facts(found), bench.wants.rules, plan_name=best.name, printed=today)
+        today, facts = date.today(), replace(card_facts(found), pith_read=pith_read)
+        card = height_card(subject, facts, bench.wants.rules, plan_name=best.name, printed=today)
         write(outputs.card, card_pdf(card, today))
     if outputs.svg is not None:
         write(outputs.svg, plan_drawing(subject, SCREEN, blocks_of(best.plan, shape, bench.mill)))

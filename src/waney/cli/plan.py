@@ -32,18 +32,27 @@ def plan(
     svg: Annotated[Path | None, typer.Option(help="Write the drawing of the best plan here (SVG).")] = None,
     full: Annotated[bool, typer.Option("--full", help="Settings term by term, and all that is known of every piece.")] = False,
     filled_in: Annotated[bool, typer.Option("--filled-in", help="List what stands in for what nobody typed.")] = False,
+    pith_at: Annotated[
+        str | None, typer.Option(metavar="BUTT,TOP", help="Pith heights read above the bed: count again for the log as it lies.")
+    ] = None,
     units: Units = View.INCHES,
 ) -> None:
     """Saw plans of a log side by side, the one that leaves most money first, with bed heights in the order they are sawn.
 
     A log that does not fit the mill is answered, with exit code 3: which limit, by how much, what would help, what follows.
     Counts in the wants sheet (at least or at most so many) are kept by through-and-through alone; then it is the only pattern.
+
+    On the bed, before the first cut: the same words once more, and the pith heights read at the butt and at the top end. Every
+    height is counted again, and the old heights and laying the log again are set beside it.
+
+    waney plan walnut.toml --mill mill.toml --wants wants.toml --pith-at "9 1/2 in, 8 3/4 in" --card card-2.pdf
     """
     from waney.cli.files import can_be_written, log_sheets, read_text
 
     can_be_written(json, card, svg)
     sheets = {**log_sheets(log), "mill": read_text(mill), "wants": read_text(wants)}
-    from waney.cli.offering import Outputs, offer_plans
+    from waney.cli.offering import Outputs, offer_plans, read_at
 
     named = None if pattern is None else pattern.value
-    offer_plans(sheets, named, units, Outputs((json,) if json else (), card, svg), full=full, filled_in=filled_in)
+    outputs = Outputs((json,) if json else (), card, svg)
+    offer_plans(sheets, named, units, outputs, read_at(pith_at), full=full, filled_in=filled_in)

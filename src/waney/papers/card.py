@@ -13,15 +13,17 @@ from typing import get_args
 from waney.papers.butt import butt_drawing, up_clock
 from waney.papers.cautions import cautions
 from waney.papers.cuts import Entry, entries
-from waney.papers.facts import CardFacts, PithRead
+from waney.papers.facts import CardFacts
 from waney.papers.ink import PAPER
+from waney.papers.recounted import advice_words
 from waney.papers.side import pith_ends, side_drawing
 from waney.papers.subject import Subject
-from waney.papers.words import Measure, Said, clock, day, said, worth_words
+from waney.papers.words import Measure, Said, clock, day, said
 from waney.prices.rules import PriceRules
 from waney.sawing.blocks import Block
 from waney.sawing.moves import EdgeTogether, Move, Pass, RollOn, Turn
 from waney.sawing.plan import Plan
+from waney.sawing.recount import Advice, Comparison
 from waney.sawing.wants import Tip
 
 DANGERS: Mapping[type[Move], tuple[str, ...]] = {
@@ -32,6 +34,7 @@ DANGERS: Mapping[type[Move], tuple[str, ...]] = {
 }
 """Steps of the caution table that each kind of move needs; metal is added where it is suspected."""
 BUTT_MM, SIDE_MM = 80.0, 162.0
+_READ_AGAIN = "Has it moved since the pith was read? Read it again before the first cut."
 
 
 @dataclass(frozen=True)
@@ -110,12 +113,16 @@ def _setting_up(subject: Subject, facts: CardFacts) -> list[Said]:
         said(f"On the butt, crayon a line from the pith to {up} on the clock, where an hour hand would point."),
         said(f"Roll the log until the line stands plumb, crayon end ({up}) up."),
         *_blocks(subject, facts.blocks),
-        said("Measure the pith above the bed at both ends and write it below."),
+        said(
+            _READ_AGAIN if subject.plan.tip is Tip.AS_READ else "Measure the pith above the bed at both ends and write it below."
+        ),
     ]
 
 
 def _blocks(subject: Subject, blocks: tuple[Block, ...]) -> list[Said]:
     tip = subject.plan.tip_m
+    if subject.plan.tip is Tip.AS_READ:
+        return [said("Leave it and what is under it as it lies: the heights are counted from where the pith was read.")]
     if blocks:
         return [_block(subject, block) for block in blocks]
     if subject.plan.tip is Tip.AS_IT_LIES or tip == 0:
@@ -133,24 +140,24 @@ def _block(subject: Subject, block: Block) -> Said:
     return said("Put ", subject.on_scale(block.height_m), where, subject.shop.along(block.at_m), " from the butt end of the bed.")
 
 
-def _pith(subject: Subject, read: PithRead | None) -> tuple[Wanted, ...]:
-    wanted = [subject.on_scale(float(v)) for v in pith_ends(subject)[:, 1]]
-    found = [subject.on_scale(read.butt_m), subject.on_scale(read.top_m)] if read else [None, None]
-    return tuple(Wanted(*row) for row in zip(("butt end", "top end"), wanted, found, strict=True))
+def _pith(subject: Subject, found: Comparison | None) -> tuple[Wanted, ...]:
+    ends = ("butt end", "top end")
+    if found is None:
+        return tuple(Wanted(end, subject.on_scale(float(v)), None) for end, v in zip(ends, pith_ends(subject)[:, 1], strict=True))
+    wanted, read = ([subject.on_scale(v) for v in (at.butt_m, at.top_m)] for at in (found.wanted, found.read))
+    return tuple(Wanted(*row) for row in zip(ends, wanted, read, strict=True))
 
 
-def _pith_words(subject: Subject, read: PithRead | None, rules: PriceRules) -> tuple[Said, ...]:
-    if read is None:
+def _pith_words(subject: Subject, found: Comparison | None, rules: PriceRules) -> tuple[Said, ...]:
+    if found is None:
         return (
             said(
                 "Not as wanted? Move the blocks, or have every height counted again from the two readings before the first cut."
             ),
         )
-    counted = said("The heights on this card are counted from these readings.")
-    if read.still_best:
-        return (counted, said("This plan is still the best."))
-    more = worth_words(read.better_by_cents, rules)
-    return (counted, said(f"As it lies now, {read.better} would give {more} more. Print its card before you saw."))
+    if found.advice is Advice.AS_WANTED:
+        return advice_words(found, rules)
+    return (said("The heights on this card are counted from these readings."), *advice_words(found, rules))
 
 
 def _missed(subject: Subject) -> tuple[Said, ...]:

@@ -11,18 +11,7 @@ from dataclasses import dataclass, field
 from waney.figures.estimate import Estimate
 from waney.sawing.blocks import Block
 from waney.sawing.cut_facts import CutFacts, TurnFacts
-
-
-@dataclass(frozen=True)
-class PithRead:
-    """The pith heights that were really read above the bed, and what follows. The plan printed is counted from them."""
-
-    butt_m: float
-    top_m: float
-    still_best: bool
-    better: str = ""
-    """the name of the plan that would now be best"""
-    better_by_cents: int = 0
+from waney.sawing.recount import Comparison
 
 
 @dataclass(frozen=True)
@@ -44,6 +33,7 @@ class CardFacts:
     """by the number of the pass, from 1 over all lies"""
     turns: Mapping[int, TurnFacts] = field(default_factory=dict)
     """by the lie that the turn leads to, from 1"""
-    pith_read: PithRead | None = None
+    pith_read: Comparison | None = None
+    """the pith heights that were really read, and what follows; None: nobody read them yet"""
     would_change: tuple[WouldChange, ...] | None = None
     """None: not worked out"""

@@ -121,6 +121,8 @@ def _count(offer: Offer, product: str) -> int:
 
 
 def _tip(plan: Plan, shop: Shop) -> str:
+    if plan.tip is Tip.AS_READ:
+        return "as it was read"
     if plan.tip is Tip.AS_IT_LIES or plan.tip_m == 0:
         return "as it lies"
     return f"{'top' if plan.tip_m > 0 else 'butt'} up {shop.read(abs(plan.tip_m))}"

@@ -21,7 +21,7 @@ from waney.sawing.lay import Laid, Outline, ask_of, laid, outline_of
 from waney.sawing.lie import Lie, lies
 from waney.sawing.log_to_saw import LogToSaw
 from waney.sawing.mill import Mill
-from waney.sawing.moves import RollOn, Turn
+from waney.sawing.moves import Turn
 from waney.sawing.plan import Grid, Plan, Standing
 from waney.sawing.setting_terms import setting_terms
 from waney.sawing.wants import Pattern, Wants
@@ -53,6 +53,8 @@ class Bench:
     wants: Wants
     outline: Outline
     ask: Ask
+    as_it_lies: Lie | None = None
+    """the one lie to look at; None: all of the grid"""
 
     @classmethod
     def of(cls, log: LogToSaw, mill: Mill, wants: Wants) -> Bench:
@@ -61,6 +63,8 @@ class Bench:
 
     def lies(self) -> tuple[Lie, ...]:
         """All lies of the grid, roll by roll, tip by tip."""
+        if self.as_it_lies is not None:
+            return (self.as_it_lies,)
         return lies(self.log.shape, self.wants.rolls_deg, self.wants.tips, self.mill.crossbars_m)
 
     def lay(self, lie: Lie) -> Laid:
@@ -127,7 +131,7 @@ def finished(
         tip=lie.tip,
         tip_m=lie.tip_m,
         lies=tuple(bed_placing(s) for s in sawn),
-        moves=moves_of(sawn, pieces, RollOn(lie.roll_deg, lie.tip, lie.tip_m), turns),
+        moves=moves_of(sawn, pieces, lie.roll_on, turns),
         pieces=pieces,
         settings=setting_terms(bench.ask, first.laid, first.tables, steps, bench.wants),
         terms=terms,

@@ -11,6 +11,7 @@ from waney.logs.volume import balance
 from waney.sawing.lie import Underside, underside
 from waney.sawing.mill import End, Mill
 from waney.sawing.plan import Plan
+from waney.sawing.wants import Tip
 
 FROM_END_M = 0.3
 """How far in from the lifted end a block stands where no crossbar holds it. Common practice, no source."""
@@ -33,8 +34,11 @@ class Block:
 def blocks_of(plan: Plan, shape: LogShape, mill: Mill) -> tuple[Block, ...]:
     """The block that holds the first lie, under the outermost crossbar; none where the log rests by itself.
 
+    Heights counted from the pith as it was read need none: it lies there already.
     What is lower than half a step of the bed scale over the bed counts as touching it.
     """
+    if plan.tip is Tip.AS_READ:
+        return ()
     to_saw = plan.lies[0]
     under = underside(to_saw.there(shape.surface(bark=True)), mill.crossbars_m)
     centre_w = float(to_saw.there(np.array(balance(shape, bark=True)))[2])

@@ -102,12 +102,17 @@ def opened_in(bench: Bench, lie: Lie) -> Opened:
     faces = _faces(bench, base)
     earns_above = above.best[faces].copy()
     earns_above[(faces * ask.step <= turned.touches_u[1]) | (faces > highest)] = NEVER
-    earns_below = below.best[base - faces].copy()
+    earns_below = _from(below.best, base - faces)
     earns_below[faces * ask.step >= turned.touches_u[0]] = NEVER
     outlook = outlook_of(ask.orders, third.obstacles, t, standing.steps.max(axis=1), faces)
     return Opened(
         lie, first, above, over, below, standing, outlook, turned.to_saw, faces, earns_above, earns_below, max(lowest, 1)
     )  # fmt: skip
+
+
+def _from(best: Whole, passes: Whole) -> Whole:
+    """The best chains from these passes upwards; NEVER over the tables, where a log that lay on blocks is no more."""
+    return np.where(passes < len(best), best[np.minimum(passes, len(best) - 1)], NEVER)
 
 
 def _faces(bench: Bench, passes: int) -> Whole:

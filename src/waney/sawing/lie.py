@@ -17,6 +17,7 @@ from numpy.typing import NDArray
 from waney.logs.frames import Placing, placing
 from waney.logs.shape import LogShape
 from waney.logs.volume import balance
+from waney.sawing.moves import PithHeights, RollOn
 from waney.sawing.wants import Tip
 
 Array = NDArray[np.float64]
@@ -33,6 +34,14 @@ class Lie:
     tip: Tip
     tip_m: float
     to_saw: Placing
+    lift_m: float = 0.0
+    """of the lowest point where it can touch, above the bed"""
+    pith_read: PithHeights | None = None
+
+    @property
+    def roll_on(self) -> RollOn:
+        """How the log comes to lie so."""
+        return RollOn(self.roll_deg, self.tip, self.tip_m, self.lift_m, self.pith_read)
 
 
 def roll_turn(roll_deg: float) -> Array:

@@ -8,6 +8,14 @@ from waney.sawing.wants import Tip
 
 
 @dataclass(frozen=True)
+class PithHeights:
+    """How high the first pith stands above the bed where it leaves the log [m]."""
+
+    butt_m: float
+    top_m: float
+
+
+@dataclass(frozen=True)
 class RollOn:
     """The log is put on the bed, rolled (clockwise seen from the butt) and tipped. Heights count from the bed."""
 
@@ -17,6 +25,8 @@ class RollOn:
     """lift at the top end beyond the rest it finds by itself; below zero the butt is lifted"""
     lift_m: float = 0.0
     """how far the whole lie stands above the bed because of blocks; 0 when one end still rests on the bed"""
+    pith_read: PithHeights | None = None
+    """what was read once it lay there; heights are counted from these readings. None: nobody read it"""
 
 
 @dataclass(frozen=True)

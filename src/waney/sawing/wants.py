@@ -28,6 +28,8 @@ class Tip(StrEnum):
     PITH = "parallel to the pith"
     BARK = "to the bark of this face"
     """the upper surface parallel to the bed"""
+    AS_READ = "as read at the pith"
+    """as it was found on the bed, told by two pith heights; never asked for in a wants sheet"""
 
 
 @dataclass(frozen=True)

@@ -12,7 +12,7 @@ import numpy as np
 
 from waney.logs.frames import placing
 from waney.sawing.check.verdict import Reason
-from waney.sawing.moves import EdgeTogether, Pass, Turn
+from waney.sawing.moves import EdgeTogether, Pass, PithHeights, Turn
 from waney.sawing.wants import Tip
 
 from .spoiling import (
@@ -101,6 +101,35 @@ def roll_a_little_off(case: Any, rng: Rng) -> Spoilt:
 def tip_off(case: Any, rng: Rng) -> Spoilt:
     tip = case.plan.tip_m + pick(rng, [-1, 1]) * float(rng.uniform(1e-5, 0.05))
     return with_plan(with_move(case, 0, tip_m=tip), tip_m=tip), {Reason.TIP}
+
+
+def pith_read_a_step_off(case: Any, rng: Rng) -> Spoilt:
+    """One of the two readings is another than the plan was counted from."""
+    read, by = case.plan.moves[0].pith_read, pick(rng, [-1, 1]) * case.mill.step_m
+    off = pick(rng, [PithHeights(read.butt_m + by, read.top_m), PithHeights(read.butt_m, read.top_m + by)])
+    return with_move(case, 0, pith_read=off), {Reason.TIP}
+
+
+def both_piths_a_step_off(case: Any, rng: Rng) -> Spoilt:
+    """And so is the lift, where the log stands free of the bed: only the lie itself tells."""
+    move, by = case.plan.moves[0], pick(rng, [-1, 1]) * case.mill.step_m
+    off = PithHeights(move.pith_read.butt_m + by, move.pith_read.top_m + by)
+    lift = max(move.lift_m + by, 0.0) if move.lift_m > 0.001 else move.lift_m
+    return with_move(case, 0, pith_read=off, lift_m=lift), {Reason.REST, Reason.TIP}
+
+
+def lift_of_the_lie_off(case: Any, rng: Rng) -> Spoilt:
+    lift = case.plan.moves[0].lift_m + pick(rng, [-1, 1]) * float(rng.uniform(1e-5, 0.01))
+    return with_move(case, 0, lift_m=lift), {Reason.TIP}
+
+
+def readings_left_out(case: Any, rng: Rng) -> Spoilt:
+    return with_move(case, 0, pith_read=None), {Reason.TIP}
+
+
+def said_to_lie_by_itself(case: Any, rng: Rng) -> Spoilt:
+    spoilt = with_move(case, 0, tip=Tip.AS_IT_LIES, pith_read=pick(rng, [None, case.plan.moves[0].pith_read]))
+    return with_plan(spoilt, tip=Tip.AS_IT_LIES, grid=replace(case.plan.grid, tips=(Tip.AS_IT_LIES,))), {Reason.TIP}
 
 
 def lie_moved(case: Any, rng: Rng) -> Spoilt:

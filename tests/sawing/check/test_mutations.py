@@ -20,6 +20,7 @@ from .spoilt_cuts import (
     backstops_left_high,
     bed_shorter,
     blade_goes_no_lower,
+    both_piths_a_step_off,
     cut_before_the_log_is_on,
     cut_into_a_backstop,
     edged_twice,
@@ -34,6 +35,7 @@ from .spoilt_cuts import (
     kerf_dropped_from_a_piece,
     kerf_of_the_mill_another,
     lie_moved,
+    lift_of_the_lie_off,
     names_swapped,
     no_kerf_between,
     pass_and_pieces_a_step_off,
@@ -41,9 +43,12 @@ from .spoilt_cuts import (
     passes_swapped,
     piece_a_step_off,
     pieces_swapped,
+    pith_read_a_step_off,
+    readings_left_out,
     roll_a_little_off,
     roll_sign_everywhere_but_the_lie,
     roll_sign_of_the_move,
+    said_to_lie_by_itself,
     step_of_another_scale,
     tip_off,
     turn_left_out,
@@ -141,6 +146,16 @@ ON_FOUND_PLANS = (
 
 
 SPOILERS += tuple((spoil, FOUND, 1) for spoil in ON_FOUND_PLANS)
+
+READ = ("read on blocks", "read in the bed")
+
+SPOILERS += (
+    (pith_read_a_step_off, READ, 4), (both_piths_a_step_off, READ, 2), (lift_of_the_lie_off, READ, 2), (readings_left_out, READ, 1),
+    (said_to_lie_by_itself, READ, 2), (roll_sign_of_the_move, READ, 1), (roll_sign_everywhere_but_the_lie, READ, 1),
+    (roll_a_little_off, READ, 1), (tip_off, READ, 2), (lie_moved, READ, 2), (height_a_step_off, READ, 1), (piece_moved, READ, 1),
+    (pass_and_pieces_a_step_off, READ, 1), (edge_of_a_piece_moved, READ, 1), (sum_of_the_plan_changed, READ, 1),
+    (log_a_little_fatter, ("read on blocks",), 1),
+)  # fmt: skip
 
 ROWS = [(spoil, name, seed) for spoil, names, times in SPOILERS for name in names for seed in range(times)]
 

@@ -10,11 +10,15 @@ import numpy as np
 from waney.pieces import shrinking as pieces_shrinking
 from waney.prices.product import Grain, Surface
 from waney.prices.worth import Term
+from waney.sawing.as_read import as_read, pith_heights
 from waney.sawing.bench import Bench
 from waney.sawing.check.cents import whole
 from waney.sawing.lay import ask_of, outline_of
+from waney.sawing.lie import lies
 from waney.sawing.log_to_saw import LogToSaw
+from waney.sawing.moves import PithHeights
 from waney.sawing.plan import Plan
+from waney.sawing.recount import bench_as_read
 from waney.sawing.search import plan_half_turn, plan_through
 from waney.sawing.wants import Pattern, Tip
 
@@ -85,13 +89,30 @@ def _in_pairs() -> Case:
 
 def _found(search: Callable[[Bench], Plan]) -> Case:
     """What the optimiser itself finds; the builder has no part in it."""
+    bench = _bench()
+    return _case(bench, search(bench))
+
+
+def _read(search: Callable[[Bench], Plan], butt_m: float, top_m: float) -> Case:
+    """What the optimiser finds for the log as it lies, its pith so much higher than wanted."""
+    bench = _bench()
+    lie = lies(bench.log.shape, 40.0, (Tip.PITH,))[0]
+    wanted = pith_heights(bench.log.shape, lie.to_saw)
+    found = as_read(bench.log.shape, 40.0, PithHeights(wanted.butt_m + butt_m, wanted.top_m + top_m))
+    return _case(bench, search(bench_as_read(bench, found)))
+
+
+def _case(bench: Bench, plan: Plan) -> Case:
+    return Case(plan, bench.log.shape, MILL, bench.wants, (0.045, 0.085))
+
+
+def _bench() -> Bench:
     shape = log(
         3.0, lobed, centre=bowed, bark=0.01, pith=lambda z: (bowed(z)[0] + 0.01, bowed(z)[1] - 0.015), zones=(ROT, NAIL, KNOT)
     )
     wanted = replace(wants(live_slab(), board()), rolls_deg=(40.0, 200.0))
     to_saw = LogToSaw("log", "oak", True, shape, pieces_shrinking.Shrinking(0.045, 0.085, wanted.target_mc))
-    bench = Bench(to_saw, MILL, wanted, outline_of(shape), ask_of(to_saw, MILL, wanted))
-    return Case(search(bench), shape, MILL, wanted, (0.045, 0.085))
+    return Bench(to_saw, MILL, wanted, outline_of(shape), ask_of(to_saw, MILL, wanted))
 
 
 class Cases:
@@ -107,6 +128,8 @@ class Cases:
             "pairs": _in_pairs,
             "found through": lambda: _found(plan_through),
             "found half turn": lambda: _found(plan_half_turn),
+            "read on blocks": lambda: _read(plan_through, 0.025, 0.010),
+            "read in the bed": lambda: _read(plan_half_turn, -0.018, -0.004),
         }
 
     def __getitem__(self, name: str) -> Case:

@@ -51,6 +51,8 @@ def named_tips_m(shape: LogShape, roll_deg: float, rest_slope: float, tip: Tip) 
             level = (_pith_slope(shape, roll_deg),)
         case Tip.BARK:
             level = _upper_slopes(shape, roll_deg)
+        case Tip.AS_READ:
+            raise Difference(Reason.TIP, "The lie as read is no lie of its own: it needs the heights of the pith.")
     return tuple(sin(rest_slope - slope) * shape.length_m for slope in level)
 
 
@@ -76,7 +78,7 @@ def lie_of(shape: LogShape, move: RollOn, rest_slope: float, crossbars_m: tuple[
     angle = asin(move.tip_m / shape.length_m) - rest_slope
     turn = rolled(move.roll_deg)
     below = underside(Left(shape), turn, np.zeros(3)).at_crossbars(crossbars_m)
-    return _settled(shape, lifted(angle) @ turn, np.zeros(3), move.lift_m - below.lowest_when_lifted(angle))
+    return settled(shape, lifted(angle) @ turn, np.zeros(3), move.lift_m - below.lowest_when_lifted(angle))
 
 
 def turned_onto_flat(left: Left, lie: Placing, quarters: int) -> Placing:
@@ -104,10 +106,10 @@ def turned_onto_bark(left: Left, lie: Placing, quarters: int, crossbars_m: tuple
             lowest = below.lowest_when_lifted(-slope)
         else:
             lowest = min(float(np.min((outline @ turn.T + shift) @ lift[1])) for outline in left.outlines if len(outline))
-        yield _settled(left.shape, lift @ turn, lift @ shift, -lowest)
+        yield settled(left.shape, lift @ turn, lift @ shift, -lowest)
 
 
-def _settled(shape: LogShape, turn: Array, shift: Array, rise: float) -> Placing:
+def settled(shape: LogShape, turn: Array, shift: Array, rise: float) -> Placing:
     """Raised by `rise`, and slid along the bed until the butt's hindmost wood point is at w = 0; u unshifted."""
     butt = shape.surface(bark=False)[0] @ turn[2] + shift[2]
     return placing(turn, shift + np.array([0.0, rise, -float(np.min(butt))]))

@@ -9,6 +9,7 @@ import numpy as np
 
 from waney.logs.frames import Placing
 from waney.logs.shape import LogShape
+from waney.sawing.check.as_read import as_read
 from waney.sawing.check.left import Left, Plane
 from waney.sawing.check.lie import furthest_apart, lie_of, named_tips_m, rest_slopes, turned_onto_bark, turned_onto_flat
 from waney.sawing.check.passes import Costs, check_limits, near_metal
@@ -19,6 +20,7 @@ from waney.sawing.check.verdict import Difference, Reason
 from waney.sawing.mill import Mill
 from waney.sawing.moves import EdgeTogether, Pass, RollOn, Turn
 from waney.sawing.plan import Plan, PlannedPiece
+from waney.sawing.wants import Tip
 
 SAME_M = 1e-6
 SAME_DEG = 1e-9
@@ -93,13 +95,29 @@ class Replay:
         if move.tip is not self.plan.tip or abs(move.tip_m - self.plan.tip_m) > SAME_M:
             raise Difference(Reason.TIP, "The plan and its first move name different tips.")
         self._check_bed()
+        self._lie_down(self._as_read(move) if move.tip is Tip.AS_READ else self._as_named(move), Reason.REST)
+        self.stations = len(self._now().w_m)
+        self._on_flat = self._lies_on_flat()
+
+    def _as_named(self, move: RollOn) -> list[Placing]:
+        """Where the named tip lets the log lie."""
+        if move.pith_read is not None:
+            raise Difference(Reason.TIP, f"The pith was read, but the log is said to lie '{move.tip.value}'.")
         slopes = rest_slopes(self.shape, move.roll_deg, self.mill.crossbars_m)
         held = [slope for slope in slopes if self._tip_fits(move, slope)]
         if not held:
             raise Difference(Reason.TIP, f"A lift of {move.tip_m:.6f} m at the top end is not '{move.tip.value}' for this log.")
-        self._lie_down([lie_of(self.shape, move, slope, self.mill.crossbars_m) for slope in held], Reason.REST)
-        self.stations = len(self._now().w_m)
-        self._on_flat = self._lies_on_flat()
+        return [lie_of(self.shape, move, slope, self.mill.crossbars_m) for slope in held]
+
+    def _as_read(self, move: RollOn) -> list[Placing]:
+        """Where the pith was found, with what the bed leaves of the log; the lift and tip of the plan must bring it there too."""
+        self.shape, read = as_read(self.shape, move, self.mill.crossbars_m)
+        self._left = Left(self.shape)
+        slopes = rest_slopes(self.shape, move.roll_deg, self.mill.crossbars_m)
+        told = [lie_of(self.shape, move, slope, self.mill.crossbars_m) for slope in slopes]
+        if min(furthest_apart(self.shape, read, lie) for lie in told) > SAME_M:
+            raise Difference(Reason.TIP, "Lift and tip of the plan do not bring the pith to the heights that were read.")
+        return [read]
 
     def _lies_on_flat(self) -> bool:
         """Whether one of the log's own flats points straight down and is the bed's plane."""
