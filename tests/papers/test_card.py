@@ -19,7 +19,7 @@ from PIL import Image
 from waney.figures.estimate import Basis, Estimate, Ground
 from waney.papers.card import DANGERS, Card, dangers, every_kind_of_move, height_card
 from waney.papers.cautions import cautions
-from waney.papers.facts import CardFacts, PithRead, WouldChange
+from waney.papers.facts import CardFacts, WouldChange
 from waney.papers.subject import Subject
 from waney.papers.typeset import card_pdf
 from waney.papers.words import INCHES, METRIC, Shop, plain
@@ -27,7 +27,8 @@ from waney.prices.rules import PriceRules, Ranking
 from waney.sawing.blocks import Block
 from waney.sawing.cut_facts import CutFacts, Look, TurnFacts
 from waney.sawing.mill import End
-from waney.sawing.moves import Pass
+from waney.sawing.moves import Pass, PithHeights
+from waney.sawing.recount import Comparison
 from waney.units.length import parse_length
 
 from .conftest import INCH, STEP, Case, through_case
@@ -161,10 +162,24 @@ def test_a_tip_is_a_height_at_a_crossbar_never_an_angle(through: Case) -> None:
 
 
 def test_pith_heights_read_are_printed_with_what_follows(through: Case) -> None:
-    read = PithRead(15 * INCH, 14.5 * INCH, still_best=False, better="plan B", better_by_cents=4120)
-    card = card_of(through, replace(FACTS, pith_read=read))
+    wanted, read = PithHeights(15.25 * INCH, 14 * INCH), PithHeights(15 * INCH, 14.5 * INCH)
+    found = Comparison(
+        wanted,
+        read,
+        STEP,
+        kept_cents=90_000,
+        kept_cuts_too_wide=False,
+        counted_cents=100_000,
+        again_cents=104_120,
+        laying_cents=300,
+    )
+    card = card_of(through, replace(FACTS, pith_read=found))
+    assert [str(row.wanted) for row in card.pith] == ["15 1/4 in", "14 in"]
     assert [str(row.read) for row in card.pith] == ["15 in", "14 1/2 in"]
-    assert "plan B would give $41.20 more" in text_of(card)
+    assert "Lay it again as the card before this count wants it: that leaves $41.20 more" in text_of(card)
+    assert "The heights on the card before would lose $100.00." in text_of(card)
+    kept = card_of(through, replace(FACTS, pith_read=replace(found, kept_cents=100_000, again_cents=100_500)))
+    assert "Keep the heights on the card before this count" in text_of(kept)
     assert [row.read for row in card_of(through).pith] == [None, None]
 
 

@@ -23,7 +23,7 @@ ROUND = LENGTH * (1 - cos(pi / 72))
 
 
 def planned(shape: LogShape, roll: float, tip: Tip, crossbars: tuple[float, ...] = ()) -> Lie:
-    return lies(shape, roll, (tip,), crossbars)[0]
+    return lies(shape, (roll,), (tip,), crossbars)[0]
 
 
 @pytest.mark.parametrize("crossbars", [(), (0.2, 1.3, 2.4)])

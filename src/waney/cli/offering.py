@@ -79,8 +79,8 @@ def offer_plans(
     filled_in: bool = False,
 ) -> None:
     """Search, print, write. pattern: one of Pattern, "all", or None for those of the wants sheet; read: the pith heights of the
-    log as it lies, to count again from. Ends with `Ended.NO` after the answer to a log that does not fit; raises AnswerIsNo when no
-    plan can be had."""
+    log as it lies, to count again from. Ends with `Ended.NO` after the answer to a log that does not fit; raises AnswerIsNo when
+    no plan can be had."""
     with working("Reading the sheets"):
         fitting = _held_against_the_mill(sheets)
     if fitting.fit.limits:

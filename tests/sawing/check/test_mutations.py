@@ -150,11 +150,11 @@ SPOILERS += tuple((spoil, FOUND, 1) for spoil in ON_FOUND_PLANS)
 READ = ("read on blocks", "read in the bed")
 
 SPOILERS += (
-    (pith_read_a_step_off, READ, 4), (both_piths_a_step_off, READ, 2), (lift_of_the_lie_off, READ, 2), (readings_left_out, READ, 1),
-    (said_to_lie_by_itself, READ, 2), (roll_sign_of_the_move, READ, 1), (roll_sign_everywhere_but_the_lie, READ, 1),
-    (roll_a_little_off, READ, 1), (tip_off, READ, 2), (lie_moved, READ, 2), (height_a_step_off, READ, 1), (piece_moved, READ, 1),
-    (pass_and_pieces_a_step_off, READ, 1), (edge_of_a_piece_moved, READ, 1), (sum_of_the_plan_changed, READ, 1),
-    (log_a_little_fatter, ("read on blocks",), 1),
+    (pith_read_a_step_off, READ, 4), (both_piths_a_step_off, READ, 2), (lift_of_the_lie_off, READ, 2),
+    (readings_left_out, READ, 1), (said_to_lie_by_itself, READ, 2), (roll_sign_of_the_move, READ, 1),
+    (roll_sign_everywhere_but_the_lie, READ, 1), (roll_a_little_off, READ, 1), (tip_off, READ, 2), (lie_moved, READ, 2),
+    (height_a_step_off, READ, 1), (piece_moved, READ, 1), (pass_and_pieces_a_step_off, READ, 1),
+    (edge_of_a_piece_moved, READ, 1), (sum_of_the_plan_changed, READ, 1), (log_a_little_fatter, ("read on blocks",), 1),
 )  # fmt: skip
 
 ROWS = [(spoil, name, seed) for spoil, names, times in SPOILERS for name in names for seed in range(times)]

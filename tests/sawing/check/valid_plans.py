@@ -96,7 +96,7 @@ def _found(search: Callable[[Bench], Plan]) -> Case:
 def _read(search: Callable[[Bench], Plan], butt_m: float, top_m: float) -> Case:
     """What the optimiser finds for the log as it lies, its pith so much higher than wanted."""
     bench = _bench()
-    lie = lies(bench.log.shape, 40.0, (Tip.PITH,))[0]
+    lie = lies(bench.log.shape, (40.0,), (Tip.PITH,))[0]
     wanted = pith_heights(bench.log.shape, lie.to_saw)
     found = as_read(bench.log.shape, 40.0, PithHeights(wanted.butt_m + butt_m, wanted.top_m + top_m))
     return _case(bench, search(bench_as_read(bench, found)))
