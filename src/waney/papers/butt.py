@@ -83,6 +83,6 @@ def up_line(subject: Subject, end: LogEnd) -> tuple[Point, Point]:
 
 def _foot(sheet: Sheet, onto: Onto, subject: Subject, end: LogEnd) -> None:
     left, _, right, bottom = onto.extent(end.bark)
-    y = bottom + 6.0
+    y = bottom + 8.5  # below the clock position of a crayon line that points down
     marks.dimension(sheet, (left, y), (right, y), subject.shop.read((right - left) / onto.scale))
     marks.scale_bar(sheet, subject, (left, bottom + FOOT_MM - 2.5), onto.scale)

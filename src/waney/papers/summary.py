@@ -164,8 +164,12 @@ def _terms(offer: Offer, wants: Wants) -> list[str]:
 
 def _searched(plan: Plan) -> str:
     grid, standing = plan.grid, plan.standing.value
-    places = f"{len(grid.rolls_deg)} rolls, {len(grid.tips)} tips, heights every {_step(grid.step_m)}"
+    places = f"{_many(len(grid.rolls_deg), 'roll')}, {_many(len(grid.tips), 'tip')}, heights every {_step(grid.step_m)}"
     return f"Searched: {places}; {plan.work} slices judged, seed {plan.seed}. {standing[0].upper()}{standing[1:]}."
+
+
+def _many(count: int, what: str) -> str:
+    return f"{count} {what}" if count == 1 else f"{count} {what}s"
 
 
 def _step(step_m: float) -> str:
