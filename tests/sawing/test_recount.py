@@ -56,8 +56,12 @@ def worths(plan: Plan) -> list[object]:
     return [(p.worth.product, p.worth.terms) for p in plan.pieces]
 
 
+def _called(value: object) -> str:
+    return getattr(value, "__name__", str(value))
+
+
 @pytest.mark.parametrize(
-    ("seed", "search"), [(5, plan_through), (5, plan_half_turn), *((11, search) for search in EVERY)], ids=str
+    ("seed", "search"), [(5, plan_through), (5, plan_half_turn), *((11, search) for search in EVERY)], ids=_called
 )
 def test_reading_exactly_what_the_card_wants_changes_no_height_and_no_cent(seed: int, search: Callable[[Bench], Plan]) -> None:
     card, found = card_of(seed, search), again(seed, search, 0.0, 0.0)
