@@ -31,9 +31,11 @@ def read_text(path: Path) -> str:
 def log_sheets(path: Path) -> dict[str, str]:
     """A log sheet and, where it names one, its scan from the same folder (base64)."""
     from waney.logs.sheet import log_sheet
+    from waney.units.sheet import called
 
     text = read_text(path)
-    scan = log_sheet(text).scan
+    with called(str(path)):
+        scan = log_sheet(text).scan
     if scan is None:
         return {"log": text}
     return {"log": text, "scan": b64encode((path.parent / scan.file).read_bytes()).decode("ascii")}

@@ -44,7 +44,7 @@ from waney.sawing.wants import Pattern
 from waney.units.pair import parse_two_lengths
 
 INTERPRETED = "No compiler for this machine: the same arithmetic runs slowly; ask for fewer rolls in the wants sheet."
-FIRST_TIME = "Preparing the saw arithmetic for this machine, once: about a minute."
+FIRST_TIME = "Preparing the saw arithmetic for this machine, once: a minute or two."
 COUNTS_ONLY_THROUGH = (
     "The wants ask for at least or at most so many: only through-and-through keeps counts, so half turn and cant were left out."
 )
@@ -176,8 +176,8 @@ def _patterns(prepared: Ready, pattern: str | None) -> tuple[Pattern, ...]:
 def _say_first_time() -> None:
     if not COMPILED:
         print(INTERPRETED, file=sys.stderr)
-    elif not cache_folder(Path(str(path.__file__)).parent).exists():
-        print(FIRST_TIME, file=sys.stderr)
+    elif not any(cache_folder(Path(str(path.__file__)).parent).rglob("*.nbi")):  # the folder itself is there once it is imported
+        print(FIRST_TIME, file=sys.stderr, flush=True)
 
 
 def _say_counts(prepared: Ready, pattern: str | None) -> None:

@@ -14,6 +14,7 @@ from waney.sawing.log_to_saw import LogToSaw
 from waney.sawing.mill_sheet import read_mill_sheet
 from waney.sawing.wants_sheet import read_wants_sheet
 from waney.units.number import Comma
+from waney.units.sheet import called
 from waney.wood.species import Group
 from waney.wood.traits import Trait
 
@@ -34,13 +35,20 @@ class Ready:
 
 def ready(sheets: Mapping[str, str], comma: Comma = Comma.ASK) -> Ready:
     """A bench from the sheets of a log, a mill and wants. Raises the sentences of their readers."""
-    measured = measured_of(sheets, comma)
+    with called("log sheet"):
+        measured = measured_of(sheets, comma)
     rolls = rolls_of(measured.log)
-    wants_sheet = read_wants_sheet(sheets[WANTS], measured.shape.length_m, comma, rolls)
-    mill_sheet = read_mill_sheet(sheets[MILL], comma)
+    with called("wants sheet"):
+        wants_sheet = read_wants_sheet(sheets[WANTS], measured.shape.length_m, comma, rolls)
+    with called("mill sheet"):
+        mill_sheet = read_mill_sheet(sheets[MILL], comma)
     wood, target = measured.wood, wants_sheet.wants.target_mc
     shrinking = Shrinking(wood.needed(Trait.SHRINK_RADIAL).likely, wood.needed(Trait.SHRINK_TANGENTIAL).likely, target)
     log = LogToSaw(measured.log.name, wood.id, wood.group is Group.HARD, measured.shape, shrinking, measured.flats)
     bench = Bench.of(log, agreed_mill(mill_sheet, wants_sheet), wants_sheet.wants)
-    filled_in = (*measured.assumed, *(str(d) for d in (*mill_sheet.defaults, *wants_sheet.defaults)))
+    filled_in = (
+        *(f"log sheet, {line}" for line in measured.assumed),
+        *(f"mill sheet, {default}" for default in mill_sheet.defaults),
+        *(f"wants sheet, {default}" for default in wants_sheet.defaults),
+    )
     return Ready(measured, bench, filled_in, (*measured.remarks, *mill_sheet.remarks))

@@ -11,7 +11,8 @@ from __future__ import annotations
 
 import re
 import tomllib
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from contextlib import contextmanager
 from dataclasses import dataclass
 from difflib import get_close_matches
 from typing import TypeVar
@@ -24,6 +25,10 @@ Reader = Callable[[object], T]
 """Turns a TOML value into a value of the core; raises Problem with a sentence that does not name key or line."""
 
 
+_BARE = re.compile(r"""(?P<key>[\w.-]+)\s*=\s*(?P<value>(?!\d{4}-\d)[^\s"'\[{#=][^#]*?)\s*(?:#.*)?""")
+"""A field whose value stands without quotes."""
+_MAY_LACK_QUOTES = ("Expected newline", "Invalid value")
+"""How tomllib's sentence begins then."""
 MOST_NAMED = 12
 """More known words than this are not listed in a sentence."""
 
@@ -41,11 +46,21 @@ class SheetProblem:
 
 
 class SheetProblems(Problem):
-    """Everything that is wrong with one sheet, in the order of its lines, one to a line."""
+    """Everything that is wrong with one sheet, in the order of its lines, one to a line; `sheet` is what the sheet is called."""
 
-    def __init__(self, problems: list[SheetProblem]) -> None:
+    def __init__(self, problems: Iterable[SheetProblem], sheet: str = "") -> None:
         self.problems = tuple(sorted(problems, key=lambda problem: problem.line))
-        super().__init__("\n".join(str(problem) for problem in self.problems))
+        called = f"{sheet}, " if sheet else ""
+        super().__init__("\n".join(f"{called}{problem}" for problem in self.problems))
+
+
+@contextmanager
+def called(sheet: str) -> Iterator[None]:
+    """What is wrong with a sheet that is read inside is told with the sheet's name: whoever wrote three must know which."""
+    try:
+        yield
+    except SheetProblems as found:
+        raise SheetProblems(found.problems, sheet) from None
 
 
 class Table:
@@ -203,8 +218,14 @@ def _unreadable(text: str, error: str) -> SheetProblem:
         return SheetProblem(1, "", f"this cannot be read as TOML: {error}.")
     line = int(place[1]) if place[1] else text.count("\n") + 1
     written = visible((text.split("\n")[line - 1 : line] or [""])[0].strip())
-    hint = f'{error[: place.start()]}; text stands in quotes, as in length = "8 ft 6 in"'
-    return SheetProblem(line, "", f"{written!r} cannot be read as TOML: {hint}.")
+    bare = _BARE.fullmatch(written) if error.startswith(_MAY_LACK_QUOTES) else None
+    hint = error[: place.start()] if bare is None else _in_quotes(bare["key"], bare["value"])
+    return SheetProblem(line, "", f"{written} cannot be read as TOML: {hint}.")
+
+
+def _in_quotes(key: str, value: str) -> str:
+    escaped = value.replace("\\", "\\\\").replace('"', '\\"')
+    return f'feet and inches, fractions and words stand in quotes; write {key} = "{escaped}"'
 
 
 def _lines(text: str) -> Mapping[Path, int]:
