@@ -459,7 +459,7 @@ def test_the_sheets_and_commands_of_the_front_page_give_a_card(tmp_path: Path, m
     for line in lines:
         code, said, told = run(*shlex.split(line))
         assert code == 0, told
-    assert (tmp_path / "card.pdf").read_bytes().startswith(b"%PDF") and said.startswith("The log, ")
+    assert (tmp_path / "card.pdf").read_bytes().startswith(b"%PDF") and said.startswith("Log, through: Every lie")
 
 
 def test_a_slip_in_one_of_three_sheets_names_the_sheet(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:

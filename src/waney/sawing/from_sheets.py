@@ -20,6 +20,8 @@ from waney.wood.traits import Trait
 
 MILL, WANTS = "mill", "wants"
 """Roles of the sheets in a plan file, besides the log's."""
+NAMELESS = "Log"
+"""What a log is called whose sheet gives it no name: its pieces are named after it."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -44,7 +46,7 @@ def ready(sheets: Mapping[str, str], comma: Comma = Comma.ASK) -> Ready:
         mill_sheet = read_mill_sheet(sheets[MILL], comma)
     wood, target = measured.wood, wants_sheet.wants.target_mc
     shrinking = Shrinking(wood.needed(Trait.SHRINK_RADIAL).likely, wood.needed(Trait.SHRINK_TANGENTIAL).likely, target)
-    log = LogToSaw(measured.log.name, wood.id, wood.group is Group.HARD, measured.shape, shrinking, measured.flats)
+    log = LogToSaw(measured.log.name or NAMELESS, wood.id, wood.group is Group.HARD, measured.shape, shrinking, measured.flats)
     bench = Bench.of(log, agreed_mill(mill_sheet, wants_sheet), wants_sheet.wants)
     filled_in = (
         *(f"log sheet, {line}" for line in measured.assumed),
