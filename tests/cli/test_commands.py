@@ -276,6 +276,7 @@ def test_plan_writes_json_alone_to_the_output_and_it_replays(in_yard: Path) -> N
     document = asked("plan", *sheets, "--pattern", "through")
     (in_yard / "out.json").write_text(json.dumps(document), encoding="utf-8")
     assert asked("replay", "out.json")["holds"] is True
+    asked("plan", *sheets, "--pattern", "through", "--pith-at", "13 1/4 in, 12 in")
 
 
 # what each says

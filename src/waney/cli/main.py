@@ -39,7 +39,11 @@ COMMANDS: Mapping[str, Told] = MappingProxyType(
         "plan": Told(
             plan,
             "Saw plans side by side, by the money left after drying and work.",
-            (f"waney plan {_SHEETS} --card card.pdf", f"waney plan {_SHEETS} --pattern through --json plan.json"),
+            (
+                f"waney plan {_SHEETS} --card card.pdf",
+                f"waney plan {_SHEETS} --pattern through --json plan.json",
+                f'waney plan {_SHEETS} --pith-at "13 1/4 in, 12 in"',
+            ),
         ),
         "replay": Told(replay, "A plan checked against its own sheets.", ("waney replay demo-yard/plan.json",)),
         "wood": Told(

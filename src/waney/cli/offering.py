@@ -11,6 +11,7 @@ from dataclasses import dataclass, replace
 from datetime import date
 from functools import partial
 from pathlib import Path
+from typing import TextIO
 
 import typer
 
@@ -88,7 +89,7 @@ def offer_plans(
         raise typer.Exit(Ended.NO)
     counted = Counted(fitting.ready, _search(fitting.ready, pattern))
     if read is not None:
-        counted = _counted_again(counted, pattern, read)
+        counted = _counted_again(counted, pattern, read, _words_go_to(outputs))
     prepared = counted.ready
     with working("Measuring the pieces"):
         found = offered(prepared, counted.plans, full=full)
@@ -99,6 +100,11 @@ def offer_plans(
         _say_counts(prepared, pattern)
         _say_filled_in(prepared, filled_in)
     _write(found, sheets, units, outputs, counted.comparison)
+
+
+def _words_go_to(outputs: Outputs) -> TextIO:
+    """JSON to the output has it for itself."""
+    return sys.stderr if OUTPUT in outputs.json else sys.stdout
 
 
 def _held_against_the_mill(sheets: Mapping[str, str]) -> Fitting:
@@ -115,7 +121,7 @@ def _answer(fitting: Fitting, pattern: str | None, units: View, outputs: Outputs
     """What does not fit, what would help, and the plans of the best help, which are written to files: they are of another log
     than the one that was handed over, so the output carries no JSON of them, and the words give way to the error stream."""
     bench, shop = fitting.ready.bench, shop_of(units)
-    say = partial(print, file=sys.stderr if OUTPUT in outputs.json else sys.stdout)
+    say = partial(print, file=_words_go_to(outputs))
     say(first_line(bench.log.name, fitting.fit, shop), flush=True)
     patterns = None if pattern is None else _patterns(fitting.ready, pattern)
     with _searching() as progress:
@@ -150,12 +156,12 @@ def read_at(text: str | None) -> PithHeights | None:
     return None if text is None else PithHeights(*parse_two_lengths(text))
 
 
-def _counted_again(wanted: Counted, pattern: str | None, read: PithHeights) -> Counted:
+def _counted_again(wanted: Counted, pattern: str | None, read: PithHeights, words: TextIO) -> Counted:
     """The best plan counted again from the pith heights that were read, and what that says printed."""
     bench = wanted.ready.bench
     with _searching() as progress:
         again = recounted(bench, wanted.plans[0], read, _patterns(wanted.ready, pattern), progress.over)
-    print(recounted_text(again.comparison, again.remarks, bench.wants.rules))
+    print(recounted_text(again.comparison, again.remarks, bench.wants.rules), file=words)
     if again.comparison.advice is Advice.AS_WANTED:
         return replace(wanted, comparison=again.comparison)
     return Counted(replace(wanted.ready, bench=again.bench), again.plans, again.comparison)

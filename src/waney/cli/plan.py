@@ -44,8 +44,6 @@ def plan(
 
     On the bed, before the first cut: the same words once more, and the pith heights read at the butt and at the top end. Every
     height is counted again, and the old heights and laying the log again are set beside it.
-
-    waney plan walnut.toml --mill mill.toml --wants wants.toml --pith-at "9 1/2 in, 8 3/4 in" --card card-2.pdf
     """
     from waney.cli.files import can_be_written, log_sheets, read_text
 

@@ -38,7 +38,7 @@ def piece_lines(planned: PlannedPiece, facts: PieceFacts | None, wants: Wants, s
 
 def piece_table(pieces: Sequence[PlannedPiece], facts: Mapping[str, PieceFacts], wants: Wants, shop: Shop) -> list[str]:
     """A line for each piece, with a heading; sure: on how many of the logs that could be it is still that product."""
-    heading = ("", "", "green", "finished, dry", "board feet", "green, up to", "worth", "sure")
+    heading = ("", "", "sawn green", "finished, dry", "board feet", "weighs up to", "worth", "sure")
     return aligned([heading, *(_row(planned, facts.get(planned.piece.name), wants, shop) for planned in pieces)], gap=2)
 
 
