@@ -144,6 +144,7 @@ def test_help_takes_under_four_tenths_of_a_second_of_work(name: str) -> None:
 # how a command ends
 
 LOG = str(DEMO / "log.toml")
+SHEETS = (LOG, "--mill", str(DEMO / "mill.toml"), "--wants", str(DEMO / "wants.toml"))
 
 
 @pytest.mark.parametrize(
@@ -173,6 +174,8 @@ LOG = str(DEMO / "log.toml")
         (["replay", LOG], SLIP, "This plan cannot be read"),
         (["plan", LOG, "--mill", str(DEMO / "mill.toml")], WRITTEN, "--wants"),
         (["plan", LOG, "--mill", LOG, "--wants", str(DEMO / "wants.toml")], SLIP, "waney-mill/1"),
+        (["plan", *SHEETS, "--pith-at", "9 1/2, 8 3/4"], SLIP, "needs its unit"),
+        (["plan", *SHEETS, "--pith-at", "9 1/2 in"], SLIP, "two are needed"),
         (["paln"], WRITTEN, "paln"),
         (["wood", "oak", "--unit", "in"], WRITTEN, "--units"),
     ],
@@ -295,6 +298,43 @@ def test_plan_writes_a_card_a_drawing_and_a_plan_that_replays(tmp_path: Path) ->
     assert "Filled in, because nobody typed it" in said and "keeps counts" not in said
     assert files["pdf"].read_bytes().startswith(b"%PDF") and files["svg"].read_text(encoding="utf-8").startswith("<svg")
     assert run("replay", str(files["json"]))[0] == 0
+
+
+@pytest.fixture
+def few_ways(tmp_path: Path) -> list[str]:
+    wants = tmp_path / "wants.toml"
+    wants.write_text(WANTS, encoding="utf-8")
+    return ["plan", str(EXAMPLES / "log-taped.toml"), "--mill", str(EXAMPLES / "mill-woodshed.toml"), "--wants", str(wants)]
+
+
+def test_pith_heights_that_were_read_count_the_cuts_again_and_the_plan_replays(few_ways: list[str], tmp_path: Path) -> None:
+    files = {name: tmp_path / f"out.{name}" for name in ("json", "pdf")}
+    code, said, told = run(
+        *few_ways, "--pith-at", "15 1/4 in, 16 in", "--json", str(files["json"]), "--card", str(files["pdf"])
+    )  # fmt: skip
+    assert code == 0, told
+    ways = re.findall(r"^(heights on the card|heights counted again|laid again).*\$([\d.]+)$", said, re.MULTILINE)
+    kept, counted, again = (float(money) for _, money in ways)
+    assert kept < counted  # this log, these readings: its card's heights come too low in the wood
+    assert again > 0
+    assert "as it was read" in said and f"${counted:.2f}" in said.partition("Side by side")[2]
+    plan = json.loads(files["json"].read_text(encoding="utf-8"))
+    assert (plan["tip"], plan["moves"][0]["pith_read"]) == ("as read at the pith", {"butt_m": 0.38735, "top_m": 0.4064})
+    assert run("replay", str(files["json"]))[0] == 0
+    assert files["pdf"].read_bytes().startswith(b"%PDF")
+
+
+def test_json_of_a_recount_stands_alone_on_the_output(few_ways: list[str]) -> None:
+    code, said, told = run(*few_ways, "--pith-at", "387.35 mm; 406.4 mm", "--json", "-")
+    assert code == 0 and json.loads(said)["tip"] == "as read at the pith"
+    assert "As it lies now" in told
+
+
+@pytest.mark.parametrize("at", ["0 in, 0 in", "13 in, 80 in", "60 in, 60 in"])
+def test_pith_heights_that_no_log_can_have_are_answered(few_ways: list[str], at: str) -> None:
+    code, said, told = run(*few_ways, "--pith-at", at)
+    assert (code, said) == (SLIP, "")
+    assert "read" in told and told.strip().count("\n") == 0
 
 
 def test_plan_says_that_counts_leave_out_half_turn_and_cant(in_yard: Path) -> None:

@@ -160,7 +160,10 @@ def _counted_again(wanted: Counted, pattern: str | None, read: PithHeights, word
     """The best plan counted again from the pith heights that were read, and what that says printed."""
     bench = wanted.ready.bench
     with _searching() as progress:
-        again = recounted(bench, wanted.plans[0], read, _patterns(wanted.ready, pattern), progress.over)
+        try:
+            again = recounted(bench, wanted.plans[0], read, _patterns(wanted.ready, pattern), progress.over)
+        except (NothingToSaw, CannotBeHad) as no:
+            raise AnswerIsNo(f"As the pith was read: {no} Lay the log again as its card wants it.") from None
     print(recounted_text(again.comparison, again.remarks, bench.wants.rules), file=words)
     if again.comparison.advice is Advice.AS_WANTED:
         return replace(wanted, comparison=again.comparison)
