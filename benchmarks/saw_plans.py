@@ -175,7 +175,7 @@ def rows() -> list[str]:
     free = can_be_first(three.ask.effort, side.tables)
     best_above(side.arcs.worth, side.arcs.span, side.cost, free)  # loads its machine code
     start = time.perf_counter()
-    ours, _ = best_above(side.arcs.worth, side.arcs.span, side.cost, free)
+    ours, _, _ = best_above(side.arcs.worth, side.arcs.span, side.cost, free)
     our_path = time.perf_counter() - start
     start = time.perf_counter()
     sys.setrecursionlimit(10_000)

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+from itertools import pairwise
+
 import numpy as np
 import pytest
 from scipy.optimize import LinearConstraint, milp
@@ -9,8 +12,9 @@ from scipy.sparse import coo_matrix
 
 from waney.sawing.bench import Bench
 from waney.sawing.kernel.passes import can_be_first
-from waney.sawing.kernel.path import NEVER, best_above, best_above_reference
-from waney.sawing.kernel.through import side_of
+from waney.sawing.kernel.path import NEVER, best_above, best_above_reference, chain
+from waney.sawing.kernel.through import best_start, side_of
+from waney.sawing.search import plan_through
 
 from .drawn_logs import drawn
 
@@ -45,9 +49,48 @@ def test_kernel_finds_the_value_of_the_reference(seed: int) -> None:
     cost = rng.integers(0, 6, passes)
     cost[rng.random(passes) < 0.2] = NEVER
     free = (rng.random(passes) < 0.8).astype(np.int64)
-    best, _ = best_above(worth, span, cost, free)
+    best, _, _ = best_above(worth, span, cost, free)
     plain = best_above_reference(worth, span, cost, free)
     assert (None if best.max() == NEVER else int(best.max())) == plain
+
+
+def chains(span: np.ndarray, cost: np.ndarray, free: np.ndarray, h: int) -> list[list[tuple[int, int]]]:
+    """Every chain of arcs (pass, choice) from a pass upwards, written out."""
+    if cost[h] == NEVER:
+        return []
+    found: list[list[tuple[int, int]]] = [[]] if free[h] else []
+    for c in range(span.shape[1]):
+        if span[h, c] > 0 and h + span[h, c] < len(cost):
+            found += [[(h, c), *rest] for rest in chains(span, cost, free, h + int(span[h, c]))]
+    return found
+
+
+@pytest.mark.parametrize("seed", range(40))
+def test_of_chains_that_earn_the_same_the_one_of_fewest_passes_is_taken(seed: int) -> None:
+    """Passes cost nothing here, as at a mill whose hour has no price, so that ties are many."""
+    rng = np.random.default_rng(seed)
+    worth, span = rng.integers(0, 3, (9, 3)), rng.integers(0, 4, (9, 3))
+    cost, free = np.zeros(9, np.int64), (rng.random(9) < 0.8).astype(np.int64)
+    best, choice, made = best_above(worth, span, cost, free)
+    start = best_start(best, made)
+    every = [(h, one) for h in range(9) for one in chains(span, cost, free, h)]
+    earns = [sum(int(worth[arc]) for arc in one) for _, one in every]
+    assert int(best[start]) == max(earns)
+    assert int(made[start]) == min(len(one) + 1 for (_, one), cents in zip(every, earns, strict=True) if cents == max(earns))
+    assert len(chain(start, choice, span)) + 1 == int(made[start])
+
+
+@pytest.mark.parametrize("seed", range(4, 9))
+def test_where_passes_cost_nothing_no_pass_parts_wood_that_nobody_wants(seed: int) -> None:
+    """Unless it is thicker than any one slice: twice the thickest setting."""
+    case = drawn(seed)
+    wants = replace(case.wants, rules=replace(case.wants.rules, salvage_cents_per_m3=0.0))
+    plan = plan_through(Bench.of(case.log, replace(case.mill, hourly_cents=None), wants))
+    thickest = 2 * max(setting.steps for setting in plan.settings)
+    for above, below in pairwise(plan.pieces):
+        assert above.upper_steps is not None
+        if above.worth.product is None and below.worth.product is None:
+            assert above.upper_steps - below.lower_steps > thickest
 
 
 @pytest.mark.parametrize("seed", [1, 2, 3])

@@ -47,11 +47,12 @@ class RuleScale:
 
 @dataclass(frozen=True)
 class Measuring:
-    """What to measure next, and the width of the volume's range without and with it."""
+    """What to measure next, the width of the volume's range without and with it, and the share of it that is saved."""
 
     what: str
     width_now_m3: float
     width_then_m3: float
+    saved: float
 
 
 @dataclass(frozen=True)
@@ -187,6 +188,8 @@ class Emc:
 
     place: str | None
     airs: tuple[Settled, ...]
+    year_emc: float | None
+    """mean of the twelve months outdoors; null where fewer were asked for"""
     averaging: str | None
     basis: Basis
 

@@ -34,7 +34,7 @@ def settled_in(temperature: str, humidity: str | None, wet_bulb: str | None, mc:
         share = humidity_of_bulbs(celsius, parse_temperature(wet_bulb))
     else:
         share = humidity_for(celsius, parse_mc(mc or ""))
-    return Emc(None, (settled(None, celsius, share),), None, cited("fpl-gtr-282", "Eq 4-5"))
+    return Emc(None, (settled(None, celsius, share),), None, None, cited("fpl-gtr-282", "Eq 4-5"))
 
 
 def settled(month: int | None, celsius: float, humidity: float) -> Settled:

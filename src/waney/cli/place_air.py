@@ -63,7 +63,9 @@ def settled_at(
     elif highest is not None:
         raise WrittenWrong('--highest-humidity is about a room: say how warm it is kept, --indoors "68 F".')
     wanted = range(1, 13) if month is None else (_month(month),)
-    return Emc(climate.place, tuple(air for air in airs if air.month in wanted), str(outdoors.averaging), climate.basis)
+    year = outdoors.year if month is None else None
+    asked_for = tuple(air for air in airs if air.month in wanted)
+    return Emc(climate.place, asked_for, year, str(outdoors.averaging), climate.basis)
 
 
 def _climate(state: str | None, place: str | None, rows: Path | None) -> tuple[Climate, HourlyYear | None]:
@@ -115,8 +117,8 @@ def place_lines(found: Emc, view: View) -> Iterator[str]:
     yield found.place or "The place"
     head = ["", "outdoors", "humidity", "wood under cover", *(["indoors", "humidity", "wood in the room"] if room else [])]
     yield from aligned([head, *(_row(air, view) for air in found.airs)])
-    if len(found.airs) == len(MONTHS):
-        yield f"Mean of the year outdoors: {print_mc(sum(air.emc for air in found.airs) / len(MONTHS))}"
+    if found.year_emc is not None:
+        yield f"Mean of the year outdoors: {print_mc(found.year_emc)}"
     if any(air.beyond_table for air in found.airs):
         yield f"* {BEYOND}"
     yield from paragraph(f"Outdoors: {found.averaging}; {found.basis}.")

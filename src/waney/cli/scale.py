@@ -58,7 +58,7 @@ def _answer(found: ScaledLog) -> Scaled:
         hoppus_over_bark_m3=found.hoppus_over_bark.volume_m3,
         with_bark_kg=range_of(found.with_bark_kg),
         without_bark_kg=range_of(found.without_bark_kg),
-        measure_next=None if one is None else Measuring(one.what, one.width_now_m3, one.width_then_m3),
+        measure_next=None if one is None else Measuring(one.what, one.width_now_m3, one.width_then_m3, one.saved),
         remarks=found.remarks,
         assumed=found.assumed,
     )
@@ -82,8 +82,7 @@ def _lines(found: ScaledLog, units: View) -> Iterator[str]:
     yield f"Green weight without bark: {weight(found.without_bark_kg, units)}"
     if found.next_measurement is not None:
         one = found.next_measurement
-        saved = 1.0 - one.width_then_m3 / one.width_now_m3
-        yield f"One more measurement that would help most: {one.what}; it narrows the volume's range by {saved:.0%}."
+        yield f"One more measurement that would help most: {one.what}; it narrows the volume's range by {one.saved:.0%}."
     yield from (f"Note: {line}" for line in (*found.remarks, *found.assumed))
 
 

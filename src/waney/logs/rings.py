@@ -36,6 +36,10 @@ class RingField:
         for array in (self.z_m, self.pith_m, self.reach_m):
             array.setflags(write=False)
 
+    def pith_ends(self) -> Array:
+        """Where the first pith leaves the butt and the top end (2, 3) [m]."""
+        return np.column_stack([self.pith_m[0][[0, -1]], self.z_m[[0, -1]]])
+
     def places(self, z_m: Array) -> tuple[NDArray[np.int64], Array]:
         """Stations at or below heights (p,), so that one more follows, and the share of the way to the next, 0..1 (held at the
         ends beyond them)."""

@@ -30,6 +30,11 @@ class NextMeasurement:
     width_now_m3: float
     width_then_m3: float
 
+    @property
+    def saved(self) -> float:
+        """Share of the range's width that it takes away."""
+        return 1.0 - self.width_then_m3 / self.width_now_m3
+
 
 @dataclass(frozen=True)
 class ScaledLog:

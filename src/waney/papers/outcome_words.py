@@ -13,7 +13,7 @@ from waney.units.volume import LITRE, print_volume
 
 NOT_KNOWN = "not known"
 OFTEN = 0.05
-"""What happens on fewer logs than this is not warned of."""
+"""What happens on a smaller share of the logs is not warned of. Our choice, no source."""
 
 
 def outcome_rows(outcomes: Sequence[PlanOutcome | None], rules: PriceRules) -> list[list[str]]:

@@ -27,9 +27,7 @@ def side_drawing(subject: Subject, ink: Ink, width_mm: float, blocks: tuple[Bloc
 
 def pith_ends(subject: Subject) -> Array:
     """Where the first pith leaves the butt and the top end in the first lie: u, v, w, shape (2, 3) [m]."""
-    rings = subject.shape.rings
-    ends = np.column_stack([rings.pith_m[0][[0, -1]], rings.z_m[[0, -1]]])
-    return subject.plan.lies[0].there(ends)
+    return subject.plan.lies[0].there(subject.shape.rings.pith_ends())
 
 
 class _Side:

@@ -12,8 +12,6 @@ from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
-from scipy.sparse import coo_matrix
-from scipy.sparse.linalg import spsolve
 
 from waney.pieces.shrinking import Shrinking
 
@@ -161,6 +159,10 @@ def _held(mesh: _Mesh) -> Whole:
 
 def _solved(stiff: Array, force: Array, freedoms: Whole, held: Whole, count: int) -> Array:
     """Sum the elements up and solve for all displacements but those held at zero."""
+    # here, because few pieces hold the pith and loading these takes longer than most of a plan
+    from scipy.sparse import coo_matrix
+    from scipy.sparse.linalg import spsolve
+
     rows = np.repeat(freedoms, 18, axis=1).ravel()
     columns = np.tile(freedoms, (1, 18)).ravel()
     whole = coo_matrix((stiff.ravel(), (rows, columns)), shape=(count, count)).tocsc()

@@ -50,7 +50,7 @@ def as_read(shape: LogShape, roll_deg: float, read: PithHeights, crossbars_m: tu
     turn = roll_turn(roll_deg)
     slope = _slope(shape, turn, read)
     level = placing(level_turn(slope) @ turn, np.zeros(3))
-    rise = read.butt_m - float(level.there(pith_ends(shape)[0])[1])
+    rise = read.butt_m - float(level.there(shape.rings.pith_ends()[0])[1])
     raised = placing(np.eye(3), np.array([0.0, rise, 0.0])).after(level)
     _see_that_it_hangs_low(shape, raised)
     lowest = _lowest(_under(shape, turn, crossbars_m), slope) + rise
@@ -58,20 +58,16 @@ def as_read(shape: LogShape, roll_deg: float, read: PithHeights, crossbars_m: tu
     return AsRead(left, _lie(left, roll_deg, slope, rise, read, crossbars_m), max(0.0, -lowest))
 
 
-def pith_ends(shape: LogShape) -> Array:
-    """Where the first pith leaves the butt and the top end (2, 3), log frame [m]."""
-    return np.column_stack([shape.rings.pith_m[0][[0, -1]], shape.rings.z_m[[0, -1]]])
-
-
 def pith_heights(shape: LogShape, to_saw: Placing) -> PithHeights:
     """Pith heights above the bed in a lie."""
-    butt, top = to_saw.there(pith_ends(shape))[:, 1]
+    butt, top = to_saw.there(shape.rings.pith_ends())[:, 1]
     return PithHeights(float(butt), float(top))
 
 
 def _slope(shape: LogShape, turn: Array, read: PithHeights) -> float:
     """The slope [rad] of the rolled log that is level where it lies."""
-    rise = (pith_ends(shape) @ turn.T)[1] - (pith_ends(shape) @ turn.T)[0]
+    butt, top = shape.rings.pith_ends() @ turn.T
+    rise = top - butt
     length = hypot(float(rise[1]), float(rise[2]))
     share = (read.top_m - read.butt_m) / length
     if abs(share) > STEEPEST:

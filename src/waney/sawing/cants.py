@@ -21,7 +21,7 @@ from waney.sawing.kernel.cant import Pair, Standing, best_pair, cant_cents, cut_
 from waney.sawing.kernel.outlook import Outlook, outlook_of
 from waney.sawing.kernel.path import NEVER, chain
 from waney.sawing.kernel.tables import tables_of
-from waney.sawing.kernel.through import Side, fitted, limits_on_flat, over_side_of, side_of
+from waney.sawing.kernel.through import Side, best_start, fitted, limits_on_flat, over_side_of, side_of
 from waney.sawing.lay import Laid, laid_at, laid_over
 from waney.sawing.lie import Lie, half_turned, quarter_turned, rested
 from waney.sawing.moves import Turn
@@ -128,10 +128,10 @@ def _plan(bench: Bench, o: Opened, pair: Pair, known: Known) -> Plan:
     sets = len({s.set_number for s in upper if s.set_number is not None})
     lower = slices_of(o.below.arcs, chain(base - pair.a, o.below.choice, o.below.arcs.span), bench.set_of, sets)
     sets += len({s.set_number for s in lower if s.set_number is not None})
-    _, best, choice, span = cant_cents(bench.ask, o.standing, pair.a, pair.b)
+    _, best, choice, made, span = cant_cents(bench.ask, o.standing, pair.a, pair.b)
     cut = cut_between(o.standing, pair.a, pair.b)
     arcs = arcs_of(bench.ask.orders, o.standing.obstacles, o.standing.t, o.standing.steps, within(cut))
-    start = int(best.argmax())
+    start = int(best_start(best, made))
     inner = slices_of(arcs, chain(start, choice, span), bench.set_of, sets)
     third = laid_at(bench.log, bench.outline, o.third)
     sawn = (

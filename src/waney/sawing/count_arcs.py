@@ -96,8 +96,8 @@ def _worth(ask: Ask, obstacles: Obstacles, t: Tables, p: int, k: int, j: int, ro
 
 def best_chain(lie: CountedLie, worth: Whole) -> Chain | None:
     """The chain that is best at these worths (P, C), with its cents at the lie's own; None when there is none."""
-    best, choice = best_above(worth, lie.arcs.span, lie.cost, lie.top_free)
-    start = int(best_start(best))
+    best, choice, made = best_above(worth, lie.arcs.span, lie.cost, lie.top_free)
+    start = int(best_start(best, made))
     return None if best[start] == NEVER else chain_of(lie, start, chain(start, choice, lie.arcs.span))
 
 
@@ -118,6 +118,6 @@ def most_of(lie: CountedLie) -> Whole:
     for j in range(len(most)):
         worth = np.zeros_like(lie.arcs.worth)
         worth[:, j] = lie.counts[j]
-        best, _ = best_above(worth, lie.arcs.span, free, lie.top_free)
+        best, _, _ = best_above(worth, lie.arcs.span, free, lie.top_free)
         most[j] = max(int(best.max()), 0)
     return most

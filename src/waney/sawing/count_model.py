@@ -81,7 +81,7 @@ def flow_of(lie: CountedLie, wants: Wants, at: Priced, above: int) -> Flow:
     """The columns that may be part of a chain that earns more than `above`, by the bound's prices."""
     arcs, cost, passes = lie.arcs, lie.cost, len(lie.cost)
     worth = priced_worth(lie, at.prices)
-    onward, _ = best_above(worth, arcs.span, cost, lie.top_free)
+    onward, _, _ = best_above(worth, arcs.span, cost, lie.top_free)
     upto = _best_below(worth, arcs.span, cost)
     floor_ = above - paid_by_counts(wants, at.prices)
     columns: list[tuple[int, int, int, tuple[int, int]]] = []

@@ -10,7 +10,7 @@ from waney.figures.estimate import Estimate
 from waney.logs.measured import Hidden
 from waney.logs.weight import GreenWeight
 from waney.prices.product import Product
-from waney.sawing.moves import Pass, Turn
+from waney.sawing.moves import heights_by_lie
 from waney.sawing.sawn_log import Band, SawnLog
 
 LIFT_ALONE_KG = 23.0
@@ -112,23 +112,12 @@ def metal_cuts(sawn: SawnLog, metal_margin_m: float) -> tuple[int, ...]:
 
 
 def _cuts(sawn: SawnLog) -> Iterator[_Cut]:
-    heights = _heights(sawn)
     number = 0
-    for lie, here in enumerate(heights):
-        for i, height in enumerate(here):
+    for lie, steps in enumerate(heights_by_lie(sawn.plan.moves)):
+        here = [*(height * sawn.mill.step_m for height in steps), 0.0]
+        for i, height in enumerate(here[:-1]):
             number += 1
-            yield _Cut(number, lie, i == 0, i == 1, height, here[i + 1] if i + 1 < len(here) else 0.0)
-
-
-def _heights(sawn: SawnLog) -> list[list[float]]:
-    """Bed heights [m] of every lie, in order."""
-    found: list[list[float]] = [[]]
-    for move in sawn.plan.moves:
-        if isinstance(move, Turn):
-            found.append([])
-        elif isinstance(move, Pass):
-            found[-1].append(move.height_steps * sawn.mill.step_m)
-    return found
+            yield _Cut(number, lie, i == 0, i == 1, height, here[i + 1])
 
 
 def _looks(sawn: SawnLog, cut: _Cut, products: Mapping[str, Product], margin_m: float) -> Iterator[Look]:

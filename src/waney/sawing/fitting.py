@@ -26,15 +26,17 @@ from waney.sawing.from_sheets import WANTS, Ready, ready
 from waney.sawing.plan import Plan
 from waney.sawing.search import plans
 from waney.sawing.wants import Pattern
+from waney.units.length import length_of
 from waney.units.number import Comma
 
 Sheets = Mapping[str, str]
 
-INCH_M = 0.0254
+INCH_M = length_of(1.0, "in")
 EVERY_ROLL = tuple(float(roll) for roll in range(0, 360, 10))
 MOST_TRIMMED = 1.0 / 3.0
-"""Share of the length that is trimmed at most; more is cutting to length."""
+"""Share of the length that is trimmed at most; more is cutting to length. Our choice, no source."""
 SHORTEST_PART_M = 0.6
+"""No shorter length is cut off: two feet. Our choice, no source."""
 LINES_H = (12.0, 1.0, 2.0, 3.0, 4.0, 5.0)
 """Clock positions of the lines along which halving is tried; each runs on through the pith to the other side."""
 

@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 
 from waney.figures.problem import Problem
 from waney.logs.frames import Placing
-from waney.sawing.lie import Underside, let_down, supporting_edge
+from waney.sawing.lie import Underside, at_crossbars, let_down, supporting_edge
 
 Array = NDArray[np.float64]
 Mask = NDArray[np.bool_]
@@ -42,7 +42,7 @@ def rested_between(
     held: Mask = np.asarray(edges.left.any(axis=1))
     if np.count_nonzero(held) < 2:
         raise NothingLeft("The opened faces leave nothing of the log that could lie on its bark.")
-    under = _at_crossbars(_underside(edges, held), crossbars_m)
+    under = at_crossbars(_underside(edges, held), crossbars_m)
     a, b = supporting_edge(under.w, under.v, _centre_w(edges, turned, bark[:, 0, 2]))
     return let_down(wood[0], turned, atan2(under.v[b] - under.v[a], under.w[b] - under.w[a]), under, raised_m)
 
@@ -68,14 +68,6 @@ def _underside(edges: Edges, held: Mask) -> Underside:
     v = np.where(np.concatenate([edges.left, edges.left], axis=1), ends[..., 1], np.inf)
     lowest = ends[np.arange(len(v)), v.argmin(axis=1)][held]
     return Underside(lowest[:, 0], lowest[:, 2], lowest[:, 1])
-
-
-def _at_crossbars(under: Underside, crossbars_m: tuple[float, ...]) -> Underside:
-    """The same at the crossbars below it, when there are two or more."""
-    at = np.array([c for c in crossbars_m if under.w[0] <= c <= under.w[-1]])
-    if len(at) < 2:
-        return under
-    return Underside(np.interp(at, under.w, under.u), at, np.interp(at, under.w, under.v))
 
 
 def _centre_w(edges: Edges, turned: Placing, z: Array) -> float:

@@ -88,8 +88,15 @@ def underside(outer: Array, crossbars_m: tuple[float, ...]) -> Underside:
     """The lowest point of every station of outer (n, m, 3), or between them at the crossbars under the log (two or more)."""
     every, low = np.arange(len(outer)), outer[:, :, 1].argmin(axis=1)
     u, v, w = outer[every, low].T
-    at = np.array([c for c in crossbars_m if w[0] <= c <= w[-1]])
-    return Underside(np.interp(at, w, u), at, np.interp(at, w, v)) if len(at) > 1 else Underside(u, w, v)
+    return at_crossbars(Underside(u, w, v), crossbars_m)
+
+
+def at_crossbars(under: Underside, crossbars_m: tuple[float, ...]) -> Underside:
+    """The same at the crossbars below it, when there are two or more."""
+    at = np.array([c for c in crossbars_m if under.w[0] <= c <= under.w[-1]])
+    if len(at) < 2:
+        return under
+    return Underside(np.interp(at, under.w, under.u), at, np.interp(at, under.w, under.v))
 
 
 def rested(shape: LogShape, turned: Placing, crossbars_m: tuple[float, ...] = ()) -> Rest:
@@ -196,7 +203,6 @@ def _not_below(w: Array, v: Array, a: int, b: int, c: int) -> bool:
 
 def pith_slope(shape: LogShape, turn: Array) -> float:
     """Slope [rad] in the saw frame of the straight line through the first pith at both ends."""
-    rings = shape.rings
-    ends = np.column_stack([rings.pith_m[0][[0, -1]], rings.z_m[[0, -1]]]) @ turn.T
+    ends = shape.rings.pith_ends() @ turn.T
     rise = ends[1] - ends[0]
     return atan2(rise[1], rise[2])

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from waney.sawing.wants import Tip
@@ -66,3 +67,14 @@ class EdgeTogether:
 
 
 Move = RollOn | Turn | Pass | EdgeTogether
+
+
+def heights_by_lie(moves: Sequence[Move]) -> tuple[tuple[int, ...], ...]:
+    """The heights of the passes of every lie, in order [steps]; a turn leads from one lie to the next."""
+    found: list[list[int]] = [[]]
+    for move in moves:
+        if isinstance(move, Turn):
+            found.append([])
+        elif isinstance(move, Pass):
+            found[-1].append(move.height_steps)
+    return tuple(tuple(heights) for heights in found)

@@ -8,13 +8,10 @@ from dataclasses import dataclass
 from waney.figures.estimate import Estimate
 from waney.sawing.bench import Bench
 from waney.sawing.cut_facts import metal_cuts
-from waney.sawing.kernel.passes import pass_cents
+from waney.sawing.kernel.passes import pass_minutes
 from waney.sawing.outcome import PlanOutcome
 from waney.sawing.piece_facts import PieceFacts
 from waney.sawing.sawn_log import SawnLog
-
-FINE = 1e6
-"""A pass is timed by its cost at so many cents a minute, so that time and money rest on one formula."""
 
 
 @dataclass(frozen=True)
@@ -61,7 +58,6 @@ def plan_facts(
 def minutes(sawn: SawnLog, bench: Bench) -> float:
     """Loading, all passes at the feed of their width, and turns [min]."""
     effort = bench.ask.effort
-    timed = effort._replace(cents_per_min=FINE, wear_per_m2=0.0)
     cuts = range(1, len(sawn.sections[0].cuts) + 1)
-    passes = sum(pass_cents(timed, sawn.widest_m(cut), sawn.shape.length_m) for cut in cuts)
-    return effort.load_min + passes / FINE + (len(sawn.plan.lies) - 1) * effort.turn_min
+    passes = sum(pass_minutes(effort, sawn.widest_m(cut), sawn.shape.length_m) for cut in cuts)
+    return effort.load_min + passes + (len(sawn.plan.lies) - 1) * effort.turn_min

@@ -23,7 +23,7 @@ from waney.sawing.lay import Laid, laid_at, laid_over
 from waney.sawing.left_over import Between, rested_between
 from waney.sawing.lie import RAISED_M, quarter_turned, raised_m, set_down
 from waney.sawing.mill import Mill
-from waney.sawing.moves import Pass, RollOn, Turn
+from waney.sawing.moves import RollOn, Turn, heights_by_lie
 from waney.sawing.plan import Plan
 from waney.sawing.worlds import World
 
@@ -60,15 +60,9 @@ class Script:
     def of(cls, plan: Plan) -> Script:
         """Take a plan apart."""
         roll = next(move for move in plan.moves if isinstance(move, RollOn))
-        turns: list[Turn | None] = [None]
-        heights: list[list[int]] = [[]]
-        for move in plan.moves:
-            if isinstance(move, Turn):
-                turns.append(move)
-                heights.append([])
-            elif isinstance(move, Pass):
-                heights[-1].append(move.height_steps)
-        lies = (LieMoves(turns[i], _slices(plan, i), np.array(passes, np.int64)) for i, passes in enumerate(heights))
+        turns = (None, *(move for move in plan.moves if isinstance(move, Turn)))
+        passes = (np.array(heights, np.int64) for heights in heights_by_lie(plan.moves))
+        lies = (LieMoves(turn, _slices(plan, i), here) for i, (turn, here) in enumerate(zip(turns, passes, strict=True)))
         return cls(roll, tuple(lies))
 
 

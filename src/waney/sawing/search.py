@@ -29,7 +29,7 @@ def plan_through(bench: Bench, over: Over = map) -> Plan:
     if bed is not None and after_loading(bench, bed.cents) == best.cents:
         return finished(bench, Pattern.THROUGH, best.lie, known_of(found), (bed.sawn,), (), bed.steps)
     side = side_of(bench.ask, first.sections, first.rings, first.obstacles)
-    start = best_start(side.best)
+    start = best_start(side.best, side.made)
     slices = slices_of(side.arcs, chain(start, side.choice, side.arcs.span), bench.set_of)
     return finished(
         bench,
@@ -113,6 +113,6 @@ def _slices_on_flat(bench: Bench, halves: Halves, depth: int, base: int, sets: i
     """The slices of the second lie: the first on the flat, then the best chain that the blade can reach."""
     c = int(halves.flat_choice[depth])
     on_flat = slices_of(halves.flat, [(base, c)], bench.set_of, sets, on_flat=True)
-    _, choice = best_over(bench.ask, halves.over, base)
+    _, choice, _ = best_over(bench.ask, halves.over, base)
     arcs = chain(base + int(halves.flat.span[base, c]), choice, halves.over.arcs.span)
     return (*on_flat, *slices_of(halves.over.arcs, arcs, bench.set_of, sets + 1))

@@ -12,7 +12,7 @@ from waney.sawing.plan import Plan
 from waney.sawing.wants import Wants
 
 WITHIN = (0.5, 2.0)
-"""Prices beyond these shares of today's are not said: nobody expects them."""
+"""Prices beyond these shares of today's are not said: nobody expects them. Our choice, no source."""
 
 
 @dataclass(frozen=True)

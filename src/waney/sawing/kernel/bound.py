@@ -5,14 +5,14 @@ Every answer is at least what `cant_cents` finds for any cant in the box, and co
 
 from __future__ import annotations
 
-from math import atan, ceil
+from math import ceil
 from typing import NamedTuple
 
 import numpy as np
 
 from waney.figures.compiled import compiled
 from waney.sawing.kernel.chords import NM, widest_within
-from waney.sawing.kernel.judge import SLACK_M, cents_of, finished_width, wide_factor
+from waney.sawing.kernel.judge import SLACK_M, cents_of, finished_width, hollow, shrinks_across, shrinks_through, wide_factor
 from waney.sawing.kernel.outlook import (
     AWAY,
     LEAST_HIGH,
@@ -46,9 +46,7 @@ from waney.sawing.kernel.records import (
     Orders,
     Whole,
 )
-from waney.sawing.kernel.slices import (
-    Cut,
-)
+from waney.sawing.kernel.slices import Cut
 from waney.sawing.kernel.tables import Tables
 
 ROUNDINGS = 2
@@ -122,9 +120,8 @@ def most_of_slice(orders: Orders, outlook: Outlook, t: Tables, j: int, p: int, b
     k = outlook.steps[j]
     thickness = k * t.step - t.kerf
     least_c2, most_c2 = _c2_range(outlook, 2 * p + k, box)
-    radial, tangential = orders.rates[RADIAL] * orders.rates[DRYNESS], orders.rates[TANGENTIAL] * orders.rates[DRYNESS]
-    wide_left = 1.0 - min(_across(radial, tangential, least_c2), _across(radial, tangential, most_c2))
-    thick_left = 1.0 - min(_across(tangential, radial, least_c2), _across(tangential, radial, most_c2))
+    wide_left = 1.0 - min(shrinks_across(orders, least_c2), shrinks_across(orders, most_c2))
+    thick_left = 1.0 - min(shrinks_through(orders, least_c2), shrinks_through(orders, most_c2))
     spare = thickness * thick_left - orders.sizes[j, TAKEN] - orders.sizes[j, THICKNESS] + SLACK_M
     if spare < 0.0:
         return int(NEVER)
@@ -141,11 +138,6 @@ def most_of_slice(orders: Orders, outlook: Outlook, t: Tables, j: int, p: int, b
     if most != NEVER and orders.rates[SALVAGE] > 0.0:
         most = max(most, int(ceil(orders.rates[SALVAGE] * outlook.volume[j, p])))
     return int(most)
-
-
-@compiled
-def _across(first: float, second: float, c2: float) -> float:
-    return first * (1.0 - c2) + second * c2
 
 
 @compiled
@@ -191,13 +183,13 @@ def _most_of_length(
         if width > most + SLACK_M or width < least - SLACK_M or width > orders.sizes[j, MOST_WIDTH] + SLACK_M:
             continue
         green = width / left
-        if orders.kinds[j, CUPS] != 0 and _cup_at_least(orders, w[j, p, i, AWAY], green / 2.0) > spare:
+        if orders.kinds[j, CUPS] != 0 and hollow(orders, green / 2.0, w[j, p, i, AWAY]) > spare:
             continue
         factor = wide_factor(orders, j, width)
-        surely = outlook.near[j, p] != 0.0 and not outlook.hindered[j] and _holds_pith(w[j, p, i], box, green)
+        surely = outlook.near[j, p] and not outlook.hindered[j] and _holds_pith(w[j, p, i], box, green)
         if not surely:
             best = max(best, _cents_at(orders, outlook, j, p, i, width, factor, False, thickness, left, edging))
-        if outlook.near[j, p] != 0.0:
+        if outlook.near[j, p]:
             best = max(best, _cents_at(orders, outlook, j, p, i, width, factor, True, thickness, left, edging))
     return int(best)
 
@@ -212,10 +204,10 @@ def _most_of_live(
     if min(w[j, p, i, NARROW], outer[1] - outer[0]) + 2 * NM < least:
         return int(NEVER)
     spread = min(w[j, p, i, LEAST_HIGH], inner[1]) - max(w[j, p, i, MOST_LOW], inner[0])  # no cant is narrower half way along
-    if orders.kinds[j, CUPS] != 0 and spread > 0.0 and _cup_at_least(orders, w[j, p, i, AWAY], spread / 2.0) > spare:
+    if orders.kinds[j, CUPS] != 0 and spread > 0.0 and hollow(orders, spread / 2.0, w[j, p, i, AWAY]) > spare:
         return int(NEVER)
     surely = inner[0] + NM < w[j, p, i, PITH_U] < inner[1] - NM
-    kinds = 1 if surely else 2 if outlook.near[j, p] != 0.0 else 0
+    kinds = 1 if surely else 2 if outlook.near[j, p] else 0
     width = min(w[j, p, i, WIDEST], outer[1] - outer[0]) * left
     return _most_between(orders, outlook, j, p, i, width, kinds, thickness, left, 0.0)
 
@@ -244,15 +236,6 @@ def _most_between(
 @compiled
 def _most_across(orders: Orders) -> float:
     return float(max(orders.rates[RADIAL], orders.rates[TANGENTIAL]) * orders.rates[DRYNESS])
-
-
-@compiled
-def _cup_at_least(orders: Orders, away: float, half_width: float) -> float:
-    """Hollow of the least wide green piece, as far from the pith as any window has it; 0 where no pith is known."""
-    if away == np.inf:
-        return 0.0
-    difference = (orders.rates[TANGENTIAL] - orders.rates[RADIAL]) * orders.rates[DRYNESS]
-    return float(difference * half_width * atan(half_width / away))
 
 
 @compiled

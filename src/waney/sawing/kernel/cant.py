@@ -57,14 +57,15 @@ def cut_between(standing: Standing, a: int, b: int) -> Cut:
 
 
 @compiled
-def cant_cents(ask: Ask, standing: Standing, a: int, b: int) -> tuple[int, Whole, Whole, Whole]:
-    """What the cant between passes a and b earns, its passes paid [cents]; and the best from each pass, arcs chosen, spans."""
+def cant_cents(ask: Ask, standing: Standing, a: int, b: int) -> tuple[int, Whole, Whole, Whole, Whole]:
+    """What the cant between passes a and b earns, its passes paid [cents]; and the best from each pass, arcs chosen,
+    passes it takes, spans."""
     cut = cut_between(standing, a, b)
     arcs = arcs_of(ask.orders, standing.obstacles, standing.t, standing.steps, within(cut))
     cost = costs_of(ask.effort, standing.obstacles, standing.t, 0, cut)
     arcs = passable(arcs, ask, cost)
-    best, choice = best_above(arcs.worth, arcs.span, cost, can_be_first(ask.effort, standing.t))
-    return int(best.max()), best, choice, arcs.span
+    best, choice, made = best_above(arcs.worth, arcs.span, cost, can_be_first(ask.effort, standing.t))
+    return int(best.max()), best, choice, made, arcs.span
 
 
 @compiled

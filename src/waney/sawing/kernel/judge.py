@@ -119,7 +119,7 @@ def fit_product(orders: Orders, obstacles: Obstacles, s: Slice, j: int, any_thic
         length = orders.lengths[j, i]
         if np.isnan(length):
             break
-        n = max(1, ceil((length + orders.sizes[j, TRIM]) / s.spacing - 1e-9))
+        n = gaps_of(orders, s, j, length)
         if n >= stations or (best.fits and _most_cents(orders, s, j, length, left) <= best.cents):
             continue
         if orders.kinds[j, EDGED] == 1:
@@ -127,6 +127,12 @@ def fit_product(orders: Orders, obstacles: Obstacles, s: Slice, j: int, any_thic
         else:
             best = _best_live(orders, obstacles, s, j, length, n, left, hindered, spare, best)
     return best
+
+
+@compiled
+def gaps_of(orders: Orders, s: Slice, j: int, length: float) -> int:
+    """How many gaps between stations a window for product j of this length takes, its trim with it."""
+    return max(1, int(ceil((length + orders.sizes[j, TRIM]) / s.spacing - 1e-9)))
 
 
 @compiled
@@ -294,12 +300,25 @@ def wide_factor(orders: Orders, j: int, width: float) -> float:
 @compiled
 def _cup(orders: Orders, obstacles: Obstacles, s: Slice, j: int, first: int, last: int, half_width: float) -> float:
     """Hollow of a flat piece of this half width after drying [m]; 0 where it is not flattened or the pith is not known."""
-    if orders.kinds[j, CUPS] == 0 or obstacles.piths == 0:
+    if orders.kinds[j, CUPS] == 0:
         return 0.0
+    return hollow(orders, half_width, away_from_pith(obstacles, s, first, last))
+
+
+@compiled
+def away_from_pith(obstacles: Obstacles, s: Slice, first: int, last: int) -> float:
+    """From the mid-plane to the nearest pith in the middle of a window, at least half the thickness; inf without a pith [m]."""
     a, b = (first + last) // 2, (first + last + 1) // 2
     away = np.inf
     for k in range(obstacles.piths):
         away = min(away, abs(0.5 * (obstacles.v[k, a] + obstacles.v[k, b]) - s.mid_v))
-    away = max(away, s.thickness / 2.0)
+    return max(away, s.thickness / 2.0)
+
+
+@compiled
+def hollow(orders: Orders, half_width: float, away: float) -> float:
+    """Cup of a piece of this half width whose mid-plane is so far away from the pith [m]; 0 where no pith is known."""
+    if away == np.inf:
+        return 0.0
     difference = (orders.rates[TANGENTIAL] - orders.rates[RADIAL]) * orders.rates[DRYNESS]
     return float(difference * half_width * atan(half_width / away))

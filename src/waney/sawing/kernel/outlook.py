@@ -6,7 +6,6 @@ here is worked out once for a lie; `bound` asks it for many boxes.
 
 from __future__ import annotations
 
-from math import ceil
 from typing import NamedTuple
 
 import numpy as np
@@ -14,13 +13,12 @@ import numpy as np
 from waney.figures.compiled import compiled
 from waney.sawing.kernel.chords import FAR, NM
 from waney.sawing.kernel.grain import GRAIN_STATIONS, LATTICE_M, c2_along, grain_station, row_at
-from waney.sawing.kernel.hindrance import is_hindered, live_is_blocked
-from waney.sawing.kernel.judge import live_width, widest_counted
+from waney.sawing.kernel.hindrance import is_hindered, live_is_blocked, pith_near
+from waney.sawing.kernel.judge import away_from_pith, gaps_of, live_width, widest_counted
 from waney.sawing.kernel.records import (
     EDGED,
     GRAIN,
     SALVAGE,
-    TRIM,
     WIDTH_RULE,
     Array,
     Obstacles,
@@ -62,17 +60,16 @@ class Outlook(NamedTuple):
 
     steps (J,); windows (J, P, I, 8) by the columns above; near (J, P): a pith between the faces somewhere; hindered (J,): more
     than edges limit the product; squared (J, P, 2): sawn planes further out than these [m] leave bark on an edge; volume (J, P)
-    [m3]; widest (J, P) [m]. c2, run (R, F): c2 and chords summed over the ring stations up to each face [m]. cap: cents a step of
+    [m3]. c2, run (R, F): c2 and chords summed over the ring stations up to each face [m]. cap: cents a step of
     salvage.
     """
 
     steps: Whole
     windows: Array
-    near: Array
+    near: Whole
     hindered: Whole
     squared: Array
     volume: Array
-    widest: Array
     c2: Array
     run: Array
     cap: int
@@ -83,10 +80,10 @@ def outlook_of(orders: Orders, obstacles: Obstacles, t: Tables, steps: Whole, fa
     """Look at every slice that could come from a cant. steps (J,): the settings; faces (F,): passes of the first lie."""
     products, lengths = len(steps), orders.lengths.shape[1]
     windows = np.full((products, t.passes, lengths, COLUMNS), np.nan)
-    near = np.zeros((products, t.passes))
+    near = np.zeros((products, t.passes), np.int64)
     hindered = np.zeros(products, np.int64)
     squared = np.zeros((products, t.passes, 2))
-    volume, widest = np.zeros((products, t.passes)), np.zeros((products, t.passes))
+    volume = np.zeros((products, t.passes))
     c2, run = np.zeros((2 * t.passes, len(faces))), np.zeros((2 * t.passes, len(faces)))
     filled = np.zeros(2 * t.passes, np.int64)
     room = room_for(t)
@@ -100,9 +97,9 @@ def outlook_of(orders: Orders, obstacles: Obstacles, t: Tables, steps: Whole, fa
                     _look_along(orders, obstacles, s, j, i, windows[j, p, i])
                 elif not np.isnan(orders.lengths[j, i]):
                     _look_along_live(orders, obstacles, s, j, i, windows[j, p, i])
-            near[j, p] = _pith_within(obstacles, s)
+            near[j, p] = pith_near(obstacles, s)
             squared[j, p, 0], squared[j, p, 1] = _squared_within(t, p, k)
-            volume[j, p], widest[j, p] = whole_volume(s), widest_counted(orders, s, j)
+            volume[j, p] = whole_volume(s)
             q = 2 * p + k
             if not filled[q]:
                 _sum_to_faces(t, 2 * t.passes + q, s.mid_v, faces, c2[q], run[q])
@@ -111,14 +108,14 @@ def outlook_of(orders: Orders, obstacles: Obstacles, t: Tables, steps: Whole, fa
     if orders.rates[SALVAGE] != 0.0:
         wide = (faces[-1] - faces[0]) * t.step
         cap = int(orders.rates[SALVAGE] * wide * t.step * t.spacing * t.edges.shape[2]) + 1
-    return Outlook(steps, windows, near, hindered, squared, volume, widest, c2, run, cap)
+    return Outlook(steps, windows, near, hindered, squared, volume, c2, run, cap)
 
 
 @compiled
 def _look_along(orders: Orders, obstacles: Obstacles, s: Slice, j: int, i: int, found: Array) -> None:
     """Fill one row of windows: all windows of one length."""
     stations = s.lines.shape[1]
-    n = max(1, ceil((orders.lengths[j, i] + orders.sizes[j, TRIM]) / s.spacing - 1e-9))
+    n = gaps_of(orders, s, j, orders.lengths[j, i])
     if n >= stations:
         return
     run_along(s.lines, n)
@@ -129,7 +126,7 @@ def _look_along(orders: Orders, obstacles: Obstacles, s: Slice, j: int, i: int, 
         high = min(lines[AFTER_HIGH, first], lines[BEFORE_HIGH, first + n])
         if high <= low:
             continue
-        away = _away(obstacles, s, first, first + n)
+        away = away_from_pith(obstacles, s, first, first + n)
         if found[WIDEST] == -np.inf:
             found[LEAST_LOW], found[MOST_HIGH], found[MOST_LOW], found[LEAST_HIGH] = low, high, low, high
             found[AWAY] = away
@@ -143,7 +140,7 @@ def _look_along(orders: Orders, obstacles: Obstacles, s: Slice, j: int, i: int, 
 def _look_along_live(orders: Orders, obstacles: Obstacles, s: Slice, j: int, i: int, found: Array) -> None:
     """The same for live edges: widths by the product's rule."""
     stations, lines = s.lines.shape[1], s.lines
-    n = max(1, ceil((orders.lengths[j, i] + orders.sizes[j, TRIM]) / s.spacing - 1e-9))
+    n = gaps_of(orders, s, j, orders.lengths[j, i])
     found[WIDEST] = found[NARROW] = found[AWAY] = -np.inf
     middle = (stations - 1) // 2
     if stations - 1 - n <= middle <= n:
@@ -162,7 +159,7 @@ def _look_along_live(orders: Orders, obstacles: Obstacles, s: Slice, j: int, i: 
             if orders.kinds[j, WIDTH_RULE] == WIDEST_PLACE:
                 width = widest_counted(orders, s, j)
             found[WIDEST], found[NARROW] = max(found[WIDEST], width), max(found[NARROW], narrow)
-            found[AWAY] = max(found[AWAY], _away(obstacles, s, first, first + n))
+            found[AWAY] = max(found[AWAY], away_from_pith(obstacles, s, first, first + n))
     _note_pith(obstacles, s, n, found)
 
 
@@ -176,25 +173,6 @@ def _note_pith(obstacles: Obstacles, s: Slice, n: int, found: Array) -> None:
             inside = lines[MID_LOW, at] <= u <= lines[MID_HIGH, at]
             if np.isnan(found[PITH_U]) and inside and abs(obstacles.v[k, at] - s.mid_v) <= s.thickness / 2.0:
                 found[PITH_U] = u
-
-
-@compiled
-def _away(obstacles: Obstacles, s: Slice, first: int, last: int) -> float:
-    """Distance of the nearest pith from the mid-plane in the middle of a window, as the cup has it; inf without a pith."""
-    a, b = (first + last) // 2, (first + last + 1) // 2
-    away = np.inf
-    for k in range(obstacles.piths):
-        away = min(away, abs(0.5 * (obstacles.v[k, a] + obstacles.v[k, b]) - s.mid_v))
-    return max(away, s.thickness / 2.0)
-
-
-@compiled
-def _pith_within(obstacles: Obstacles, s: Slice) -> float:
-    for k in range(obstacles.piths):
-        for i in range(obstacles.v.shape[1]):
-            if abs(obstacles.v[k, i] - s.mid_v) <= s.thickness / 2.0:
-                return 1.0
-    return 0.0
 
 
 @compiled

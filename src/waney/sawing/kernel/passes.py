@@ -16,9 +16,19 @@ from waney.sawing.kernel.tables import Tables
 @compiled
 def pass_cents(effort: Effort, width: float, length: float) -> int:
     """Time and blade wear of one pass through wood of this width and length."""
-    minutes = effort.pass_min
-    if len(effort.feed_width) > 0:
-        minutes += length / np.interp(width, effort.feed_width, effort.feed_speed)
+    return _charged(effort, pass_minutes(effort, width, length), width, length)
+
+
+@compiled
+def pass_minutes(effort: Effort, width: float, length: float) -> float:
+    """How long one pass through wood of this width and length takes."""
+    if len(effort.feed_width) == 0:
+        return effort.pass_min
+    return effort.pass_min + length / np.interp(width, effort.feed_width, effort.feed_speed)
+
+
+@compiled
+def _charged(effort: Effort, minutes: float, width: float, length: float) -> int:
     return whole_cents(minutes * effort.cents_per_min + width * length * effort.wear_per_m2)
 
 
@@ -32,7 +42,7 @@ def least_pass_cents(effort: Effort, width: float, length: float) -> int:
             if effort.feed_width[i] >= width:
                 speed = max(speed, effort.feed_speed[i])
         minutes += length / speed
-    return whole_cents(minutes * effort.cents_per_min + width * length * effort.wear_per_m2)
+    return _charged(effort, minutes, width, length)
 
 
 @compiled

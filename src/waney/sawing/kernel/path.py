@@ -17,25 +17,29 @@ NEVER = np.int64(-(1 << 60))
 
 
 @compiled
-def best_above(worth: Whole, span: Whole, cost: Whole, top_free: Whole) -> tuple[Whole, Whole]:
-    """For every pass h: the most that passes h and above can earn, pass h itself paid, and the arc taken there (-1 = none).
+def best_above(worth: Whole, span: Whole, cost: Whole, top_free: Whole) -> tuple[Whole, Whole, Whole]:
+    """For every pass h: the most that passes h and above can earn, pass h itself paid; the arc taken there (-1 = none); and how
+    many passes that takes. Of chains that earn the same the one of fewest passes is taken: time that nobody priced is time too.
 
     worth, span (P, C): arcs; cost (P,); top_free (P,): 1 where nothing needs to be sawn above h. NEVER where h cannot be.
     """
     passes, choices = worth.shape
     best = np.full(passes, NEVER, np.int64)
     choice = np.full(passes, -1, np.int64)
+    made = np.zeros(passes, np.int64)
     for h in range(passes - 1, -1, -1):
         if cost[h] == NEVER:
             continue
-        top = 0 if top_free[h] else NEVER
+        top, fewest = 0 if top_free[h] else NEVER, 0
         for c in range(choices):
             after = h + span[h, c]
-            if span[h, c] > 0 and after < passes and best[after] != NEVER and worth[h, c] + best[after] > top:
-                top, choice[h] = worth[h, c] + best[after], c
+            if span[h, c] > 0 and after < passes and best[after] != NEVER:
+                earns = worth[h, c] + best[after]
+                if earns > top or (earns == top and made[after] < fewest):
+                    top, fewest, choice[h] = earns, made[after], c
         if top != NEVER:
-            best[h] = top - cost[h]
-    return best, choice
+            best[h], made[h] = top - cost[h], fewest + 1
+    return best, choice, made
 
 
 def best_above_reference(worth: Whole, span: Whole, cost: Whole, top_free: Whole) -> int | None:

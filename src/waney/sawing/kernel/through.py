@@ -17,7 +17,8 @@ from waney.sawing.kernel.tables import Tables, tables_of
 
 
 class Side(NamedTuple):
-    """One lie, worked out: its tables, settings (J, P), arcs, passes' cost (P,), and the best from each pass upwards (P,)."""
+    """One lie, worked out: its tables, settings (J, P), arcs, passes' cost (P,), and from each pass upwards the best, its first
+    arc and its number of passes (P,)."""
 
     tables: Tables
     steps: Whole
@@ -25,6 +26,7 @@ class Side(NamedTuple):
     cost: Whole
     best: Whole
     choice: Whole
+    made: Whole
 
 
 @compiled
@@ -35,16 +37,16 @@ def side_of(ask: Ask, sections: Sections, rings: Rings, obstacles: Obstacles) ->
     arcs = arcs_of(ask.orders, obstacles, t, steps, plainly())
     cost = costs_of(ask.effort, obstacles, t, 0, whole())
     arcs = passable(arcs, ask, cost)
-    best, choice = best_above(arcs.worth, arcs.span, cost, can_be_first(ask.effort, t))
-    return Side(t, steps, arcs, cost, best, choice)
+    best, choice, made = best_above(arcs.worth, arcs.span, cost, can_be_first(ask.effort, t))
+    return Side(t, steps, arcs, cost, best, choice, made)
 
 
 @compiled
-def best_start(best: Whole) -> int:
-    """The lowest pass of the best chain; the lowest height on ties."""
+def best_start(best: Whole, made: Whole) -> int:
+    """The lowest pass of the best chain; of fewest passes, then the lowest height, on ties."""
     start = 0
     for h in range(len(best)):
-        if best[h] > best[start]:
+        if best[h] > best[start] or (best[h] == best[start] and made[h] < made[start]):
             start = h
     return start
 
@@ -96,8 +98,8 @@ def over_side_of(ask: Ask, first: Side, sections: Sections, rings: Rings, obstac
     arcs = arcs_of(ask.orders, obstacles, t, steps, plainly())
     cost = costs_of(_any_height(ask.effort), obstacles, t, 0, whole())
     arcs = passable(arcs, ask, cost)
-    best, choice = best_above(arcs.worth, arcs.span, cost, can_be_first(ask.effort, t))
-    return Side(t, steps, arcs, cost, best, choice)
+    best, choice, made = best_above(arcs.worth, arcs.span, cost, can_be_first(ask.effort, t))
+    return Side(t, steps, arcs, cost, best, choice, made)
 
 
 @compiled
@@ -139,11 +141,11 @@ def limits_on_flat(effort: Effort, step: float) -> tuple[int, int]:
 
 
 @compiled
-def best_over(ask: Ask, over: Side, b: int) -> tuple[Whole, Whole]:
+def best_over(ask: Ask, over: Side, b: int) -> tuple[Whole, Whole, Whole]:
     """The best chain from every pass of the second lie upwards, when its bed is the flat at pass b."""
     _, highest = limits_on_flat(ask.effort, ask.step)
     if b + highest >= over.tables.passes - 1:
-        return over.best, over.choice
+        return over.best, over.choice, over.made
     cost = over.cost.copy()
     cost[b + highest + 1 :] = NEVER
     return best_above(over.arcs.worth, over.arcs.span, cost, can_be_first(ask.effort, over.tables))
@@ -158,11 +160,12 @@ def _by_depth(ask: Ask, first: Side, over: Side, flat: Arcs, base: int) -> tuple
         b = base - depth
         if first.best[depth] == NEVER or b >= over.tables.passes:
             continue
-        best, _ = best_over(ask, over, b)
+        fewest = np.int64(0)
+        best, _, made = best_over(ask, over, b)
         for c in range(flat.span.shape[1]):
             after = b + flat.span[b, c]
             if flat.span[b, c] >= lowest and after < over.tables.passes and best[after] != NEVER:
                 worth = first.best[depth] + flat.worth[b, c] + best[after]
-                if worth > total[depth]:
-                    total[depth], flat_choice[depth] = worth, c
+                if worth > total[depth] or (worth == total[depth] and made[after] < fewest):
+                    total[depth], flat_choice[depth], fewest = worth, c, made[after]
     return total, flat_choice
