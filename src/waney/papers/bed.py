@@ -136,7 +136,9 @@ class _Bed:
     def _bed(self) -> None:
         y = self.bed_y
         self.sheet.line([(self.left - 6, y), (self.right + 6, y)], BED)
-        self.sheet.letters((self.left - 7.5, y + 1.4), "bed", PLAIN, anchor="end", bold=True)
+        # on the side of the backstop: the lowest height stands on the other
+        at, anchor = (self.right + 7.5, "start") if self.stops_right else (self.left - 7.5, "end")
+        self.sheet.letters((at, y + 1.4), "bed", PLAIN, anchor=anchor, bold=True)
 
     def _backstop(self) -> None:
         """A post as high as it may stand for the lowest pass of this lie."""

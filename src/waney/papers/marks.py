@@ -91,9 +91,23 @@ def label(sheet: Sheet, onto: Onto, part: Part, subject: Subject, place: float, 
         return
     a, b = chord
     size = min(PLAIN, max(SMALL * 0.8, _tall(part, sawn) * onto.scale / 1.25))
-    x, y = onto.spot((a[0] + place * (b[0] - a[0]), a[1] + place * (b[1] - a[1])))
+    spots = [onto.spot((a[0] + t * (b[0] - a[0]), a[1] + t * (b[1] - a[1]))) for t in (place, 1.0 - place, 0.5)]
+    x, y = next((spot for spot in spots if _clear(onto, subject.shape.zones, spot, size)), spots[0])
     with sheet.turned(onto.angle((b[0] - a[0], b[1] - a[1])), (x, y)):
         name_and_size(sheet, (x, y + ABOVE * size), subject.short(part.name), subject.thickness(part.name), size)
+
+
+def _clear(onto: Onto, zones: tuple[Zone, ...], spot: Spot, size: float) -> bool:
+    """Whether a name of this size about a spot keeps clear of the hatched spots and of the words beside them."""
+    half = 5.0 * size * LETTER_WIDTH
+    for zone in zones:
+        if zone.kind in HATCHED:
+            x, y = onto.spot((zone.x_m, zone.y_m))
+            radius = max(zone.radius_m, LEAST_SPOT_M) * onto.scale
+            word = len(zone.kind.value) * LETTER_WIDTH * SMALL
+            if -radius - half < spot[0] - x < radius + word + half and abs(spot[1] - y) < radius + size:
+                return False
+    return True
 
 
 def tallness(part: Part, onto: Onto) -> float:
