@@ -32,6 +32,10 @@ class Tip(StrEnum):
     """as it was found on the bed, told by two pith heights; never asked for in a wants sheet"""
 
 
+NAMED_TIPS = (Tip.AS_IT_LIES, Tip.PITH, Tip.BARK)
+"""What can be asked for before the log is on the bed."""
+
+
 @dataclass(frozen=True)
 class Wants:
     """Products in order, what they are paid, and how wide the search goes."""

@@ -13,7 +13,7 @@ from waney.pieces.shrinking import Shrinking
 from waney.prices.product import Edges, Grain, Per, PriceRule, Product, Surface, WidthRule
 from waney.prices.worth import worth
 from waney.sawing.check.worths import check_best, check_worth
-from waney.sawing.wants import Tip
+from waney.sawing.wants import NAMED_TIPS
 
 Rng = np.random.Generator
 
@@ -90,7 +90,7 @@ def test_both_find_the_same_worth_to_the_cent(make, seed) -> None:
     shape, top = random_log(rng, make)
     steps = int(rng.integers(12, 34))
     saw = make.builder(shape, make.mill, wanted, {p.name: steps for p in products})
-    saw.roll_on(10.0 * float(rng.integers(36)), any_of(rng, Tip)).saw(*range(top, 20, -steps))
+    saw.roll_on(10.0 * float(rng.integers(36)), any_of(rng, NAMED_TIPS)).saw(*range(top, 20, -steps))
     shrinking = Shrinking(*saw.shrinking, wanted.target_mc)
     for judged in saw.judged.values():
         theirs = worth(judged.planned.piece, products, wanted.rules, wanted.allowances, shrinking)
