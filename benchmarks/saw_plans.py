@@ -24,7 +24,6 @@ from waney.logs.doubts import likely_shape
 from waney.logs.sheet import read_log_sheet
 from waney.pieces.shrinking import Shrinking
 from waney.prices.worth import worth
-from waney.sawing.agreement import agreed_mill
 from waney.sawing.bench import Bench
 from waney.sawing.kernel.passes import can_be_first
 from waney.sawing.kernel.path import NEVER, best_above, best_above_reference
@@ -32,12 +31,13 @@ from waney.sawing.kernel.through import Side, side_of
 from waney.sawing.lie import lies
 from waney.sawing.log_to_saw import LogToSaw
 from waney.sawing.make_pieces import slice_piece
-from waney.sawing.mill_sheet import read_mill_sheet
 from waney.sawing.orders import wanted
 from waney.sawing.plan import Plan
 from waney.sawing.search import plan_cant, plan_half_turn, plan_through
+from waney.sawing.sheets.agreement import agreed_mill
+from waney.sawing.sheets.mill_sheet import read_mill_sheet
+from waney.sawing.sheets.wants_sheet import read_wants_sheet
 from waney.sawing.wants import NAMED_TIPS, Tip
-from waney.sawing.wants_sheet import read_wants_sheet
 from waney.wood.species import Group, species
 
 HERE = Path(__file__).parent

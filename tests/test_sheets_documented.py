@@ -10,8 +10,8 @@ from typing import Any
 import pytest
 
 from waney.logs.sheet import log_sheet
-from waney.sawing.mill_sheet import read_mill_sheet
-from waney.sawing.wants_sheet import read_wants_sheet
+from waney.sawing.sheets.mill_sheet import read_mill_sheet
+from waney.sawing.sheets.wants_sheet import read_wants_sheet
 from waney.units.sheet import SheetProblems, Table, open_sheet
 
 ROOT = Path(__file__).parents[1]
@@ -65,10 +65,16 @@ def wants(text: str) -> Any:
     return read_wants_sheet(text, 3.0)
 
 
+WHOLE_MILL = (EXAMPLES / "mill-full.toml").read_text(encoding="utf-8")
+
 READERS: dict[str, tuple[str, Callable[[str], Any], list[str]]] = {
     "Log sheet": ("waney.logs.sheet", log_sheet, [WHOLE_LOG, WHOLE_LOG.replace("[top.outline]", "[butt.outline]"), SCANNED_LOG]),
-    "Mill sheet": ("waney.sawing.mill_sheet", read_mill_sheet, [(EXAMPLES / "mill-full.toml").read_text(encoding="utf-8")]),
-    "Wants sheet": ("waney.sawing.wants_sheet", wants, [WHOLE_WANTS]),
+    "Mill sheet": (
+        "waney.sawing.sheets.mill_sheet",
+        read_mill_sheet,
+        [(EXAMPLES / "mill-full.toml").read_text(encoding="utf-8")],
+    ),
+    "Wants sheet": ("waney.sawing.sheets.wants_sheet", wants, [WHOLE_WANTS]),
 }
 COMMON = {"format", "units", "comma", "currency"}
 

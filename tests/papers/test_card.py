@@ -24,8 +24,8 @@ from waney.papers.subject import Subject
 from waney.papers.typeset import card_pdf
 from waney.papers.words import INCHES, METRIC, Shop, plain
 from waney.prices.rules import PriceRules, Ranking
-from waney.sawing.blocks import Block
-from waney.sawing.cut_facts import CutFacts, Look, TurnFacts
+from waney.sawing.facts.blocks import Block
+from waney.sawing.facts.cut_facts import CutFacts, Look, TurnFacts
 from waney.sawing.mill import End
 from waney.sawing.moves import Pass, PithHeights
 from waney.sawing.recount import Comparison

@@ -21,7 +21,7 @@ from waney.papers.side import pith_ends, side_drawing
 from waney.papers.subject import Subject
 from waney.papers.turn import clockwise_here, turn_drawing, turns
 from waney.papers.words import INCHES, METRIC
-from waney.sawing.blocks import Block
+from waney.sawing.facts.blocks import Block
 from waney.sawing.mill import End
 from waney.sawing.moves import Turn
 

@@ -8,9 +8,9 @@ import shapely
 
 from waney.logs.rings import RingField
 from waney.papers.ends import end_z, log_end, ring_lines
+from waney.sawing.facts.walk import SectionPlane, last_name
 from waney.sawing.lie import lies
 from waney.sawing.mill import End
-from waney.sawing.walk import SectionPlane, last_name
 from waney.sawing.wants import Pattern, Tip
 
 from .conftest import INCH, KERF, STEP, Case, Saw, a_log, a_mill, a_plan

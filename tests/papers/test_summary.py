@@ -15,9 +15,9 @@ from waney.papers.words import INCHES, METRIC
 from waney.pieces.ring_samples import Shares
 from waney.prices.product import Edges, Per, PriceRule, Product, WidthRule
 from waney.prices.rules import PriceRules, Ranking
-from waney.sawing.outcome import Outcome, PlanOutcome
-from waney.sawing.piece_facts import PieceFacts
-from waney.sawing.plan_facts import PlanFacts
+from waney.sawing.facts.piece_facts import PieceFacts
+from waney.sawing.facts.plan_facts import PlanFacts
+from waney.sawing.outcome.outcome import Outcome, PlanOutcome
 from waney.sawing.wants import Wants
 
 from .conftest import INCH, Case

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import pytest
 
-from waney.sawing.agreement import OtherMoney, agreed_mill
-from waney.sawing.mill_sheet import MillSheet, read_mill_sheet
-from waney.sawing.wants_sheet import WantsSheet, read_wants_sheet
+from waney.sawing.sheets.agreement import OtherMoney, agreed_mill
+from waney.sawing.sheets.mill_sheet import MillSheet, read_mill_sheet
+from waney.sawing.sheets.wants_sheet import WantsSheet, read_wants_sheet
 
 
 def mill(extra: str = "") -> MillSheet:

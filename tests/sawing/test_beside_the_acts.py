@@ -10,13 +10,13 @@ import pytest
 from waney.logs.measured import Hidden
 from waney.logs.shape import Zone
 from waney.sawing.bench import Bench
-from waney.sawing.blocks import blocks_of
-from waney.sawing.cut_facts import Look, cut_facts, metal_cuts
+from waney.sawing.facts.blocks import blocks_of
+from waney.sawing.facts.cut_facts import Look, cut_facts, metal_cuts
+from waney.sawing.facts.sawn_log import SawnLog
+from waney.sawing.facts.would_change import price_changes
 from waney.sawing.plan import Plan
-from waney.sawing.sawn_log import SawnLog
 from waney.sawing.search import plan_half_turn, plan_through
 from waney.sawing.wants import Tip
-from waney.sawing.would_change import price_changes
 
 from .drawn_logs import INCH, drawn
 

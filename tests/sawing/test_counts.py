@@ -9,9 +9,9 @@ import pytest
 
 from waney.sawing.bench import Bench
 from waney.sawing.check.check import check_plan
-from waney.sawing.count_arcs import CountedLie, counted_lie
-from waney.sawing.count_bounds import priced
-from waney.sawing.counts import CannotBeHad, plan_counted
+from waney.sawing.counts.count_arcs import CountedLie, counted_lie
+from waney.sawing.counts.count_bounds import priced
+from waney.sawing.counts.counts import CannotBeHad, plan_counted
 from waney.sawing.kernel.path import NEVER
 from waney.sawing.kernel.through import side_of
 from waney.sawing.plan import Plan, Standing

@@ -14,7 +14,7 @@ from waney.sawing.check.check import check_plan
 from waney.sawing.check.opened import Before
 from waney.sawing.fits import What, fit_of
 from waney.sawing.fitting import Fitting, Help, Helped, Way, best_first, helped, helps_of, with_lines
-from waney.sawing.from_sheets import ready
+from waney.sawing.sheets.from_sheets import ready
 from waney.sawing.wants import Pattern
 
 HEAD = 'format = "waney-{}/1"\nunits = "in"\n'

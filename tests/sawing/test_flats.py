@@ -14,11 +14,11 @@ from waney.sawing.check.check import check_plan
 from waney.sawing.check.opened import Before
 from waney.sawing.check.verdict import Reason, Verdict
 from waney.sawing.flat_rolls import rolls_of
-from waney.sawing.from_sheets import Ready, ready
 from waney.sawing.lie import lies
 from waney.sawing.moves import Pass
 from waney.sawing.plan import Plan
 from waney.sawing.search import plans
+from waney.sawing.sheets.from_sheets import Ready, ready
 from waney.sawing.wants import Pattern, Tip
 
 INCH = 0.0254

@@ -15,8 +15,8 @@ import pytest
 
 from waney.figures.tables import table
 from waney.sawing.check.check import check_plan
-from waney.sawing.from_sheets import ready
 from waney.sawing.search import plans
+from waney.sawing.sheets.from_sheets import ready
 from waney.sawing.wants import Pattern
 
 DATA = Path(__file__).parents[1] / "data"

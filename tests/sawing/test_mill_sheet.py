@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 
 from waney.figures.estimate import Ground
 from waney.sawing.mill import End, Feed, Mill
-from waney.sawing.mill_sheet import MillSheet, read_mill_sheet
+from waney.sawing.sheets.mill_sheet import MillSheet, read_mill_sheet
 from waney.units.sheet import SheetProblems
 
 EXAMPLES = Path(__file__).parents[2] / "docs" / "examples"

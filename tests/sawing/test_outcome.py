@@ -24,24 +24,24 @@ from waney.sawing.bench import Bench
 from waney.sawing.build import load_cents, turn_cents
 from waney.sawing.check.left import Left, upper_face
 from waney.sawing.check.lie import furthest_apart, lie_of, rest_slopes, turned_onto_bark
-from waney.sawing.counts import plan_counted
-from waney.sawing.from_sheets import ready
+from waney.sawing.counts.counts import plan_counted
 from waney.sawing.kernel.chords import NM, widest_within
 from waney.sawing.kernel.passes import metal_cents, pass_cents
 from waney.sawing.kernel.path import NEVER
 from waney.sawing.kernel.slices import Cut, whole
 from waney.sawing.kernel.tables import tables_of
 from waney.sawing.lay import laid_at, outline_of
-from waney.sawing.left_over import NothingLeft, rested_between
 from waney.sawing.lie import half_turned, quarter_turned, rested, set_down
 from waney.sawing.make_pieces import slice_piece
 from waney.sawing.moves import Pass, RollOn, Turn
 from waney.sawing.orders import wanted
-from waney.sawing.outcome import Outcome, PlanOutcome, Sawyer, outcome_of
+from waney.sawing.outcome.left_over import NothingLeft, rested_between
+from waney.sawing.outcome.outcome import Outcome, PlanOutcome, Sawyer, outcome_of
+from waney.sawing.outcome.worlds import World, likely_world, worlds
 from waney.sawing.plan import Plan
 from waney.sawing.search import plan_cant, plan_half_turn, plan_through, plans
+from waney.sawing.sheets.from_sheets import ready
 from waney.sawing.wants import Pattern, Tip, Wants
-from waney.sawing.worlds import World, likely_world, worlds
 from waney.wood.species import Species, species
 from waney.wood.traits import Trait
 

@@ -12,8 +12,8 @@ import pytest
 from waney.pieces.shrinking import Shrinking
 from waney.sawing.as_read import as_read, pith_heights
 from waney.sawing.bench import Bench
-from waney.sawing.blocks import blocks_of
 from waney.sawing.check.check import check_plan
+from waney.sawing.facts.blocks import blocks_of
 from waney.sawing.log_to_saw import LogToSaw
 from waney.sawing.moves import Pass, PithHeights, RollOn
 from waney.sawing.plan import Plan

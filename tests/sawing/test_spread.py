@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from waney.sawing.spread import NoSpread, default_spread, spread_of
+from waney.sawing.sheets.spread import NoSpread, default_spread, spread_of
 
 EIGHT_MM = (27.9, 28.4, 28.1, 27.6, 28.3, 28.0, 27.8, 28.2)
 

@@ -16,11 +16,11 @@ from waney.figures.tables import table
 from waney.logs.measured import Hidden
 from waney.prices.product import Edges, Grain, Per, Product, Surface, WidthRule
 from waney.prices.rules import Ranking
-from waney.sawing.length_fields import in_steps
-from waney.sawing.product_words import spelled_out
-from waney.sawing.quarters import NoStandard, finished_m
+from waney.sawing.sheets.length_fields import in_steps
+from waney.sawing.sheets.product_words import spelled_out
+from waney.sawing.sheets.quarters import NoStandard, finished_m
+from waney.sawing.sheets.wants_sheet import WantsSheet, read_wants_sheet
 from waney.sawing.wants import Pattern, Tip
-from waney.sawing.wants_sheet import WantsSheet, read_wants_sheet
 from waney.units.sheet import SheetProblems
 
 EXAMPLES = Path(__file__).parents[2] / "docs" / "examples"

@@ -12,18 +12,18 @@ from waney.papers.choice import would_change
 from waney.papers.facts import CardFacts, WouldChange
 from waney.papers.summary import Offer
 from waney.sawing.bench import Bench
-from waney.sawing.blocks import blocks_of
-from waney.sawing.cut_facts import cut_facts, turn_facts
-from waney.sawing.from_sheets import Ready
-from waney.sawing.left_over import NothingLeft
+from waney.sawing.facts.blocks import blocks_of
+from waney.sawing.facts.cut_facts import cut_facts, turn_facts
+from waney.sawing.facts.piece_facts import piece_facts
+from waney.sawing.facts.plan_facts import plan_facts
+from waney.sawing.facts.sawn_log import SawnLog
+from waney.sawing.facts.would_change import price_changes
 from waney.sawing.orders import wanted
-from waney.sawing.outcome import PlanOutcome, outcome_of
-from waney.sawing.piece_facts import piece_facts
+from waney.sawing.outcome.left_over import NothingLeft
+from waney.sawing.outcome.outcome import PlanOutcome, outcome_of
+from waney.sawing.outcome.worlds import World, worlds
 from waney.sawing.plan import Plan
-from waney.sawing.plan_facts import plan_facts
-from waney.sawing.sawn_log import SawnLog
-from waney.sawing.worlds import World, worlds
-from waney.sawing.would_change import price_changes
+from waney.sawing.sheets.from_sheets import Ready
 
 
 @dataclass(frozen=True, eq=False)

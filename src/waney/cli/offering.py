@@ -31,16 +31,16 @@ from waney.papers.subject import Subject
 from waney.papers.summary import summary
 from waney.papers.typeset import card_pdf
 from waney.sawing.bench import NothingToSaw
-from waney.sawing.blocks import blocks_of
-from waney.sawing.counts import CannotBeHad, has_counts
+from waney.sawing.counts.counts import CannotBeHad, has_counts
+from waney.sawing.facts.blocks import blocks_of
 from waney.sawing.fitting import Fitting, best_first, helped, helps_of
-from waney.sawing.from_sheets import Ready, ready
 from waney.sawing.kernel import path
 from waney.sawing.moves import PithHeights
 from waney.sawing.plan import Plan
 from waney.sawing.plan_file import write_plan
 from waney.sawing.recount import Advice, Comparison, recounted
 from waney.sawing.search import plans
+from waney.sawing.sheets.from_sheets import Ready, ready
 from waney.sawing.wants import Pattern
 from waney.units.pair import parse_two_lengths
 

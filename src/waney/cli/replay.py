@@ -44,7 +44,7 @@ def replay(
 def _verdict(plan: Plan, sheets: Mapping[str, str]) -> Verdict:
     from waney.sawing.check.check import check_plan
     from waney.sawing.check.opened import Before
-    from waney.sawing.from_sheets import ready
+    from waney.sawing.sheets.from_sheets import ready
 
     prepared = ready(sheets)
     bench, measured = prepared.bench, prepared.measured

@@ -13,8 +13,8 @@ from waney.papers.ink import BED, CHALK, CRAYON, DIMENSION, FAR_END, LARGE, PLAI
 from waney.papers.onto import Onto
 from waney.papers.subject import Subject
 from waney.papers.svg import Sheet, Spot
+from waney.sawing.facts.walk import Cut
 from waney.sawing.mill import End
-from waney.sawing.walk import Cut
 
 HEIGHTS_MM = 34.0
 """room for the column of bed heights"""

@@ -13,9 +13,9 @@ from waney.papers.onto import Onto
 from waney.papers.subject import Subject
 from waney.papers.svg import Sheet
 from waney.papers.words import clock
+from waney.sawing.facts.walk import Cut, Point
 from waney.sawing.mill import End
 from waney.sawing.plan import Plan
-from waney.sawing.walk import Cut, Point
 
 SIDE_MM, TOP_MM, FOOT_MM = 14.0, 21.0, 17.0
 

@@ -20,7 +20,7 @@ from waney.papers.side import pith_ends, side_drawing
 from waney.papers.subject import Subject
 from waney.papers.words import Measure, Said, clock, day, said
 from waney.prices.rules import PriceRules
-from waney.sawing.blocks import Block
+from waney.sawing.facts.blocks import Block
 from waney.sawing.moves import EdgeTogether, Move, Pass, RollOn, Turn
 from waney.sawing.plan import Plan
 from waney.sawing.recount import Advice, Comparison

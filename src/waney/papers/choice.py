@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from waney.papers.facts import WouldChange
 from waney.prices.rules import PriceRules
-from waney.sawing.would_change import PriceChange
+from waney.sawing.facts.would_change import PriceChange
 
 
 def would_change(changes: Sequence[PriceChange], names: Sequence[str], rules: PriceRules) -> tuple[WouldChange, ...]:

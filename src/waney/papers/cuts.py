@@ -12,10 +12,10 @@ from waney.papers.ink import PAPER
 from waney.papers.subject import Subject
 from waney.papers.turn import clockwise_here, turn_drawing
 from waney.papers.words import Measure, Said, said
-from waney.sawing.cut_facts import CutFacts, Look, TurnFacts
+from waney.sawing.facts.cut_facts import CutFacts, Look, TurnFacts
+from waney.sawing.facts.walk import last_name
 from waney.sawing.mill import End
 from waney.sawing.moves import EdgeTogether, Pass, RollOn, Turn
-from waney.sawing.walk import last_name
 from waney.units.direction import Direction
 
 WIDE_MM = 162.0

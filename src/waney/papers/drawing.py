@@ -8,7 +8,7 @@ from waney.papers.ink import Ink
 from waney.papers.side import side_drawing
 from waney.papers.subject import Subject
 from waney.papers.turn import turn_drawing
-from waney.sawing.blocks import Block
+from waney.sawing.facts.blocks import Block
 
 WIDE_MM = 170.0
 

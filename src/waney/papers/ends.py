@@ -11,9 +11,9 @@ from numpy.typing import NDArray
 from waney.logs.rings import RingField
 from waney.logs.shape import LogShape
 from waney.papers.svg import lines_of
+from waney.sawing.facts.walk import Cut, Part, Point, SectionPlane, walked
 from waney.sawing.mill import End, Mill
 from waney.sawing.plan import Plan
-from waney.sawing.walk import Cut, Part, Point, SectionPlane, walked
 
 Array = NDArray[np.float64]
 

@@ -9,8 +9,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 
 from waney.figures.estimate import Estimate
-from waney.sawing.blocks import Block
-from waney.sawing.cut_facts import CutFacts, TurnFacts
+from waney.sawing.facts.blocks import Block
+from waney.sawing.facts.cut_facts import CutFacts, TurnFacts
 from waney.sawing.recount import Comparison
 
 

@@ -11,9 +11,9 @@ from waney.papers.words import Shop, clock, worth_words
 from waney.prices.rules import PriceRules
 from waney.sawing.fits import Fit, Limit, What
 from waney.sawing.fitting import Help, Helped, Part, Way
-from waney.sawing.from_sheets import WANTS
 from waney.sawing.moves import Pass
 from waney.sawing.plan import Plan
+from waney.sawing.sheets.from_sheets import WANTS
 
 WEIGHTS = (What.WEIGHT, What.TURNING)
 TOO_MUCH = {

@@ -14,8 +14,8 @@ from waney.papers.onto import Onto
 from waney.papers.subject import Subject
 from waney.papers.svg import LETTER_WIDTH, Sheet, Spot, lines_of, measure_width
 from waney.papers.words import Measure
+from waney.sawing.facts.walk import Cut, Part, Point, SectionPlane
 from waney.sawing.plan import PlannedPiece
-from waney.sawing.walk import Cut, Part, Point, SectionPlane
 
 HATCHED = frozenset({Hidden.METAL, Hidden.ROT, Hidden.HOLLOW, Hidden.SPLIT})
 """what a cut or a buyer must know of; the others are only named"""

@@ -12,8 +12,8 @@ from numpy.typing import NDArray
 
 from waney.logs.frames import butt_view, top_view
 from waney.papers.svg import Spot
+from waney.sawing.facts.walk import Point, SectionPlane
 from waney.sawing.mill import End
-from waney.sawing.walk import Point, SectionPlane
 
 Array = NDArray[np.float64]
 View = Callable[[float, float], tuple[float, float]]

@@ -11,7 +11,7 @@ from waney.pieces.ring_samples import Shares
 from waney.prices.product import Per, Product, WidthRule
 from waney.prices.rules import PriceRules
 from waney.prices.worth import Worth
-from waney.sawing.piece_facts import PieceFacts
+from waney.sawing.facts.piece_facts import PieceFacts
 from waney.sawing.plan import PlannedPiece
 from waney.sawing.wants import Wants
 from waney.units.direction import Direction

@@ -9,7 +9,7 @@ from waney.papers import marks
 from waney.papers.ink import BARK, BED, DIMENSION, EDGE, LARGE, PITH_LINE, PLAIN, SMALL, WOOD, Ink, Stroke
 from waney.papers.subject import Subject
 from waney.papers.svg import Sheet, Spot
-from waney.sawing.blocks import Block
+from waney.sawing.facts.blocks import Block
 
 Array = NDArray[np.float64]
 

@@ -13,10 +13,10 @@ from waney.papers.outcome_words import NOT_KNOWN, outcome_rows, outcome_warnings
 from waney.papers.piece_words import piece_lines, piece_table
 from waney.papers.words import Shop, clock, exact, measure, scale_grain, share, worth_words
 from waney.prices.rules import Ranking
+from waney.sawing.facts.piece_facts import PieceFacts
+from waney.sawing.facts.plan_facts import PlanFacts
 from waney.sawing.moves import EdgeTogether, Pass, Turn
-from waney.sawing.piece_facts import PieceFacts
 from waney.sawing.plan import Plan, Setting
-from waney.sawing.plan_facts import PlanFacts
 from waney.sawing.wants import Tip, Wants
 from waney.units.direction import Direction
 from waney.units.quantity import print_number

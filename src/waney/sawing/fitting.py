@@ -20,11 +20,11 @@ from waney.logs.from_sheet import LOG
 from waney.logs.weight import GreenWeight, volumes_of
 from waney.pieces.measures import FOOT_M
 from waney.sawing.bench import NothingToSaw, Over
-from waney.sawing.counts import CannotBeHad
+from waney.sawing.counts.counts import CannotBeHad
 from waney.sawing.fits import Fit, What, fit_of
-from waney.sawing.from_sheets import WANTS, Ready, ready
 from waney.sawing.plan import Plan
 from waney.sawing.search import plans
+from waney.sawing.sheets.from_sheets import WANTS, Ready, ready
 from waney.sawing.wants import Pattern
 from waney.units.length import length_of
 from waney.units.number import Comma

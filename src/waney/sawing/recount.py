@@ -12,11 +12,11 @@ from waney.sawing.bench import Bench, Over
 from waney.sawing.build import turn_cents
 from waney.sawing.lay import outline_of
 from waney.sawing.moves import PithHeights
-from waney.sawing.outcome import Sawyer
+from waney.sawing.outcome.outcome import Sawyer
+from waney.sawing.outcome.worlds import likely_world
 from waney.sawing.plan import Plan
 from waney.sawing.search import plans
 from waney.sawing.wants import Pattern, Tip
-from waney.sawing.worlds import likely_world
 
 SUNK_M = 0.0127
 """1/2 in: bark and a bed that is not quite clean give no more. Common practice, no source."""

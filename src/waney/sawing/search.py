@@ -8,7 +8,7 @@ from waney.sawing.bench import Bench, Found, NothingToSaw, Over, after_loading, 
 from waney.sawing.build import SawnLie, turn_cents
 from waney.sawing.cants import plan_cant
 from waney.sawing.chosen import ChosenLie, ChosenSlice, slices_of
-from waney.sawing.counts import has_counts, plan_counted
+from waney.sawing.counts.counts import has_counts, plan_counted
 from waney.sawing.kernel.path import NEVER, chain
 from waney.sawing.kernel.tables import passes_over
 from waney.sawing.kernel.through import Halves, best_over, best_start, halves_of, side_of, solve_through

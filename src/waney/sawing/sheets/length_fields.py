@@ -5,7 +5,7 @@ from __future__ import annotations
 from math import floor
 
 from waney.pieces.measures import FOOT_M
-from waney.sawing.defaults import Fields
+from waney.sawing.sheets.defaults import Fields
 from waney.units.sheet_measures import Measures
 from waney.units.sheet_readers import list_of
 

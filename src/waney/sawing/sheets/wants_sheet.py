@@ -11,11 +11,11 @@ from math import ceil
 from typing import TypeVar
 
 from waney.prices.rules import PriceRules, Ranking
-from waney.sawing.defaults import Default, Fields
 from waney.sawing.flat_rolls import ALL_ROUND, Rolls
-from waney.sawing.price_fields import PER_AREA, PER_VOLUME, ranking_of
-from waney.sawing.product_fields import Offer, Wanted, read_product
-from waney.sawing.product_words import spelled_out
+from waney.sawing.sheets.defaults import Default, Fields
+from waney.sawing.sheets.price_fields import PER_AREA, PER_VOLUME, ranking_of
+from waney.sawing.sheets.product_fields import Offer, Wanted, read_product
+from waney.sawing.sheets.product_words import spelled_out
 from waney.sawing.wants import Pattern, Tip, Wants
 from waney.units.length import length_of
 from waney.units.number import Comma

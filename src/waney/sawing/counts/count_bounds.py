@@ -12,7 +12,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from waney.prices.product import Product
-from waney.sawing.count_arcs import Chain, CountedLie, best_chain
+from waney.sawing.counts.count_arcs import Chain, CountedLie, best_chain
 from waney.sawing.kernel.path import NEVER
 from waney.sawing.wants import Wants
 

@@ -6,9 +6,9 @@ from dataclasses import dataclass
 
 from waney.figures.estimate import Estimate
 from waney.pieces.measures import FOOT_M, INCH_M
-from waney.sawing.defaults import Default, Fields
 from waney.sawing.mill import End, Feed, Mill
-from waney.sawing.spread import default_spread, spread_of
+from waney.sawing.sheets.defaults import Default, Fields
+from waney.sawing.sheets.spread import default_spread, spread_of
 from waney.units.length import parse_length
 from waney.units.number import Comma
 from waney.units.sheet import Table, open_sheet

@@ -21,8 +21,8 @@ from waney.figures.problem import Problem
 from waney.sawing.bench import Bench, Known, NothingToSaw, Over, after_loading, finished
 from waney.sawing.build import SawnLie
 from waney.sawing.chosen import ChosenLie, slices_of
-from waney.sawing.count_arcs import Chain, CountedLie, counted_lie, most_of
-from waney.sawing.count_bounds import Priced, priced
+from waney.sawing.counts.count_arcs import Chain, CountedLie, counted_lie, most_of
+from waney.sawing.counts.count_bounds import Priced, priced
 from waney.sawing.kernel.path import NEVER
 from waney.sawing.kernel.through import side_of
 from waney.sawing.lie import Lie
@@ -82,7 +82,7 @@ def _try(bench: Bench, lie: Lie) -> Tried:
 
 def _search(bench: Bench, tried: Sequence[Tried]) -> tuple[tuple[Lie, Chain] | None, int]:
     """The best lie and chain that keeps the counts, and what no chain of any lie can pass [cents, loading not taken off]."""
-    from waney.sawing.count_model import solved  # HiGHS takes a third of a second to load; most plans have no counts
+    from waney.sawing.counts.count_model import solved  # HiGHS takes a third of a second to load; most plans have no counts
 
     order = sorted(tried, key=lambda t: -t.priced.bound)
     held = _met_on_the_way(order)

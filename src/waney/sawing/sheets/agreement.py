@@ -7,8 +7,8 @@ from dataclasses import replace
 from waney.figures.problem import Problem
 from waney.prices.rules import Ranking
 from waney.sawing.mill import Mill
-from waney.sawing.mill_sheet import MillSheet
-from waney.sawing.wants_sheet import WantsSheet
+from waney.sawing.sheets.mill_sheet import MillSheet
+from waney.sawing.sheets.wants_sheet import WantsSheet
 
 
 class OtherMoney(Problem):

@@ -23,9 +23,9 @@ from waney.sawing.bench import Bench
 from waney.sawing.kernel.arcs import NONE
 from waney.sawing.kernel.path import NEVER
 from waney.sawing.orders import wanted
+from waney.sawing.outcome.sawn_again import Again, Script, sawn_again
+from waney.sawing.outcome.worlds import World, likely_world
 from waney.sawing.plan import Plan
-from waney.sawing.sawn_again import Again, Script, sawn_again
-from waney.sawing.worlds import World, likely_world
 
 Array = NDArray[np.float64]
 Whole = NDArray[np.int64]

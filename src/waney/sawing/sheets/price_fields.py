@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from waney.pieces.measures import BOARD_FOOT_M3, FOOT_M
 from waney.prices.product import Edges, Per, PriceRule, WidthRule
 from waney.prices.rules import Ranking
-from waney.sawing.defaults import Fields
+from waney.sawing.sheets.defaults import Fields
 from waney.units.sheet import Table
 from waney.units.sheet_measures import Measures
 from waney.units.sheet_readers import choice, number, yes_no

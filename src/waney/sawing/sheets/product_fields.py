@@ -10,11 +10,11 @@ from waney.figures.sources import cited
 from waney.logs.measured import Hidden
 from waney.prices.product import BadProduct, Edges, Grain, Product, Surface
 from waney.prices.rules import DryingAllowance, Ranking
-from waney.sawing.defaults import Fields
-from waney.sawing.drying_fields import drying_allowance
-from waney.sawing.length_fields import wanted_lengths
-from waney.sawing.price_fields import price_rule
-from waney.sawing.quarters import SOURCE, NoStandard, finished_m
+from waney.sawing.sheets.defaults import Fields
+from waney.sawing.sheets.drying_fields import drying_allowance
+from waney.sawing.sheets.length_fields import wanted_lengths
+from waney.sawing.sheets.price_fields import price_rule
+from waney.sawing.sheets.quarters import SOURCE, NoStandard, finished_m
 from waney.units.length import length_of
 from waney.units.sheet_measures import Measures
 from waney.units.sheet_readers import choice, list_of, number, text, whole

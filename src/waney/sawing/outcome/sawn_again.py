@@ -20,12 +20,12 @@ from waney.sawing.kernel.chords import FAR, NM
 from waney.sawing.kernel.replayed import replayed
 from waney.sawing.kernel.slices import Cut, whole
 from waney.sawing.lay import Laid, laid_at, laid_over
-from waney.sawing.left_over import Between, rested_between
 from waney.sawing.lie import RAISED_M, quarter_turned, raised_m, set_down
 from waney.sawing.mill import Mill
 from waney.sawing.moves import RollOn, Turn, heights_by_lie
+from waney.sawing.outcome.left_over import Between, rested_between
+from waney.sawing.outcome.worlds import World
 from waney.sawing.plan import Plan
-from waney.sawing.worlds import World
 
 Array = NDArray[np.float64]
 Whole = NDArray[np.int64]

@@ -10,8 +10,8 @@ from waney.figures.estimate import Estimate
 from waney.logs.measured import Hidden
 from waney.logs.weight import GreenWeight
 from waney.prices.product import Product
+from waney.sawing.facts.sawn_log import Band, SawnLog
 from waney.sawing.moves import heights_by_lie
-from waney.sawing.sawn_log import Band, SawnLog
 
 LIFT_ALONE_KG = 23.0
 """More than one person should lift: load constant of the lifting equation, 51 lb. Source: niosh-lifting (from memory)."""

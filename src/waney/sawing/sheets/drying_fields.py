@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from waney.figures.estimate import Basis, Estimate, Ground
 from waney.figures.tables import Row, table
 from waney.prices.rules import DryingAllowance
-from waney.sawing.defaults import COMMON_PRACTICE, Fields
+from waney.sawing.sheets.defaults import COMMON_PRACTICE, Fields
 from waney.units.sheet import Reader
 from waney.units.sheet_readers import NotThat, list_of, shown
 

@@ -7,12 +7,12 @@ from dataclasses import dataclass
 
 from waney.logs.from_sheet import Measured, measured_of
 from waney.pieces.shrinking import Shrinking
-from waney.sawing.agreement import agreed_mill
 from waney.sawing.bench import Bench
 from waney.sawing.flat_rolls import rolls_of
 from waney.sawing.log_to_saw import LogToSaw
-from waney.sawing.mill_sheet import read_mill_sheet
-from waney.sawing.wants_sheet import read_wants_sheet
+from waney.sawing.sheets.agreement import agreed_mill
+from waney.sawing.sheets.mill_sheet import read_mill_sheet
+from waney.sawing.sheets.wants_sheet import read_wants_sheet
 from waney.units.number import Comma
 from waney.units.sheet import called
 from waney.wood.species import Group

@@ -10,7 +10,7 @@ from scipy.special import chdtri
 from waney.figures.estimate import Basis, Estimate, Ground
 from waney.figures.problem import Problem
 from waney.pieces.measures import INCH_M
-from waney.sawing.defaults import COMMON_PRACTICE
+from waney.sawing.sheets.defaults import COMMON_PRACTICE
 
 FEWEST_BOARDS = 6
 """Fewer say next to nothing about a spread."""

@@ -7,11 +7,11 @@ from dataclasses import dataclass
 
 from waney.figures.estimate import Estimate
 from waney.sawing.bench import Bench
-from waney.sawing.cut_facts import metal_cuts
+from waney.sawing.facts.cut_facts import metal_cuts
+from waney.sawing.facts.piece_facts import PieceFacts
+from waney.sawing.facts.sawn_log import SawnLog
 from waney.sawing.kernel.passes import pass_minutes
-from waney.sawing.outcome import PlanOutcome
-from waney.sawing.piece_facts import PieceFacts
-from waney.sawing.sawn_log import SawnLog
+from waney.sawing.outcome.outcome import PlanOutcome
 
 
 @dataclass(frozen=True)

@@ -11,9 +11,9 @@ from numpy.typing import NDArray
 
 from waney.logs.measured import Hidden
 from waney.logs.shape import LogShape, Zone
+from waney.sawing.facts.walk import Walked, walked
 from waney.sawing.mill import Mill
 from waney.sawing.plan import Plan
-from waney.sawing.walk import Walked, walked
 
 Array = NDArray[np.float64]
 Band = tuple[float, float]

@@ -14,8 +14,8 @@ from numpy.typing import NDArray
 from scipy.optimize import Bounds, LinearConstraint, milp
 from scipy.sparse import coo_matrix
 
-from waney.sawing.count_arcs import Chain, CountedLie, chain_of
-from waney.sawing.count_bounds import Priced, keeps, paid_by_counts, priced_worth
+from waney.sawing.counts.count_arcs import Chain, CountedLie, chain_of
+from waney.sawing.counts.count_bounds import Priced, keeps, paid_by_counts, priced_worth
 from waney.sawing.kernel.path import NEVER, best_above
 from waney.sawing.wants import Wants
 

@@ -1,0 +1,1 @@
+"""Outcome of a plan: its cuts on the logs that the readings allow."""
