@@ -99,18 +99,34 @@ def _cups_too_much(judged: Judged, product: Product, window: Window, half_width_
 
 
 def _edged(judged: Judged, product: Product, window: Window, length_m: float) -> Fit | None:
-    free = _free_span(judged, product, window)
+    free = free_span(judged, product, window)
     if free is None:
         return None
     width = _finished_width(product, (free[1] - free[0]) * judged.width_left)
-    if width is None or _cups_too_much(judged, product, window, width / judged.width_left / 2.0):
+    if width is None:
         return None
-    low, high = _in_the_middle(free, width / judged.width_left)
-    dried = width / judged.width_left * judged.piece.thickness_m * (length_m + product.trim_m)
-    return Fit(window, length_m, low, high, width, dried, pith_between(judged.piece, window, low, high))
+    green = width / judged.width_left
+    return _between(judged, product, window, length_m, _in_the_middle(free, green), green, width)
 
 
-def _free_span(judged: Judged, product: Product, window: Window) -> Span | None:
+def fit_between(judged: Judged, product: Product, window: Window, length_m: float, edges: Span) -> Fit | None:
+    """The product with its sawn edges where somebody wants them, all of that width green; None when it cannot be."""
+    green = edges[1] - edges[0]
+    width = _finished_width(product, green * judged.width_left)
+    return None if width is None else _between(judged, product, window, length_m, edges, green, width)
+
+
+def _between(
+    judged: Judged, product: Product, window: Window, length_m: float, edges: Span, green_m: float, width_m: float
+) -> Fit | None:
+    """An edged product of this green and dry width, unless it cups too much."""
+    if _cups_too_much(judged, product, window, green_m / 2.0):
+        return None
+    dried = green_m * judged.piece.thickness_m * (length_m + product.trim_m)
+    return Fit(window, length_m, *edges, width_m, dried, pith_between(judged.piece, window, *edges))
+
+
+def free_span(judged: Judged, product: Product, window: Window) -> Span | None:
     """Step 3: the widest free part; with a wanted grain, the widest that shows enough of it."""
     taken = blocked(judged.piece, window, product.may_hold, pith_kept=product.pith_kept)
     choices = free_spans(judged.piece, window, taken, beside_pith=product.grain is not None)

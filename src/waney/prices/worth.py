@@ -73,9 +73,9 @@ def worth(
     ready = judged(piece, shrinking, limits or GrainLimits())
     best = salvage(piece, rules)
     for product in products:
-        allowance = _allowance(product, allowances)
+        allowance = allowance_for(product, allowances)
         for fit in fits(ready, product):
-            found = _worth_of(ready, product, fit, rules, allowance)
+            found = worth_of_fit(ready, product, fit, rules, allowance)
             if found.cents > best.cents:
                 best = found
     return best
@@ -88,13 +88,15 @@ def salvage(piece: Piece, rules: PriceRules) -> Worth:
     return Worth(None, terms, float(piece.along_m[0]), piece.length_m, nan, nan, 0.0, piece.thickness_m, volume)
 
 
-def _allowance(product: Product, allowances: Mapping[str, DryingAllowance]) -> DryingAllowance:
+def allowance_for(product: Product, allowances: Mapping[str, DryingAllowance]) -> DryingAllowance:
+    """How a product dries. Raises NoAllowance."""
     if product.name not in allowances:
         raise NoAllowance(f"{product.name}: no days in the dryer and no loss are given for it; write both, 0 if there are none.")
     return allowances[product.name]
 
 
-def _worth_of(ready: Judged, product: Product, fit: Fit, rules: PriceRules, allowance: DryingAllowance) -> Worth:
+def worth_of_fit(ready: Judged, product: Product, fit: Fit, rules: PriceRules, allowance: DryingAllowance) -> Worth:
+    """What one way to be a product is worth."""
     return Worth(
         product=product.name,
         terms=_terms(ready.piece, product, fit, rules, allowance),

@@ -14,7 +14,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from waney.figures.problem import Problem
+from waney.prices.worth import Term
 from waney.sawing.build import SawnLie, bed_placing, effort_terms, load_cents, moves_of, planned_pieces
+from waney.sawing.edging.together import edged_together
 from waney.sawing.kernel.path import NEVER
 from waney.sawing.kernel.records import SET_OF, Ask
 from waney.sawing.lay import Laid, Outline, ask_of, laid, outline_of
@@ -22,7 +24,7 @@ from waney.sawing.lie import Lie, lies
 from waney.sawing.log_to_saw import LogToSaw
 from waney.sawing.mill import Mill
 from waney.sawing.moves import Turn
-from waney.sawing.plan import Grid, Plan, Standing
+from waney.sawing.plan import EDGING_SAVED, Grid, Plan, Standing
 from waney.sawing.setting_terms import setting_terms
 from waney.sawing.wants import Pattern, Wants
 
@@ -119,11 +121,12 @@ def finished(
     turns: Sequence[Turn],
     steps: Whole,
 ) -> Plan:
-    """The plan of chosen slices in their lies, all efforts paid. steps (J, P): the settings."""
+    """The plan of chosen slices in their lies, all efforts paid, flitches edged together. steps (J, P): the settings."""
     first = sawn[0]
-    pieces = planned_pieces(bench.log, bench.wants, sawn)
-    terms = effort_terms(bench.ask.effort, sawn)
-    cents = sum(p.worth.cents for p in pieces) + sum(term.cents for term in terms)
+    edged = edged_together(planned_pieces(bench.log, bench.wants, sawn), bench.wants, bench.log, bench.ask)
+    saved = (Term(EDGING_SAVED, edged.saved_cents),) if edged.moves else ()
+    terms = (*effort_terms(bench.ask.effort, sawn), *saved)
+    cents = sum(p.worth.cents for p in edged.pieces) + sum(term.cents for term in terms)
     return Plan(
         log=bench.log.name,
         pattern=pattern,
@@ -131,12 +134,13 @@ def finished(
         tip=lie.tip,
         tip_m=lie.tip_m,
         lies=tuple(bed_placing(s) for s in sawn),
-        moves=moves_of(sawn, pieces, lie.roll_on, turns),
-        pieces=pieces,
+        moves=(*moves_of(sawn, edged.pieces, lie.roll_on, turns), *edged.moves),
+        pieces=edged.pieces,
         settings=setting_terms(bench.ask, first.laid, first.tables, steps, bench.wants),
         terms=terms,
         cents=cents,
-        bound_cents=max(known.bound_cents, cents),
+        together_cents=edged.gained_cents,
+        bound_cents=max(known.bound_cents + edged.gained_cents, cents),
         standing=known.standing,
         grid=bench.grid(first.laid),
         work=known.work,

@@ -73,9 +73,12 @@ def _worth_of(products: tuple[Product, ...], piece: Piece, wants: Wants, log: Lo
     if not products:
         return salvage(piece, wants.rules)
     found = worth(piece, products, wants.rules, wants.allowances, log.shrinking)
-    if s.set_number is None:
-        return found
-    extra = whole_cents((products[0].set_factor - 1.0) * found.cents)
+    return found if s.set_number is None else with_set(found, products[0].set_factor)
+
+
+def with_set(found: Worth, set_factor: float) -> Worth:
+    """The worth of a piece in a whole set; as it is where the set pays no more."""
+    extra = whole_cents((set_factor - 1.0) * found.cents)
     return replace(found, terms=(*found.terms, Term("set", extra)))
 
 
@@ -91,7 +94,7 @@ def lie_moves(lie: SawnLie, names: dict[tuple[int, int], str], number: int) -> l
 
 
 def moves_of(lies: Sequence[SawnLie], pieces: Sequence[PlannedPiece], roll: RollOn, turns: Sequence[Turn]) -> tuple[Move, ...]:
-    """All moves: rolled on, sawn, turned, sawn."""
+    """All moves of the log: rolled on, sawn, turned, sawn."""
     names = {(p.lie, p.lower_steps): p.piece.name for p in pieces}
     moves: list[Move] = [roll]
     for number, lie in enumerate(lies):

@@ -68,9 +68,17 @@ class Grid:
     """places along the log at which edges are known"""
 
 
+EDGING_SAVED = "edging saved"
+"""The term for flitches edged together."""
+
+
 @dataclass(frozen=True, eq=False)
 class Plan:
-    """One plan. cents = sum of worths and of `terms`; bound_cents >= cents on the grid."""
+    """One plan. cents = sum of worths and of `terms`; bound_cents >= cents on the grid.
+
+    The search counts every flitch as edged alone; which stand together is chosen for the pieces found. So cents and bound both
+    hold `together_cents`, and none on the grid earns over bound_cents - together_cents while its flitches are edged one by one.
+    """
 
     log: str
     pattern: Pattern
@@ -91,6 +99,8 @@ class Plan:
     work: int
     """slices judged"""
     seed: int
+    together_cents: int = 0
+    """what edging flitches together gains over edging each alone: what it saves, less what their widths give up"""
 
     @property
     def gap_cents(self) -> int:

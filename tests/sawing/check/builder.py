@@ -17,12 +17,13 @@ from waney.pieces.piece import Piece, PieceZone
 from waney.prices.product import Product
 from waney.prices.worth import Term, Worth
 from waney.sawing.check.cents import whole
-from waney.sawing.check.edging import saved_cents
+from waney.sawing.check.edging import cut_of, saved_cents
 from waney.sawing.check.left import Left
 from waney.sawing.check.lie import lie_of, named_tips_m, rest_slopes, turned_onto_bark, turned_onto_flat
 from waney.sawing.check.offers import AS_IT_COMES, EXACT, Judge, Offer, Shrinking
 from waney.sawing.check.passes import Costs, near_metal
 from waney.sawing.check.pieces import sawn_edges
+from waney.sawing.check.polygon import Run
 from waney.sawing.check.sections import Sections
 from waney.sawing.check.slices import Slice
 from waney.sawing.check.worths import Judged
@@ -66,6 +67,7 @@ class Builder:
         self.passes: list[float] = []
         self.metal: list[float] = []
         self.saved: list[float] = []
+        self.together = 0
         self.count = 0
         self.last: int | None = None
 
@@ -158,8 +160,21 @@ class Builder:
         then = tuple(sorted(set(widths), reverse=True))
         move = EdgeTogether(tuple(names), tuple(low_up), first, then, tuple(widths))
         self.moves.append(move)
-        self.saved.append(saved_cents(move, self.judged, self.costs, self.wants.rules.edging_cents))
+        for name in names:
+            self._cut_to(name, cut_of(move, name, self.judged[name].judge.piece, self.mill.step_m))
+        by_name = {planned.piece.name: planned.piece for planned in self.pieces}
+        self.saved.append(saved_cents(move, by_name, self.costs, self.wants.rules.edging_cents))
         return self
+
+    def _cut_to(self, name: str, edges: Run) -> None:
+        """The piece as two heights leave it."""
+        judged = self.judged[name]
+        assert judged.offer is not None
+        left = judged.judge.cut_to(judged.offer, edges, EXACT)
+        worth = self._worth(left, judged.judge)
+        i = [planned.piece.name for planned in self.pieces].index(name)
+        self.together += worth.cents - self.pieces[i].worth.cents
+        self.pieces[i] = replace(self.pieces[i], worth=worth)
 
     def plan(self, pattern: Pattern) -> Case:
         first = self.moves[0]
@@ -177,6 +192,7 @@ class Builder:
         plan = Plan(
             "log", pattern, first.roll_deg, first.tip, first.tip_m, tuple(s.lie for s in self.lies), tuple(self.moves),
             tuple(self.pieces), tuple(self._settings()), terms, cents, cents + 500, Standing.GAP, grid, 0, 1,
+            self.together + sum(map(whole, self.saved)),
         )  # fmt: skip
         return Case(plan, self.shape, self.mill, self.wants, self.shrinking, self.hardwood)
 

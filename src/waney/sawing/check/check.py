@@ -7,7 +7,7 @@ windows and money are written a second time from docs/design/sawing.md, so that 
 from __future__ import annotations
 
 from waney.logs.shape import LogShape
-from waney.sawing.check.edging import check_batch, saved_cents
+from waney.sawing.check.edging import check_batch, check_edged, check_together, cut_of, saved_cents
 from waney.sawing.check.money import check_money
 from waney.sawing.check.offers import Judge, Shrinking
 from waney.sawing.check.opened import Before, check_opened, flats_of
@@ -63,27 +63,34 @@ def check_plan(
         replay.run()
         _check_grid_stations(plan, replay)
         check_settings(plan, mill, wants)
+        saved = _edging(replay, plan, costs, wants)
         judged = tuple(_judged(planned, plan, replay, mill, wants, Shrinking(*shrinking)) for planned in plan.pieces)
         check_sets(judged, wants)
         check_counts(plan, wants)
-        check_money(plan, replay, costs, _edging(replay, judged, costs, wants))
+        check_together(plan, [j for j in judged if replay.batch_with(j.planned.piece.name)], saved)
+        check_money(plan, replay, costs, saved)
     except Difference as difference:
         return Verdict(difference.reason, str(difference))
     return Verdict(None, "Every lie, pass, piece and cent was found again.")
 
 
 def _judged(planned: PlannedPiece, plan: Plan, replay: Replay, mill: Mill, wants: Wants, shrinking: Shrinking) -> Judged:
-    judge = Judge(replay.slices[planned.piece.name], wants, shrinking, sawn=all(planned.piece.sawn_edges))
+    name = planned.piece.name
+    piece, batch = replay.slices[name], replay.batch_with(name)
+    judge = Judge(piece, wants, shrinking, sawn=all(planned.piece.sawn_edges))
     products = sawn_for(planned, plan, wants, mill)
-    judged = check_worth(planned, judge)
+    if batch is None:
+        judged = check_worth(planned, judge)
+    else:
+        judged = check_edged(planned, judge, cut_of(batch, name, piece, mill.step_m))
     check_setting_kept(planned, products)
     if stands_alone(planned, wants):
-        check_best(judged, free_of_others(products, wants))
+        check_best(judged, free_of_others(products, wants), edged=batch is not None)
     return judged
 
 
-def _edging(replay: Replay, judged: tuple[Judged, ...], costs: Costs, wants: Wants) -> tuple[float, ...]:
-    by_name = {j.planned.piece.name: j for j in judged}
+def _edging(replay: Replay, plan: Plan, costs: Costs, wants: Wants) -> tuple[float, ...]:
+    by_name = {planned.piece.name: planned.piece for planned in plan.pieces}
     for batch in replay.batches:
         check_batch(batch, by_name, costs.mill)
     return tuple(saved_cents(batch, by_name, costs, wants.rules.edging_cents) for batch in replay.batches)

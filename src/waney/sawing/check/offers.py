@@ -23,6 +23,7 @@ Array = NDArray[np.float64]
 
 EXACT, BENT_M = 1e-9, 1e-6
 """A length may miss by EXACT; where arithmetic may fall on either side of a limit, both are looked at, BENT_M apart from it."""
+BENDS = (EXACT, BENT_M, -BENT_M)
 PRICE, SPOILT, AS_IT_COMES = "price, less what drying spoils", "salvage of what is spoilt", "as it comes off"
 """names of terms, as a plan states them; the others are finishing, drying, edging"""
 SHRINKAGE_START = 0.30
@@ -134,6 +135,17 @@ class Judge:
                 low, high = middle - green / 2, middle + green / 2
                 dried = green * self.piece.thickness_m * (length_m + product.trim_m)
                 yield self._offer(product, length_m, window, free, (low, high), dry, dried)
+
+    def cut_to(self, alone: Offer, edges: Run, slack: float) -> Offer | None:
+        """The same product from the same place with its sawn edges there, all of that width green; None when it cannot be."""
+        product, green = alone.product, edges[1] - edges[0]
+        intervals = ceil((alone.length_m + product.trim_m) / self.piece.spacing_m - EXACT)
+        window = Window(self.piece, alone.start, alone.start + intervals, slack)
+        _, dry = self._brought_to_width(product, green, slack)
+        if dry < self._least_m(product) - slack or not self._finishes(product, green / 2, window):
+            return None
+        dried = green * self.piece.thickness_m * (alone.length_m + product.trim_m)
+        return self._offer(product, alone.length_m, window, alone.free, edges, dry, dried)
 
     def _widest(self, product: Product, window: Window) -> tuple[Run, ...]:
         free = window.free(product)

@@ -162,6 +162,7 @@ class Replay:
 
     def _turn(self, move: Turn) -> None:
         lie = self._now().lie
+        self._see_that_the_bed_is_the_logs()
         self._check_weight("What is turned", self.mill.heaviest_turn_helped_kg)
         if move.quarters not in (1, 2, 3):
             raise Difference(Reason.TURN, f"A turn by {move.quarters} quarters is none.")
@@ -175,6 +176,7 @@ class Replay:
 
     def _pass(self, move: Pass) -> None:
         sections, last = self._now(), self._last_steps
+        self._see_that_the_bed_is_the_logs()
         if move.comes_off in self._came_off and move.comes_off in self._by_name:
             raise Difference(Reason.REPEATED, f"{move.comes_off} comes off twice.")
         height = move.height_steps * self.mill.step_m
@@ -210,15 +212,24 @@ class Replay:
         self.slices[name] = slice_of(planned.piece, sections, lower_m, upper * self.mill.step_m, self.mill.kerf_m)
 
     def _edge(self, move: EdgeTogether) -> None:
-        edged = [name for batch in self.batches for name in batch.names]
+        self._last_on_the_bed()
         for name in move.names:
             if name not in self.slices:
-                raise Difference(Reason.ORDER, f"{name} is edged before it has come off.")
-            if name in edged or move.names.count(name) > 1:
+                raise Difference(Reason.ORDER, f"{name} is edged and no piece of the plan.")
+            if self.batch_with(name) is not None or move.names.count(name) > 1:
                 raise Difference(Reason.REPEATED, f"{name} is edged twice.")
         self.batches.append(move)
 
+    def batch_with(self, name: str) -> EdgeTogether | None:
+        """The flitches that a piece was edged together with so far."""
+        return next((batch for batch in self.batches if name in batch.names), None)
+
+    def _see_that_the_bed_is_the_logs(self) -> None:
+        if self.batches:
+            raise Difference(Reason.ORDER, "The log is sawn or turned after flitches stood on the bed in its place.")
+
     def _last_on_the_bed(self) -> None:
+        """What is left there comes off: before flitches are stood up, or at the end."""
         self._now()
         waiting = [name for name in self._by_name if name not in self.slices]
         if not waiting:

@@ -9,7 +9,7 @@ from math import isnan
 from waney.prices.product import Edges, Product
 from waney.prices.worth import Worth
 from waney.sawing.check.cents import whole
-from waney.sawing.check.offers import AS_IT_COMES, BENT_M, EXACT, Judge, Offer
+from waney.sawing.check.offers import AS_IT_COMES, BENDS, BENT_M, Judge, Offer
 from waney.sawing.check.verdict import Difference, Reason
 from waney.sawing.plan import PlannedPiece
 
@@ -21,7 +21,7 @@ SET = "set"
 
 @dataclass(frozen=True)
 class Judged:
-    """A piece whose worth was found right, and the offer that it is; None for salvage."""
+    """A piece whose worth was found right, and the offer that it is, edged alone; None for salvage."""
 
     planned: PlannedPiece
     judge: Judge
@@ -34,6 +34,13 @@ def check_worth(planned: PlannedPiece, judge: Judge) -> Judged:
     if worth.product is None:
         _check_terms(name, worth, {AS_IT_COMES: judge.salvage_cents()})
         return Judged(planned, judge, None)
+    possible = alone_at(planned, judge)
+    return Judged(planned, judge, check_stated(planned, judge, possible))
+
+
+def alone_at(planned: PlannedPiece, judge: Judge) -> list[Offer]:
+    """Its product at the stated place, as if nothing else were sawn with it; Difference when there is none."""
+    worth, name = planned.worth, planned.piece.name
     product = next((p for p in judge.wants.products if p.name == worth.product), None)
     if product is None:
         raise Difference(Reason.PRODUCT, f"{name} is to be {worth.product}, which nobody wants.")
@@ -42,16 +49,22 @@ def check_worth(planned: PlannedPiece, judge: Judge) -> Judged:
         raise Difference(
             Reason.PRODUCT, f"{name} cannot be {worth.product} from {worth.start_m:.4f} m, {worth.length_m:.4f} m long."
         )
+    return possible
+
+
+def check_stated(planned: PlannedPiece, judge: Judge, possible: list[Offer]) -> Offer:
+    """The one of these offers that has the stated sizes and terms; Difference when none has."""
+    worth, name = planned.worth, planned.piece.name
     fitting = [offer for offer in possible if not _size_fault(worth, offer, judge)]
     if not fitting:
         raise Difference(Reason.SIZE, f"{name} as {worth.product}: {_size_fault(worth, possible[0], judge)}")
-    return Judged(planned, judge, _with_right_terms(name, worth, fitting))
+    return _with_right_terms(name, worth, fitting)
 
 
 def _at_its_place(worth: Worth, product: Product, judge: Judge) -> Iterator[Offer]:
     lengths = [length for length in product.lengths_m if abs(length - worth.length_m) <= SAME_PLACE_M]
     for length in lengths:
-        for slack in (EXACT, BENT_M, -BENT_M):
+        for slack in BENDS:
             for window in judge.windows(product, length, slack):
                 if abs(judge.piece.own_x_m(window.start) - worth.start_m) <= SAME_PLACE_M:
                     yield from judge.offers(product, length, window)
@@ -103,10 +116,11 @@ def _term_fault(worth: Worth, terms: Mapping[str, float]) -> str:
     return "" if abs(sum(stated.values()) - total) <= 1 else f"its terms sum to {total} cents, not {sum(stated.values())}."
 
 
-def check_best(judged: Judged, products: tuple[Product, ...]) -> None:
-    """Nothing else that this slice may be, free of counts and sets, earns more than a cent above what is stated."""
+def check_best(judged: Judged, products: tuple[Product, ...], *, edged: bool) -> None:
+    """Nothing else that this slice may be, free of counts and sets, earns more than a cent above what is stated; above what it
+    would earn alone when it was edged together with others."""
     best = judged.judge.best(products, -BENT_M)
-    stated = judged.planned.worth.cents
+    stated = judged.offer.cents if edged and judged.offer else judged.planned.worth.cents
     better = max(best.cents if best else stated, whole(judged.judge.salvage_cents()))
     if better > stated + 1:
         what = best.product.name if best and best.cents == better else "salvage"

@@ -11,7 +11,10 @@ from waney.sawing.facts.cut_facts import metal_cuts
 from waney.sawing.facts.piece_facts import PieceFacts
 from waney.sawing.facts.sawn_log import SawnLog
 from waney.sawing.kernel.passes import pass_minutes
+from waney.sawing.kernel.records import Effort
+from waney.sawing.moves import EdgeTogether
 from waney.sawing.outcome.outcome import PlanOutcome
+from waney.sawing.plan import Plan
 
 
 @dataclass(frozen=True)
@@ -56,8 +59,15 @@ def plan_facts(
 
 
 def minutes(sawn: SawnLog, bench: Bench) -> float:
-    """Loading, all passes at the feed of their width, and turns [min]."""
+    """Loading, all passes at the feed of their width, turns, and edging what stands together [min]."""
     effort = bench.ask.effort
     cuts = range(1, len(sawn.sections[0].cuts) + 1)
     passes = sum(pass_minutes(effort, sawn.widest_m(cut), sawn.shape.length_m) for cut in cuts)
-    return effort.load_min + passes + (len(sawn.plan.lies) - 1) * effort.turn_min
+    edging = sum(_edging_minutes(move, sawn.plan, effort) for move in sawn.plan.moves if isinstance(move, EdgeTogether))
+    return effort.load_min + passes + (len(sawn.plan.lies) - 1) * effort.turn_min + edging
+
+
+def _edging_minutes(move: EdgeTogether, plan: Plan, effort: Effort) -> float:
+    pieces = [p.piece for p in plan.pieces if p.piece.name in move.names]
+    thick, longest = sum(piece.thickness_m for piece in pieces), max(piece.length_m for piece in pieces)
+    return effort.edge_min + (1 + len(move.then_height_steps)) * float(pass_minutes(effort, thick, longest))

@@ -22,10 +22,11 @@ from waney.prices.product import Product
 from waney.sawing.bench import Bench
 from waney.sawing.kernel.arcs import NONE
 from waney.sawing.kernel.path import NEVER
+from waney.sawing.moves import EdgeTogether
 from waney.sawing.orders import wanted
 from waney.sawing.outcome.sawn_again import Again, Script, sawn_again
 from waney.sawing.outcome.worlds import World, likely_world
-from waney.sawing.plan import Plan
+from waney.sawing.plan import EDGING_SAVED, Plan
 
 Array = NDArray[np.float64]
 Whole = NDArray[np.int64]
@@ -97,7 +98,8 @@ def outcome_of(plan: Plan, bench: Bench, worlds: Sequence[World]) -> PlanOutcome
 @dataclass(frozen=True, eq=False)
 class Sawyer:
     """A plan ready to be sawn in any world: planned products (S,), NONE for salvage; sets, by the slices they are made of;
-    offered (S, J): what each slice may be; other_cents: terms that stay as planned (edging together)."""
+    offered (S, J): what each slice may be; other_cents: what stays as planned: what edging together saves and
+    what widths it gives up."""
 
     bench: Bench
     script: Script
@@ -114,11 +116,12 @@ class Sawyer:
         number = {product.name: j for j, product in enumerate(products)}
         planned = np.array([number.get(p.worth.product or "", NONE) for p in plan.pieces], np.int64)
         sets = tuple(np.array([i for i, p in enumerate(plan.pieces) if p.set_number == n]) for n in _set_numbers(plan))
-        other = sum(term.cents for term in plan.terms if term.what == "edging saved")
+        other = sum(term.cents for term in plan.terms if term.what == EDGING_SAVED)
         offered = _may_be(products, planned)
         likely = sawn_again(likely_world(bench), bench.mill, script, offered)
         worth = np.array([p.worth.cents for p in plan.pieces], np.int64)
         offered[(likely.cents > worth[:, None]) & ~_own(products, planned)] = 0
+        other += sum(int(worth[i] - likely.cents[i, planned[i]]) for i in _grouped(plan))
         return cls(bench, script, planned, sets, offered, products, other)
 
     def saw(self, world: World) -> Again:
@@ -149,6 +152,12 @@ class Sawyer:
         best = np.where(own, self.planned, best)
         pays = cents[every, best] > again.salvage
         return np.where(pays, best, NONE), np.where(pays, cents[every, best], again.salvage)
+
+
+def _grouped(plan: Plan) -> list[int]:
+    """Places of the pieces that are edged together with others."""
+    names = {name for move in plan.moves if isinstance(move, EdgeTogether) for name in move.names}
+    return [i for i, p in enumerate(plan.pieces) if p.piece.name in names]
 
 
 def _set_numbers(plan: Plan) -> list[int]:
