@@ -221,14 +221,44 @@ def flat_taken_for_bark(case: Any, rng: Rng) -> Spoilt:
 def edging_height_off(case: Any, rng: Rng) -> Spoilt:
     i = pick(rng, places(case, EdgeTogether))
     by = pick(rng, [-100, 100])
-    return with_move(case, i, first_height_steps=case.plan.moves[i].first_height_steps + by), {Reason.EDGING}
+    first = max(case.plan.moves[i].first_height_steps + by, 20)
+    return with_move(case, i, first_height_steps=first), {Reason.EDGING}
+
+
+def edging_higher_than_the_blade_goes(case: Any, rng: Rng) -> Spoilt:
+    i = pick(rng, places(case, EdgeTogether))
+    return with_move(case, i, first_height_steps=int(case.mill.highest_m / case.mill.step_m) + 1), {Reason.LIMIT}
+
+
+def edging_into_a_backstop(case: Any, rng: Rng) -> Spoilt:
+    """Passes of the log that run lower are named first, for the same reason."""
+    i = pick(rng, places(case, EdgeTogether))
+    lowest = case.plan.moves[i].then_height_steps[-1] * case.mill.step_m
+    return replace(case, mill=replace(case.mill, backstop_lowest_m=lowest)), {Reason.BACKSTOP}
 
 
 def edging_too_narrow(case: Any, rng: Rng) -> Spoilt:
+    """A flitch that becomes narrower is narrower than it is said to be, lies elsewhere, or is no more what it is said to be."""
     i = pick(rng, places(case, EdgeTogether))
     move = case.plan.moves[i]
     less = tuple(steps - 2 for steps in move.widths_steps)
-    return with_move(case, i, widths_steps=less, then_height_steps=tuple(sorted(set(less), reverse=True))), {Reason.EDGING}
+    narrower = with_move(case, i, widths_steps=less, then_height_steps=tuple(sorted(set(less), reverse=True)))
+    return narrower, {Reason.EDGING, Reason.SIZE}
+
+
+def edging_a_step_off(case: Any, rng: Rng) -> Spoilt:
+    """Every flitch a step off its place, or outside of what is free."""
+    i = pick(rng, places(case, EdgeTogether))
+    first = case.plan.moves[i].first_height_steps + pick(rng, [-1, 1])
+    return with_move(case, i, first_height_steps=first), {Reason.EDGING, Reason.SIZE}
+
+
+def flitch_stood_on_the_other_edge(case: Any, rng: Rng) -> Spoilt:
+    i = pick(rng, places(case, EdgeTogether))
+    up = list(case.plan.moves[i].low_y_up)
+    j = int(rng.integers(len(up)))
+    up[j] = not up[j]
+    return with_move(case, i, low_y_up=tuple(up)), {Reason.EDGING, Reason.SIZE}
 
 
 def edging_before_the_flitch_is_there(case: Any, rng: Rng) -> Spoilt:
@@ -236,6 +266,14 @@ def edging_before_the_flitch_is_there(case: Any, rng: Rng) -> Spoilt:
     moves = [move for k, move in enumerate(case.plan.moves) if k != i]
     moves.insert(2, case.plan.moves[i])
     return with_plan(case, moves=tuple(moves)), {Reason.ORDER}
+
+
+def edging_while_the_log_is_on_the_bed(case: Any, rng: Rng) -> Spoilt:
+    """Before the last pass of the log: its flitches may all be there, the bed is not free. What lies on it is then no last piece."""
+    i, last = places(case, EdgeTogether)[0], places(case, Pass)[-1]
+    moves = [move for k, move in enumerate(case.plan.moves) if k != i]
+    moves.insert(last, case.plan.moves[i])
+    return with_plan(case, moves=tuple(moves)), {Reason.ORDER, Reason.HEIGHT}
 
 
 def edged_twice(case: Any, rng: Rng) -> Spoilt:
@@ -246,6 +284,18 @@ def edged_twice(case: Any, rng: Rng) -> Spoilt:
 def edging_in_a_wrong_order(case: Any, rng: Rng) -> Spoilt:
     i = pick(rng, places(case, EdgeTogether))
     return with_move(case, i, then_height_steps=(80, 120)), {Reason.EDGING}
+
+
+def somebody_elses_piece_edged(case: Any, rng: Rng) -> Spoilt:
+    i = pick(rng, places(case, EdgeTogether))
+    return with_move(case, i, names=(*case.plan.moves[i].names[:-1], "X9")), {Reason.ORDER}
+
+
+def edging_left_out(case: Any, rng: Rng) -> Spoilt:
+    """What it saved is still claimed, and its flitches lie where only common heights put them."""
+    i = pick(rng, places(case, EdgeTogether))
+    moves = case.plan.moves
+    return with_plan(case, moves=(*moves[:i], *moves[i + 1 :])), {Reason.EDGING, Reason.MONEY, Reason.SIZE}
 
 
 def step_of_another_scale(case: Any, rng: Rng) -> Spoilt:

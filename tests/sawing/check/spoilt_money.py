@@ -60,6 +60,20 @@ def term_of_the_plan_changed(case: Any, rng: Rng) -> Spoilt:
     return with_plan(case, terms=terms, cents=case.plan.cents + by, bound_cents=10**7), {Reason.MONEY}
 
 
+def edging_saving_overstated(case: Any, rng: Rng) -> Spoilt:
+    """Everywhere alike."""
+    i = next(i for i, term in enumerate(case.plan.terms) if term.what == "edging saved")
+    by, saved = int(rng.integers(1, 400)), case.plan.terms[i].cents
+    terms = swapped_in(case.plan.terms, i, Term("edging saved", saved + by))
+    plan = {"cents": case.plan.cents + by, "together_cents": case.plan.together_cents + by, "bound_cents": 10**7}
+    return with_plan(case, terms=terms, **plan), {Reason.MONEY, Reason.EDGING}
+
+
+def gain_of_edging_overstated(case: Any, rng: Rng) -> Spoilt:
+    by = 20 + int(rng.integers(400))
+    return with_plan(case, together_cents=case.plan.together_cents + by), {Reason.EDGING}
+
+
 def term_invented(case: Any, rng: Rng) -> Spoilt:
     terms = (*case.plan.terms, Term("luck", 100))
     return with_plan(case, terms=terms, cents=case.plan.cents + 100), {Reason.MONEY}

@@ -92,8 +92,7 @@ def edge_of_a_piece_moved(case: Any, rng: Rng) -> Spoilt:
     i = any_piece(case, rng)
     piece = case.plan.pieces[i].piece
     high = piece.high_y_m.copy()
-    stations = np.flatnonzero(~np.isnan(high[0]))
-    plane, station = int(rng.integers(3)), int(rng.choice(stations))
+    plane, station = rng.choice(np.argwhere(~np.isnan(high)))
     high[plane, station] -= float(rng.choice([5e-6, 0.005]))
     return with_piece(case, i, high_y_m=high), {Reason.SIZE}
 

@@ -24,11 +24,17 @@ from .spoilt_cuts import (
     cut_before_the_log_is_on,
     cut_into_a_backstop,
     edged_twice,
+    edging_a_step_off,
     edging_before_the_flitch_is_there,
     edging_height_off,
+    edging_higher_than_the_blade_goes,
     edging_in_a_wrong_order,
+    edging_into_a_backstop,
+    edging_left_out,
     edging_too_narrow,
+    edging_while_the_log_is_on_the_bed,
     flat_taken_for_bark,
+    flitch_stood_on_the_other_edge,
     guides_narrower,
     head_lower,
     height_a_step_off,
@@ -49,6 +55,7 @@ from .spoilt_cuts import (
     roll_sign_everywhere_but_the_lie,
     roll_sign_of_the_move,
     said_to_lie_by_itself,
+    somebody_elses_piece_edged,
     step_of_another_scale,
     tip_off,
     turn_left_out,
@@ -58,6 +65,8 @@ from .spoilt_money import (
     bound_below_the_plan,
     called_optimal_with_a_gap,
     chance_of_metal_left_out,
+    edging_saving_overstated,
+    gain_of_edging_overstated,
     good_piece_sold_as_salvage,
     measure_padded,
     price_a_cent_off,
@@ -103,6 +112,9 @@ METAL = ("through", "half turn", "cant")
 TURNED = ("half turn", "cant")
 
 
+EDGED = ("edged", "found edged")
+
+
 ROLLED = ("through", "half turn", "cant", "edged")
 
 
@@ -129,8 +141,12 @@ SPOILERS: tuple[tuple[Callable[[Any, Rng], Spoilt], tuple[str, ...], int], ...] 
     (too_few_of_a_product, ALL, 1), (too_many_of_a_product, ALL, 1),
     (turned_another_way, TURNED, 1), (turn_left_out, TURNED, 1), (flat_taken_for_bark, TURNED, 1),
     (set_broken, ("pairs",), 3), (set_factor_padded, ("pairs",), 2),
-    (edging_height_off, ("edged",), 2), (edging_too_narrow, ("edged",), 1), (edging_before_the_flitch_is_there, ("edged",), 1),
-    (edged_twice, ("edged",), 1), (edging_in_a_wrong_order, ("edged",), 1), (step_of_another_scale, ALL, 1),
+    (step_of_another_scale, ALL, 1),
+    (edging_height_off, EDGED, 2), (edging_higher_than_the_blade_goes, EDGED, 1), (edging_into_a_backstop, EDGED, 1),
+    (edging_too_narrow, EDGED, 2), (edging_a_step_off, EDGED, 2), (flitch_stood_on_the_other_edge, EDGED, 2),
+    (edging_before_the_flitch_is_there, EDGED, 1), (edging_while_the_log_is_on_the_bed, EDGED, 1), (edged_twice, EDGED, 1),
+    (edging_in_a_wrong_order, EDGED, 1), (somebody_elses_piece_edged, EDGED, 1), (edging_left_out, EDGED, 1),
+    (edging_saving_overstated, EDGED, 2), (gain_of_edging_overstated, EDGED, 2), (gain_of_edging_overstated, ("through",), 1),
 )  # fmt: skip
 
 

@@ -93,6 +93,18 @@ def _found(search: Callable[[Bench], Plan]) -> Case:
     return _case(bench, search(bench))
 
 
+def _found_edged() -> Case:
+    """The optimiser's own groups: boards of any width and of set widths, edging dear enough that they stand together."""
+    shape = cone(0.22, 0.20, 3.0, bark=0.008, pith=lambda z: (0.01, -0.012), zones=(KNOT,))
+    inch = board("inch board", lengths_m=(2.4,), pith_kept=True)
+    thick = board("thick board", 0.03, widths_m=(0.15, 0.2, 0.25), nominal_quarters=5)
+    asked = replace(wants(inch, thick), rolls_deg=(40.0,), tips=(Tip.AS_IT_LIES,))
+    asked = replace(asked, rules=replace(asked.rules, edging_cents=900.0))
+    to_saw = LogToSaw("log", "oak", True, shape, pieces_shrinking.Shrinking(0.045, 0.085, asked.target_mc))
+    bench = Bench(to_saw, MILL, asked, outline_of(shape), ask_of(to_saw, MILL, asked))
+    return _case(bench, plan_half_turn(bench))
+
+
 def _read(search: Callable[[Bench], Plan], butt_m: float, top_m: float) -> Case:
     """What the optimiser finds for the log as it lies, its pith so much higher than wanted."""
     bench = _bench()
@@ -128,6 +140,7 @@ class Cases:
             "pairs": _in_pairs,
             "found through": lambda: _found(plan_through),
             "found half turn": lambda: _found(plan_half_turn),
+            "found edged": _found_edged,
             "read on blocks": lambda: _read(plan_through, 0.025, 0.010),
             "read in the bed": lambda: _read(plan_half_turn, -0.018, -0.004),
         }

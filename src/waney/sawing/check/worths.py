@@ -116,7 +116,7 @@ def _term_fault(worth: Worth, terms: Mapping[str, float]) -> str:
     return "" if abs(sum(stated.values()) - total) <= 1 else f"its terms sum to {total} cents, not {sum(stated.values())}."
 
 
-def check_best(judged: Judged, products: tuple[Product, ...], *, edged: bool) -> None:
+def check_best(judged: Judged, products: tuple[Product, ...], *, edged: bool = False) -> None:
     """Nothing else that this slice may be, free of counts and sets, earns more than a cent above what is stated; above what it
     would earn alone when it was edged together with others."""
     best = judged.judge.best(products, -BENT_M)

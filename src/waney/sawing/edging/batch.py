@@ -1,7 +1,7 @@
 """Batch: flitches that stand on edge together, with the one first height and the later heights that earn most.
 
-Heights that are looked at: as the first, the highest that leaves some flitch without wane; as a later one, the greatest width that
-some flitch then has, or the width that is enough for it. A flitch takes the later height next to its own that earns more.
+Heights that are looked at: as the first, the highest that leaves some flitch without wane; as a later one, the greatest width
+that some flitch then has, or the width that is enough for it. A flitch takes the later height next to its own that earns more.
 """
 
 from __future__ import annotations

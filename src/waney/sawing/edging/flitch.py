@@ -1,8 +1,8 @@
 """Flitch: a piece that waits to be edged, told in steps of the bed scale (docs/design/sawing.md, "Edging together").
 
-A flitch stands on one edge. Height 0 is the outermost point of that edge; the first cut at F steps leaves the other edge sawn, and
-once it is set on that, a cut at k steps leaves it k steps wide. With F not over `highest` no wane is left on the first edge, with k
-not over F - margin none on the second.
+A flitch stands on one edge. Height 0 is the outermost point of that edge; the first cut at F steps leaves the other edge sawn,
+and once it is set on that, a cut at k steps leaves it k steps wide. With F not over `highest` no wane is left on the first edge,
+with k not over F - margin none on the second.
 """
 
 from __future__ import annotations

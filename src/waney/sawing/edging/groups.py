@@ -1,9 +1,9 @@
 """Groups: which flitches are edged together and which alone, so that most is gained.
 
 Flitches are put in order by the height at which they can first be cut, the highest first. A group is a leader and any of the
-`NEXT` flitches that follow it; of all ways to part the flitches into such groups and single ones the best is found, exactly. Up to
-1 + NEXT flitches these are all groups there are. Ties: fewer passes and standings, then more flitches with heights, then the
-grouping found first.
+`NEXT` flitches that follow it; of all ways to part the flitches into such groups and single ones the best is found, exactly.
+Up to 1 + NEXT flitches these are all groups there are. Ties: fewer passes and standings, then more flitches with heights, then
+the grouping found first.
 """
 
 from __future__ import annotations
