@@ -12,7 +12,8 @@ from typing import get_args
 
 from waney.papers.butt import butt_drawing, up_clock
 from waney.papers.cautions import cautions
-from waney.papers.cuts import Entry, entries
+from waney.papers.cuts import entries
+from waney.papers.entry import Entry
 from waney.papers.facts import CardFacts
 from waney.papers.ink import PAPER
 from waney.papers.recounted import advice_words

@@ -2,19 +2,20 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import replace
 from itertools import count
 
 from waney.papers.bed import bed_drawing
 from waney.papers.cautions import cautions
+from waney.papers.edging import WRITE_NAMES, edging_entries, one_by_one
+from waney.papers.entry import Entry
 from waney.papers.facts import CardFacts
 from waney.papers.ink import PAPER
 from waney.papers.subject import Subject
 from waney.papers.turn import clockwise_here, turn_drawing
-from waney.papers.words import Measure, Said, said
+from waney.papers.words import Said, said
 from waney.sawing.facts.cut_facts import CutFacts, Look, TurnFacts
 from waney.sawing.facts.walk import last_name
-from waney.sawing.mill import End
 from waney.sawing.moves import EdgeTogether, Pass, RollOn, Turn
 from waney.units.direction import Direction
 
@@ -29,21 +30,6 @@ LOOKS = {
     Look.GRAIN: "Look at the grain: is this the face that was wanted?",
 }
 QUARTERS = {1: "a quarter turn", 2: "a half turn", 3: "a quarter turn"}
-
-
-@dataclass(frozen=True)
-class Entry:
-    """One thing to do. A height is printed large; a heading opens a lie, a turn or an edging and may have a drawing."""
-
-    heading: str = ""
-    drawing: str = ""
-    before: tuple[Said, ...] = ()
-    """what must be so before it is done, in bold"""
-    cautions: tuple[str, ...] = ()
-    label: str = ""
-    height: Measure | None = None
-    title: Said = ()
-    lines: tuple[Said, ...] = ()
 
 
 def entries(subject: Subject, facts: CardFacts) -> tuple[Entry, ...]:
@@ -65,19 +51,23 @@ class _Teller:
         told: list[Entry] = []
         for move in self.subject.plan.moves:
             if isinstance(move, RollOn):
-                told.append(self._open("The log as it lies"))
+                told.append(replace(self._open("The log as it lies"), lines=self._names()))
             elif isinstance(move, Turn):
                 told += self._turn(move)
             elif isinstance(move, Pass):
                 told.append(self._pass(move))
             else:
-                told += self._edging(move)
-        return told
+                told += edging_entries(self.subject, self.facts, move)
+        return told + one_by_one(self.subject)
 
     def _open(self, heading: str) -> Entry:
         """A new lie: heights and stops start afresh."""
         self.last, self.stops_m = None, self.subject.mill.backstop_highest_m
         return Entry(heading=heading, drawing=bed_drawing(self.subject, PAPER, self.lie, WIDE_MM).text())
+
+    def _names(self) -> tuple[Said, ...]:
+        """Asked for where boards are told apart later."""
+        return (WRITE_NAMES,) if any(isinstance(move, EdgeTogether) for move in self.subject.plan.moves) else ()
 
     def _turn(self, move: Turn) -> list[Entry]:
         self.lie += 1
@@ -156,41 +146,8 @@ class _Teller:
         butt, top = (self.subject.shop.read(width) if width else "none" for width in facts.face_m)
         return said(*high, ", face ", butt, " (butt) ", top, " (top).")
 
-    def _edging(self, move: EdgeTogether) -> list[Entry]:
-        names = ", ".join(self.subject.short(name) for name in move.names)
-        sides = tuple(
-            said(f"{self.subject.short(name)}: up goes the edge that lay on the {_upper_edge(low, self.subject)}.")
-            for name, low in zip(move.names, move.low_y_up, strict=True)
-        )
-        stand = Entry(
-            heading=f"Edging: stand {names} on edge together",
-            cautions=tuple(caution.sentence for caution in cautions("edging", "heavy piece")),
-            lines=sides,
-        )
-        first = Entry(
-            label="edging",
-            height=self.subject.height(move.first_height_steps),
-            title=said("First edge off all of them"),
-            lines=(said("Then set them on the sawn edge."),),
-        )
-        return [stand, first, *(self._to_width(move, steps) for steps in move.then_height_steps)]
-
-    def _to_width(self, move: EdgeTogether, steps: int) -> Entry:
-        done = [self.subject.short(name) for name, width in zip(move.names, move.widths_steps, strict=True) if width == steps]
-        return Entry(
-            label="edging",
-            height=self.subject.height(steps),
-            title=said(f"{', '.join(done)} to width"),
-            lines=(said("Take it out, then the next."),),
-        )
-
 
 def _who_turns(facts: TurnFacts) -> str:
     if facts.by_machine:
         return " Too heavy to turn by hand, even with help: use a machine."
     return " Too heavy to turn alone." if facts.helped else ""
-
-
-def _upper_edge(low_y: bool, subject: Subject) -> str:
-    """y points to the left seen from the butt, so that the low-y edge is the right one there."""
-    return "right" if low_y == (subject.mill.sawyer_stands_at is End.BUTT) else "left"

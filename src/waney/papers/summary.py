@@ -16,7 +16,7 @@ from waney.prices.rules import Ranking
 from waney.sawing.facts.piece_facts import PieceFacts
 from waney.sawing.facts.plan_facts import PlanFacts
 from waney.sawing.moves import EdgeTogether, Pass, Turn
-from waney.sawing.plan import Plan, Setting
+from waney.sawing.plan import EDGING_SAVED, Plan, Setting
 from waney.sawing.wants import Tip, Wants
 from waney.units.direction import Direction
 from waney.units.quantity import print_number
@@ -108,12 +108,18 @@ def side_by_side(offers: Sequence[Offer], wants: Wants, shop: Shop) -> list[str]
         row("passes / turns / edgings", lambda offer: " / ".join(str(n) for n in _work(offer.plan))),
         row("time at the mill", lambda offer: _time(offer.facts.minutes)),
         row("worth as planned", lambda offer: worth(offer.plan.cents)),
-        row("none on its grid earns over", lambda offer: worth(offer.plan.bound_cents)),
+        row(_bound_of(offers), lambda offer: worth(offer.plan.bound_cents - offer.plan.together_cents)),
         row("known to be", lambda offer: _standing(offer.plan)),
         [],
         *outcome_rows([offer.facts.outcome for offer in offers], wants.rules),
     ]
     return aligned(rows)
+
+
+def _bound_of(offers: Sequence[Offer]) -> str:
+    """What the bound is of: the search prices edging one by one, and groups are made of the pieces it finds."""
+    together = any(offer.plan.together_cents for offer in offers)
+    return "edged one by one, none earns over" if together else "none on its grid earns over"
 
 
 def _count(offer: Offer, product: str) -> int:
@@ -159,6 +165,7 @@ def _terms(offer: Offer, wants: Wants) -> list[str]:
         *aligned([*rows, ["worth as planned", worth_words(offer.plan.cents, wants.rules)]]),
         "",
         *paragraph(_searched(offer.plan)),
+        *paragraph(_together(offer.plan, wants)),
     ]
 
 
@@ -166,6 +173,21 @@ def _searched(plan: Plan) -> str:
     grid, standing = plan.grid, plan.standing.value
     places = f"{_many(len(grid.rolls_deg), 'roll')}, {_many(len(grid.tips), 'tip')}, heights every {_step(grid.step_m)}"
     return f"Searched: {places}; {plan.work} slices judged, seed {plan.seed}. {standing[0].upper()}{standing[1:]}."
+
+
+def _together(plan: Plan, wants: Wants) -> str:
+    """How far the search knows of edging together; nothing where nothing stands together."""
+    groups = [move for move in plan.moves if isinstance(move, EdgeTogether)]
+    if not groups:
+        return ""
+    given_up = sum(term.cents for term in plan.terms if term.what == EDGING_SAVED) - plan.together_cents
+    lost = f", {worth_words(given_up, wants.rules)} of it given up in width" if given_up > 0 else ""
+    names = "; ".join(" + ".join(name.removeprefix(plan.log).lstrip("-. ") for name in move.names) for move in groups)
+    return (
+        f"Edged together: {names}. The search counts every board as edged alone; standing these together then saves "
+        f"{worth_words(given_up + plan.together_cents, wants.rules)}{lost}. No other grouping of these pieces that was tried "
+        "gains more; other pieces might."
+    )
 
 
 def _many(count: int, what: str) -> str:

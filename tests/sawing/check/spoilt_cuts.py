@@ -269,7 +269,7 @@ def edging_before_the_flitch_is_there(case: Any, rng: Rng) -> Spoilt:
 
 
 def edging_while_the_log_is_on_the_bed(case: Any, rng: Rng) -> Spoilt:
-    """Before the last pass of the log: its flitches may all be there, the bed is not free. What lies on it is then no last piece."""
+    """Before the log's last pass: all flitches may be there, but the bed is not free; what lies on it is no last piece yet."""
     i, last = places(case, EdgeTogether)[0], places(case, Pass)[-1]
     moves = [move for k, move in enumerate(case.plan.moves) if k != i]
     moves.insert(last, case.plan.moves[i])
