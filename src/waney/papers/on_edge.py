@@ -37,7 +37,7 @@ def on_edge_drawing(subject: Subject, ink: Ink, move: EdgeTogether, width_mm: fl
     widths = move.widths_steps
     right.cut({steps: [i for i, width in enumerate(widths) if width == steps] for steps in move.then_height_steps})
     right.words("on the sawn edge")
-    sheet.letters((1.0, 5.0), f"Seen from the {subject.mill.sawyer_stands_at.value} end", PLAIN, bold=True)
+    sheet.letters((1.0, 5.0), f"On edge, seen from the {subject.mill.sawyer_stands_at.value} end", LARGE, bold=True)
     return sheet
 
 

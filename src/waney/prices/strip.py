@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import cached_property
 from math import ceil
 
 import numpy as np
@@ -62,7 +63,7 @@ class Strip:
         """The fewest whole steps of green width that still give the least finished width."""
         return ceil((self.product.least_width_m / self.ready.width_left - SLACK_M) / step_m)
 
-    @property
+    @cached_property
     def holds_pith(self) -> bool:
         """Whether a pith lies between the faces somewhere in the window: then the place of the edges matters too."""
         z = self.ready.piece.pith_m[:, self.window.stations, 1]

@@ -8,6 +8,7 @@ with k not over F - margin none on the second.
 from __future__ import annotations
 
 from dataclasses import dataclass, field
+from functools import cached_property
 from math import ceil, floor, inf
 
 import numpy as np
@@ -79,13 +80,17 @@ class Flitch:
         """As sawn."""
         return self.planned.piece.length_m
 
+    @cached_property
+    def reach(self) -> Span:
+        """y of the outermost points of both edges [m]."""
+        return reach_of(self.planned.piece)
+
     @property
     def height_m(self) -> float:
         """On edge, from the outermost point of one edge to that of the other."""
-        piece = self.planned.piece
-        return float(np.nanmax(piece.high_y_m[FACES]) - np.nanmin(piece.low_y_m[FACES]))
+        return self.reach[1] - self.reach[0]
 
-    @property
+    @cached_property
     def highest(self) -> int:
         """Of the better side."""
         return max(side.highest for side in self.sides)
@@ -101,11 +106,10 @@ class Flitch:
 
     def edges(self, side: Side, first: int, width: int) -> Span:
         """Where both cuts leave its edges, y [m]."""
-        piece = self.planned.piece
         if side.low_y_up:
-            low = float(np.nanmax(piece.high_y_m[FACES])) - first * self.step_m
+            low = self.reach[1] - first * self.step_m
             return low, low + width * self.step_m
-        high = float(np.nanmin(piece.low_y_m[FACES])) + first * self.step_m
+        high = self.reach[0] + first * self.step_m
         return high - width * self.step_m, high
 
     def worth(self, side: Side, first: int, width: int) -> Worth | None:
@@ -125,9 +129,14 @@ class Flitch:
         return self._changes[at]
 
 
+def reach_of(piece: Piece) -> Span:
+    """y of the outermost wood of both edges, over both faces and all stations [m]."""
+    return float(np.nanmin(piece.low_y_m[FACES])), float(np.nanmax(piece.high_y_m[FACES]))
+
+
 def sides_of(piece: Piece, free: Span, step_m: float) -> tuple[Side, Side]:
     """Both ways to stand a piece of which this span of y is free."""
-    low, high = float(np.nanmin(piece.low_y_m[FACES])), float(np.nanmax(piece.high_y_m[FACES]))
+    low, high = reach_of(piece)
     return (
         Side(True, _down(high - free[0], step_m), _up(high - free[1], step_m)),
         Side(False, _down(free[1] - low, step_m), _up(free[0] - low, step_m)),
