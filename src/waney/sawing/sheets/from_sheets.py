@@ -10,7 +10,7 @@ from waney.pieces.shrinking import Shrinking
 from waney.sawing.bench import Bench
 from waney.sawing.flat_rolls import rolls_of
 from waney.sawing.log_to_saw import LogToSaw
-from waney.sawing.sheets.agreement import agreed_mill
+from waney.sawing.sheets.agreement import agreed_mill, agreement_remarks
 from waney.sawing.sheets.mill_sheet import read_mill_sheet
 from waney.sawing.sheets.wants_sheet import read_wants_sheet
 from waney.units.number import Comma
@@ -47,10 +47,12 @@ def ready(sheets: Mapping[str, str], comma: Comma = Comma.ASK) -> Ready:
     wood, target = measured.wood, wants_sheet.wants.target_mc
     shrinking = Shrinking(wood.needed(Trait.SHRINK_RADIAL).likely, wood.needed(Trait.SHRINK_TANGENTIAL).likely, target)
     log = LogToSaw(measured.log.name or NAMELESS, wood.id, wood.group is Group.HARD, measured.shape, shrinking, measured.flats)
-    bench = Bench.of(log, agreed_mill(mill_sheet, wants_sheet), wants_sheet.wants)
+    mill = agreed_mill(mill_sheet, wants_sheet)
+    bench = Bench.of(log, mill, wants_sheet.wants)
     filled_in = (
         *(f"log sheet, {line}" for line in measured.assumed),
         *(f"mill sheet, {default}" for default in mill_sheet.defaults),
         *(f"wants sheet, {default}" for default in wants_sheet.defaults),
     )
-    return Ready(measured, bench, filled_in, (*measured.remarks, *mill_sheet.remarks))
+    remarks = (*measured.remarks, *mill_sheet.remarks, *agreement_remarks(mill, wants_sheet.wants))
+    return Ready(measured, bench, filled_in, remarks)

@@ -123,9 +123,7 @@ def _costs(fields: Fields, m: Measures, ranking: Ranking) -> tuple[PriceRules, f
     costs = Fields(typed or fields.table.spelled_out("costs", {}), fields.filled if ranking is Ranking.MONEY else [])
     salvage = _rate(costs, m, "salvage", "salvage_per", PER_VOLUME, "wood that is none of the products earns nothing")
     drying = _rate(costs, m, "drying_a_day", "drying_per", PER_VOLUME, "drying costs nothing in the plans")
-    edging = costs.blank(
-        "edging", m.rate, "not typed, so edging costs nothing in the plans, and nothing is saved by edging together"
-    )
+    edging = costs.blank("edging", m.rate, "not typed, so edging costs nothing, and nothing is saved by edging together")
     finishing = _rate(costs, m, "finishing", "finishing_per", PER_AREA, "flattening and planing cost nothing in the plans")
     if ranking is not Ranking.MONEY:
         if typed is not None:
