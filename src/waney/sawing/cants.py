@@ -33,6 +33,8 @@ Whole = NDArray[np.int64]
 
 FIRST_LOOK, SECOND_LOOK = 16, 800
 """Boxes of face pairs looked into for each lie: to find something good, then to prove it."""
+APART, ROUNDS = 9, (8, 16, 1 << 20)
+"""Lies are looked into in rounds, side by side, first some far apart; each round knows the best pair of the rounds before."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -72,16 +74,22 @@ def plan_cant(bench: Bench, over: Over = map) -> Plan:
         )  # fmt: skip
         return Looked(index, found)
 
-    first = list(over(lambda i: look(i, int(NEVER), FIRST_LOOK, True), range(len(opened))))
-    best = max(first, key=lambda f: f.pair.cents)
-    open_lies = [f.index for f in first if f.pair.bound > best.pair.cents]
-    second = list(over(lambda i: look(i, best.pair.cents, SECOND_LOOK, False), open_lies))
-    best = max([best, *second], key=lambda f: f.pair.cents)
+    waiting = sorted(range(len(opened)), key=lambda i: i % APART)
+    looked = list(over(lambda i: look(i, int(NEVER), FIRST_LOOK, True), waiting[: ROUNDS[0]]))
+    best = max(looked, key=lambda f: f.pair.cents)
+    bounds: list[int] = []
+    for size in ROUNDS:
+        to_beat = best.pair.cents
+        now, waiting = waiting[:size], waiting[size:]
+        found = list(over(lambda i: look(i, to_beat, SECOND_LOOK, False), now))  # noqa: B023
+        best = max([best, *found], key=lambda f: f.pair.cents)
+        bounds += [f.pair.bound for f in found]
+        looked += found
     if best.pair.cents <= NEVER // 2:
         raise NothingToSaw(f"{bench.log.name}: no lie lets this mill open two faces and saw the cant between them.")
-    bound = max([best.pair.cents, *(f.pair.bound for f in second)])
+    bound = max([best.pair.cents, *bounds])
     turned = after_loading(bench, bound) - turn_cents(bench.ask.effort, 2)
-    work = sum(f.pair.work for f in (*first, *second))
+    work = sum(f.pair.work for f in looked)
     standing = HowKnown.OPTIMAL if bound == best.pair.cents else HowKnown.GAP
     return _plan(bench, opened[best.index], best.pair, Known(turned, standing, work))
 

@@ -15,6 +15,7 @@ from waney.sawing.kernel.chords import FAR, NM
 from waney.sawing.kernel.grain import GRAIN_STATIONS, LATTICE_M, c2_along, grain_station, row_at
 from waney.sawing.kernel.hindrance import is_hindered, live_is_blocked, pith_near
 from waney.sawing.kernel.judge import away_from_pith, gaps_of, live_width, widest_counted
+from waney.sawing.kernel.listed import Prices, prices_of
 from waney.sawing.kernel.records import (
     EDGED,
     GRAIN,
@@ -72,6 +73,8 @@ class Outlook(NamedTuple):
     volume: Array
     c2: Array
     run: Array
+    bark: Array
+    prices: Prices
     cap: int
 
 
@@ -84,7 +87,7 @@ def outlook_of(orders: Orders, obstacles: Obstacles, t: Tables, steps: Whole, fa
     hindered = np.zeros(products, np.int64)
     squared = np.zeros((products, t.passes, 2))
     volume = np.zeros((products, t.passes))
-    c2, run = np.zeros((2 * t.passes, len(faces))), np.zeros((2 * t.passes, len(faces)))
+    c2, run = np.zeros((len(faces), 2 * t.passes)), np.zeros((len(faces), 2 * t.passes))
     filled = np.zeros(2 * t.passes, np.int64)
     room = room_for(t)
     for j in range(products):
@@ -102,13 +105,25 @@ def outlook_of(orders: Orders, obstacles: Obstacles, t: Tables, steps: Whole, fa
             volume[j, p] = whole_volume(s)
             q = 2 * p + k
             if not filled[q]:
-                _sum_to_faces(t, 2 * t.passes + q, s.mid_v, faces, c2[q], run[q])
+                _sum_to_faces(t, 2 * t.passes + q, s.mid_v, faces, c2[:, q], run[:, q])
                 filled[q] = 1
     cap = 0
     if orders.rates[SALVAGE] != 0.0:
         wide = (faces[-1] - faces[0]) * t.step
         cap = int(orders.rates[SALVAGE] * wide * t.step * t.spacing * t.edges.shape[2]) + 1
-    return Outlook(steps, windows, near, hindered, squared, volume, c2, run, cap)
+    return Outlook(steps, windows, near, hindered, squared, volume, c2, run, _widest_bark(t), prices_of(orders), cap)
+
+
+@compiled
+def _widest_bark(t: Tables) -> Array:
+    """Where the widest chord with bark of each pass begins and ends, (P, 2) [m]; no wood: nothing."""
+    found = np.zeros((t.passes, 2))
+    for p in range(t.passes):
+        for i in range(t.bark.shape[2]):
+            low, high = t.bark[p, 0, i] * NM, t.bark[p, 1, i] * NM
+            if high - low > found[p, 1] - found[p, 0]:
+                found[p] = low, high
+    return found
 
 
 @compiled

@@ -49,19 +49,36 @@ def tables_of(sections: Sections, rings: Rings, step: float, kerf: float, with_f
     """All tables of one lie; passes 0..P-1 reach just over the top of the log. with_flats: slices on a flat will be asked for."""
     top = sections.bark_v.max()
     count = passes_over(top, step)
-    u, v, stations = sections.wood_u, sections.wood_v, len(sections.w)
-    edges = np.empty((6 * count if with_flats else 4 * count, 2, stations), np.int64)
-    bark = np.empty((count, 2, stations), np.int64)
-    chords_at(u, v, 0.0, step, edges[:count])
-    chords_at(u, v, kerf, step, edges[count : 2 * count])
-    chords_at(u, v, kerf / 2.0, step / 2.0, edges[2 * count : 4 * count])
-    chords_at(u, v, 0.0, step / 2.0, edges[4 * count :])
+    edges = _planes(sections, step, kerf, count, with_flats)
+    bark = np.empty((count, 2, len(sections.w)), np.int64)
     chords_at(sections.bark_u, sections.bark_v, 0.0, step, bark)
     lattice = lattice_of(rings, sections)
     c2 = np.empty(2 * count)
     for q in range(2 * count):
         c2[q] = mean_c2(lattice, edges, 2 * count + q, (q * step + kerf) / 2.0, -FAR, FAR)
     return Tables(step, kerf, sections.w[1] - sections.w[0], count, edges, lattice, c2, bark, top)
+
+
+@compiled
+def _planes(sections: Sections, step: float, kerf: float, count: int, with_flats: bool) -> Whole:
+    """The rows of Tables.edges. Where the kerf is a whole number of steps all planes lie on half steps: each is cut once."""
+    u, v = sections.wood_u, sections.wood_v
+    edges = np.empty((6 * count if with_flats else 4 * count, 2, len(sections.w)), np.int64)
+    lost = round(kerf / step)
+    if abs(lost * step - kerf) > 1e-12:
+        chords_at(u, v, 0.0, step, edges[:count])
+        chords_at(u, v, kerf, step, edges[count : 2 * count])
+        chords_at(u, v, kerf / 2.0, step / 2.0, edges[2 * count : 4 * count])
+        chords_at(u, v, 0.0, step / 2.0, edges[4 * count :])
+        return edges
+    halves = np.empty((2 * (count + lost), 2, len(sections.w)), np.int64)
+    chords_at(u, v, 0.0, step / 2.0, halves)
+    edges[:count] = halves[: 2 * count : 2]
+    edges[count : 2 * count] = halves[2 * lost : 2 * (count + lost) : 2]
+    edges[2 * count : 4 * count] = halves[lost : lost + 2 * count]
+    if with_flats:
+        edges[4 * count :] = halves[: 2 * count]
+    return edges
 
 
 @compiled
