@@ -14,6 +14,7 @@ import time
 from collections.abc import Callable
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, replace
+from importlib.resources import files
 from pathlib import Path
 
 import numpy as np
@@ -25,6 +26,8 @@ from waney.logs.sheet import read_log_sheet
 from waney.pieces.shrinking import Shrinking
 from waney.prices.worth import worth
 from waney.sawing.bench import Bench
+from waney.sawing.cants import opened_in
+from waney.sawing.kernel.cant import cant_cents
 from waney.sawing.kernel.passes import can_be_first
 from waney.sawing.kernel.path import NEVER, best_above, best_above_reference
 from waney.sawing.kernel.through import Side, side_of
@@ -35,6 +38,7 @@ from waney.sawing.orders import wanted
 from waney.sawing.plan import Plan
 from waney.sawing.search import plan_cant, plan_half_turn, plan_through
 from waney.sawing.sheets.agreement import agreed_mill
+from waney.sawing.sheets.from_sheets import ready
 from waney.sawing.sheets.mill_sheet import read_mill_sheet
 from waney.sawing.sheets.wants_sheet import read_wants_sheet
 from waney.sawing.wants import NAMED_TIPS, Tip
@@ -159,6 +163,25 @@ def first_call_seconds() -> float:
         return time.perf_counter() - start
 
 
+def pairs_of_faces(bench: Bench) -> tuple[int, float]:
+    """How many cants all lies hold, and the time that one takes when it is judged to the end [s], over pairs spread through one lie."""
+    opened = opened_in(bench, bench.lies()[0])
+    n = len(opened.faces)
+    some = [(opened.faces[i], opened.faces[n - 1 - i]) for i in range(0, n // 3, 4)]
+    for _ in range(2):  # the first loads its machine code
+        start = time.perf_counter()
+        for a, b in some:
+            cant_cents(bench.ask, opened.standing, a, b)
+        seconds = (time.perf_counter() - start) / len(some)
+    return len(bench.lies()) * n * (n - 1) // 2, seconds
+
+
+def demo() -> Bench:
+    """The demo log: live-edge slabs first, metal and rot inside."""
+    folder = files("waney") / "data" / "demo"
+    return ready({name: (folder / f"{name}.toml").read_text(encoding="utf-8") for name in ("log", "mill", "wants")}).bench
+
+
 def rows() -> list[str]:
     """Everything that is measured, one line of the page each."""
     pool = ThreadPoolExecutor(CORES)
@@ -169,6 +192,9 @@ def rows() -> list[str]:
     cant = least_of(1, lambda: plan_cant(two, pool.map))
     fine = benchmark(tips=(Tip.AS_IT_LIES, Tip.PITH))
     cant_fine = least_of(1, lambda: plan_cant(fine, pool.map))
+    slabs = demo()
+    cant_slabs = least_of(1, lambda: plan_cant(slabs, pool.map))
+    pairs, pair_seconds = pairs_of_faces(two)
     slice_seconds = reference_seconds(three)
     laid = three.lay(lies(three.log.shape, (0.0,), (Tip.AS_IT_LIES,))[0])
     side = side_of(three.ask, laid.sections, laid.rings, laid.obstacles)
@@ -190,6 +216,7 @@ def rows() -> list[str]:
         f"| the same with a half turn | {half} | none set | {_know(half.plan)} |",
         f"| cant, faces on 1/4 in, cuts on 1/16 in, rolls every 10°, two tips | {cant} | 2 s, gap 0 | {_know(cant.plan)} |",
         f"| cant, faces and cuts on 1/16 in, the same rolls and tips | {cant_fine} | to be reported | {_know(cant_fine.plan)} |",
+        f"| cant, demo log: live-edge slabs, metal, rot; all on 1/8 in, rolls every 30°, three tips | {cant_slabs} | none set | {_know(cant_slabs.plan)} |",
         f"| first call, empty folder of machine code | {first_call_seconds():.0f} s | to be reported | |",
         "",
         f"Two threads got {side_by_side(three):.2f} times as much done as one in this run (2 on two cores that nobody else uses).",
@@ -197,6 +224,9 @@ def rows() -> list[str]:
         f"Slices judged for through-and-through: {judged}. The readable reference takes {slice_seconds * 1e3:.1f} ms a slice, so "
         f"{by_reference:.0f} s for all of them in one thread: {by_reference / through.seconds:.0f} times as long (settings and tables "
         "of the kernel counted in, those of the reference not).",
+        "",
+        f"Cants with faces on 1/4 in: {pairs} pairs of faces, of which {cant.plan.work} boxes were looked into. A cant judged to the end takes "
+        f"{pair_seconds * 1e3:.1f} ms, so {pairs * pair_seconds:.0f} s for all of them in one thread: {pairs * pair_seconds / cant.worked:.0f} times as much work.",
         "",
         f"Longest path of one lie: kernel {our_path * 1e3:.2f} ms, recursive reference {plain_path * 1e3:.0f} ms "
         f"({plain_path / our_path:.0f} times), HiGHS interval model {highs_seconds * 1e3:.0f} ms ({highs_seconds / our_path:.0f} times); "

@@ -31,7 +31,7 @@ from waney.sawing.wants import Pattern
 
 Whole = NDArray[np.int64]
 
-FIRST_LOOK, SECOND_LOOK = 16, 800
+FIRST_LOOK, SECOND_LOOK = 16, 2400
 """Boxes of face pairs looked into for each lie: to find something good, then to prove it."""
 APART, ROUNDS = 9, (8, 16, 1 << 20)
 """Lies are looked into in rounds, side by side, first some far apart; each round knows the best pair of the rounds before."""

@@ -14,13 +14,13 @@ import numpy as np
 
 from waney.figures.compiled import compiled
 from waney.sawing.kernel.arcs import arcs_of, passable, within
-from waney.sawing.kernel.bound import Box, most_of_box
-from waney.sawing.kernel.chords import NM
+from waney.sawing.kernel.bound import most_of_box
 from waney.sawing.kernel.outlook import Outlook
 from waney.sawing.kernel.passes import can_be_first, costs_of
 from waney.sawing.kernel.path import NEVER, best_above
 from waney.sawing.kernel.records import Ask, Obstacles, Whole
-from waney.sawing.kernel.slices import Cut
+from waney.sawing.kernel.slice_bound import Box
+from waney.sawing.kernel.slices import Cut, cut_at
 from waney.sawing.kernel.tables import Tables
 
 A1, A2, B1, B2, BOUND = 0, 1, 2, 3, 4
@@ -49,11 +49,11 @@ class Pair(NamedTuple):
 
 @compiled
 def cut_between(standing: Standing, a: int, b: int) -> Cut:
-    """The sawn planes of a cant, rounded inwards to nm."""
+    """The sawn planes of a cant."""
     low, high = a * standing.t.step, b * standing.t.step
     if standing.sign < 0:
         low, high = -high, -low
-    return Cut(int(np.ceil(low / NM - 1e-6)), int(np.floor(high / NM + 1e-6)))
+    return cut_at(low, high)
 
 
 @compiled
@@ -150,5 +150,5 @@ def _bound(
     step = standing.t.step
     inner = (faces[box[A2]] * step, faces[box[B1]] * step)
     cants = Box(box[A1], box[A2], box[B1], box[B2], (outer_a * step, outer_b * step), inner)
-    cant = most_of_box(ask, outlook, standing.t, free, cants)
+    cant = most_of_box(ask, standing.obstacles, outlook, standing.t, free, cants)
     return int(top + bottom + cant) if cant > NEVER // 2 else int(NEVER)

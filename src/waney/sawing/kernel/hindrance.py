@@ -36,6 +36,19 @@ def is_hindered(orders: Orders, obstacles: Obstacles, j: int) -> bool:
 
 
 @compiled
+def is_hindered_here(orders: Orders, obstacles: Obstacles, s: Slice, j: int) -> bool:
+    """The same for one slice: nothing blocks it that stays outside its faces all along."""
+    if orders.kinds[j, GRAIN] >= 0:
+        return True
+    for z in range(len(obstacles.kind)):
+        if obstacles.kind[z] & orders.kinds[j, BLOCKED_BY]:
+            for i in range(obstacles.first[z], obstacles.last[z] + 1):
+                if _reach(obstacles, s, z, i) > 0.0:
+                    return True
+    return False
+
+
+@compiled
 def _reach(obstacles: Obstacles, s: Slice, z: int, i: int) -> float:
     """Half of the width that obstacle z takes from the slice at station i [m]; 0 when it stays outside."""
     gap = max(0.0, abs(obstacles.v[z, i] - s.mid_v) - s.thickness / 2.0)

@@ -13,12 +13,13 @@ import numpy as np
 from waney.figures.compiled import compiled
 from waney.sawing.kernel.chords import FAR, NM
 from waney.sawing.kernel.grain import GRAIN_STATIONS, LATTICE_M, c2_along, grain_station, row_at
-from waney.sawing.kernel.hindrance import is_hindered, live_is_blocked, pith_near
+from waney.sawing.kernel.hindrance import is_hindered_here, live_is_blocked, pith_near
 from waney.sawing.kernel.judge import away_from_pith, gaps_of, live_width, widest_counted
 from waney.sawing.kernel.listed import Prices, prices_of
 from waney.sawing.kernel.records import (
     EDGED,
     GRAIN,
+    MIDDLE,
     SALVAGE,
     WIDTH_RULE,
     Array,
@@ -50,16 +51,21 @@ from waney.sawing.kernel.tables import Tables, planes_between, room_for, slice_b
 LEAST_LOW, MOST_HIGH, WIDEST, MOST_LOW, LEAST_HIGH, AWAY, PITH_U = 0, 1, 2, 3, 4, 5, 6
 """over the windows of one length: the lowest low and the highest high edge, the widest window, the highest low and the lowest
 high edge, the farthest that the nearest pith is from the mid-plane, and where a pith runs through every window (nan: none)"""
-NARROW = 7
-"""live edges: the widest narrowest place of any window; the highest low and the lowest high edge are then those half way along,
-where all windows share that station"""
-COLUMNS = 8
+NARROW, NARROW_LOW, NARROW_HIGH, EVER_LOW, EVER_HIGH = 7, 8, 9, 10, 11
+"""live edges: the widest narrowest place of any window, the lowest that a window's farthest low edge is and the highest that its
+nearest high edge is (of the narrower face), and the highest low and the lowest high edge of any plane anywhere. LEAST_LOW and
+MOST_HIGH are then edges in the mean, as the width rule takes it; MOST_LOW and LEAST_HIGH those half way along, where all windows
+share that station"""
+COLUMNS = 12
+OUTER_LOW, OUTER_HIGH, FACES_LOW, FACES_HIGH, NESTED = 0, 1, 2, 3, 4
+"""Rows of the edges of both faces of a slice, station by station: the outermost, and in the mean of both [m]; and which face lies
+within the other: 1 the lower, 2 the upper, 0 neither."""
 
 
 class Outlook(NamedTuple):
     """What slices can give, by product and start, by plane and face.
 
-    steps (J,); windows (J, P, I, 8) by the columns above; near (J, P): a pith between the faces somewhere; hindered (J,): more
+    steps (J,); windows (J, P, I, 12) by the columns above; near (J, P): a pith between the faces somewhere; hindered (J, P): more
     than edges limit the product; squared (J, P, 2): sawn planes further out than these [m] leave bark on an edge; volume (J, P)
     [m3]. c2, run (R, F): c2 and chords summed over the ring stations up to each face [m]. cap: cents a step of
     salvage.
@@ -84,23 +90,24 @@ def outlook_of(orders: Orders, obstacles: Obstacles, t: Tables, steps: Whole, fa
     products, lengths = len(steps), orders.lengths.shape[1]
     windows = np.full((products, t.passes, lengths, COLUMNS), np.nan)
     near = np.zeros((products, t.passes), np.int64)
-    hindered = np.zeros(products, np.int64)
+    hindered = np.zeros((products, t.passes), np.int64)
     squared = np.zeros((products, t.passes, 2))
     volume = np.zeros((products, t.passes))
     c2, run = np.zeros((len(faces), 2 * t.passes)), np.zeros((len(faces), 2 * t.passes))
     filled = np.zeros(2 * t.passes, np.int64)
-    room = room_for(t)
+    room, edges = room_for(t), np.empty((5, t.edges.shape[2]))
     for j in range(products):
         k = steps[j]
-        hindered[j] = is_hindered(orders, obstacles, j)
         for p in range(t.passes - k if k > 0 else 0):
             s = slice_between(t, p, k, room)
+            _edges_of_faces(t, p, k, edges)
             for i in range(lengths):
                 if not np.isnan(orders.lengths[j, i]) and orders.kinds[j, EDGED] == 1:
                     _look_along(orders, obstacles, s, j, i, windows[j, p, i])
                 elif not np.isnan(orders.lengths[j, i]):
-                    _look_along_live(orders, obstacles, s, j, i, windows[j, p, i])
+                    _look_along_live(orders, obstacles, s, edges, j, i, windows[j, p, i])
             near[j, p] = pith_near(obstacles, s)
+            hindered[j, p] = is_hindered_here(orders, obstacles, s, j)
             squared[j, p, 0], squared[j, p, 1] = _squared_within(t, p, k)
             volume[j, p] = whole_volume(s)
             q = 2 * p + k
@@ -152,30 +159,83 @@ def _look_along(orders: Orders, obstacles: Obstacles, s: Slice, j: int, i: int, 
 
 
 @compiled
-def _look_along_live(orders: Orders, obstacles: Obstacles, s: Slice, j: int, i: int, found: Array) -> None:
+def _look_along_live(orders: Orders, obstacles: Obstacles, s: Slice, edges: Array, j: int, i: int, found: Array) -> None:
     """The same for live edges: widths by the product's rule."""
     stations, lines = s.lines.shape[1], s.lines
     n = gaps_of(orders, s, j, orders.lengths[j, i])
-    found[WIDEST] = found[NARROW] = found[AWAY] = -np.inf
+    found[WIDEST] = found[NARROW] = found[AWAY] = found[NARROW_HIGH] = found[MOST_HIGH] = found[EVER_LOW] = -np.inf
+    found[NARROW_LOW] = found[LEAST_LOW] = found[EVER_HIGH] = np.inf
     middle = (stations - 1) // 2
     if stations - 1 - n <= middle <= n:
         found[MOST_LOW], found[LEAST_HIGH] = lines[LOW, middle], lines[HIGH, middle]
     for first in range(stations - n):
-        narrow, widest, sound = np.inf, 0.0, True
+        widest, sound = 0.0, True
         area_b = lines[SUM_B, first + n] - lines[SUM_B, first]
         area_a = lines[SUM_A, first + n] - lines[SUM_A, first]
         for at in range(first, first + n + 1):
             sound = sound and lines[LOW, at] < np.inf
-            narrow = min(narrow, max(lines[WIDTH_B, at], lines[WIDTH_A, at]))
             widest = max(widest, min(lines[WIDTH_B, at], lines[WIDTH_A, at]))
         # what blocks a live edge blocks it wherever across it lies; its grain depends on the cut and is let pass
         if sound and (orders.kinds[j, GRAIN] >= 0 or not live_is_blocked(orders, obstacles, s, j, first, first + n)):
             width = live_width(orders.kinds[j, WIDTH_RULE], s, first, first + n, area_b, area_a, widest)
             if orders.kinds[j, WIDTH_RULE] == WIDEST_PLACE:
                 width = widest_counted(orders, s, j)
+            low, high = _mean_edges(orders.kinds[j, WIDTH_RULE], edges, first, first + n)
+            found[LEAST_LOW], found[MOST_HIGH] = min(found[LEAST_LOW], low), max(found[MOST_HIGH], high)
+            narrow, farthest, nearest = _narrower_face(s, edges, first, first + n)
+            found[NARROW_LOW], found[NARROW_HIGH] = min(found[NARROW_LOW], farthest), max(found[NARROW_HIGH], nearest)
             found[WIDEST], found[NARROW] = max(found[WIDEST], width), max(found[NARROW], narrow)
             found[AWAY] = max(found[AWAY], away_from_pith(obstacles, s, first, first + n))
+            for at in range(first, first + n + 1):
+                found[EVER_LOW] = max(found[EVER_LOW], lines[LOW, at], lines[MID_LOW, at])
+                found[EVER_HIGH] = min(found[EVER_HIGH], lines[HIGH, at], lines[MID_HIGH, at])
     _note_pith(obstacles, s, n, found)
+
+
+@compiled
+def _narrower_face(s: Slice, edges: Array, first: int, last: int) -> tuple[float, float, float]:
+    """The narrowest place of the narrower face, its farthest low and its nearest high edge. A face that lies within the other all
+    along is the narrower one however a cut stands; else either may be."""
+    nested = edges[NESTED, first]
+    for at in range(first, last + 1):
+        if edges[NESTED, at] != nested:
+            nested = 0.0
+    narrow, low, high = np.inf, -np.inf, np.inf
+    for at in range(first, last + 1):
+        if nested > 0.0:
+            b, a = s.lines[LOW, at], s.lines[HIGH, at]
+            narrow, low, high = min(narrow, a - b), max(low, b), min(high, a)
+        else:
+            narrow = min(narrow, max(s.lines[WIDTH_B, at], s.lines[WIDTH_A, at]))
+            low, high = max(low, edges[OUTER_LOW, at]), min(high, edges[OUTER_HIGH, at])
+    return narrow, low, high
+
+
+@compiled
+def _edges_of_faces(t: Tables, p: int, k: int, edges: Array) -> None:
+    """Fill edges (5, W) by the rows above."""
+    below, _, above = planes_between(t.passes, p, k)
+    for i in range(t.edges.shape[2]):
+        b0, b1 = t.edges[below, 0, i] * NM, t.edges[below, 1, i] * NM
+        a0, a1 = t.edges[above, 0, i] * NM, t.edges[above, 1, i] * NM
+        edges[OUTER_LOW, i], edges[OUTER_HIGH, i] = min(b0, a0), max(b1, a1)
+        edges[FACES_LOW, i], edges[FACES_HIGH, i] = 0.5 * (b0 + a0), 0.5 * (b1 + a1)
+        edges[NESTED, i] = 1.0 if b0 >= a0 and b1 <= a1 else 2.0 if a0 >= b0 and a1 <= b1 else 0.0
+
+
+@compiled
+def _mean_edges(rule: int, edges: Array, first: int, last: int) -> tuple[float, float]:
+    """Edges of both faces where the width rule looks, in the mean: however a cut stands, no width is over what it leaves
+    between them."""
+    if rule == WIDEST_PLACE:
+        return edges[OUTER_LOW, first : last + 1].min(), edges[OUTER_HIGH, first : last + 1].max()
+    low, high = edges[FACES_LOW], edges[FACES_HIGH]
+    if rule == MIDDLE:
+        a, b = (first + last) // 2, (first + last + 1) // 2
+        return 0.5 * (low[a] + low[b]), 0.5 * (high[a] + high[b])
+    mean_low = 0.5 * (low[first] + low[last]) + low[first + 1 : last].sum()
+    mean_high = 0.5 * (high[first] + high[last]) + high[first + 1 : last].sum()
+    return mean_low / (last - first), mean_high / (last - first)
 
 
 @compiled

@@ -53,6 +53,12 @@ def whole() -> Cut:
 
 
 @compiled
+def cut_at(low: float, high: float) -> Cut:
+    """Sawn planes at two places across [m], rounded inwards to nm."""
+    return Cut(int(np.ceil(low / NM - 1e-6)), int(np.floor(high / NM + 1e-6)))
+
+
+@compiled
 def lay_out(lines: Array, faces: bool, cut: Cut, edges: Whole, below: int, mid: int, above: int) -> bool:
     """Fill lines (14, W) from three rows of edges (·, 2, W) [nm]: the chords of lower face, mid-plane and upper face. Returns
     whether both edges are sawn all along."""
