@@ -7,13 +7,14 @@ import os
 import subprocess
 import sys
 from concurrent.futures import ThreadPoolExecutor
+from dataclasses import replace
 from pathlib import Path
 
-from tests.sawing.drawn_logs import drawn
+from tests.sawing.drawn_logs import INCH, drawn
 from tests.sawing.test_counts import bench_of, others_of
 
 from waney.sawing.plan_file import write_plan
-from waney.sawing.search import plan_half_turn, plan_through, plans
+from waney.sawing.search import plan_cant, plan_half_turn, plan_through, plans
 from waney.sawing.wants import Pattern
 
 ROOT = Path(__file__).parents[2]
@@ -21,11 +22,13 @@ SEED = 5
 
 
 def digest(threads: int) -> str:
-    """Of three plan files: through-and-through, half turn, and with counts."""
+    """Of four plan files: through-and-through, half turn, cant, and with counts."""
     case = drawn(SEED)
     free, counted = bench_of(case, {}), bench_of(case, others_of(case))
+    free = replace(free, wants=replace(free.wants, face_step_m=INCH))
     with ThreadPoolExecutor(threads) as pool:
-        found = plan_through(free, pool.map), plan_half_turn(free, pool.map), *plans(counted, (Pattern.THROUGH,), pool.map)
+        each = (plan(free, pool.map) for plan in (plan_through, plan_half_turn, plan_cant))
+        found = (*each, *plans(counted, (Pattern.THROUGH,), pool.map))
     texts = [write_plan(plan, {"log": "", "mill": "", "wants": ""}) for plan in found]
     return hashlib.sha256("\n".join(texts).encode()).hexdigest()
 
