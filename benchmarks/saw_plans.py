@@ -192,8 +192,8 @@ def rows() -> list[str]:
     cant = least_of(1, lambda: plan_cant(two, pool.map))
     fine = benchmark(tips=(Tip.AS_IT_LIES, Tip.PITH))
     cant_fine = least_of(1, lambda: plan_cant(fine, pool.map))
-    slabs = demo()
-    cant_slabs = least_of(1, lambda: plan_cant(slabs, pool.map))
+    live = demo()
+    cant_live = least_of(1, lambda: plan_cant(live, pool.map))
     pairs, pair_seconds = pairs_of_faces(two)
     slice_seconds = reference_seconds(three)
     laid = three.lay(lies(three.log.shape, (0.0,), (Tip.AS_IT_LIES,))[0])
@@ -216,7 +216,7 @@ def rows() -> list[str]:
         f"| the same with a half turn | {half} | none set | {_know(half.plan)} |",
         f"| cant, faces on 1/4 in, cuts on 1/16 in, rolls every 10°, two tips | {cant} | 2 s, gap 0 | {_know(cant.plan)} |",
         f"| cant, faces and cuts on 1/16 in, the same rolls and tips | {cant_fine} | to be reported | {_know(cant_fine.plan)} |",
-        f"| cant, demo log: live-edge slabs, metal, rot; all on 1/8 in, rolls every 30°, three tips | {cant_slabs} | none set | {_know(cant_slabs.plan)} |",
+        f"| cant, demo log: live-edge slabs, metal, rot; all on 1/8 in, rolls every 30°, three tips | {cant_live} | none set | {_know(cant_live.plan)} |",
         f"| first call, empty folder of machine code | {first_call_seconds():.0f} s | to be reported | |",
         "",
         f"Two threads got {side_by_side(three):.2f} times as much done as one in this run (2 on two cores that nobody else uses).",

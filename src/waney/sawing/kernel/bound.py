@@ -16,7 +16,7 @@ from waney.sawing.kernel.outlook import Outlook
 from waney.sawing.kernel.passes import least_pass_cents, metal_cents, within_reach
 from waney.sawing.kernel.path import NEVER
 from waney.sawing.kernel.records import EDGED, SET_FACTOR, SET_OF, Array, Ask, Obstacles, Orders, Whole
-from waney.sawing.kernel.slice_bound import Box, fill_listed, fill_others, slab_of
+from waney.sawing.kernel.slice_bound import Box, common_of, fill_listed, fill_others
 from waney.sawing.kernel.slices import Cut, cut_at
 from waney.sawing.kernel.tables import Tables, room_for, slice_of_cant
 
@@ -29,11 +29,11 @@ def most_of_box(ask: Ask, obstacles: Obstacles, outlook: Outlook, t: Tables, fre
     worth = np.full((len(outlook.steps), t.passes), NEVER, np.int64)
     for j in range(len(outlook.steps)):
         if 0 < outlook.steps[j] <= clear:
-            slab = slab_of(orders, outlook, t, j)
+            common = common_of(orders, outlook, t, j)
             if orders.kinds[j, EDGED] == 1 and not np.isnan(orders.widths[j, 0]):
-                fill_listed(orders, outlook, j, slab, box, worth[j])
+                fill_listed(orders, outlook, j, common, box, worth[j])
             else:
-                fill_others(orders, outlook, j, slab, box, worth[j])
+                fill_others(orders, outlook, j, common, box, worth[j])
             if box.a1 == box.a2 and box.b1 == box.b2:
                 _judge_hindered(orders, obstacles, outlook, t, j, box, worth[j])
     cost = np.full(t.passes, NEVER, np.int64)

@@ -68,7 +68,7 @@ class Box(NamedTuple):
     inner: tuple[float, float]
 
 
-class Slab(NamedTuple):
+class Common(NamedTuple):
     """What is the same of all slices sawn as one product: green thickness, what must be left of it after shrinking [m], shrinkage
     along and across the rings down to the target [share], cents for edging, cents a m3 dried and salvaged."""
 
@@ -82,10 +82,10 @@ class Slab(NamedTuple):
 
 
 @compiled
-def slab_of(orders: Orders, outlook: Outlook, t: Tables, j: int) -> Slab:
+def common_of(orders: Orders, outlook: Outlook, t: Tables, j: int) -> Common:
     """What all slices of product j have in common."""
     rates, sizes = orders.rates, orders.sizes
-    return Slab(
+    return Common(
         outlook.steps[j] * t.step - t.kerf,
         sizes[j, TAKEN] + sizes[j, THICKNESS] - SLACK_M,
         rates[RADIAL] * rates[DRYNESS],
@@ -110,16 +110,16 @@ def _c2_range(outer_c2: float, outer_run: float, inner_c2: float, inner_run: flo
 
 
 @compiled
-def _least_shrinkage(slab: Slab, least_c2: float, most_c2: float) -> tuple[float, float]:
+def _least_shrinkage(common: Common, least_c2: float, most_c2: float) -> tuple[float, float]:
     """What is left of width and of thickness at most."""
-    difference = slab.tangential - slab.radial
-    across = slab.radial + difference * (least_c2 if difference >= 0.0 else most_c2)
-    through = slab.tangential - difference * (most_c2 if difference >= 0.0 else least_c2)
+    difference = common.tangential - common.radial
+    across = common.radial + difference * (least_c2 if difference >= 0.0 else most_c2)
+    through = common.tangential - difference * (most_c2 if difference >= 0.0 else least_c2)
     return 1.0 - across, 1.0 - through
 
 
 @compiled
-def fill_listed(orders: Orders, outlook: Outlook, j: int, slab: Slab, box: Box, worth: Whole) -> None:
+def fill_listed(orders: Orders, outlook: Outlook, j: int, common: Common, box: Box, worth: Whole) -> None:
     """The most of every slice sawn as an edged product of listed widths out of any cant of the box, (P,) by its first pass."""
     k, hindered = outlook.steps[j], outlook.hindered[j]
     windows, near, squared, volume = outlook.windows[j], outlook.near[j], outlook.squared[j], outlook.volume[j]
@@ -130,25 +130,25 @@ def fill_listed(orders: Orders, outlook: Outlook, j: int, slab: Slab, box: Box, 
     within_c2, within_run = outlook.c2[box.a2], outlook.run[box.a2]
     (out_low, out_high), (in_low, in_high) = box.outer, box.inner
     holds = in_high > in_low
-    most_across = max(slab.radial, slab.tangential)
-    cup = (slab.tangential - slab.radial) if orders.kinds[j, CUPS] != 0 else 0.0
+    most_across = max(common.radial, common.tangential)
+    cup = (common.tangential - common.radial) if orders.kinds[j, CUPS] != 0 else 0.0
     loss, loss_pith, trim = orders.sizes[j, LOSS], orders.sizes[j, LOSS_PITH], orders.sizes[j, TRIM]
     for p in range(1, len(worth) - k):
         q = 2 * p + k
         least_c2, most_c2 = _c2_range(
             outer_c2[q] - without_c2[q], outer_run[q] - without_run[q], inner_c2[q] - within_c2[q], inner_run[q] - within_run[q]
         )  # fmt: skip
-        left, thick_left = _least_shrinkage(slab, least_c2, most_c2)
-        spare = slab.thickness * thick_left - slab.bare
+        left, thick_left = _least_shrinkage(common, least_c2, most_c2)
+        spare = common.thickness * thick_left - common.bare
         if spare < 0.0:
             continue
         edging = 0
-        if slab.edging > 0.0 and (in_low < squared[p, 0] - NM < in_high or in_low < squared[p, 1] + NM < in_high):
-            edging = whole_cents(slab.edging)
+        if common.edging > 0.0 and (in_low < squared[p, 0] - NM < in_high or in_low < squared[p, 1] + NM < in_high):
+            edging = whole_cents(common.edging)
         salvaged, salvaged_pith = 0, 0
-        if slab.salvage > 0.0:
-            salvaged = whole_cents(slab.salvage * volume[p] * loss)
-            salvaged_pith = whole_cents(slab.salvage * volume[p] * loss_pith)
+        if common.salvage > 0.0:
+            salvaged = whole_cents(common.salvage * volume[p] * loss)
+            salvaged_pith = whole_cents(common.salvage * volume[p] * loss_pith)
         best = int(NEVER)
         for i in range(windows.shape[1]):
             w = windows[p, i]
@@ -168,8 +168,8 @@ def fill_listed(orders: Orders, outlook: Outlook, j: int, slab: Slab, box: Box, 
                 green = width / left
                 if not (at[i, n, 0] == NEVER or (cup > 0.0 and _hollow_over(cup, green / 2.0, w[AWAY], spare))):
                     dried = 0
-                    if slab.drying > 0.0:
-                        dried = whole_cents(slab.drying * green * slab.thickness * (orders.lengths[j, i] + trim))
+                    if common.drying > 0.0:
+                        dried = whole_cents(common.drying * green * common.thickness * (orders.lengths[j, i] + trim))
                     pith = near[p] == 1
                     if not (pith and hindered[p] == 0 and holds and _holds_pith(w, in_low, in_high, out_low, out_high, green)):
                         best = max(best, at[i, n, 0] + salvaged - dried - edging)
@@ -177,8 +177,8 @@ def fill_listed(orders: Orders, outlook: Outlook, j: int, slab: Slab, box: Box, 
                         best = max(best, at[i, n, 1] + salvaged_pith - dried - edging)
                 if width <= certain and at[i, n, 0] != NEVER:
                     break
-        if best != NEVER and slab.salvage > 0.0:
-            best = max(best, int(ceil(slab.salvage * volume[p])))
+        if best != NEVER and common.salvage > 0.0:
+            best = max(best, int(ceil(common.salvage * volume[p])))
         worth[p] = best
 
 
@@ -204,7 +204,7 @@ def _holds_pith(w: Array, in_low: float, in_high: float, out_low: float, out_hig
 
 
 @compiled
-def fill_others(orders: Orders, outlook: Outlook, j: int, slab: Slab, box: Box, worth: Whole) -> None:
+def fill_others(orders: Orders, outlook: Outlook, j: int, common: Common, box: Box, worth: Whole) -> None:
     """The same for live edges, and for edged products of any width."""
     k, inner = outlook.steps[j], box.inner
     c2, run, a1, b2 = outlook.c2, outlook.run, box.a1, box.b2
@@ -214,28 +214,28 @@ def fill_others(orders: Orders, outlook: Outlook, j: int, slab: Slab, box: Box, 
         least_c2, most_c2 = _c2_range(
             c2[b2, q] - c2[a1, q], run[b2, q] - run[a1, q], c2[held, q] - c2[box.a2, q], run[held, q] - run[box.a2, q]
         )  # fmt: skip
-        left, thick_left = _least_shrinkage(slab, least_c2, most_c2)
-        spare = slab.thickness * thick_left - slab.bare
+        left, thick_left = _least_shrinkage(common, least_c2, most_c2)
+        spare = common.thickness * thick_left - common.bare
         if spare < 0.0:
             continue
         sq, edging = outlook.squared[j, p], 0.0
         if inner[0] < sq[0] - NM < inner[1] or inner[0] < sq[1] + NM < inner[1]:
-            edging = slab.edging
+            edging = common.edging
         most = int(NEVER)
         for i in range(outlook.windows.shape[2]):
             if outlook.windows[j, p, i, WIDEST] > 0.0:
                 if orders.kinds[j, EDGED] == 0:
-                    most = max(most, _most_of_live(orders, outlook, j, p, i, box, slab, left, spare))
+                    most = max(most, _most_of_live(orders, outlook, j, p, i, box, common, left, spare))
                 else:
-                    most = max(most, _most_of_edged(orders, outlook, j, p, i, box, slab, left, spare, edging))
-        if most != NEVER and slab.salvage > 0.0:
-            most = max(most, int(ceil(slab.salvage * outlook.volume[j, p])))
+                    most = max(most, _most_of_edged(orders, outlook, j, p, i, box, common, left, spare, edging))
+        if most != NEVER and common.salvage > 0.0:
+            most = max(most, int(ceil(common.salvage * outlook.volume[j, p])))
         worth[p] = most
 
 
 @compiled
 def _most_of_edged(
-    orders: Orders, outlook: Outlook, j: int, p: int, i: int, box: Box, slab: Slab, left: float, spare: float, edging: float
+    orders: Orders, outlook: Outlook, j: int, p: int, i: int, box: Box, common: Common, left: float, spare: float, edging: float
 ) -> int:
     """The most of an edged window of one length and any width in any cant of the box."""
     w, outer, inner = outlook.windows[j, p, i], box.outer, box.inner
@@ -250,12 +250,12 @@ def _most_of_edged(
     if kinds == 2 and green > 0.0 and _holds_pith(w, inner[0], inner[1], outer[0], outer[1], green):
         kinds = 1
     top = finished_width(orders, j, (widest + 2 * NM) * left)
-    return _most_between(orders, outlook, j, p, i, top, kinds, slab.thickness, left, edging, 0.0)
+    return _most_between(orders, outlook, j, p, i, top, kinds, common.thickness, left, edging, 0.0)
 
 
 @compiled
 def _most_of_live(
-    orders: Orders, outlook: Outlook, j: int, p: int, i: int, box: Box, slab: Slab, left: float, spare: float
+    orders: Orders, outlook: Outlook, j: int, p: int, i: int, box: Box, common: Common, left: float, spare: float
 ) -> int:
     """The most of a live-edge window of one length in any cant of the box."""
     w, outer, inner = outlook.windows[j, p, i], box.outer, box.inner
@@ -270,8 +270,8 @@ def _most_of_live(
     kinds = 1 if surely else 2 if outlook.near[j, p] else 0
     width = (min(w[WIDEST], outer[1] - outer[0], w[MOST_HIGH] - outer[0], outer[1] - w[LEAST_LOW]) + 2 * NM) * left
     ever = max(min(w[EVER_HIGH], inner[1]) - max(w[EVER_LOW], inner[0]), 0.0)
-    dried = ever * slab.thickness * orders.lengths[j, i]
-    return _most_between(orders, outlook, j, p, i, width, kinds, slab.thickness, left, 0.0, dried)
+    dried = ever * common.thickness * orders.lengths[j, i]
+    return _most_between(orders, outlook, j, p, i, width, kinds, common.thickness, left, 0.0, dried)
 
 
 @compiled
