@@ -24,6 +24,12 @@ def test_plan_writes_a_card_a_drawing_and_a_plan_that_replays(tmp_path: Path) ->
     assert "Filled in, because nobody typed it" in said and "keeps counts" not in said
     assert files["pdf"].read_bytes().startswith(b"%PDF") and files["svg"].read_text(encoding="utf-8").startswith("<svg")
     assert run("replay", str(files["json"]))[0] == 0
+    plan = json.loads(files["json"].read_text(encoding="utf-8"))
+    outcome = plan["outcome"]
+    assert outcome["cents"]["bad"] < outcome["cents"]["likely"] < outcome["cents"]["good"]
+    assert all(f"${outcome['cents'][word] / 100:.2f}" in said for word in ("bad", "likely", "good"))
+    products = [p["piece"]["name"] for p in plan["pieces"] if p["worth"]["product"] is not None]
+    assert [piece["name"] for piece in outcome["as_planned"]] == products
 
 
 def test_pith_heights_that_were_read_count_the_cuts_again_and_the_plan_replays(few_ways: list[str], tmp_path: Path) -> None:

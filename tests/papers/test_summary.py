@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 
 import pytest
 
@@ -17,7 +18,7 @@ from waney.prices.product import Edges, Per, PriceRule, Product, WidthRule
 from waney.prices.rules import PriceRules, Ranking
 from waney.sawing.facts.piece_facts import PieceFacts
 from waney.sawing.facts.plan_facts import PlanFacts
-from waney.sawing.outcome.outcome import Outcome, PlanOutcome
+from waney.sawing.outcome.plan_outcome import Outcome, PlanOutcome, Stays
 from waney.sawing.wants import Wants
 
 from .conftest import INCH, Case
@@ -35,9 +36,9 @@ def wants(ranking: Ranking = Ranking.MONEY) -> Wants:
 @pytest.fixture
 def text(through: Case, half_turn: Case) -> str:
     outcome = PlanOutcome(
-        Outcome(42000, 60100, 70000), Outcome(0.4, 0.45, 0.52), Outcome(170.2, 190.0, 215.0), {"W12-3": 0.55}, 0.12, 256
+        Outcome(42000, 60100, 70000), Outcome(0.4, 0.45, 0.52), Outcome(170.2, 190.0, 215.0), (Stays("W12-3", 0.55),), 0.12, 256
     )
-    facts = PlanFacts(outcome, 112, 212.4, 0.5, warnings=("Metal is suspected.",))
+    facts = PlanFacts(112, 212.4, 0.5, warnings=("Metal is suspected.",))
     piece = PieceFacts(
         widths_m={WidthRule.NARROW_FACE: 17.99 * INCH, WidthRule.WIDEST: 19.5 * INCH},
         green_weight=Estimate(80, 70, 90, GUESS),
@@ -46,7 +47,11 @@ def text(through: Case, half_turn: Case) -> str:
         as_planned=0.55,
         holds=("pith",),
     )
-    return summary([Offer("plan A", through.plan, facts, {"W12-3": piece}), Offer("plan B", half_turn.plan)], wants(), INCHES)
+    return summary(
+        [Offer("plan A", replace(through.plan, outcome=outcome), facts, {"W12-3": piece}), Offer("plan B", half_turn.plan)],
+        wants(),
+        INCHES,
+    )
 
 
 def money(line: str) -> int:
@@ -87,13 +92,13 @@ def test_the_outcome_is_explained_and_what_is_unsure_is_told(text: str, through:
     assert "count on the likely line" in flowing
     assert "still this product on 55 % of the logs" in flowing
     assert "On 12 % of the logs that could hide behind these readings a cut is wider than the mill takes." in flowing
-    told = outcome_words(PlanOutcome(Outcome(1, 9, 12), Outcome(0, 0, 0), Outcome(0, 0, 0), {}, 0.0, 256), 9)
+    told = outcome_words(PlanOutcome(Outcome(1, 9, 12), Outcome(0, 0, 0), Outcome(0, 0, 0), (), 0.0, 256), 9)
     assert told and "count on" not in told
 
 
 def test_a_plan_that_stands_its_ground_better_is_named() -> None:
     def given(likely: int) -> PlanOutcome:
-        return PlanOutcome(Outcome(1, likely, 90000), Outcome(0, 0, 0), Outcome(0, 0, 0), {}, 0.0, 256)
+        return PlanOutcome(Outcome(1, likely, 90000), Outcome(0, 0, 0), Outcome(0, 0, 0), (), 0.0, 256)
 
     rules = PriceRules(Ranking.MONEY, "USD")
     said = surer_words([("A", given(5000)), ("B", None), ("C", given(5250))], rules)

@@ -36,7 +36,8 @@ from waney.sawing.make_pieces import slice_piece
 from waney.sawing.moves import Pass, RollOn, Turn
 from waney.sawing.orders import wanted
 from waney.sawing.outcome.left_over import NothingLeft, rested_between
-from waney.sawing.outcome.outcome import Outcome, PlanOutcome, Sawyer, outcome_of
+from waney.sawing.outcome.outcome import Sawyer, outcome_of
+from waney.sawing.outcome.plan_outcome import Outcome, PlanOutcome
 from waney.sawing.outcome.worlds import World, likely_world, worlds
 from waney.sawing.plan import Plan
 from waney.sawing.search import plan_cant, plan_half_turn, plan_through, plans
@@ -232,7 +233,7 @@ def test_a_log_known_exactly_has_one_outcome() -> None:
     found = outcome_of(plan, bench, known)
     assert (found.cents.bad, found.cents.likely, found.cents.good) == (plan.cents,) * 3
     assert found.board_feet.bad == found.board_feet.good
-    assert set(found.as_planned.values()) == {1.0}
+    assert {piece.share for piece in found.as_planned} == {1.0}
 
 
 class known_wood(Species):  # noqa: N801 - it stands for a value

@@ -23,6 +23,7 @@ from waney.logs.rings import RingField
 from waney.pieces.piece import Piece, PieceZone
 from waney.prices.worth import Term, Worth
 from waney.sawing.moves import EdgeTogether, Pass, PithHeights, RollOn, Turn
+from waney.sawing.outcome.plan_outcome import Outcome, PlanOutcome, Stays
 from waney.sawing.plan import Grid, Plan, PlannedPiece, Setting, Standing
 from waney.sawing.plan_file import FORMAT, BadPlanFile, Head, plan_schema, read_plan, sha256, write_plan, written_by
 from waney.sawing.wants import Pattern, Tip
@@ -186,6 +187,13 @@ def test_every_figure_comes_back_to_the_last_bit(plan: Plan) -> None:
             elif not isinstance(one, RingField):
                 assert one == other
         np.testing.assert_equal(there.worth.low_y_m, here.worth.low_y_m)
+
+
+def test_an_outcome_goes_into_the_file_with_its_plan_and_a_plan_may_have_none() -> None:
+    three = Outcome(1.0, 2.5, 4.0)
+    plan = replace(a_plan(), outcome=PlanOutcome(three, three, three, (Stays("W1-1", 0.75),), 0.0, 256))
+    assert read_plan(write_plan(plan, SHEETS))[0].outcome == plan.outcome
+    assert read_plan(write_plan(a_plan(), SHEETS))[0].outcome is None
 
 
 def test_rings_stand_once_and_all_pieces_share_them_again() -> None:

@@ -20,7 +20,8 @@ from waney.sawing.facts.sawn_log import SawnLog
 from waney.sawing.facts.would_change import price_changes
 from waney.sawing.orders import wanted
 from waney.sawing.outcome.left_over import NothingLeft
-from waney.sawing.outcome.outcome import PlanOutcome, outcome_of
+from waney.sawing.outcome.outcome import outcome_of
+from waney.sawing.outcome.plan_outcome import PlanOutcome
 from waney.sawing.outcome.worlds import World, worlds
 from waney.sawing.plan import Plan
 from waney.sawing.sheets.from_sheets import Ready
@@ -51,11 +52,12 @@ def offered(ready: Ready, plans: tuple[Plan, ...], *, full: bool) -> Offered:
 def _offer(ready: Ready, plan: Plan, states: Sequence[World], weight: GreenWeight | None, full: bool) -> Offer:
     bench, wood = ready.bench, ready.measured.wood
     outcome = _outcome(plan, bench, states)
+    plan = replace(plan, outcome=outcome)
     pieces = {p.piece.name: piece_facts(p, bench, wood, SCENARIOS, with_rectangle=full) for p in plan.pieces}
     if outcome is not None:
-        pieces = {name: replace(facts, as_planned=outcome.as_planned.get(name)) for name, facts in pieces.items()}
+        pieces = {name: replace(facts, as_planned=outcome.share_of(name)) for name, facts in pieces.items()}
     sawn = SawnLog.of(plan, bench.log.shape, bench.mill)
-    facts = plan_facts(sawn, bench, pieces, weight.log if weight else None, ready.remarks, outcome)
+    facts = plan_facts(sawn, bench, pieces, weight.log if weight else None, ready.remarks)
     return Offer(str(plan.pattern), plan, facts, pieces)
 
 

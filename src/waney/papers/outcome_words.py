@@ -6,7 +6,7 @@ from collections.abc import Callable, Sequence
 
 from waney.papers.words import share, worth_words
 from waney.prices.rules import PriceRules
-from waney.sawing.outcome.outcome import Outcome, PlanOutcome
+from waney.sawing.outcome.plan_outcome import Outcome, PlanOutcome
 from waney.units.direction import Direction
 from waney.units.quantity import print_number
 from waney.units.volume import LITRE, print_volume

@@ -79,8 +79,8 @@ def _in_short(best: Offer, wants: Wants, shop: Shop) -> list[str]:
 def _outcome(offers: Sequence[Offer], wants: Wants) -> list[str]:
     best = offers[0]
     words = [
-        outcome_words(best.facts.outcome, best.plan.cents),
-        surer_words([(o.name, o.facts.outcome) for o in offers], wants.rules),
+        outcome_words(best.plan.outcome, best.plan.cents),
+        surer_words([(o.name, o.plan.outcome) for o in offers], wants.rules),
     ]
     said = " ".join(word for word in words if word)
     return ["", *paragraph(said)] if said else []
@@ -111,7 +111,7 @@ def side_by_side(offers: Sequence[Offer], wants: Wants, shop: Shop) -> list[str]
         row(_bound_of(offers), lambda offer: worth(offer.plan.bound_cents - offer.plan.together_cents)),
         row("known to be", lambda offer: _standing(offer.plan)),
         [],
-        *outcome_rows([offer.facts.outcome for offer in offers], wants.rules),
+        *outcome_rows([offer.plan.outcome for offer in offers], wants.rules),
     ]
     return aligned(rows)
 
@@ -222,7 +222,7 @@ def _settings(settings: Sequence[Setting], shop: Shop) -> list[str]:
 
 
 def _warnings(offer: Offer, shop: Shop) -> list[str]:
-    told = [*_metal(offer.facts), *_too_heavy(offer.facts, shop), *outcome_warnings(offer.facts.outcome), *offer.facts.warnings]
+    told = [*_metal(offer.facts), *_too_heavy(offer.facts, shop), *outcome_warnings(offer.plan.outcome), *offer.facts.warnings]
     return [*headed("Look out"), *(line for warning in told for line in paragraph(warning, "- "))] if told else []
 
 

@@ -9,6 +9,7 @@ from waney.logs.frames import Placing
 from waney.pieces.piece import Piece
 from waney.prices.worth import Term, Worth
 from waney.sawing.moves import Move
+from waney.sawing.outcome.plan_outcome import PlanOutcome
 from waney.sawing.wants import Pattern, Tip
 
 
@@ -101,6 +102,8 @@ class Plan:
     seed: int
     together_cents: int = 0
     """what edging flitches together gains over edging each alone: what it saves, less what their widths give up"""
+    outcome: PlanOutcome | None = None
+    """what its cuts give on the logs that the readings allow; None: not worked out. An estimate: the checker leaves it alone"""
 
     @property
     def gap_cents(self) -> int:

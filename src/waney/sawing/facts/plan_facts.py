@@ -13,7 +13,6 @@ from waney.sawing.facts.sawn_log import SawnLog
 from waney.sawing.kernel.passes import pass_minutes
 from waney.sawing.kernel.records import Effort
 from waney.sawing.moves import EdgeTogether
-from waney.sawing.outcome.outcome import PlanOutcome
 from waney.sawing.plan import Plan
 
 
@@ -21,7 +20,6 @@ from waney.sawing.plan import Plan
 class PlanFacts:
     """What is known of one plan besides its pieces."""
 
-    outcome: PlanOutcome | None = None
     minutes: float | None = None
     board_feet: float | None = None
     """nominal, of the pieces that are products"""
@@ -42,12 +40,10 @@ def plan_facts(
     pieces: Mapping[str, PieceFacts],
     weight: Estimate | None,
     warnings: tuple[str, ...],
-    outcome: PlanOutcome | None,
 ) -> PlanFacts:
     """All of them; pieces by name."""
     kept = [p for p in sawn.plan.pieces if p.worth.product is not None]
     return PlanFacts(
-        outcome=outcome,
         minutes=minutes(sawn, bench),
         board_feet=sum(pieces[p.piece.name].board_feet_nominal or 0.0 for p in kept),
         usable_m3=sum(p.worth.width_m * p.worth.length_m * p.worth.thickness_m for p in kept),

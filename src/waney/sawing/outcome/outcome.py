@@ -11,7 +11,7 @@ count was full), stays passed over in every world: so the likely case gives the 
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -24,46 +24,13 @@ from waney.sawing.kernel.arcs import NONE
 from waney.sawing.kernel.path import NEVER
 from waney.sawing.moves import EdgeTogether
 from waney.sawing.orders import wanted
+from waney.sawing.outcome.plan_outcome import Outcome, PlanOutcome, Stays
 from waney.sawing.outcome.sawn_again import Again, Script, sawn_again
 from waney.sawing.outcome.worlds import World, likely_world
 from waney.sawing.plan import EDGING_SAVED, Plan
 
 Array = NDArray[np.float64]
 Whole = NDArray[np.int64]
-
-BAD, LIKELY, GOOD = 0.05, 0.5, 0.95
-
-
-@dataclass(frozen=True)
-class Outcome:
-    """The 5, 50 and 95 % points of one figure over all worlds."""
-
-    bad: float
-    likely: float
-    good: float
-
-    @classmethod
-    def of(cls, results: Array) -> Outcome:
-        """From the figure in every world, (n,)."""
-        bad, likely, good = (float(np.quantile(results, q)) for q in (BAD, LIKELY, GOOD))
-        return cls(bad, likely, good)
-
-
-@dataclass(frozen=True)
-class PlanOutcome:
-    """What a plan gives over all worlds."""
-
-    cents: Outcome
-    """all efforts paid, whole cents"""
-    usable_m3: Outcome
-    """dry volume of the finished pieces"""
-    board_feet: Outcome
-    """nominal, of the pieces that are products"""
-    as_planned: Mapping[str, float]
-    """by the name of each piece that is a product: share of the worlds in which it is still that product"""
-    too_wide: float
-    """share of the worlds in which a pass is wider than the mill can cut; its money is counted as if it could"""
-    worlds: int
 
 
 @dataclass(frozen=True, eq=False)
@@ -87,9 +54,9 @@ def outcome_of(plan: Plan, bench: Bench, worlds: Sequence[World]) -> PlanOutcome
         cents=Outcome(round(cents.bad), round(cents.likely), round(cents.good)),
         usable_m3=Outcome.of(np.array([one.usable_m3 for one in sawn])),
         board_feet=Outcome.of(np.array([one.board_feet for one in sawn])),
-        as_planned={
-            p.piece.name: float(share) for p, share in zip(plan.pieces, stays, strict=True) if p.worth.product is not None
-        },
+        as_planned=tuple(
+            Stays(p.piece.name, float(share)) for p, share in zip(plan.pieces, stays, strict=True) if p.worth.product is not None
+        ),
         too_wide=float(np.mean([one.widest > bench.mill.widest_cut_m + 1e-9 for one in again])),
         worlds=len(worlds),
     )
