@@ -106,18 +106,16 @@ def run_along(lines: Array, n: int) -> None:
     """Square edges of every window of n gaps, by blocks of n + 1 stations: the window from station i is bounded by row AFTER at i
     (i to the end of its block) and row BEFORE at i + n (from the start of its block)."""
     last = lines.shape[1] - 1
-    low, high = -np.inf, np.inf
-    for i in range(last + 1):
-        if i % (n + 1) == 0:
-            low, high = -np.inf, np.inf
-        low, high = max(low, lines[LOW, i]), min(high, lines[HIGH, i])
-        lines[BEFORE_LOW, i], lines[BEFORE_HIGH, i] = low, high
-    low, high = -np.inf, np.inf
-    for i in range(last, -1, -1):
-        if (i + 1) % (n + 1) == 0:
-            low, high = -np.inf, np.inf
-        low, high = max(low, lines[LOW, i]), min(high, lines[HIGH, i])
-        lines[AFTER_LOW, i], lines[AFTER_HIGH, i] = low, high
+    for start in range(0, last + 1, n + 1):
+        end = min(start + n, last)
+        low, high = -np.inf, np.inf
+        for i in range(start, end + 1):
+            low, high = max(low, lines[LOW, i]), min(high, lines[HIGH, i])
+            lines[BEFORE_LOW, i], lines[BEFORE_HIGH, i] = low, high
+        low, high = -np.inf, np.inf
+        for i in range(end, start - 1, -1):
+            low, high = max(low, lines[LOW, i]), min(high, lines[HIGH, i])
+            lines[AFTER_LOW, i], lines[AFTER_HIGH, i] = low, high
 
 
 @compiled
