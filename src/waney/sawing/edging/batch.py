@@ -58,12 +58,14 @@ def pass_cost(ask: Ask, width_m: float, length_m: float) -> float:
 
 
 def batch_of(flitches: Sequence[Flitch], ask: Ask, edging_cents: float) -> Batch | None:
-    """The best heights for these flitches; None when the mill cannot edge them together."""
+    """The best heights for these flitches; None when the mill cannot do it, or when standing them up saves nothing."""
     thick = sum(flitch.thickness_m for flitch in flitches)
     if thick > ask.effort.widest + 1e-9:
         return None
     cost = pass_cost(ask, thick, max(flitch.length_m for flitch in flitches))
     setting = len(flitches) * edging_cents - ask.effort.edge_min * ask.effort.cents_per_min - cost
+    if setting - cost < 0.0:  # not even one height for all of them saves anything
+        return None
     best: Batch | None = None
     for first in _first_heights(flitches, ask):
         found = _at_first(flitches, first, ask, setting, cost)

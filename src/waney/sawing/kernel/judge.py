@@ -39,6 +39,7 @@ from waney.sawing.kernel.records import (
     TRIM,
     WIDEST,
     WIDTH_RULE,
+    Array,
     Obstacles,
     Orders,
 )
@@ -83,15 +84,15 @@ def whole_cents(amount: float) -> int:
 
 
 @compiled
-def shrinks_through(orders: Orders, c2: float) -> float:
+def shrinks_through(rates: Array, c2: float) -> float:
     """Share of the green thickness that is lost down to the target moisture."""
-    return float((orders.rates[RADIAL] * c2 + orders.rates[TANGENTIAL] * (1.0 - c2)) * orders.rates[DRYNESS])
+    return float((rates[RADIAL] * c2 + rates[TANGENTIAL] * (1.0 - c2)) * rates[DRYNESS])
 
 
 @compiled
-def shrinks_across(orders: Orders, c2: float) -> float:
+def shrinks_across(rates: Array, c2: float) -> float:
     """Share of the green width that is lost down to the target moisture."""
-    return float((orders.rates[RADIAL] * (1.0 - c2) + orders.rates[TANGENTIAL] * c2) * orders.rates[DRYNESS])
+    return float((rates[RADIAL] * (1.0 - c2) + rates[TANGENTIAL] * c2) * rates[DRYNESS])
 
 
 @compiled
@@ -107,12 +108,14 @@ def fit_product(orders: Orders, obstacles: Obstacles, s: Slice, j: int, any_thic
     any_thickness: the finished thickness is not asked for (used to find the setting).
     """
     best = Fit(False, 0, 0.0, 0, 0.0, 0.0)
-    spare = s.thickness * (1.0 - shrinks_through(orders, s.c2)) - orders.sizes[j, TAKEN] - orders.sizes[j, THICKNESS] + SLACK_M
+    spare = (
+        s.thickness * (1.0 - shrinks_through(orders.rates, s.c2)) - orders.sizes[j, TAKEN] - orders.sizes[j, THICKNESS] + SLACK_M
+    )
     if any_thickness:
         spare = np.inf
     if spare < 0.0:
         return best
-    left = 1.0 - shrinks_across(orders, s.c2)
+    left = 1.0 - shrinks_across(orders.rates, s.c2)
     hindered, near_pith = is_hindered(orders, obstacles, j), pith_near(obstacles, s)
     stations = s.lines.shape[1]
     for i in range(orders.lengths.shape[1]):
@@ -153,30 +156,31 @@ def _best_edged(
     spare: float, best: Fit,
 ) -> Fit:  # fmt: skip
     """The best window of one length. Windows of the same width, pith in or out alike, earn the same: each kind is priced once."""
-    windows = s.lines.shape[1] - n
     run_along(s.lines, n)
-    least = (orders.sizes[j, LEAST_WIDTH] - SLACK_M) / left
-    lines = s.lines
+    lines, sizes, rates, widths, wide = s.lines, orders.sizes[j], orders.rates, orders.widths[j], orders.wide[j]
+    least, most = (sizes[LEAST_WIDTH] - SLACK_M) / left, sizes[MOST_WIDTH]
+    edging = 0.0 if s.squared else rates[EDGING]
+    slice_volume = whole_volume(s) if rates[SALVAGE] != 0.0 else 0.0
     priced, priced_pith, cents = -1.0, False, 0  # of the last window that was priced
-    for first in range(windows):
+    for first in range(lines.shape[1] - n):
         low = max(lines[AFTER_LOW, first], lines[BEFORE_LOW, first + n])
         high = min(lines[AFTER_HIGH, first], lines[BEFORE_HIGH, first + n])
         if high - low < least:
             continue
         if hindered:
             low, high = free_width(orders, obstacles, s, j, first, first + n, low, high)
-        dry = finished_width(orders, j, (high - low) * left)
-        if dry < orders.sizes[j, LEAST_WIDTH] - SLACK_M or dry <= 0.0:
+        dry = finished_width(widths, most, (high - low) * left)
+        if dry < sizes[LEAST_WIDTH] - SLACK_M or dry <= 0.0:
             continue
         green = dry / left
         low += max(high - low - green, 0.0) / 2.0
         pith = near_pith and pith_inside(obstacles, s, first, first + n, low, low + green)
         if dry != priced or pith != priced_pith:
-            dried = green * s.thickness * (length + orders.sizes[j, TRIM])
-            cents = _cents(orders, s, j, length, dry, pith, dried)
+            dried = green * s.thickness * (length + sizes[TRIM])
+            cents = cents_of(sizes, rates, length, dry, wide_factor(wide, dry), pith, slice_volume, dried, edging)
             priced, priced_pith = dry, pith
         if not best.fits or cents > best.cents:
-            cup = _cup(orders, obstacles, s, j, first, first + n, green / 2.0)
+            cup = _cup(orders.kinds[j, CUPS], rates, obstacles.v, obstacles.piths, s, first, first + n, green / 2.0)
             if cup <= spare:
                 best = Fit(True, cents, length, first, dry, cup)
     return best
@@ -187,7 +191,7 @@ def _most_cents(orders: Orders, s: Slice, j: int, length: float, left: float) ->
     """No window of this length can be worth more: the widest place all along, no cost, the kinder loss."""
     widest = widest_counted(orders, s, j)
     sizes = orders.sizes[j]
-    width = finished_width(orders, j, widest * left) if orders.kinds[j, EDGED] == 1 else widest * left
+    width = finished_width(orders.widths[j], sizes[MOST_WIDTH], widest * left) if orders.kinds[j, EDGED] == 1 else widest * left
     price = sizes[PER_PIECE] + (sizes[PER_M] + sizes[PER_M2] * width) * length
     for i in range(orders.wide.shape[1]):
         if orders.wide[j, i, 1] > 1.0:
@@ -214,14 +218,14 @@ def widest_counted(orders: Orders, s: Slice, j: int) -> float:
 
 
 @compiled
-def finished_width(orders: Orders, j: int, width: float) -> float:
-    """The width sold: the largest listed one that fits (as it is when none is listed), not over the most."""
-    most = min(width, float(orders.sizes[j, MOST_WIDTH]))
-    if np.isnan(orders.widths[j, 0]):
+def finished_width(widths: Array, most_width: float, width: float) -> float:
+    """The width sold: the largest listed one (falling) that fits, as it is when none is listed; not over the most."""
+    most = min(width, most_width)
+    if np.isnan(widths[0]):
         return most
-    for i in range(orders.widths.shape[1]):
-        if orders.widths[j, i] <= most + SLACK_M:
-            return float(orders.widths[j, i])
+    for i in range(len(widths)):
+        if widths[i] <= most + SLACK_M:
+            return float(widths[i])
     return 0.0
 
 
@@ -245,8 +249,11 @@ def _fit_live(
     green = live_width(orders.kinds[j, WIDTH_RULE], s, first, last, area_b, area_a, widest)
     width = min(green * left, orders.sizes[j, MOST_WIDTH])
     pith = pith_inside(obstacles, s, first, last, np.nan, np.nan)
-    cents = _cents(orders, s, j, length, width, pith, volume(s, first, last))
-    return Fit(True, cents, length, first, width, _cup(orders, obstacles, s, j, first, last, widest / 2.0))
+    slice_volume = whole_volume(s) if orders.rates[SALVAGE] != 0.0 else 0.0
+    factor, dried = wide_factor(orders.wide[j], width), volume(s, first, last)
+    cents = cents_of(orders.sizes[j], orders.rates, length, width, factor, pith, slice_volume, dried, 0.0)
+    cup = _cup(orders.kinds[j, CUPS], orders.rates, obstacles.v, obstacles.piths, s, first, last, widest / 2.0)
+    return Fit(True, cents, length, first, width, cup)
 
 
 @compiled
@@ -264,61 +271,56 @@ def live_width(rule: int, s: Slice, first: int, last: int, area_b: float, area_a
 
 
 @compiled
-def _cents(orders: Orders, s: Slice, j: int, length: float, width: float, pith: bool, dried: float) -> int:
-    """What product j of this size out of a slice earns."""
-    edging = orders.rates[EDGING] if orders.kinds[j, EDGED] == 1 and not s.squared else 0.0
-    volume = whole_volume(s) if orders.rates[SALVAGE] != 0.0 else 0.0
-    return cents_of(orders, j, length, width, wide_factor(orders, j, width), pith, volume, dried, edging)
-
-
-@compiled
 def cents_of(
-    orders: Orders, j: int, length: float, width: float, factor: float, pith: bool, volume: float, dried: float, edging: float
+    sizes: Array, rates: Array, length: float, width: float, factor: float, pith: bool, volume: float, dried: float, edging: float
 ) -> int:
-    """The rounded terms, summed. volume: of the whole slice, dried: of what is dried [m3]; edging [cents]."""
-    sizes = orders.sizes
-    price = (sizes[j, PER_PIECE] + (sizes[j, PER_M] + sizes[j, PER_M2] * width) * length) * factor
+    """The rounded terms, summed; sizes (15,): of the product. volume: of the whole slice, dried: of what is dried [m3];
+    edging [cents]."""
+    price = (sizes[PER_PIECE] + (sizes[PER_M] + sizes[PER_M2] * width) * length) * factor
     if pith:
-        price *= sizes[j, PITH_FACTOR]
-    loss = sizes[j, LOSS_PITH] if pith else sizes[j, LOSS]
-    cents = whole_cents(price * (1.0 - loss)) + whole_cents(orders.rates[SALVAGE] * volume * loss)
-    cents -= whole_cents(sizes[j, FINISHING] * length * width)
-    cents -= whole_cents(sizes[j, DAYS] * orders.rates[DRYING] * dried)
+        price *= sizes[PITH_FACTOR]
+    loss = sizes[LOSS_PITH] if pith else sizes[LOSS]
+    cents = whole_cents(price * (1.0 - loss)) + whole_cents(rates[SALVAGE] * volume * loss)
+    cents -= whole_cents(sizes[FINISHING] * length * width)
+    cents -= whole_cents(sizes[DAYS] * rates[DRYING] * dried)
     return cents - whole_cents(edging)
 
 
 @compiled
-def wide_factor(orders: Orders, j: int, width: float) -> float:
-    """The factor of the last width reached."""
+def wide_factor(wide: Array, width: float) -> float:
+    """The factor of the last width reached; wide (·, 2): from width [m], factor."""
     factor = 1.0
-    for i in range(orders.wide.shape[1]):
-        if width >= orders.wide[j, i, 0] - SLACK_M:
-            factor = orders.wide[j, i, 1]
+    for i in range(len(wide)):
+        if width >= wide[i, 0] - SLACK_M:
+            factor = wide[i, 1]
     return factor
 
 
 @compiled
-def _cup(orders: Orders, obstacles: Obstacles, s: Slice, j: int, first: int, last: int, half_width: float) -> float:
+def _cup(cups: int, rates: Array, pith_v: Array, piths: int, s: Slice, first: int, last: int, half_width: float) -> float:
     """Hollow of a flat piece of this half width after drying [m]; 0 where it is not flattened or the pith is not known."""
-    if orders.kinds[j, CUPS] == 0:
+    if cups == 0:
         return 0.0
-    return hollow(orders, half_width, away_from_pith(obstacles, s, first, last))
+    return hollow(rates, half_width, away_from_pith(pith_v, piths, s.mid_v, s.thickness, first, last))
 
 
 @compiled
-def away_from_pith(obstacles: Obstacles, s: Slice, first: int, last: int) -> float:
-    """From the mid-plane to the nearest pith in the middle of a window, at least half the thickness; inf without a pith [m]."""
+def away_from_pith(pith_v: Array, piths: int, mid_v: float, thickness: float, first: int, last: int) -> float:
+    """From the mid-plane to the nearest pith in the middle of a window, at least half the thickness; inf without a pith [m].
+
+    pith_v (Z, W): height of every rod at each station, those of the piths first.
+    """
     a, b = (first + last) // 2, (first + last + 1) // 2
     away = np.inf
-    for k in range(obstacles.piths):
-        away = min(away, abs(0.5 * (obstacles.v[k, a] + obstacles.v[k, b]) - s.mid_v))
-    return max(away, s.thickness / 2.0)
+    for k in range(piths):
+        away = min(away, abs(0.5 * (pith_v[k, a] + pith_v[k, b]) - mid_v))
+    return max(away, thickness / 2.0)
 
 
 @compiled
-def hollow(orders: Orders, half_width: float, away: float) -> float:
+def hollow(rates: Array, half_width: float, away: float) -> float:
     """Cup of a piece of this half width whose mid-plane is so far away from the pith [m]; 0 where no pith is known."""
     if away == np.inf:
         return 0.0
-    difference = (orders.rates[TANGENTIAL] - orders.rates[RADIAL]) * orders.rates[DRYNESS]
+    difference = (rates[TANGENTIAL] - rates[RADIAL]) * rates[DRYNESS]
     return float(difference * half_width * atan(half_width / away))

@@ -32,9 +32,9 @@ def prices_of(orders: Orders) -> Prices:
             for n in range(widths - 1, -1, -1):
                 width = orders.widths[j, n]
                 if _is_sold(orders, j, width) and not np.isnan(length):
-                    factor = wide_factor(orders, j, width)
-                    at[j, i, n, 0] = cents_of(orders, j, length, width, factor, False, 0.0, 0.0, 0.0)
-                    at[j, i, n, 1] = cents_of(orders, j, length, width, factor, True, 0.0, 0.0, 0.0)
+                    factor = wide_factor(orders.wide[j], width)
+                    at[j, i, n, 0] = cents_of(orders.sizes[j], orders.rates, length, width, factor, False, 0.0, 0.0, 0.0)
+                    at[j, i, n, 1] = cents_of(orders.sizes[j], orders.rates, length, width, factor, True, 0.0, 0.0, 0.0)
                 onward[j, i, n] = max(at[j, i, n, 0], at[j, i, n, 1])
                 if n + 1 < widths:
                     onward[j, i, n] = max(onward[j, i, n], onward[j, i, n + 1])

@@ -148,7 +148,7 @@ def _look_along(orders: Orders, obstacles: Obstacles, s: Slice, j: int, i: int, 
         high = min(lines[AFTER_HIGH, first], lines[BEFORE_HIGH, first + n])
         if high <= low:
             continue
-        away = away_from_pith(obstacles, s, first, first + n)
+        away = away_from_pith(obstacles.v, obstacles.piths, s.mid_v, s.thickness, first, first + n)
         if found[WIDEST] == -np.inf:
             found[LEAST_LOW], found[MOST_HIGH], found[MOST_LOW], found[LEAST_HIGH] = low, high, low, high
             found[AWAY] = away
@@ -185,7 +185,7 @@ def _look_along_live(orders: Orders, obstacles: Obstacles, s: Slice, edges: Arra
             narrow, farthest, nearest = _narrower_face(s, edges, first, first + n)
             found[NARROW_LOW], found[NARROW_HIGH] = min(found[NARROW_LOW], farthest), max(found[NARROW_HIGH], nearest)
             found[WIDEST], found[NARROW] = max(found[WIDEST], width), max(found[NARROW], narrow)
-            found[AWAY] = max(found[AWAY], away_from_pith(obstacles, s, first, first + n))
+            found[AWAY] = max(found[AWAY], away_from_pith(obstacles.v, obstacles.piths, s.mid_v, s.thickness, first, first + n))
             for at in range(first, first + n + 1):
                 found[EVER_LOW] = max(found[EVER_LOW], lines[LOW, at], lines[MID_LOW, at])
                 found[EVER_HIGH] = min(found[EVER_HIGH], lines[HIGH, at], lines[MID_HIGH, at])

@@ -49,7 +49,7 @@ def needs(orders: Orders, obstacles: Obstacles, t: Tables, j: int) -> Array:
         s = slice_between(t, p, k, room)
         fit = fit_product(orders, obstacles, s, j, True)
         if fit.fits:
-            need[p] = (bare + fit.cup) / (1.0 - shrinks_through(orders, s.c2))
+            need[p] = (bare + fit.cup) / (1.0 - shrinks_through(orders.rates, s.c2))
     return need
 
 

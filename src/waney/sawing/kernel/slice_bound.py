@@ -244,12 +244,12 @@ def _most_of_edged(
     if inner[1] > inner[0] and outlook.hindered[j, p] == 0:
         green = max(min(inner[1], w[LEAST_HIGH]) - max(inner[0], w[MOST_LOW]), 0.0)
         green = min(green, orders.sizes[j, MOST_WIDTH])
-    if orders.kinds[j, CUPS] != 0 and hollow(orders, green / 2.0, w[AWAY]) > spare:
+    if orders.kinds[j, CUPS] != 0 and hollow(orders.rates, green / 2.0, w[AWAY]) > spare:
         return int(NEVER)
     kinds = 2 if outlook.near[j, p] else 0
     if kinds == 2 and green > 0.0 and _holds_pith(w, inner[0], inner[1], outer[0], outer[1], green):
         kinds = 1
-    top = finished_width(orders, j, (widest + 2 * NM) * left)
+    top = finished_width(orders.widths[j], orders.sizes[j, MOST_WIDTH], (widest + 2 * NM) * left)
     return _most_between(orders, outlook, j, p, i, top, kinds, common.thickness, left, edging, 0.0)
 
 
@@ -264,7 +264,7 @@ def _most_of_live(
     if narrow + 2 * NM < least:
         return int(NEVER)
     spread = min(w[LEAST_HIGH], inner[1]) - max(w[MOST_LOW], inner[0])  # no cant is narrower half way along
-    if orders.kinds[j, CUPS] != 0 and spread > 0.0 and hollow(orders, spread / 2.0, w[AWAY]) > spare:
+    if orders.kinds[j, CUPS] != 0 and spread > 0.0 and hollow(orders.rates, spread / 2.0, w[AWAY]) > spare:
         return int(NEVER)
     surely = inner[0] + NM < w[PITH_U] < inner[1] - NM
     kinds = 1 if surely else 2 if outlook.near[j, p] else 0
@@ -283,7 +283,7 @@ def _most_between(
     least = orders.sizes[j, LEAST_WIDTH]
     if top < least - SLACK_M or top <= 0.0:
         return int(NEVER)
-    factor = wide_factor(orders, j, top)
+    factor = wide_factor(orders.wide[j], top)
     for at in range(orders.wide.shape[1]):
         if orders.wide[j, at, 0] <= top:
             factor = max(factor, orders.wide[j, at, 1])
@@ -306,4 +306,4 @@ def _cents_at(
     if orders.kinds[j, EDGED] == 1:
         dried = width / left * thickness * (length + orders.sizes[j, TRIM])
     charged = edging if orders.kinds[j, EDGED] == 1 else 0.0
-    return cents_of(orders, j, length, width, factor, pith, outlook.volume[j, p], dried, charged)
+    return cents_of(orders.sizes[j], orders.rates, length, width, factor, pith, outlook.volume[j, p], dried, charged)
