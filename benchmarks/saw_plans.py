@@ -186,10 +186,10 @@ def rows() -> list[str]:
     """Everything that is measured, one line of the page each."""
     pool = ThreadPoolExecutor(CORES)
     three = benchmark(tips=NAMED_TIPS)
-    through = least_of(3, lambda: plan_through(three, pool.map))
-    half = least_of(2, lambda: plan_half_turn(three, pool.map))
+    through = least_of(8, lambda: plan_through(three, pool.map))
+    half = least_of(4, lambda: plan_half_turn(three, pool.map))
     two = benchmark(tips=(Tip.AS_IT_LIES, Tip.PITH), face_step_m=INCH / 4)
-    cant = least_of(1, lambda: plan_cant(two, pool.map))
+    cant = least_of(3, lambda: plan_cant(two, pool.map))
     fine = benchmark(tips=(Tip.AS_IT_LIES, Tip.PITH))
     cant_fine = least_of(1, lambda: plan_cant(fine, pool.map))
     live = demo()
@@ -244,7 +244,7 @@ def main() -> None:
     page = f"""# How long plans take
 
 Written by `python3 dev.py prove saw_plans.py` on {time.strftime("%Y-%m-%d")} ({machine}; other work shared the machine). The benchmark log:
-24 in at the small end, 27 in at the butt, 10 ft, 1 in of sweep, three thicknesses (`benchmarks/sheets/`). Least of a few runs (cants: one) after
+24 in at the small end, 27 in at the butt, 10 ft, 1 in of sweep, three thicknesses (`benchmarks/sheets/`). Least of a few runs after
 one that is not counted; by the clock with {CORES} threads and, in brackets, the processors' own time.
 
 | what | time | target | what is known of the answer |
