@@ -9,13 +9,15 @@ their weight step by step: first by absolute distance, then altogether (Tukey's 
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 import numpy as np
 from numpy.typing import NDArray
-from scipy import sparse
-from scipy.sparse.linalg import splu
 
 from waney.logs.cells import Cells, cells_of
+
+if TYPE_CHECKING:  # slow to load, and most logs have no scan: loaded where it is used
+    from scipy import sparse
 
 Array = NDArray[np.float64]
 Whole = NDArray[np.int64]
@@ -136,6 +138,8 @@ def _polar(points_m: Array, z_m: Array, centre_m: Array, directions: int) -> tup
 
 def _net(along: Array, angle: Array, n: int, m: int) -> sparse.csr_array:
     """Rows: points; columns: corners of the net; each point lies between four."""
+    from scipy import sparse
+
     i = np.clip(np.floor(along).astype(np.int64), 0, n - 2)
     j = np.floor(angle).astype(np.int64)
     t, s = along - i, angle - j
@@ -149,6 +153,8 @@ def _net(along: Array, angle: Array, n: int, m: int) -> sparse.csr_array:
 
 def _stiffness(z_m: Array, directions: int, lobes: float, wave_m: float) -> sparse.csr_array:
     """Penalty on bending for one point a corner: so many lobes round and such a wave along come out at half their height."""
+    from scipy import sparse
+
     n, step_m, turn = len(z_m), z_m[1] - z_m[0], 2.0 * np.pi / directions
     ring = np.eye(directions)
     bend_round = sparse.csr_array(np.roll(ring, 1, 1) - 2.0 * ring + np.roll(ring, -1, 1))
@@ -160,6 +166,9 @@ def _stiffness(z_m: Array, directions: int, lobes: float, wave_m: float) -> spar
 
 def _solved(net: sparse.csr_array, reach: Array, stiff: sparse.csr_array, weight: Array) -> Array:
     """Radii (n m,) of the stiff sheet for these weights."""
+    from scipy import sparse
+    from scipy.sparse.linalg import splu
+
     weighted = net.multiply(weight[:, None]).tocsr()
     left = sparse.csc_array(weighted.T @ net + stiff)
     # a sparse factor in one thread: the same bytes on any number of cores, and no threads fighting on a busy machine

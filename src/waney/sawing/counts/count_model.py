@@ -8,16 +8,19 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from math import floor, isfinite
+from typing import TYPE_CHECKING
 
 import numpy as np
 from numpy.typing import NDArray
-from scipy.optimize import Bounds, LinearConstraint, milp
-from scipy.sparse import coo_matrix
 
 from waney.sawing.counts.count_arcs import Chain, CountedLie, chain_of
 from waney.sawing.counts.count_bounds import Priced, keeps, paid_by_counts, priced_worth
 from waney.sawing.kernel.path import NEVER, best_above
 from waney.sawing.wants import Wants
+
+if TYPE_CHECKING:  # slow to load, and most wants count nothing: loaded where it is used
+    from scipy.optimize import LinearConstraint
+    from scipy.sparse import coo_matrix
 
 Whole = NDArray[np.int64]
 
@@ -51,6 +54,8 @@ class Flow:
 
 def solved(lie: CountedLie, wants: Wants, at: Priced, above: int) -> Solved:
     """The best chain of a lie that keeps the counts, as far as it earns more than `above` [cents]."""
+    from scipy.optimize import Bounds, LinearConstraint, milp
+
     flow = flow_of(lie, wants, at, above)
     if not flow.taken:
         return Solved(None, int(NEVER))
@@ -116,6 +121,8 @@ def _best_below(worth: Whole, span: Whole, cost: Whole) -> Whole:
 
 def _balance(flow: Flow, passes: int) -> tuple[coo_matrix, Whole, Whole]:
     """One row for every pass: what comes in goes out; one chain from source to sink."""
+    from scipy.sparse import coo_matrix
+
     n = len(flow.gains)
     rows, columns = np.concatenate([flow.tails, flow.heads]), np.concatenate([np.arange(n), np.arange(n)])
     supply = np.zeros(passes + 2, np.int64)
@@ -125,6 +132,8 @@ def _balance(flow: Flow, passes: int) -> tuple[coo_matrix, Whole, Whole]:
 
 def _counts(lie: CountedLie, wants: Wants, flow: Flow) -> list[LinearConstraint]:
     """One row for every product that is counted."""
+    from scipy.optimize import LinearConstraint
+
     choice = np.array([c for _, c in flow.taken])
     rows = []
     for j, p in enumerate(wants.products):

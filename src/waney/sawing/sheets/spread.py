@@ -5,8 +5,6 @@ from __future__ import annotations
 from math import sqrt
 from statistics import stdev
 
-from scipy.special import chdtri
-
 from waney.figures.estimate import Basis, Estimate, Ground
 from waney.figures.problem import Problem
 from waney.pieces.measures import INCH_M
@@ -35,6 +33,8 @@ def spread_of(thicknesses_m: tuple[float, ...]) -> Estimate:
     n = len(thicknesses_m)
     if n < FEWEST_BOARDS:
         raise NoSpread(f"{n} boards say too little about the spread; give {FEWEST_BOARDS} or more, or leave this out.")
+    from scipy.special import chdtri  # slow to load, and few mills have six boards measured
+
     spread = stdev(thicknesses_m)
     if spread < 1e-9:
         raise NoSpread("all boards read alike: read them finer (callipers, to 0.1 mm or 0.005 in), or leave this out.")
