@@ -196,6 +196,7 @@ CHECKS: dict[str, tuple[str, ...]] = {
     "layers": ("-m", "pytest", "tests/test_architecture.py"),
     "doctests": ("-m", "pytest", "--doctest-modules", "src/waney"),
     "documents": ("-m", "pytest", "tests/test_docs.py"),
+    "the yard book in PostgreSQL": ("tools/postgresql.py", "-m", "pytest", "tests/yard", "-k", "postgresql"),
 }
 
 

@@ -1,0 +1,1 @@
+"""The yard book: what happened in the yard, kept for years, and what a person can do with it."""

@@ -1,0 +1,57 @@
+"""Every act there is, the word each is written with, and the version of its form."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from types import MappingProxyType
+from typing import Any, get_args
+
+from waney.figures.typed_json import BadJson, Decoder, Encoder, Json, kind_name
+from waney.yard.acts.logs import LogArrived, LogEnded, LogMeasured, PlanChosen, PlanMade
+from waney.yard.acts.mending import TakenBack, TaskSettled
+from waney.yard.acts.mill import AtTheMill, CameOff, DayClosed, DayOpened
+from waney.yard.acts.people_places import Moved, NoteWritten, PersonAdded, PhotoFiled, PhotoTaken, SpotNamed, Weighed
+from waney.yard.acts.pieces import BoulePutInOrder, NamesTaken, PieceCounted, PieceEnded, SetMade, Tagged
+from waney.yard.problems import BadAct
+
+Act = (
+    PersonAdded | SpotNamed | Moved | Weighed | NoteWritten | PhotoTaken | PhotoFiled
+    | LogArrived | LogMeasured | LogEnded | PlanMade | PlanChosen
+    | DayOpened | DayClosed | CameOff | AtTheMill
+    | PieceCounted | Tagged | BoulePutInOrder | SetMade | PieceEnded | NamesTaken
+    | TakenBack | TaskSettled
+)  # fmt: skip
+
+_ALL: tuple[Any, ...] = get_args(Act)
+ACTS: Mapping[str, type[Act]] = MappingProxyType({kind_name(cls): cls for cls in _ALL})
+FORM = 1
+"""Version of the bodies. A field that comes later has a default, so that a body of an older form still reads."""
+
+
+def act_kind(act: Act) -> str:
+    """The word for an act: "came-off"."""
+    cls: Any = type(act)
+    return kind_name(cls)
+
+
+def act_json(act: Act) -> Json:
+    """The fields of an act; those at their default are left out, so that a body says what was told."""
+    bare = Encoder().encode(act, type(act))
+    plain = {name: field.default for name, field in type(act).__dataclass_fields__.items()}
+    return {name: value for name, value in bare.items() if not _same(value, plain[name])}
+
+
+def _same(value: Json, default: object) -> bool:
+    told = list(default) if isinstance(default, tuple) else default
+    return bool(value == told) and isinstance(value, bool) == isinstance(default, bool)
+
+
+def act_of(kind: str, body: Json) -> Act:
+    """The act that a kind and a body mean. Raises BadAct."""
+    if kind not in ACTS:
+        raise BadAct(f'"{kind[:60]}" is no act that this program knows; a newer program may have sent it.')
+    try:
+        act: Act = Decoder().fields(body, ACTS[kind], kind)
+    except BadJson as slip:
+        raise BadAct(str(slip)) from None
+    return act

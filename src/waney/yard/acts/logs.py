@@ -1,0 +1,155 @@
+"""Logs and their saw plans."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+from waney.yard.acts.base import Decision, Fact, code_if_any, day_if_any, filled_lines, hashes, ids, ids_if_any, lines, texts
+from waney.yard.problems import BadAct
+from waney.yard.streams import Stream, stream
+
+
+@dataclass(frozen=True)
+class LogArrived(Fact):
+    """A log lies in the yard, measured as its sheet says. No code: the book gives the next one."""
+
+    log: str
+    sheet: str
+    species: str
+    code: str = ""
+    felled_on: str = ""
+    spot: str = ""
+    scan: str = ""
+
+    def __post_init__(self) -> None:
+        ids(log=self.log)
+        ids_if_any(spot=self.spot)
+        texts(sheet=self.sheet)
+        filled_lines(species=self.species)
+        code_if_any(self.code)
+        day_if_any(felled_on=self.felled_on)
+        if self.scan:
+            hashes(scan=self.scan)
+
+    def streams(self) -> tuple[Stream, ...]:
+        """The log, and where it lies."""
+        return (stream("log", self.log), *([stream("spot", self.spot)] if self.spot else []))
+
+    def makes(self) -> Stream:
+        """The log."""
+        return stream("log", self.log)
+
+    def files(self) -> tuple[str, ...]:
+        """Its scan."""
+        return (self.scan,) if self.scan else ()
+
+
+@dataclass(frozen=True)
+class LogMeasured(Fact):
+    """The sheet was written anew; the former ones stay."""
+
+    log: str
+    sheet: str
+    species: str
+    scan: str = ""
+
+    def __post_init__(self) -> None:
+        ids(log=self.log)
+        texts(sheet=self.sheet)
+        filled_lines(species=self.species)
+        if self.scan:
+            hashes(scan=self.scan)
+
+    def streams(self) -> tuple[Stream, ...]:
+        """The log."""
+        return (stream("log", self.log),)
+
+    def files(self) -> tuple[str, ...]:
+        """Its scan."""
+        return (self.scan,) if self.scan else ()
+
+
+class LogEnd(StrEnum):
+    """How a log stops being one."""
+
+    SAWN = "all sawn"
+    SOLD = "sold as a log"
+    GIVEN = "given away"
+    FIREWOOD = "firewood"
+
+
+@dataclass(frozen=True)
+class LogEnded(Fact):
+    """The log is no more."""
+
+    log: str
+    how: LogEnd
+    words: str = ""
+
+    def __post_init__(self) -> None:
+        ids(log=self.log)
+        lines(words=self.words)
+
+    def streams(self) -> tuple[Stream, ...]:
+        """The log."""
+        return (stream("log", self.log),)
+
+
+@dataclass(frozen=True)
+class PlanMade(Fact):
+    """A saw plan for one version of a log's sheet; its file is among the files.
+
+    It does not count in the log: a plan that comes up meanwhile makes nobody's choice stale.
+    """
+
+    plan: str
+    log: str
+    sheet_number: int
+    file: str
+    pattern: str
+    pieces: int
+    written_by: str = ""
+
+    def __post_init__(self) -> None:
+        ids(plan=self.plan, log=self.log)
+        hashes(file=self.file)
+        filled_lines(pattern=self.pattern)
+        lines(written_by=self.written_by)
+        if self.sheet_number < 1 or self.pieces < 0:
+            raise BadAct("a plan is made for a sheet (number 1 or more) and has no pieces or more.")
+
+    def streams(self) -> tuple[Stream, ...]:
+        """The plan."""
+        return (stream("plan", self.plan),)
+
+    def makes(self) -> Stream:
+        """The plan."""
+        return stream("plan", self.plan)
+
+    def needs(self) -> tuple[str, ...]:
+        """Its log."""
+        return (stream("log", self.log),)
+
+    def files(self) -> tuple[str, ...]:
+        """The plan file."""
+        return (self.file,)
+
+
+@dataclass(frozen=True)
+class PlanChosen(Decision):
+    """This plan is the one to saw by."""
+
+    log: str
+    plan: str
+
+    def __post_init__(self) -> None:
+        ids(log=self.log, plan=self.plan)
+
+    def streams(self) -> tuple[Stream, ...]:
+        """The log."""
+        return (stream("log", self.log),)
+
+    def needs(self) -> tuple[str, ...]:
+        """The log and the plan."""
+        return stream("log", self.log), stream("plan", self.plan)

@@ -1,0 +1,163 @@
+"""People, spots, and what is done to whatever stands somewhere: moved, weighed, noted, photographed."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from waney.yard.acts.base import (
+    Fact,
+    between,
+    filled_lines,
+    hashes,
+    ids,
+    ids_if_any,
+    lines,
+    moment_if_any,
+    texts,
+)
+from waney.yard.problems import BadAct
+from waney.yard.streams import KINDS, Stream, checked_stream, stream
+
+HEAVIEST_KG = 100_000.0
+STAND_SOMEWHERE = ("log", "piece")
+HAVE_A_STORY = tuple(kind for kind in KINDS if kind != "photo")
+
+
+@dataclass(frozen=True)
+class PersonAdded(Fact):
+    """Somebody works here; nothing but what to call them."""
+
+    person: str
+    called: str
+
+    def __post_init__(self) -> None:
+        ids(person=self.person)
+        filled_lines(called=self.called)
+
+    def streams(self) -> tuple[Stream, ...]:
+        """The person."""
+        return (stream("person", self.person),)
+
+    def makes(self) -> Stream:
+        """The person."""
+        return stream("person", self.person)
+
+
+@dataclass(frozen=True)
+class SpotNamed(Fact):
+    """A place where wood stands gets its name: shed, rack 2, under the oak."""
+
+    spot: str
+    called: str
+    within: str = ""
+
+    def __post_init__(self) -> None:
+        ids(spot=self.spot)
+        ids_if_any(within=self.within)
+        filled_lines(called=self.called)
+        if self.spot == self.within:
+            raise BadAct("a spot cannot lie within itself.")
+
+    def streams(self) -> tuple[Stream, ...]:
+        """The spot, and what it lies within."""
+        return (stream("spot", self.spot), *([stream("spot", self.within)] if self.within else []))
+
+    def makes(self) -> Stream:
+        """The spot."""
+        return stream("spot", self.spot)
+
+
+@dataclass(frozen=True)
+class Moved(Fact):
+    """A log or a piece stands on another spot now."""
+
+    what: str
+    spot: str
+
+    def __post_init__(self) -> None:
+        checked_stream(self.what, "what", STAND_SOMEWHERE)
+        ids(spot=self.spot)
+
+    def streams(self) -> tuple[Stream, ...]:
+        """What was moved, and where to."""
+        return Stream(self.what), stream("spot", self.spot)
+
+
+@dataclass(frozen=True)
+class Weighed(Fact):
+    """A log or a piece was on the scales."""
+
+    what: str
+    mass_kg: float
+
+    def __post_init__(self) -> None:
+        checked_stream(self.what, "what", STAND_SOMEWHERE)
+        between(0.001, HEAVIEST_KG, mass_kg=self.mass_kg)
+
+    def streams(self) -> tuple[Stream, ...]:
+        """What was weighed."""
+        return (Stream(self.what),)
+
+
+@dataclass(frozen=True)
+class NoteWritten(Fact):
+    """A few words about something."""
+
+    about: str
+    words: str
+
+    def __post_init__(self) -> None:
+        checked_stream(self.about, "about", HAVE_A_STORY)
+        texts(words=self.words)
+
+    def streams(self) -> tuple[Stream, ...]:
+        """What it is about."""
+        return (Stream(self.about),)
+
+
+@dataclass(frozen=True)
+class PhotoTaken(Fact):
+    """A photo that is already among the files; `about` may be told later. wet: None is not told."""
+
+    photo: str
+    file: str
+    about: str = ""
+    taken_at: str = ""
+    shows: str = ""
+    wet: bool | None = None
+
+    def __post_init__(self) -> None:
+        ids(photo=self.photo)
+        hashes(file=self.file)
+        if self.about:
+            checked_stream(self.about, "about", HAVE_A_STORY)
+        moment_if_any(taken_at=self.taken_at)
+        lines(shows=self.shows)
+
+    def streams(self) -> tuple[Stream, ...]:
+        """The photo, and what it is about."""
+        return (stream("photo", self.photo), *([Stream(self.about)] if self.about else []))
+
+    def makes(self) -> Stream:
+        """The photo."""
+        return stream("photo", self.photo)
+
+    def files(self) -> tuple[str, ...]:
+        """The picture."""
+        return (self.file,)
+
+
+@dataclass(frozen=True)
+class PhotoFiled(Fact):
+    """Somebody said what a photo is about."""
+
+    photo: str
+    about: str
+
+    def __post_init__(self) -> None:
+        ids(photo=self.photo)
+        checked_stream(self.about, "about", HAVE_A_STORY)
+
+    def streams(self) -> tuple[Stream, ...]:
+        """The photo, and what it is about."""
+        return stream("photo", self.photo), Stream(self.about)

@@ -1,0 +1,157 @@
+"""Pieces after the saw, or from before the book: counted, tagged, put in order, kept together, gone."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+from waney.yard.acts.base import Decision, Fact, between, filled_lines, ids, ids_if_any, lines, name_if_any
+from waney.yard.acts.mill import sizes_within
+from waney.yard.names import CODE, LONGEST_NUMBER, read_name
+from waney.yard.problems import BadAct
+from waney.yard.streams import Stream, checked_id, stream
+
+
+@dataclass(frozen=True)
+class PieceCounted(Fact):
+    """A piece found in the shed or bought: no log is known. No name: the book gives one of its code for such wood."""
+
+    piece: str
+    species: str
+    name: str = ""
+    thickness_m: float | None = None
+    length_m: float | None = None
+    widths_m: tuple[float, ...] = ()
+    spot: str = ""
+    bought: bool = False
+
+    def __post_init__(self) -> None:
+        ids(piece=self.piece)
+        ids_if_any(spot=self.spot)
+        filled_lines(species=self.species)
+        name_if_any(self.name)
+        sizes_within(self.thickness_m, self.length_m, self.widths_m)
+
+    def streams(self) -> tuple[Stream, ...]:
+        """The piece, and where it stands."""
+        return (stream("piece", self.piece), *([stream("spot", self.spot)] if self.spot else []))
+
+    def makes(self) -> Stream:
+        """The piece."""
+        return stream("piece", self.piece)
+
+
+@dataclass(frozen=True)
+class Tagged(Fact):
+    """A tag was stapled on or written: from now on the piece has this name."""
+
+    piece: str
+    name: str
+
+    def __post_init__(self) -> None:
+        ids(piece=self.piece)
+        read_name(self.name)
+
+    def streams(self) -> tuple[Stream, ...]:
+        """The piece."""
+        return (stream("piece", self.piece),)
+
+
+def _several(pieces: tuple[str, ...], what: str) -> None:
+    for each in pieces:
+        checked_id(each, what)
+    if len(pieces) < 2 or len(set(pieces)) < len(pieces):
+        raise BadAct(f"{what} takes two or more pieces, each once.")
+
+
+@dataclass(frozen=True)
+class BoulePutInOrder(Fact):
+    """The order of a boule was found again; the first came off first."""
+
+    log: str
+    pieces: tuple[str, ...]
+    words: str = ""
+
+    def __post_init__(self) -> None:
+        ids(log=self.log)
+        _several(self.pieces, "a boule")
+        lines(words=self.words)
+
+    def streams(self) -> tuple[Stream, ...]:
+        """The log and each of its pieces."""
+        return (stream("log", self.log), *(stream("piece", each) for each in self.pieces))
+
+
+@dataclass(frozen=True)
+class SetMade(Fact):
+    """Pieces that stay together, in this order: a bookmatched pair, the leaves of a door."""
+
+    set: str
+    pieces: tuple[str, ...]
+    called: str = ""
+
+    def __post_init__(self) -> None:
+        ids(set=self.set)
+        _several(self.pieces, "a set")
+        lines(called=self.called)
+
+    def streams(self) -> tuple[Stream, ...]:
+        """The set and each of its pieces."""
+        return (self.makes(), *(stream("piece", each) for each in self.pieces))
+
+    def makes(self) -> Stream:
+        """The set."""
+        return stream("set", self.set)
+
+
+class PieceEnd(StrEnum):
+    """How a piece stops being there."""
+
+    LOST = "lost"
+    BURNT = "burnt"
+    SAWN = "sawn up"
+    GIVEN = "given away"
+    USED = "used"
+
+
+@dataclass(frozen=True)
+class PieceEnded(Fact):
+    """The piece is no more."""
+
+    piece: str
+    how: PieceEnd
+    words: str = ""
+
+    def __post_init__(self) -> None:
+        ids(piece=self.piece)
+        lines(words=self.words)
+
+    def streams(self) -> tuple[Stream, ...]:
+        """The piece."""
+        return (stream("piece", self.piece),)
+
+
+@dataclass(frozen=True)
+class NamesTaken(Decision):
+    """A device takes a block of numbers, from first to last, to give them where there is no signal."""
+
+    code: str
+    first: int
+    last: int
+    device: str
+
+    def __post_init__(self) -> None:
+        if not CODE.fullmatch(self.code):
+            raise BadAct(f'"{self.code[:60]}" is no code.')
+        between(1, 10**LONGEST_NUMBER - 1, first=self.first, last=self.last)
+        ids(device=self.device)
+        if not 0 <= self.last - self.first < 1000:
+            raise BadAct("a block has one to a thousand numbers, in rising order.")
+
+    def streams(self) -> tuple[Stream, ...]:
+        """The code."""
+        return (stream("code", self.code),)
+
+    def needs(self) -> tuple[str, ...]:
+        """Nothing: any code may be taken up."""
+        return ()

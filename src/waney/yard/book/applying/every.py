@@ -1,0 +1,125 @@
+"""Entering an event: it is numbered in its streams, then applied, or it waits, or a task shows what stands against it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import replace
+from types import MappingProxyType
+from typing import Any
+
+from waney.yard.acts.every import Act
+from waney.yard.acts.mending import TaskSettled
+from waney.yard.book import models
+from waney.yard.book.applying import logs, mending, mill, people_places, pieces
+from waney.yard.book.applying.pen import Contradicts, Pen, TaskKind
+from waney.yard.book.truth import Event
+
+
+def task_settled(pen: Pen, event: Event, act: TaskSettled) -> None:
+    """The task is done; where the later fact holds, it is applied against what stood."""
+    task = pen.row(models.task, act.task)
+    pen.change(models.task, act.task, settled_by=event.seq)
+    if act.later_holds and task.kind == TaskKind.BOTH:
+        later = pen.event(task.seq)
+        if later.kind not in STANDS_ANYWAY:
+            _carry_out(replace(pen, believed=True), later, later.act)
+
+
+STANDS_ANYWAY = ("came-off",)
+"""Applied whatever contradicts it: such a task only asks."""
+
+APPLY: Mapping[str, Callable[[Pen, Event, Any], None]] = MappingProxyType(
+    {
+        "person-added": people_places.person_added,
+        "spot-named": people_places.spot_named,
+        "moved": people_places.moved,
+        "weighed": people_places.weighed,
+        "note-written": people_places.note_written,
+        "photo-taken": people_places.photo_taken,
+        "photo-filed": people_places.photo_filed,
+        "log-arrived": logs.log_arrived,
+        "log-measured": logs.log_measured,
+        "log-ended": logs.log_ended,
+        "plan-made": logs.plan_made,
+        "plan-chosen": logs.plan_chosen,
+        "day-opened": mill.day_opened,
+        "day-closed": mill.day_closed,
+        "came-off": mill.came_off,
+        "at-the-mill": mill.at_the_mill,
+        "piece-counted": mill.piece_counted,
+        "tagged": pieces.tagged,
+        "boule-put-in-order": pieces.boule_put_in_order,
+        "set-made": pieces.set_made,
+        "piece-ended": pieces.piece_ended,
+        "names-taken": pieces.names_taken,
+        "taken-back": mending.taken_back,
+        "task-settled": task_settled,
+    }
+)
+
+
+def number(pen: Pen, act: Act) -> dict[str, int]:
+    """The next number of each stream in which the act counts, the first one its own."""
+    return {stream: pen.next_version(stream) for stream in dict.fromkeys(act.streams())}
+
+
+def enter(pen: Pen, event: Event, act: Act, numbers: Mapping[str, int]) -> None:
+    """Let an event, which stands in the book already, change the read models."""
+    pen.shelf.touch(numbers, event.seq)
+    for sha256 in act.files():
+        if pen.shelf.get(models.file, sha256) is None:
+            pen.insert(models.file, sha256=sha256, seq=event.seq)
+    _apply_or_wait(pen, event, act)
+
+
+def _apply_or_wait(pen: Pen, event: Event, act: Act) -> None:
+    missing = [key for key in dict.fromkeys(act.needs()) if not _there(pen, key)]
+    if missing:
+        for key in missing:
+            pen.insert(models.waiting, seq=event.seq, missing=key)
+        pen.open_task(TaskKind.WAITS, event, f"Not in the book yet: {', '.join(missing)}.")
+        return
+    _apply(pen, event, act)
+
+
+def _there(pen: Pen, key: str) -> bool:
+    """Whether a thing is made, or a command is in the book and applied."""
+    kind, _, ident = key.partition(":")
+    if kind != "command":
+        return pen.made(key)
+    event = pen.event_of_command(ident)
+    return event is not None and not pen.shelf.find(models.waiting, seq=event.seq)
+
+
+def _apply(pen: Pen, event: Event, act: Act) -> None:
+    """Apply, then let go what waited for it."""
+    made = act.makes()
+    if made is not None and pen.made(made):
+        pen.open_task(TaskKind.TWICE, event, f"{made} was made already; what was told this time stays in the history only.")
+    else:
+        try:
+            _carry_out(pen, event, act)
+        except Contradicts as both:
+            pen.open_task(TaskKind.BOTH, event, both.words, both.other_seq)
+    _let_go(pen, f"command:{event.command}")
+
+
+def _carry_out(pen: Pen, event: Event, act: Act) -> None:
+    """Change the read models. Raises Contradicts before anything is changed."""
+    APPLY[event.kind](pen, event, act)
+    made = act.makes()
+    if made is not None:
+        pen.change(models.head, made, made=1)
+        _let_go(pen, made)
+
+
+def _let_go(pen: Pen, key: str) -> None:
+    """Events that waited for nothing but this are applied now, in the order of the book."""
+    freed = [row["seq"] for row in pen.shelf.find(models.waiting, missing=key)]
+    for seq in freed:
+        pen.shelf.remove(models.waiting, seq, key)
+    for seq in freed:
+        if not pen.shelf.find(models.waiting, seq=seq):
+            event = pen.event(seq)
+            pen.change(models.task, f"waits-{seq}", settled_by=pen.opened_by)
+            _apply(replace(pen, believed=False), event, event.act)

@@ -1,0 +1,50 @@
+"""Taking back what was a slip."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from types import MappingProxyType
+
+from waney.yard.acts.mending import TakenBack
+from waney.yard.book import models
+from waney.yard.book.applying.pen import Contradicts, Pen, TaskKind
+from waney.yard.book.truth import Event
+
+
+def taken_back(pen: Pen, event: Event, act: TakenBack) -> None:
+    """What can be taken back by itself is; for the rest a task asks somebody to put it right by a later act."""
+    slip = pen.event_of_command(act.command)
+    assert slip is not None, "it waited until the command was there"
+    undo = UNDO.get(slip.kind)
+    if undo is None:
+        pen.open_task(
+            TaskKind.BY_HAND, event, f"{slip.kind.replace('-', ' ')} cannot be taken back; write what is so instead.", slip.seq
+        )
+    else:
+        undo(pen, event, slip)
+
+
+def _piece(pen: Pen, event: Event, slip: Event) -> None:
+    """The piece never was: its name is free again. What was told of it meanwhile contradicts that."""
+    others = [seq for seq in pen.shelf.touches(slip.stream) if seq not in (slip.seq, event.seq)]
+    if others and not pen.believed:
+        raise Contradicts(others[0], "This piece is to be taken back, and yet more was told of it.")
+    ident = slip.stream.partition(":")[2]
+    pen.change(models.piece, ident, code=None, number=None, boule_place=None, taken_back_seq=event.seq)
+
+
+def _happening(pen: Pen, event: Event, slip: Event) -> None:
+    pen.change(models.happening, slip.seq, taken_back_seq=event.seq)
+
+
+def _note(pen: Pen, event: Event, slip: Event) -> None:
+    pen.change(models.note, slip.seq, taken_back_seq=event.seq)
+
+
+def _photo(pen: Pen, event: Event, slip: Event) -> None:
+    pen.change(models.photo, slip.stream.partition(":")[2], taken_back_seq=event.seq)
+
+
+UNDO: Mapping[str, Callable[[Pen, Event, Event], None]] = MappingProxyType(
+    {"came-off": _piece, "piece-counted": _piece, "at-the-mill": _happening, "note-written": _note, "photo-taken": _photo}
+)

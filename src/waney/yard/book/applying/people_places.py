@@ -1,0 +1,65 @@
+"""People, spots, and what is done to whatever stands somewhere."""
+
+from __future__ import annotations
+
+from sqlalchemy import Table
+
+from waney.yard.acts.people_places import Moved, NoteWritten, PersonAdded, PhotoFiled, PhotoTaken, SpotNamed, Weighed
+from waney.yard.book import models
+from waney.yard.book.applying.pen import Contradicts, Pen
+from waney.yard.book.truth import Event
+from waney.yard.streams import parts
+
+
+def person_added(pen: Pen, event: Event, act: PersonAdded) -> None:
+    """A person."""
+    pen.insert(models.person, id=act.person, called=act.called, seq=event.seq)
+
+
+def spot_named(pen: Pen, event: Event, act: SpotNamed) -> None:
+    """A spot."""
+    pen.insert(models.spot, id=act.spot, called=act.called, within=act.within or None, seq=event.seq)
+
+
+def still_there(pen: Pen, what: str) -> tuple[Table, str]:
+    """Table and id of a log or a piece; where it is no more, the fact contradicts that, unless it is believed."""
+    kind, ident = parts(what)
+    table = models.log if kind == "log" else models.piece
+    row = pen.row(table, ident)
+    if row.ended and not pen.believed:
+        raise Contradicts(row.ended_seq, f"It is said to be no more ({row.ended}), and yet this was done to it.")
+    if row.ended:
+        pen.change(table, ident, ended="", ended_seq=None)
+    return table, ident
+
+
+def moved(pen: Pen, _event: Event, act: Moved) -> None:
+    """Another spot."""
+    table, ident = still_there(pen, act.what)
+    pen.change(table, ident, spot=act.spot)
+
+
+def weighed(pen: Pen, _event: Event, act: Weighed) -> None:
+    """The last mass read."""
+    table, ident = still_there(pen, act.what)
+    pen.change(table, ident, mass_kg=act.mass_kg)
+
+
+def note_written(pen: Pen, event: Event, act: NoteWritten) -> None:
+    """A note."""
+    pen.insert(models.note, seq=event.seq, about=act.about, words=act.words, taken_back_seq=None)
+
+
+def photo_taken(pen: Pen, event: Event, act: PhotoTaken) -> None:
+    """A photo."""
+    wet = None if act.wet is None else int(act.wet)
+    told = {"file": act.file, "about": act.about, "taken_at": act.taken_at, "shows": act.shows, "wet": wet}
+    pen.insert(models.photo, id=act.photo, **told, filed_seq=event.seq, taken_back_seq=None, seq=event.seq)
+
+
+def photo_filed(pen: Pen, event: Event, act: PhotoFiled) -> None:
+    """What a photo is about; two who say different things are asked."""
+    row = pen.row(models.photo, act.photo)
+    if row.about not in ("", act.about) and not pen.believed:
+        raise Contradicts(row.filed_seq, f"The photo was filed under {row.about} already.")
+    pen.change(models.photo, act.photo, about=act.about, filed_seq=event.seq)

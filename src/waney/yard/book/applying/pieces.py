@@ -1,0 +1,56 @@
+"""Pieces after the saw."""
+
+from __future__ import annotations
+
+from waney.yard.acts.pieces import BoulePutInOrder, NamesTaken, PieceEnded, SetMade, Tagged
+from waney.yard.book import models
+from waney.yard.book.applying.pen import Contradicts, Pen, begin_code, take_name
+from waney.yard.book.truth import Event
+from waney.yard.names import read_name
+
+
+def tagged(pen: Pen, event: Event, act: Tagged) -> None:
+    """A new name; what the piece was called stays in its history."""
+    row, name = pen.row(models.piece, act.piece), read_name(act.name)
+    if (row.code, row.number) == (name.code, name.number):
+        return
+    pen.change(models.piece, act.piece, **take_name(pen, event, act.name, ""))
+
+
+def boule_put_in_order(pen: Pen, _event: Event, act: BoulePutInOrder) -> None:
+    """Places in the boule, from 1."""
+    for each in act.pieces:
+        row = pen.row(models.piece, each)
+        if row.log != act.log and not pen.believed:
+            raise Contradicts(row.seq, "One of these pieces is told to come from another log.")
+    for place, each in enumerate(act.pieces, 1):
+        pen.change(models.piece, each, boule_place=place, log=act.log)
+
+
+def set_made(pen: Pen, event: Event, act: SetMade) -> None:
+    """Pieces that stay together; a piece is in one set at most."""
+    held = [pen.shelf.get(models.together_piece, each) for each in act.pieces]
+    others = {row["together"] for row in held if row is not None}
+    if others and not pen.believed:
+        raise Contradicts(
+            min(pen.row(models.together, each).seq for each in others), "One of these pieces is in another set already."
+        )
+    pen.insert(models.together, id=act.set, called=act.called, seq=event.seq)
+    for place, each in enumerate(act.pieces, 1):
+        pen.insert(models.together_piece, piece=each, together=act.set, place=place)
+
+
+def piece_ended(pen: Pen, event: Event, act: PieceEnded) -> None:
+    """No more; two different ends cannot both be so."""
+    row = pen.row(models.piece, act.piece)
+    if row.ended and row.ended != act.how and not pen.believed:
+        raise Contradicts(row.ended_seq, f"The piece is said to be {row.ended}, and to be {act.how}.")
+    if not row.ended or pen.believed:
+        pen.change(models.piece, act.piece, ended=str(act.how), ended_seq=event.seq)
+
+
+def names_taken(pen: Pen, event: Event, act: NamesTaken) -> None:
+    """A block of numbers that the book gives to nobody else."""
+    begin_code(pen, act.code)
+    pen.change(models.code, act.code, next_number=act.last + 1)
+    pen.insert(models.block, code=act.code, first=act.first, last=act.last, device=act.device, seq=event.seq)

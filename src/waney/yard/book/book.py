@@ -1,0 +1,122 @@
+"""The yard book: opened, written into, one command at a time."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import UTC, datetime
+
+from sqlalchemy import Connection, Engine, insert, select, update
+
+from waney.yard.book import models, truth
+from waney.yard.book.applying.every import enter, number
+from waney.yard.book.applying.pen import Pen
+from waney.yard.book.deciding import allow
+from waney.yard.book.engine import Lies, engine_of, told_plainly, writing
+from waney.yard.book.files import Files
+from waney.yard.book.migrating import bring_up_to_date, make_tables, revision_of
+from waney.yard.book.shelf import Database
+from waney.yard.book.truth import Event, event_from, event_of
+from waney.yard.commands import Command
+from waney.yard.problems import BookThere, FileLost, NoBook, Reused
+
+
+@dataclass(frozen=True)
+class Answer:
+    """What the book says of a command that it holds; the same every time it is sent.
+
+    tasks: what was found to be put right when it was written. before: it stood there already.
+    """
+
+    seq: int
+    stream: str
+    number: int
+    tasks: tuple[str, ...]
+    before: bool = False
+
+
+@dataclass(frozen=True)
+class Book:
+    """An open book. One may be shared by threads; several programs may have the same one open."""
+
+    lies: Lies
+    engine: Engine
+    files: Files
+
+    def send(self, command: Command, now: datetime) -> Answer:
+        """Write a command. Raises Refused and its kinds, FileLost, BookFull, BookBusy: then nothing was written."""
+        with writing(self.engine) as at:
+            seq = at.execute(select(truth.book.c.last_seq).with_for_update()).scalar_one() + 1
+            held = _held(at, command)
+            if held is not None:
+                return answer_of(at, held, before=True)
+            self._files_are_there(command)
+            allow(at, command)
+            event = _write(at, command, seq, now)
+            return answer_of(at, event)
+
+    def _files_are_there(self, command: Command) -> None:
+        for sha256 in command.act.files():
+            if not self.files.has(sha256):
+                raise FileLost(f"The file {sha256[:12]}... is not in the book yet; send the file first, then what names it.")
+
+    def close(self) -> None:
+        """Let go of the database."""
+        self.engine.dispose()
+
+
+def make_book(lies: Lies, now: datetime) -> Book:
+    """A new, empty book. Raises BookThere."""
+    if lies.file is not None:
+        lies.file.parent.mkdir(parents=True, exist_ok=True)
+    engine = engine_of(lies.url)
+    with told_plainly():
+        with engine.connect() as at:
+            if revision_of(at) is not None:
+                raise BookThere("There is a book already; open that one, or name another folder.")
+        make_tables(engine, now)
+    return Book(lies, engine, Files(lies.files))
+
+
+def open_book(lies: Lies) -> Book:
+    """The book that lies there, moved on to this program's form where it is older. Raises NoBook, BookNewer."""
+    if lies.file is not None and not lies.file.is_file():
+        raise NoBook(f"There is no book in {lies.file.parent}.")
+    engine = engine_of(lies.url)
+    try:
+        with told_plainly():
+            bring_up_to_date(engine)
+    except BaseException:
+        engine.dispose()
+        raise
+    return Book(lies, engine, Files(lies.files))
+
+
+def _held(at: Connection, command: Command) -> Event | None:
+    """The event that this command became. Raises Reused."""
+    row = at.execute(select(truth.event).where(truth.event.c.command == command.id)).mappings().first()
+    if row is None:
+        return None
+    held = event_of(row)
+    again = event_from(command, held.seq, held.number, held.recorded_at)
+    if (again.device, again.kind, again.body) != (held.device, held.kind, held.body):
+        raise Reused(
+            f"The command id {command.id} stands in the book for something else ({held.kind}); give each command its own."
+        )
+    return held
+
+
+def _write(at: Connection, command: Command, seq: int, now: datetime) -> Event:
+    pen = Pen(Database(at), at, seq)
+    numbers = number(pen, command.act)
+    recorded_at = now.astimezone(UTC).isoformat(timespec="milliseconds")
+    event = event_from(command, seq, numbers[command.act.streams()[0]], recorded_at)
+    at.execute(insert(truth.event), vars(event))
+    at.execute(update(truth.book).values(last_seq=seq))
+    enter(pen, event, command.act, numbers)
+    return event
+
+
+def answer_of(at: Connection, event: Event, before: bool = False) -> Answer:
+    """The answer to the command of an event."""
+    tasks = select(models.task.c.id).where(models.task.c.opened_by == event.seq).order_by(models.task.c.id)
+    return Answer(event.seq, event.stream, event.number, tuple(at.execute(tasks).scalars()), before)

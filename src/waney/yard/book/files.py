@@ -1,0 +1,104 @@
+"""Files of the book: photos, scans, plans, each under the name of its SHA-256. Half-written ones never have such a name."""
+
+from __future__ import annotations
+
+import os
+import tempfile
+from collections.abc import Iterator
+from dataclasses import dataclass
+from errno import EDQUOT, ENOSPC
+from hashlib import sha256
+from pathlib import Path
+
+from waney.yard.acts.base import SHA256
+from waney.yard.problems import BookFull, FileLost
+
+HALF = "half-written-"
+PIECE = 1 << 20
+
+
+@dataclass(frozen=True)
+class Files:
+    """A folder of files by content."""
+
+    folder: Path
+
+    def keep(self, content: bytes) -> str:
+        """Keep a file for good; its SHA-256. Kept once however often it is sent. Raises BookFull: then it is not there."""
+        name = sha256(content).hexdigest()
+        if not self.has(name):
+            try:
+                self._write(name, content)
+            except OSError as fault:
+                if fault.errno in (ENOSPC, EDQUOT):
+                    raise BookFull(
+                        "There is no room left for this file: it was not kept. Make room on the disk, then send it again."
+                    ) from fault
+                raise
+        return name
+
+    def _write(self, name: str, content: bytes) -> None:
+        """Write beside, flush to the disk, then rename: all of it, or nothing."""
+        path = self.path(name)
+        path.parent.mkdir(parents=True, exist_ok=True)
+        handle, half = tempfile.mkstemp(prefix=HALF, dir=self.folder)
+        try:
+            with os.fdopen(handle, "wb") as out:
+                out.write(content)
+                out.flush()
+                os.fsync(out.fileno())
+            os.replace(half, path)
+        except BaseException:
+            Path(half).unlink(missing_ok=True)
+            raise
+        _flush_folder(path.parent)
+
+    def read(self, name: str) -> bytes:
+        """The content of a file, held against its name. Raises FileLost."""
+        try:
+            content = self.path(name).read_bytes()
+        except FileNotFoundError:
+            raise FileLost(f"The file {name} of the book is missing; a backup may hold it.") from None
+        if sha256(content).hexdigest() != name:
+            raise FileLost(f"The file {name} of the book was changed or damaged; a backup may hold it.")
+        return content
+
+    def has(self, name: str) -> bool:
+        """Whether a whole file of this name is there."""
+        return self.path(name).is_file()
+
+    def path(self, name: str) -> Path:
+        """Where a file lies or would lie. Raises FileLost for what is no name of a file."""
+        if not SHA256.fullmatch(name):
+            raise FileLost(f'"{name[:70]}" is no name of a file of the book.')
+        return self.folder / name[:2] / name
+
+    def names(self) -> Iterator[str]:
+        """Every whole file, in order."""
+        return iter(sorted(path.name for path in self.folder.glob("??/*") if SHA256.fullmatch(path.name)))
+
+    def sound(self, name: str) -> bool:
+        """Whether a file is what its name says, read piece by piece."""
+        told = sha256()
+        with self.path(name).open("rb") as content:
+            while part := content.read(PIECE):
+                told.update(part)
+        return told.hexdigest() == name
+
+    def sweep(self) -> int:
+        """Take away what was never finished; how many. Only while nobody else writes."""
+        halves = list(self.folder.glob(f"{HALF}*"))
+        for half in halves:
+            half.unlink(missing_ok=True)
+        return len(halves)
+
+
+def _flush_folder(folder: Path) -> None:
+    """The new name is on the disk too, where the system can promise it."""
+    if os.name == "nt":
+        return
+    handle = os.open(folder, os.O_RDONLY)
+    try:
+        os.fsync(handle)
+    finally:
+        os.close(handle)

@@ -1,0 +1,205 @@
+"""The read models: tables that say how things stand, nothing but the events read in order.
+
+Whoever changes a table here, or how an act is applied, counts READING up: every book is then read anew when it is opened.
+"""
+
+from __future__ import annotations
+
+from sqlalchemy import CheckConstraint, Column, Double, ForeignKey, Index, Integer, MetaData, Table, Text, UniqueConstraint
+from sqlalchemy.types import REAL, TypeEngine
+
+from waney.yard.book.truth import WHOLE
+
+READING = 1
+MODELS = MetaData()
+SIZE: TypeEngine[float] = Double().with_variant(REAL, "sqlite")
+"""metres, kilograms"""
+
+
+def _table(name: str, *parts: Column[object] | UniqueConstraint | Index) -> Table:
+    return Table(name, MODELS, *parts, sqlite_strict=True)
+
+
+def _id() -> Column[object]:
+    return Column("id", Text, CheckConstraint("length(id) = 36"), primary_key=True)
+
+
+def _seq(name: str = "seq", may_be_missing: bool = False) -> Column[object]:
+    return Column(name, WHOLE, nullable=may_be_missing)
+
+
+def _text(name: str) -> Column[object]:
+    return Column(name, Text, nullable=False)
+
+
+def _to(name: str, other: str) -> Column[object]:
+    """A reference that may be missing."""
+    return Column(name, Text, ForeignKey(other), index=True)
+
+
+def _yes_no(name: str, may_be_missing: bool = False) -> Column[object]:
+    return Column(name, Integer, CheckConstraint(f"{name} IN (0, 1)"), nullable=may_be_missing)
+
+
+head = _table(
+    "head",
+    Column("stream", Text, primary_key=True),
+    Column("version", Integer, CheckConstraint("version >= 1"), nullable=False),
+    _yes_no("made"),
+)
+"""Where each stream stands. made: the thing itself is in the book, not only talked of."""
+touched = _table(
+    "touched",
+    Column("stream", Text, primary_key=True),
+    Column("number", Integer, primary_key=True, autoincrement=False),
+    Column("seq", WHOLE, nullable=False, index=True),
+)
+"""Which event is which number of which stream."""
+waiting = _table(
+    "waiting", Column("seq", WHOLE, primary_key=True, autoincrement=False), Column("missing", Text, primary_key=True, index=True)
+)
+task = _table(
+    "task",
+    Column("id", Text, primary_key=True),
+    _text("kind"),
+    Column("about", Text, nullable=False, index=True),
+    _text("words"),
+    _seq(),
+    _seq("other_seq", may_be_missing=True),
+    Column("opened_by", WHOLE, nullable=False, index=True),
+    _seq("settled_by", may_be_missing=True),
+)
+"""seq: the event it is about; other_seq: what that contradicts; opened_by: the event with which it was found out."""
+file = _table("file", Column("sha256", Text, CheckConstraint("length(sha256) = 64"), primary_key=True), _seq())
+
+person = _table("person", _id(), _text("called"), _seq())
+spot = _table("spot", _id(), _text("called"), _to("within", "spot.id"), _seq())
+code = _table(
+    "code",
+    Column("code", Text, primary_key=True),
+    Column("next_number", Integer, CheckConstraint("next_number >= 1"), nullable=False),
+    _yes_no("shed"),
+)
+"""shed: wood without a log is named from it."""
+block = _table(
+    "block",
+    Column("code", Text, ForeignKey("code.code"), primary_key=True),
+    Column("first", Integer, primary_key=True, autoincrement=False),
+    Column("last", Integer, CheckConstraint("last >= first"), nullable=False),
+    _text("device"),
+    _seq(),
+)
+log = _table(
+    "log",
+    _id(),
+    Column("code", Text, ForeignKey("code.code"), nullable=False, unique=True),
+    _text("species"),
+    _text("felled_on"),
+    _to("spot", "spot.id"),
+    Column("sheets", Integer, nullable=False),
+    Column("mass_kg", SIZE),
+    _text("ended"),
+    _seq("ended_seq", may_be_missing=True),
+    _seq(),
+)
+sheet = _table(
+    "sheet",
+    Column("log", Text, ForeignKey("log.id"), primary_key=True),
+    Column("number", Integer, primary_key=True, autoincrement=False),
+    _text("text"),
+    _text("scan"),
+    _seq(),
+)
+plan = _table(
+    "plan",
+    _id(),
+    Column("log", Text, ForeignKey("log.id"), nullable=False, index=True),
+    Column("sheet_number", Integer, nullable=False),
+    _text("file"),
+    _text("pattern"),
+    Column("pieces", Integer, nullable=False),
+    _text("written_by"),
+    _seq(),
+)
+chosen = _table(
+    "chosen",
+    Column("log", Text, ForeignKey("log.id"), primary_key=True),
+    Column("plan", Text, ForeignKey("plan.id"), nullable=False),
+    _seq(),
+)
+day = _table("day", _id(), _text("on_date"), _seq("closed_seq", may_be_missing=True), _seq())
+piece = _table(
+    "piece",
+    _id(),
+    Column("code", Text, ForeignKey("code.code")),
+    Column("number", Integer, CheckConstraint("number >= 1")),
+    _text("species"),
+    _to("log", "log.id"),
+    _to("day", "day.id"),
+    _to("plan", "plan.id"),
+    _to("parent", "piece.id"),
+    Column("cut", Integer),
+    Column("boule_place", Integer),
+    _text("how"),
+    Column("off_by_m", SIZE),
+    Column("height_m", SIZE),
+    Column("thickness_m", SIZE),
+    Column("length_m", SIZE),
+    Column("least_width_m", SIZE),
+    Column("most_width_m", SIZE),
+    _text("widths_m"),
+    _text("place"),
+    _text("product"),
+    _to("spot", "spot.id"),
+    Column("mass_kg", SIZE),
+    _yes_no("bought"),
+    _text("ended"),
+    _seq("ended_seq", may_be_missing=True),
+    _seq("taken_back_seq", may_be_missing=True),
+    _seq(),
+    UniqueConstraint("code", "number"),
+    Index("piece_sizes", "species", "thickness_m"),
+    Index("piece_cut", "plan", "cut"),
+)
+"""widths_m and place (the rigid map to the log, or []) are JSON; a piece that was taken back has no name."""
+happening = _table(
+    "happening",
+    Column("seq", WHOLE, primary_key=True, autoincrement=False),
+    Column("day", Text, ForeignKey("day.id"), nullable=False, index=True),
+    _to("log", "log.id"),
+    _to("piece", "piece.id"),
+    _text("what"),
+    Column("roll_deg", SIZE),
+    _text("pith_m"),
+    Column("along_m", SIZE),
+    Column("clock", SIZE),
+    _text("words"),
+    _seq("taken_back_seq", may_be_missing=True),
+)
+together = _table("together", _id(), _text("called"), _seq())
+together_piece = _table(
+    "together_piece",
+    Column("piece", Text, ForeignKey("piece.id"), primary_key=True),
+    Column("together", Text, ForeignKey("together.id"), nullable=False, index=True),
+    Column("place", Integer, nullable=False),
+)
+"""A piece is in one set at most."""
+note = _table(
+    "note",
+    Column("seq", WHOLE, primary_key=True, autoincrement=False),
+    Column("about", Text, nullable=False, index=True),
+    _text("words"),
+    _seq("taken_back_seq", may_be_missing=True),
+)
+photo = _table(
+    "photo",
+    _id(),
+    Column("file", Text, ForeignKey("file.sha256"), nullable=False),
+    Column("about", Text, nullable=False, index=True),
+    _text("taken_at"),
+    _text("shows"),
+    _yes_no("wet", may_be_missing=True),
+    _seq("filed_seq"),
+    _seq("taken_back_seq", may_be_missing=True),
+    _seq(),
+)

@@ -1,0 +1,78 @@
+"""Reading the events anew: the read models out of nothing but them, and whether that gives the same."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping
+from typing import Any
+
+from sqlalchemy import Connection, Table, delete, select
+
+from waney.yard.book import models, truth
+from waney.yard.book.applying.every import enter, number
+from waney.yard.book.applying.pen import Pen
+from waney.yard.book.shelf import Memory, Row
+from waney.yard.book.truth import Event, event_of
+from waney.yard.problems import BookProblem
+
+AT_A_TIME = 2000
+
+
+class WrongNumber(BookProblem):
+    """An event does not have the number in its stream that it should have."""
+
+
+def events(at: Connection, after: int = 0) -> Iterator[Event]:
+    """The events in order, a heap at a time."""
+    while True:
+        some = select(truth.event).where(truth.event.c.seq > after).order_by(truth.event.c.seq).limit(AT_A_TIME)
+        rows = at.execute(some).mappings().all()
+        yield from map(event_of, rows)
+        if len(rows) < AT_A_TIME:
+            return
+        after = rows[-1]["seq"]
+
+
+def read_anew(at: Connection) -> Memory:
+    """The read models as the events of a book give them. Raises WrongNumber, BadAct, BookNewer."""
+    shelf = Memory()
+    for event in events(at):
+        act, pen = event.act, Pen(shelf, at, event.seq)
+        numbers = number(pen, act)
+        if numbers.get(event.stream) != event.number:
+            raise WrongNumber(
+                f"Event {event.seq} is number {event.number} of {event.stream}; it should be {numbers.get(event.stream)}."
+            )
+        enter(pen, event, act, numbers)
+    return shelf
+
+
+def empty_models(at: Connection) -> None:
+    """Take every row out of the read models."""
+    if at.dialect.name == "sqlite":
+        at.exec_driver_sql("PRAGMA defer_foreign_keys=ON")
+    for table in reversed(models.MODELS.sorted_tables):
+        at.execute(delete(table))
+
+
+Standing = Mapping[str, list[tuple[Any, ...]]]
+"""Every row of every read model, in order."""
+
+
+def standing(at: Connection) -> Standing:
+    """What the read models of a book say."""
+    return {table.name: _sorted(map(tuple, at.execute(select(table)))) for table in models.MODELS.sorted_tables}
+
+
+def standing_anew(at: Connection) -> Standing:
+    """What they should say."""
+    shelf = read_anew(at)
+    return {table.name: _sorted(_tuples(table, shelf.rows(table))) for table in models.MODELS.sorted_tables}
+
+
+def _tuples(table: Table, rows: Iterable[Row]) -> Iterator[tuple[Any, ...]]:
+    columns = [column.name for column in table.c]
+    return (tuple(row[name] for name in columns) for row in rows)
+
+
+def _sorted(rows: Iterable[tuple[Any, ...]]) -> list[tuple[Any, ...]]:
+    return sorted(rows, key=repr)

@@ -1,0 +1,192 @@
+"""Shelves: the rows of the read models, in the database for one command, in memory while all events are read anew.
+
+Both do the same few things, so that one code applies an act; `examine` holds what the one wrote against what the other says.
+"""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterable, Mapping
+from functools import cache
+from typing import Any, Protocol
+
+from sqlalchemy import Connection, Delete, Select, Table, bindparam, delete, func, insert, select
+from sqlalchemy.dialects import postgresql, sqlite
+
+from waney.yard.book import models
+
+Row = Mapping[str, Any]
+AT_A_TIME = 2000
+
+
+class Shelf(Protocol):
+    """Rows by their keys, and by the few columns that rules ask for."""
+
+    def get(self, table: Table, *key: Any) -> Row | None:
+        """The row of a primary key."""
+
+    def find(self, table: Table, **columns: Any) -> list[Row]:
+        """Rows with these values, in the order of their keys."""
+
+    def put(self, table: Table, row: Row) -> None:
+        """A whole row, new or in place of the one with its key."""
+
+    def remove(self, table: Table, *key: Any) -> None:
+        """The row of a primary key goes."""
+
+    def count(self, table: Table) -> int:
+        """How many rows there are."""
+
+    def touch(self, numbers: Mapping[str, int], seq: int) -> None:
+        """An event counts in streams, with a number in each."""
+
+    def touches(self, stream: str) -> list[int]:
+        """The events that count in a stream, in order."""
+
+
+@cache
+def keys_of(table: Table) -> tuple[str, ...]:
+    """The columns of a primary key."""
+    return tuple(column.name for column in table.primary_key)
+
+
+class Database:
+    """Rows where they are kept for good."""
+
+    def __init__(self, at: Connection) -> None:
+        self.at = at
+
+    def get(self, table: Table, *key: Any) -> Row | None:
+        """The row of a primary key."""
+        rows = self._asked(table, keys_of(table), key)
+        return rows[0] if rows else None
+
+    def find(self, table: Table, **columns: Any) -> list[Row]:
+        """Rows with these values."""
+        return self._asked(table, tuple(columns), columns.values())
+
+    def _asked(self, table: Table, columns: tuple[str, ...], values: Iterable[Any]) -> list[Row]:
+        return [dict(row) for row in self.at.execute(_finding(table, columns), _named(columns, values)).mappings()]
+
+    def put(self, table: Table, row: Row) -> None:
+        """A whole row."""
+        self.at.execute(_putting(table, self.at.dialect.name), dict(row))
+
+    def remove(self, table: Table, *key: Any) -> None:
+        """The row goes."""
+        self.at.execute(_removing(table), _named(keys_of(table), key))
+
+    def count(self, table: Table) -> int:
+        """How many rows there are."""
+        return int(self.at.execute(select(func.count()).select_from(table)).scalar_one())
+
+    def touch(self, numbers: Mapping[str, int], seq: int) -> None:
+        """An event counts in streams."""
+        self.at.execute(insert(models.touched), [{"stream": s, "number": n, "seq": seq} for s, n in numbers.items()])
+
+    def touches(self, stream: str) -> list[int]:
+        """The events of a stream."""
+        t = models.touched
+        return list(self.at.execute(select(t.c.seq).where(t.c.stream == stream).order_by(t.c.number)).scalars())
+
+
+def _named(columns: Iterable[str], values: Iterable[Any]) -> dict[str, Any]:
+    """Values for the places of a statement; the prefix keeps them apart from the columns that are set."""
+    return {f"is_{name}": value for name, value in zip(columns, values, strict=True)}
+
+
+@cache
+def _finding(table: Table, columns: tuple[str, ...]) -> Select[Any]:
+    asked = (table.c[name] == bindparam(f"is_{name}", type_=table.c[name].type) for name in columns)
+    return select(table).where(*asked).order_by(*table.primary_key)
+
+
+@cache
+def _removing(table: Table) -> Delete:
+    return delete(table).where(*(table.c[name] == bindparam(f"is_{name}") for name in keys_of(table)))
+
+
+@cache
+def _putting(table: Table, dialect: str) -> Any:
+    new = (sqlite if dialect == "sqlite" else postgresql).insert(table)
+    rest = {name: new.excluded[name] for name in table.c.keys() if name not in keys_of(table)}  # noqa: SIM118 - a column collection
+    if not rest:
+        return new.on_conflict_do_nothing()
+    return new.on_conflict_do_update(index_elements=keys_of(table), set_=rest)
+
+
+ASKED_FOR: Mapping[str, tuple[tuple[str, ...], ...]] = {
+    "piece": (("code", "number"), ("plan", "cut")),
+    "log": (("code",),),
+    "code": (("shed",),),
+    "waiting": (("missing",), ("seq",)),
+    "together_piece": (("together",),),
+}
+"""What rules look rows up by, besides their keys."""
+
+
+class Memory:
+    """Rows in dictionaries, until they are written all at once."""
+
+    def __init__(self) -> None:
+        self._rows: dict[str, dict[tuple[Any, ...], Row]] = defaultdict(dict)
+        self._found: dict[tuple[str, tuple[str, ...]], dict[tuple[Any, ...], set[tuple[Any, ...]]]] = {}
+        self._touched: dict[str, list[tuple[int, int]]] = defaultdict(list)
+        for table, lookups in ASKED_FOR.items():
+            for columns in lookups:
+                self._found[table, columns] = defaultdict(set)
+
+    def get(self, table: Table, *key: Any) -> Row | None:
+        """The row of a primary key."""
+        return self._rows[table.name].get(key)
+
+    def find(self, table: Table, **columns: Any) -> list[Row]:
+        """Rows with these values."""
+        keys = self._found[table.name, tuple(columns)].get(tuple(columns.values()), ())
+        return [self._rows[table.name][key] for key in sorted(keys)]
+
+    def put(self, table: Table, row: Row) -> None:
+        """A whole row."""
+        key = tuple(row[name] for name in keys_of(table))
+        self._forget(table.name, key)
+        self._rows[table.name][key] = row
+        for columns in ASKED_FOR.get(table.name, ()):
+            values = tuple(row[name] for name in columns)
+            if None not in values:
+                self._found[table.name, columns][values].add(key)
+
+    def remove(self, table: Table, *key: Any) -> None:
+        """The row goes."""
+        self._forget(table.name, key)
+        del self._rows[table.name][key]
+
+    def _forget(self, table: str, key: tuple[Any, ...]) -> None:
+        former = self._rows[table].get(key)
+        for columns in ASKED_FOR.get(table, ()) if former is not None else ():
+            self._found[table, columns][tuple(former[name] for name in columns)].discard(key)  # type: ignore[index]
+
+    def count(self, table: Table) -> int:
+        """How many rows there are."""
+        return len(self._rows[table.name])
+
+    def touch(self, numbers: Mapping[str, int], seq: int) -> None:
+        """An event counts in streams."""
+        for stream, number in numbers.items():
+            self._touched[stream].append((number, seq))
+
+    def touches(self, stream: str) -> list[int]:
+        """The events of a stream."""
+        return [seq for _, seq in self._touched.get(stream, ())]
+
+    def rows(self, table: Table) -> Iterable[Row]:
+        """Every row of a read model."""
+        if table is models.touched:
+            return [{"stream": s, "number": n, "seq": seq} for s, told in self._touched.items() for n, seq in told]
+        return self._rows[table.name].values()
+
+    def write(self, at: Connection) -> None:
+        """Write everything into empty tables."""
+        for table in models.MODELS.sorted_tables:
+            rows = [dict(row) for row in self.rows(table)]
+            for start in range(0, len(rows), AT_A_TIME):
+                at.execute(insert(table), rows[start : start + AT_A_TIME])

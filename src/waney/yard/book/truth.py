@@ -1,0 +1,91 @@
+"""The two tables that are true by themselves: the book and its events. Everything else is read from the events."""
+
+from __future__ import annotations
+
+import json
+from dataclasses import dataclass
+
+from sqlalchemy import BigInteger, CheckConstraint, Column, Integer, MetaData, RowMapping, Table, Text, UniqueConstraint
+
+from waney.yard.acts.every import FORM, Act, act_json, act_kind, act_of
+from waney.yard.commands import Command, read_json
+from waney.yard.problems import BookNewer
+
+TRUTH = MetaData()
+WHOLE = BigInteger().with_variant(Integer, "sqlite")
+
+book = Table(
+    "book",
+    TRUTH,
+    Column("id", Integer, CheckConstraint("id = 1"), primary_key=True, autoincrement=False),
+    Column("made_at", Text, nullable=False),
+    Column("last_seq", WHOLE, CheckConstraint("last_seq >= 0"), nullable=False),
+    Column("reading", Integer, nullable=False),
+    sqlite_strict=True,
+)
+"""One row. Who writes holds it; `reading` says which form the read models have."""
+
+event = Table(
+    "event",
+    TRUTH,
+    Column("seq", WHOLE, CheckConstraint("seq >= 1"), primary_key=True, autoincrement=False),
+    Column("stream", Text, nullable=False),
+    Column("number", Integer, CheckConstraint("number >= 1"), nullable=False),
+    Column("command", Text, CheckConstraint("length(command) = 36"), nullable=False, unique=True),
+    Column("device", Text, CheckConstraint("length(device) = 36"), nullable=False),
+    Column("count", WHOLE, CheckConstraint("count >= 1"), nullable=False),
+    Column("person", Text, nullable=False),
+    Column("happened_at", Text, nullable=False),
+    Column("recorded_at", Text, nullable=False),
+    Column("kind", Text, nullable=False),
+    Column("form", Integer, CheckConstraint("form >= 1"), nullable=False),
+    Column("body", Text, nullable=False),
+    Column("read", Text, nullable=False),
+    UniqueConstraint("stream", "number"),
+    sqlite_strict=True,
+)
+"""Append-only: triggers made beside it refuse every change."""
+
+
+@dataclass(frozen=True)
+class Event:
+    """A command as the book holds it; body and read are JSON texts."""
+
+    seq: int
+    stream: str
+    number: int
+    command: str
+    device: str
+    count: int
+    person: str
+    happened_at: str
+    recorded_at: str
+    kind: str
+    form: int
+    body: str
+    read: str
+
+    @property
+    def act(self) -> Act:
+        """What was done. Raises BookNewer, BadAct."""
+        if self.form > FORM:
+            raise BookNewer(f"Event {self.seq} of the book has a form that a newer program wrote; use that program.")
+        return act_of(self.kind, json.loads(self.body))
+
+
+def event_of(row: RowMapping) -> Event:
+    """The event of a row."""
+    return Event(**row)
+
+
+def packed(data: object) -> str:
+    """JSON with nothing to spare, the same for the same."""
+    return json.dumps(data, ensure_ascii=False, separators=(",", ":"), sort_keys=True)
+
+
+def event_from(command: Command, seq: int, number: int, recorded_at: str) -> Event:
+    """The event that a command becomes."""
+    c = command
+    body, read = packed(act_json(c.act)), packed(read_json(c.read))
+    head = (c.id, c.device, c.count, c.person, c.happened_at, recorded_at)
+    return Event(seq, c.act.streams()[0], number, *head, act_kind(c.act), FORM, body, read)

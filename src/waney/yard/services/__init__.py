@@ -1,0 +1,1 @@
+"""Services: one function for each thing a person does in the yard."""
