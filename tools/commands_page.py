@@ -37,7 +37,7 @@ its basis; null: not known. `--units` changes the text alone.
 |---|---|---|
 {formats}
 """
-COMMAND_OF = {"places": "emc --state"}
+COMMAND_OF = {"places": "emc --state", "copy": "backup, export, restore", "examined": "examine", "taken": "take-in"}
 
 
 def codes() -> str:

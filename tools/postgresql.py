@@ -1,7 +1,7 @@
 """Runs a Python command with a PostgreSQL server of its own: python tools/postgresql.py -m pytest tests/yard
 
-The server lies in a temporary folder, listens on loopback alone, at a free port, with a password of its own, and is gone afterwards.
-Its address is in WANEY_POSTGRESQL. PostgreSQL refuses to run as root: root lends it to an unprivileged user.
+The server lies in a temporary folder, listens on loopback alone, at a free port, with a password of its own, and is gone
+afterwards. Its address is in WANEY_POSTGRESQL. PostgreSQL refuses to run as root: root lends it to an unprivileged user.
 """
 
 from __future__ import annotations

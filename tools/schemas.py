@@ -7,6 +7,7 @@ from pathlib import Path
 
 from waney.cli.answers import FORMATS, schema
 from waney.sawing.plan_file import plan_schema
+from waney.yard.commands import commands_schema
 
 FOLDER = Path(__file__).parents[1] / "docs" / "schemas"
 
@@ -14,7 +15,7 @@ FOLDER = Path(__file__).parents[1] / "docs" / "schemas"
 def schemas() -> dict[str, str]:
     """Name of the file -> its text."""
     answers = {form.replace("/", "-"): schema(kind) for kind, form in FORMATS.items()}
-    forms = {"waney-plan-1": plan_schema(), **answers}
+    forms = {"waney-plan-1": plan_schema(), "waney-commands-1": commands_schema(), **answers}
     return {f"{name}.json": json.dumps(form, indent=2, ensure_ascii=False) + "\n" for name, form in forms.items()}
 
 

@@ -31,7 +31,7 @@ def test_json_fits_its_schema_and_does_not_depend_on_units(form: str, words: lis
 
 
 def test_every_schema_is_on_file() -> None:
-    names = {f"{form.replace('/', '-')}.json" for form in ("waney-plan/1", *FORMATS.values())}
+    names = {f"{form.replace('/', '-')}.json" for form in ("waney-plan/1", "waney-commands/1", *FORMATS.values())}
     assert {path.name for path in (ROOT / "docs" / "schemas").iterdir()} == names
 
 

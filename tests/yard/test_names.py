@@ -85,7 +85,7 @@ def test_letters_that_look_like_digits_are_read_as_digits() -> None:
 
 @pytest.mark.parametrize("written", ["", "A", "12", "A-12", "A-012-A", "ABCDE-1-A", "A-1-?", "A--1", "Q-1-A", "A-1234567-A"])
 def test_what_is_no_name_is_answered_with_a_sentence(written: str) -> None:
-    with pytest.raises(BadName, match="name|check character"):
+    with pytest.raises(BadName, match=r"name|check character"):
         read_name(written)
 
 

@@ -214,6 +214,48 @@ class Replayed:
     sentence: str
 
 
+@dataclass(frozen=True)
+class CopyWritten:
+    """What `waney backup`, `export` and `restore` say. missing: files that the book names and that are not there whole."""
+
+    path: str
+    events: int
+    files: int
+    missing: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class ExaminedBook:
+    """What `waney examine` says. unsound: one sentence for each thing that is not as it should be; remarks: no faults."""
+
+    sound: bool
+    events: int
+    files: int
+    open_tasks: int
+    waiting: int
+    free_bytes: int
+    unsound: tuple[str, ...]
+    remarks: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class TakenCommand:
+    """One command of a list: what became of it, its place in the book, the sentence if it was not written, the tasks it left."""
+
+    id: str
+    came: str
+    seq: int | None
+    sentence: str
+    tasks: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class ListTaken:
+    """What `waney take-in` says."""
+
+    commands: tuple[TakenCommand, ...]
+
+
 FORMATS: Mapping[type, str] = MappingProxyType(
     {
         Scaled: "waney-scale/1",
@@ -222,6 +264,9 @@ FORMATS: Mapping[type, str] = MappingProxyType(
         Emc: "waney-emc/1",
         Places: "waney-places/1",
         Replayed: "waney-replay/1",
+        CopyWritten: "waney-copy/1",
+        ExaminedBook: "waney-examined/1",
+        ListTaken: "waney-taken/1",
     }
 )
 """The form of each answer, as its field "format" names it."""

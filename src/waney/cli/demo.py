@@ -12,6 +12,7 @@ from waney.cli.app import answering
 from waney.cli.views import PlanJson, Units, View
 
 SHEETS = ("log", "mill", "wants")
+TALLY = "tally.json"
 
 
 @answering
@@ -21,7 +22,7 @@ def demo(
     json: PlanJson = None,
     serve: Annotated[bool, typer.Option(help="Serve the app afterwards (there is none yet).")] = True,
 ) -> None:
-    """Make a demo yard if there is none, plan its log anew, write the height card, and print the plans."""
+    """Make a demo yard if there is none, plan its log anew, write the height card and the yard book, and print the plans."""
     from waney.cli.files import OUTPUT, can_be_written, read_text
 
     can_be_written(json, folder)
@@ -32,6 +33,9 @@ def demo(
 
     plans = (folder / "plan.json", *((json,) if json else ()))
     offer_plans(sheets, None, units, Outputs(plans, folder / "height-card.pdf", folder / "plan.svg"))
+    from waney.cli.demo_book import write_down
+
+    write_down(folder, sheets, read_text(folder / "plan.json"))
     if serve and json != OUTPUT:
         print("\nThe app is not there yet; the sheets in the yard can be changed and planned again.")
 
@@ -41,8 +45,8 @@ def _make_yard(folder: Path) -> bool:
     from importlib.resources import files
 
     folder.mkdir(exist_ok=True)
-    missing = [name for name in SHEETS if not (folder / f"{name}.toml").exists()]
+    missing = [name for name in (*(f"{sheet}.toml" for sheet in SHEETS), TALLY) if not (folder / name).exists()]
     for name in missing:
-        text = (files("waney") / "data" / "demo" / f"{name}.toml").read_text(encoding="utf-8")
-        (folder / f"{name}.toml").write_text(text, encoding="utf-8")
+        text = (files("waney") / "data" / "demo" / name).read_text(encoding="utf-8")
+        (folder / name).write_text(text, encoding="utf-8")
     return bool(missing)

@@ -8,6 +8,7 @@ from types import MappingProxyType
 
 from waney.cli.air import emc
 from waney.cli.app import app
+from waney.cli.books import backup, examine, export, restore, take_in
 from waney.cli.demo import demo
 from waney.cli.plan import plan
 from waney.cli.replay import replay
@@ -67,6 +68,19 @@ COMMANDS: Mapping[str, Told] = MappingProxyType(
             "What logs weigh green, before anybody lifts them.",
             ("waney weight demo-yard/log.toml", 'waney weight demo-yard/log.toml --bears "3500 lb"'),
         ),
+        "take-in": Told(
+            take_in,
+            "A list of commands from a phone, a page or a tally, into the yard book.",
+            ("waney take-in demo-yard/tally.json --book demo-yard",),
+        ),
+        "examine": Told(
+            examine,
+            "Whether the yard book is sound.",
+            ("waney examine --book demo-yard", "waney examine --book demo-yard --json -"),
+        ),
+        "backup": Told(backup, "The whole yard book in one file.", ("waney backup yard.zip --book demo-yard",)),
+        "restore": Told(restore, "A new yard book out of a backup or an export.", ("waney restore yard.zip --book other-yard",)),
+        "export": Told(export, "The whole yard book as plain files.", ("waney export yard-plain --book demo-yard",)),
         "demo": Told(
             demo,
             "A yard in an invented place, and the whole job on it.",

@@ -129,7 +129,9 @@ def commands_schema() -> Json:
     for kind, cls in ACTS.items():
         builder.definitions[kind] = builder.fields(cls, kind)
     head = builder.fields(_Head)
-    command = head | {"properties": head["properties"] | {"act": {"anyOf": kinds}}, "required": [*head["required"], "act"]}
+    told = {name: form for name, form in head["properties"].items() if name != "device"}
+    needed = [name for name in head["required"] if name != "device"]
+    command = head | {"properties": told | {"act": {"anyOf": kinds}}, "required": [*needed, "act"]}
     return {
         "$schema": DRAFT,
         "title": FORMAT,

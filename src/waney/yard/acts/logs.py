@@ -26,7 +26,7 @@ class LogArrived(Fact):
         ids(log=self.log)
         ids_if_any(spot=self.spot)
         texts(sheet=self.sheet)
-        filled_lines(species=self.species)
+        lines(species=self.species)
         code_if_any(self.code)
         day_if_any(felled_on=self.felled_on)
         if self.scan:
@@ -57,7 +57,7 @@ class LogMeasured(Fact):
     def __post_init__(self) -> None:
         ids(log=self.log)
         texts(sheet=self.sheet)
-        filled_lines(species=self.species)
+        lines(species=self.species)
         if self.scan:
             hashes(scan=self.scan)
 

@@ -1,0 +1,29 @@
+"""The hand that writes: who, from which device, with a clock and a source of ids that are handed in."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from datetime import datetime
+
+from waney.yard.acts.every import Act
+from waney.yard.book.book import Answer, Book
+from waney.yard.book.looking import next_count
+from waney.yard.commands import Command, Read
+
+
+@dataclass(frozen=True)
+class Hand:
+    """Somebody at a device that is in reach of the book; one that is not keeps a list of commands instead."""
+
+    book: Book
+    device: str
+    person: str
+    now: Callable[[], datetime]
+    new_id: Callable[[], str]
+
+    def write(self, act: Act, *read: Read) -> Answer:
+        """Write an act. Raises Refused and its kinds, FileLost, BookFull, BookBusy: then nothing was written."""
+        now = self.now()
+        count = next_count(self.book, self.device)
+        return self.book.send(Command(self.new_id(), self.device, count, self.person, now.isoformat(), act, read), now)

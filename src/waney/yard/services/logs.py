@@ -1,0 +1,75 @@
+"""What a person does with logs: books them in, measures them again, keeps plans, chooses one."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from waney.logs.measured import MeasuredLog
+from waney.logs.sheet import log_sheet
+from waney.sawing.plan_file import read_plan, written_by
+from waney.yard.acts.logs import LogArrived, LogEnd, LogEnded, LogMeasured, PlanChosen, PlanMade
+from waney.yard.book.book import Answer
+from waney.yard.commands import Read
+from waney.yard.problems import BadAct
+from waney.yard.services.hand import Hand
+from waney.yard.streams import stream
+
+
+@dataclass(frozen=True)
+class Made:
+    """The id of what was written, and the book's answer."""
+
+    id: str
+    answer: Answer
+
+
+@dataclass(frozen=True)
+class NewLog:
+    """A log that lies in the yard. scan: the content of the file that its sheet names; no code: the book gives one."""
+
+    sheet: str
+    code: str = ""
+    felled_on: str = ""
+    spot: str = ""
+    scan: bytes | None = None
+
+
+def add_log(hand: Hand, log: NewLog) -> Made:
+    """Book a log in by its sheet, kept word for word. Raises Problem for a sheet that cannot be read."""
+    read, scan = _read_sheet(hand, log.sheet, log.scan)
+    felled = log.felled_on or ("" if read.felled_on is None else read.felled_on.isoformat())
+    ident = hand.new_id()
+    return Made(ident, hand.write(LogArrived(ident, log.sheet, read.species, log.code, felled, log.spot, scan)))
+
+
+def measure_log(hand: Hand, log: str, sheet: str, scan: bytes | None = None) -> Answer:
+    """Write a log's sheet anew; the former ones stay. Raises Problem for a sheet that cannot be read."""
+    read, kept = _read_sheet(hand, sheet, scan)
+    return hand.write(LogMeasured(log, sheet, read.species, kept))
+
+
+def _read_sheet(hand: Hand, sheet: str, scan: bytes | None) -> tuple[MeasuredLog, str]:
+    """What a sheet says, and the name under which its scan was kept."""
+    read = log_sheet(sheet)
+    if read.scan is not None and scan is None:
+        raise BadAct(f"The sheet names a scan, {read.scan.file}; hand its file over too.")
+    return read.log, "" if scan is None else hand.book.files.keep(scan)
+
+
+def keep_plan(hand: Hand, log: str, sheet_number: int, plan_text: str) -> Made:
+    """Keep a saw plan of a log. Raises Problem for what is no plan."""
+    plan, _ = read_plan(plan_text)
+    file = hand.book.files.keep(plan_text.encode("utf-8"))
+    ident = hand.new_id()
+    act = PlanMade(ident, log, sheet_number, file, str(plan.pattern), len(plan.pieces), written_by(plan_text))
+    return Made(ident, hand.write(act))
+
+
+def choose_plan(hand: Hand, log: str, plan: str, seen: int) -> Answer:
+    """Choose the plan to saw by; seen: the version of the log that was looked at. Raises Stale, NotPossible, NotInBook."""
+    return hand.write(PlanChosen(log, plan), Read(stream("log", log), seen))
+
+
+def end_log(hand: Hand, log: str, how: LogEnd, words: str = "") -> Answer:
+    """Say that a log is no more."""
+    return hand.write(LogEnded(log, how, words))

@@ -1,0 +1,73 @@
+"""What a person does with pieces, spots, people, notes and photos."""
+
+from __future__ import annotations
+
+from waney.yard.acts.people_places import Moved, NoteWritten, PersonAdded, PhotoFiled, PhotoTaken, SpotNamed, Weighed
+from waney.yard.acts.pieces import BoulePutInOrder, PieceCounted, PieceEnd, PieceEnded, SetMade, Tagged
+from waney.yard.book.book import Answer
+from waney.yard.services.hand import Hand
+from waney.yard.services.logs import Made
+
+
+def add_person(hand: Hand, called: str) -> Made:
+    """Somebody works here."""
+    ident = hand.new_id()
+    return Made(ident, hand.write(PersonAdded(ident, called)))
+
+
+def name_spot(hand: Hand, called: str, within: str = "") -> Made:
+    """A place where wood stands."""
+    ident = hand.new_id()
+    return Made(ident, hand.write(SpotNamed(ident, called, within)))
+
+
+def count_piece(hand: Hand, piece: PieceCounted) -> Answer:
+    """A piece found in the shed, or bought."""
+    return hand.write(piece)
+
+
+def tag_piece(hand: Hand, piece: str, name: str) -> Answer:
+    """A tag was stapled on. Raises BadName."""
+    return hand.write(Tagged(piece, name))
+
+
+def move(hand: Hand, what: str, spot: str) -> Answer:
+    """A log or a piece stands elsewhere now."""
+    return hand.write(Moved(what, spot))
+
+
+def weigh(hand: Hand, what: str, mass_kg: float) -> Answer:
+    """A log or a piece was on the scales."""
+    return hand.write(Weighed(what, mass_kg))
+
+
+def keep_together(hand: Hand, pieces: tuple[str, ...], called: str = "") -> Made:
+    """A set."""
+    ident = hand.new_id()
+    return Made(ident, hand.write(SetMade(ident, pieces, called)))
+
+
+def put_boule_in_order(hand: Hand, log: str, pieces: tuple[str, ...], words: str = "") -> Answer:
+    """The first came off first."""
+    return hand.write(BoulePutInOrder(log, pieces, words))
+
+
+def end_piece(hand: Hand, piece: str, how: PieceEnd, words: str = "") -> Answer:
+    """A piece is no more."""
+    return hand.write(PieceEnded(piece, how, words))
+
+
+def write_note(hand: Hand, about: str, words: str) -> Answer:
+    """A few words about something."""
+    return hand.write(NoteWritten(about, words))
+
+
+def keep_photo(hand: Hand, picture: bytes, about: str = "", taken_at: str = "", wet: bool | None = None) -> Made:
+    """A photo, kept as it is. Raises BookFull."""
+    ident, file = hand.new_id(), hand.book.files.keep(picture)
+    return Made(ident, hand.write(PhotoTaken(ident, file, about, taken_at, wet=wet)))
+
+
+def file_photo(hand: Hand, photo: str, about: str) -> Answer:
+    """Say what a photo is about."""
+    return hand.write(PhotoFiled(photo, about))
