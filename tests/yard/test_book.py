@@ -22,7 +22,7 @@ from waney.yard.names import Name
 from waney.yard.problems import BookThere, FileLost, NotInBook, NotPossible, Reused, Stale
 from waney.yard.streams import stream
 
-from .conftest import NOW, Device, Ids
+from .conftest import NOW, Device
 
 
 def rows(book: Book, table: object, **columns: object) -> list[dict[str, object]]:
@@ -350,7 +350,3 @@ def test_a_book_is_made_once_and_found_again(book: Book, lies: Lies, phone: Devi
     other = open_book(lies)
     assert len(rows(other, models.log)) == 1
     other.close()
-
-
-def test_ids_of_tests_are_ids(ids: Ids) -> None:
-    assert ids() != ids()

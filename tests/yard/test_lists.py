@@ -114,7 +114,9 @@ def test_a_decision_says_what_was_read(phone: Device) -> None:
     assert "is a decision" in found.sentence
 
 
-@pytest.mark.parametrize("text", ["", "[]", "{}", '{"format": "waney-commands/2", "commands": []}', '{"format": "waney-commands/1"}'])
+@pytest.mark.parametrize(
+    "text", ["", "[]", "{}", '{"format": "waney-commands/2", "commands": []}', '{"format": "waney-commands/1"}']
+)
 def test_what_is_no_list_is_answered_with_a_sentence(text: str) -> None:
     with pytest.raises(BadCommands, match="list of commands"):
         read_commands(text)

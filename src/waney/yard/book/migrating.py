@@ -15,6 +15,7 @@ from waney.yard.problems import BookNewer, NoBook
 
 NEWEST = "0001"
 """The last revision of the events; a test holds it against the revisions that are there."""
+MIGRATIONS = Path(__file__).parent / "migrations"
 NEWER = "This book was written by a newer Waney ({what}). Use that version, or restore an older backup into another folder."
 
 
@@ -36,9 +37,14 @@ def make_tables(engine: Engine, now: datetime) -> None:
 
 def bring_up_to_date(engine: Engine) -> None:
     """Move an older book on. Raises NoBook, BookNewer; a book of today is only looked at."""
-    with engine.connect() as at:
-        if _is_of_today(at):
-            return
+    try:
+        with engine.connect() as at:
+            if _is_of_today(at):
+                return
+    except DBAPIError as fault:
+        if getattr(fault.orig, "sqlite_errorname", "") == "SQLITE_NOTADB":
+            raise NoBook("What is there is no book of Waney, nor any database.") from None
+        raise
     with writing(engine) as at:
         if not _is_of_today(at):  # somebody else may have been quicker
             move_on(at)
@@ -61,10 +67,7 @@ def _is_of_today(at: Connection) -> bool:
 
 
 def _known_revision(at: Connection) -> str:
-    try:
-        revision = revision_of(at)
-    except DBAPIError:
-        raise NoBook("What is there is no book of Waney.") from None
+    revision = revision_of(at)
     if revision is None:
         raise NoBook("There is no book there.")
     if revision not in revisions():
@@ -74,19 +77,18 @@ def _known_revision(at: Connection) -> str:
 
 def revisions() -> tuple[str, ...]:
     """Revisions that this program knows, by the names of their files."""
-    folder = Path(__file__).parent / "migrations" / "versions"
-    return tuple(sorted(path.stem[1:5] for path in folder.glob("v[0-9]*.py")))
+    return tuple(sorted(path.stem[1:5] for path in (MIGRATIONS / "versions").glob("v[0-9]*.py")))
 
 
-def move_on(at: Connection, to: str = "head") -> None:
-    """Let Alembic take the events to a revision, within the transaction of `at`."""
+def move_on(at: Connection, folder: Path = MIGRATIONS) -> None:
+    """Let Alembic take the events to the last revision of a folder, within the transaction of `at`."""
     from alembic import command
     from alembic.config import Config
 
     config = Config()
-    config.set_main_option("script_location", str(Path(__file__).parent / "migrations").replace("%", "%%"))
+    config.set_main_option("script_location", str(folder).replace("%", "%%"))
     config.attributes["connection"] = at
-    command.upgrade(config, to)
+    command.upgrade(config, "head")
 
 
 def drop_models(at: Connection) -> None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 from dataclasses import dataclass
 
-from sqlalchemy import BigInteger, CheckConstraint, Column, Integer, MetaData, RowMapping, Table, Text, UniqueConstraint
+from sqlalchemy import BigInteger, CheckConstraint, Column, Index, Integer, MetaData, RowMapping, Table, Text, UniqueConstraint
 
 from waney.yard.acts.every import FORM, Act, act_json, act_kind, act_of
 from waney.yard.commands import Command, read_json
@@ -42,6 +42,7 @@ event = Table(
     Column("body", Text, nullable=False),
     Column("read", Text, nullable=False),
     UniqueConstraint("stream", "number"),
+    Index("event_device", "device", "count"),
     sqlite_strict=True,
 )
 """Append-only: triggers made beside it refuse every change."""

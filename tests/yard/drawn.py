@@ -1,0 +1,154 @@
+"""Commands drawn at random: what people do, in any order, with clashes, things not known yet, and stale decisions among them."""
+
+from __future__ import annotations
+
+import random
+from collections.abc import Callable
+from hashlib import sha256
+
+from waney.yard.acts.every import Act
+from waney.yard.acts.logs import LogArrived, LogEnd, LogEnded, LogMeasured, PlanChosen, PlanMade
+from waney.yard.acts.mending import TakenBack, TaskSettled
+from waney.yard.acts.mill import AtTheMill, CameOff, DayClosed, DayOpened, Happened, Off
+from waney.yard.acts.people_places import Moved, NoteWritten, PersonAdded, PhotoFiled, PhotoTaken, SpotNamed, Weighed
+from waney.yard.acts.pieces import BoulePutInOrder, NamesTaken, PieceCounted, PieceEnd, PieceEnded, SetMade, Tagged
+from waney.yard.commands import Command, Read
+from waney.yard.names import Name
+
+from .conftest import HAPPENED, Ids
+
+KINDS = ("log", "day", "piece", "spot", "person", "plan", "photo")
+
+
+class Drawn:
+    """An endless row of commands from two devices; the same for the same seed."""
+
+    def __init__(self, seed: int) -> None:
+        self.random = random.Random(seed)
+        self.ids = Ids(("drawn", seed))
+        self.devices = {self.ids(): 0, self.ids(): 0}
+        self.known: dict[str, list[str]] = {kind: [self.ids()] for kind in KINDS}
+        self.sent: list[Command] = []
+        self.contents: dict[str, bytes] = {}
+
+    def some(self, kind: str) -> str:
+        return self.random.choice(self.known[kind][-6:])
+
+    def new(self, kind: str) -> str:
+        """A new thing; now and then one that somebody spoke of before it was there."""
+        if self.random.random() < 0.3:
+            return self.some(kind)
+        self.known[kind].append(self.ids())
+        return self.known[kind][-1]
+
+    def maybe(self, kind: str) -> str:
+        return self.some(kind) if self.random.random() < 0.7 else ""
+
+    def file(self) -> str:
+        content = self.ids().encode()
+        name = sha256(content).hexdigest()
+        self.contents[name] = content
+        return name
+
+    def name(self) -> str:
+        return str(Name(self.random.choice(["A", "B", "MK"]), self.random.randint(1, 40)))
+
+    def name_if_any(self) -> str:
+        return self.name() if self.random.random() < 0.5 else ""
+
+    def command(self) -> Command:
+        """The next command."""
+        act = self.random.choice(self.makers())()
+        device = self.random.choice(list(self.devices))
+        self.devices[device] += 1
+        read = tuple(Read(each, self.random.randint(0, 3)) for each in act.streams()[:1])
+        command = Command(self.ids(), device, self.devices[device], "", HAPPENED, act, read)
+        self.sent.append(command)
+        return command
+
+    def makers(self) -> list[Callable[[], Act]]:
+        often = [self.came_off] * 8 + [self.moved] * 3
+        return [
+            *often,
+            self.log,
+            self.measured,
+            self.ended,
+            self.plan,
+            self.chosen,
+            self.day,
+            self.closed,
+            self.mill,
+            *self.rest(),
+        ]
+
+    def rest(self) -> list[Callable[[], Act]]:
+        draw = self.random
+        return [
+            lambda: SpotNamed(self.new("spot"), "rack"),
+            lambda: PersonAdded(self.new("person"), "Jo"),
+            lambda: Weighed(f"piece:{self.some('piece')}", draw.uniform(1, 90)),
+            lambda: NoteWritten(f"log:{self.some('log')}", "words"),
+            lambda: PhotoTaken(self.new("photo"), self.file(), wet=draw.choice([None, True, False])),
+            lambda: PhotoFiled(self.some("photo"), f"piece:{self.some('piece')}"),
+            lambda: PieceCounted(self.new("piece"), "elm", self.name_if_any(), spot=self.maybe("spot")),
+            lambda: Tagged(self.some("piece"), self.name()),
+            lambda: PieceEnded(self.some("piece"), draw.choice(list(PieceEnd))),
+            lambda: NamesTaken("MK", first := draw.randint(1, 60), first + 9, next(iter(self.devices))),
+            lambda: TaskSettled(f"both-{draw.randint(1, 1 + len(self.sent))}", draw.random() < 0.5),
+            self.taken_back,
+            self.together,
+            self.boule,
+        ]
+
+    def came_off(self) -> Act:
+        links = {"day": self.maybe("day"), "log": self.maybe("log"), "plan": self.maybe("plan")}
+        parent = self.maybe("piece") if self.random.random() < 0.2 else ""
+        piece = self.new("piece")
+        sizes = (self.random.uniform(0.1, 0.6), self.random.uniform(0.1, 0.6))
+        how = self.random.choice(list(Off))
+        parent = "" if parent == piece else parent
+        return CameOff(
+            piece, **links, parent=parent, name=self.name_if_any(), cut=self.random.randint(1, 9), how=how, widths_m=sizes
+        )
+
+    def moved(self) -> Act:
+        return Moved(self.random.choice([f"piece:{self.some('piece')}", f"log:{self.some('log')}"]), self.some("spot"))
+
+    def log(self) -> Act:
+        return LogArrived(self.new("log"), "sheet", "ash", self.random.choice(["", "A", "B"]), spot=self.maybe("spot"))
+
+    def measured(self) -> Act:
+        return LogMeasured(self.some("log"), "sheet again", "oak")
+
+    def ended(self) -> Act:
+        return LogEnded(self.some("log"), self.random.choice(list(LogEnd)))
+
+    def plan(self) -> Act:
+        return PlanMade(self.new("plan"), self.some("log"), 1, self.file(), "through", 9)
+
+    def chosen(self) -> Act:
+        return PlanChosen(self.some("log"), self.some("plan"))
+
+    def day(self) -> Act:
+        return DayOpened(self.new("day"), "2026-05-04")
+
+    def closed(self) -> Act:
+        return DayClosed(self.some("day"))
+
+    def mill(self) -> Act:
+        return AtTheMill(self.random.choice(list(Happened)), self.some("day"), self.maybe("log"), self.maybe("piece"))
+
+    def taken_back(self) -> Act:
+        slip = self.random.choice(self.sent[-5:]) if self.sent else None
+        about = slip.act.streams()[0] if slip is not None else ""
+        if slip is None or about.partition(":")[0] not in KINDS:
+            return DayOpened(self.new("day"), "2026-05-05")
+        return TakenBack(slip.id, about)
+
+    def together(self) -> Act:
+        pieces = tuple(dict.fromkeys(self.some("piece") for _ in range(4)))
+        return SetMade(self.ids(), pieces) if len(pieces) > 1 else self.moved()
+
+    def boule(self) -> Act:
+        pieces = tuple(dict.fromkeys(self.some("piece") for _ in range(4)))
+        return BoulePutInOrder(self.some("log"), pieces) if len(pieces) > 1 else self.moved()
