@@ -108,7 +108,7 @@ def test_a_cant_set_aside_is_planned_from_its_flats(tmp_path: Path) -> None:
 def test_demo_makes_a_yard_once_and_plans_it_anew(in_yard: Path) -> None:
     folder = in_yard / "demo-yard"
     assert {path.name for path in folder.iterdir()} == {
-        "log.toml", "mill.toml", "wants.toml", "plan.json", "plan.svg", "height-card.pdf",
+        "log.toml", "mill.toml", "wants.toml", "plan.json", "plan.svg", "height-card.pdf", "tally.json", "book.sqlite", "files",
     }  # fmt: skip
     (folder / "plan.svg").unlink()
     code, said, told = run("demo", "--no-serve", "--json", "-")

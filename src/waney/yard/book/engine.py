@@ -10,15 +10,16 @@ from typing import Any
 
 from sqlalchemy import Connection, Engine, create_engine, event
 from sqlalchemy.engine import make_url
-from sqlalchemy.exc import DBAPIError
+from sqlalchemy.exc import DBAPIError, OperationalError
 
-from waney.yard.problems import BookBusy, BookFull, BookProblem
+from waney.yard.problems import BookBusy, BookFull, BookProblem, NoBook
 
 BOOK, FILES = "book.sqlite", "files"
 WAITS_MS = 10_000
 """how long a writer stands in line"""
 NO_ROOM = "There is no room left for the book: nothing was written. Make room on the disk, then do it again."
 HELD = "Somebody else has been writing in the book for too long; nothing was written. Try again."
+UNREACHED = "The server of the book cannot be reached; look whether it runs, and at the address, name and password."
 FULL = ("SQLITE_FULL", "SQLITE_IOERR", "53100")
 BUSY = ("SQLITE_BUSY", "SQLITE_LOCKED", "55P03")
 """SQLite's names and PostgreSQL's codes for a full disk, and for a book that somebody else holds"""
@@ -101,9 +102,11 @@ def told_plainly() -> Iterator[None]:
     try:
         yield
     except DBAPIError as fault:
-        code = str(getattr(fault.orig, "sqlite_errorname", None) or getattr(fault.orig, "sqlstate", ""))
+        code = str(getattr(fault.orig, "sqlite_errorname", None) or getattr(fault.orig, "sqlstate", None) or "")
         if code.startswith(FULL):
             raise BookFull(NO_ROOM) from fault
         if code.startswith(BUSY):
             raise BookBusy(HELD) from fault
+        if isinstance(fault, OperationalError) and not code and not hasattr(fault.orig, "sqlite_errorname"):
+            raise NoBook(UNREACHED) from fault
         raise
