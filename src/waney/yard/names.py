@@ -45,7 +45,7 @@ def check_character(body: str) -> str:
     """The character that goes behind code and number.
 
     >>> check_character("AB12")
-    'W'
+    'P'
     """
     return CHARACTERS[-_weighted(body, 2) % PRIME]
 
