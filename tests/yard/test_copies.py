@@ -6,6 +6,7 @@ import csv
 import json
 import shutil
 import zipfile
+from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
@@ -15,13 +16,13 @@ from waney.yard.acts.mill import CameOff
 from waney.yard.acts.people_places import Moved, PhotoTaken, Weighed
 from waney.yard.book.book import Book, open_book
 from waney.yard.book.copies import HEAD, back_up, export, restore
-from waney.yard.book.engine import Lies, in_folder, reading, writing
+from waney.yard.book.engine import Lies, by_address, in_folder, reading, writing
 from waney.yard.book.examining import examine
 from waney.yard.book.models import MODELS
 from waney.yard.book.replaying import Standing, standing
 from waney.yard.problems import BadCopy, BookNewer, BookThere, NoBook
 
-from .conftest import NOW, Device, Ids, fresh_copy
+from .conftest import NOW, Device, Ids, fresh_copy, new_schema
 
 
 @pytest.fixture
@@ -36,28 +37,39 @@ def filled(book: Book, phone: Device) -> Book:
     return book
 
 
+@pytest.fixture
+def elsewhere(lies: Lies, tmp_path: Path) -> Iterator[Lies]:
+    """A place for another book, in the same kind of database."""
+    if lies.file is not None:
+        yield in_folder(tmp_path / "new")
+        return
+    address, drop = new_schema()
+    yield by_address(address, tmp_path / "new files")
+    drop()
+
+
 def stands(book: Book) -> Standing:
     with reading(book.engine) as at:
         return standing(at)
 
 
 @pytest.mark.parametrize("how", [back_up, export])
-def test_a_copy_restored_after_the_original_is_gone_is_the_same_book(filled: Book, tmp_path: Path, ids: Ids, how: object) -> None:
+def test_a_copy_restored_after_the_original_is_gone_is_the_same_book(
+    filled: Book, tmp_path: Path, elsewhere: Lies, ids: Ids, how: object
+) -> None:
     before, copy = stands(filled), tmp_path / "copy"
     copied = how(filled, copy)  # type: ignore[operator]
     shutil.rmtree(filled.files.folder)
     assert (copied.events, copied.files, copied.missing) == (5, 2, ())
-    assert restore(copy, in_folder(tmp_path / "new"), NOW) == copied
-    again = open_book(in_folder(tmp_path / "new"))
+    assert restore(copy, elsewhere, NOW) == copied
+    again = open_book(elsewhere)
     assert stands(again) == before and again.files.read(next(again.files.names()))
     assert examine(again).unsound == ()
     Device(again, ids).send(LogArrived(ids(), "sheet", "ash"))
     again.close()
 
 
-def test_what_was_backed_up_from_one_database_is_restored_into_another(
-    filled: Book, lies: Lies, tmp_path: Path, request: pytest.FixtureRequest
-) -> None:
+def test_what_was_backed_up_from_one_database_is_restored_into_another(filled: Book, tmp_path: Path) -> None:
     """SQLite into SQLite, and PostgreSQL into SQLite; rows are the same to the last digit."""
     back_up(filled, tmp_path / "copy.zip")
     restore(tmp_path / "copy.zip", in_folder(tmp_path / "new"), NOW)
@@ -79,12 +91,12 @@ def test_an_export_is_plain_and_says_what_is_what(filled: Book, tmp_path: Path) 
     assert all(word in readme for word in ("events.jsonl", *json.loads(lines[0])))
 
 
-def test_a_file_that_is_missing_or_damaged_is_named(filled: Book, tmp_path: Path) -> None:
+def test_a_file_that_is_missing_or_damaged_is_named(filled: Book, tmp_path: Path, elsewhere: Lies) -> None:
     lost, hurt = filled.files.names()
     filled.files.path(lost).unlink()
     filled.files.path(hurt).write_bytes(b"other")
     assert back_up(filled, tmp_path / "copy.zip").missing == (lost, hurt)
-    assert restore(tmp_path / "copy.zip", in_folder(tmp_path / "new"), NOW).missing == (lost, hurt)
+    assert restore(tmp_path / "copy.zip", elsewhere, NOW).missing == (lost, hurt)
     told = examine(filled).unsound
     assert any(lost in each and "missing" in each for each in told) and any(hurt in each and "damaged" in each for each in told)
 
@@ -111,30 +123,31 @@ def changed(copy: Path, name: str, old: bytes, new: bytes) -> Path:
     ],
 )
 def test_a_copy_that_was_changed_makes_no_book(
-    filled: Book, tmp_path: Path, name: str, old: bytes, new: bytes, problem: type[Exception]
+    filled: Book, tmp_path: Path, elsewhere: Lies, name: str, old: bytes, new: bytes, problem: type[Exception]
 ) -> None:
     back_up(filled, tmp_path / "copy.zip")
     with pytest.raises(problem):
-        restore(changed(tmp_path / "copy.zip", name, old, new), in_folder(tmp_path / "new"), NOW)
+        restore(changed(tmp_path / "copy.zip", name, old, new), elsewhere, NOW)
     with pytest.raises(NoBook):
-        open_book(in_folder(tmp_path / "new"))
+        open_book(elsewhere)
 
 
-def test_a_changed_picture_in_a_copy_makes_no_book(filled: Book, tmp_path: Path) -> None:
+def test_a_changed_picture_in_a_copy_makes_no_book(filled: Book, tmp_path: Path, elsewhere: Lies) -> None:
     back_up(filled, tmp_path / "copy.zip")
     with zipfile.ZipFile(tmp_path / "copy.zip") as source:
         [picture] = [part for part in source.namelist() if source.read(part) == b"wet picture"]
     with pytest.raises(BadCopy, match="damaged"):
-        restore(changed(tmp_path / "copy.zip", picture, b"wet", b"dry"), in_folder(tmp_path / "new"), NOW)
-    assert not (tmp_path / "new" / "book.sqlite").exists()
+        restore(changed(tmp_path / "copy.zip", picture, b"wet", b"dry"), elsewhere, NOW)
+    with pytest.raises(NoBook):
+        open_book(elsewhere)
 
 
-def test_a_backup_that_was_cut_off_is_no_backup(filled: Book, tmp_path: Path) -> None:
+def test_a_backup_that_was_cut_off_is_no_backup(filled: Book, tmp_path: Path, elsewhere: Lies) -> None:
     back_up(filled, tmp_path / "copy.zip")
     whole = (tmp_path / "copy.zip").read_bytes()
     (tmp_path / "copy.zip").write_bytes(whole[: len(whole) // 2])
     with pytest.raises(BadCopy, match="cut off"):
-        restore(tmp_path / "copy.zip", in_folder(tmp_path / "new"), NOW)
+        restore(tmp_path / "copy.zip", elsewhere, NOW)
 
 
 def test_nothing_is_written_over(filled: Book, lies: Lies, tmp_path: Path) -> None:

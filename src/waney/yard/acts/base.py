@@ -14,6 +14,8 @@ from waney.yard.streams import Stream, checked_id
 LONGEST_TEXT = 200_000
 """characters; a log sheet with thousands of traced points is far below"""
 LONGEST_LINE = 200
+UNKEPT = re.compile("[\0\ud800-\udfff]")
+"""no database keeps these"""
 SHA256 = re.compile(r"[0-9a-f]{64}")
 
 
@@ -84,7 +86,7 @@ def filled_lines(**given: str) -> None:
 def texts(**given: str) -> None:
     """Each is a text of bearable length, without what no database keeps. Raises BadAct."""
     for what, text in given.items():
-        if len(text) > LONGEST_TEXT or "\0" in text:
+        if len(text) > LONGEST_TEXT or UNKEPT.search(text):
             raise BadAct(f"{what} must be text of at most {LONGEST_TEXT} characters.")
 
 

@@ -10,6 +10,7 @@ from waney.figures.typed_json import BadJson, Decoder, Encoder, Json, kind_name
 from waney.yard.acts.logs import LogArrived, LogEnded, LogMeasured, PlanChosen, PlanMade
 from waney.yard.acts.mending import TakenBack, TaskSettled
 from waney.yard.acts.mill import AtTheMill, CameOff, DayClosed, DayOpened
+from waney.yard.acts.offers import StemFelled, TreeAnswered, TreeOffered
 from waney.yard.acts.people_places import Moved, NoteWritten, PersonAdded, PhotoFiled, PhotoTaken, SpotNamed, Weighed
 from waney.yard.acts.pieces import BoulePutInOrder, NamesTaken, PieceCounted, PieceEnded, SetMade, Tagged
 from waney.yard.problems import BadAct
@@ -20,12 +21,13 @@ Act = (
     | DayOpened | DayClosed | CameOff | AtTheMill
     | PieceCounted | Tagged | BoulePutInOrder | SetMade | PieceEnded | NamesTaken
     | TakenBack | TaskSettled
+    | TreeOffered | TreeAnswered | StemFelled
 )  # fmt: skip
 
 _ALL: tuple[Any, ...] = get_args(Act)
 ACTS: Mapping[str, type[Act]] = MappingProxyType({kind_name(cls): cls for cls in _ALL})
 FORM = 1
-"""Version of the bodies. A field that comes later has a default, so that a body of an older form still reads."""
+"""Version of the bodies. A field that comes later has a default, so that an older body still reads; no default ever changes."""
 
 
 def act_kind(act: Act) -> str:

@@ -5,14 +5,30 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import StrEnum
 
-from waney.yard.acts.base import Decision, Fact, code_if_any, day_if_any, filled_lines, hashes, ids, ids_if_any, lines, texts
+from waney.yard.acts.base import (
+    Decision,
+    Fact,
+    between,
+    code_if_any,
+    day_if_any,
+    filled_lines,
+    hashes,
+    ids,
+    ids_if_any,
+    lines,
+    texts,
+)  # fmt: skip
+from waney.yard.acts.mill import LONGEST_M
 from waney.yard.problems import BadAct
 from waney.yard.streams import Stream, stream
 
 
 @dataclass(frozen=True)
 class LogArrived(Fact):
-    """A log lies in the yard, measured as its sheet says. No code: the book gives the next one."""
+    """A log lies in the yard, measured as its sheet says. No code: the book gives the next one.
+
+    stem, from_butt_m: which stem it was cut from, and where in it its butt end was, from the butt of the stem.
+    """
 
     log: str
     sheet: str
@@ -21,10 +37,15 @@ class LogArrived(Fact):
     felled_on: str = ""
     spot: str = ""
     scan: str = ""
+    stem: str = ""
+    from_butt_m: float | None = None
 
     def __post_init__(self) -> None:
         ids(log=self.log)
-        ids_if_any(spot=self.spot)
+        ids_if_any(spot=self.spot, stem=self.stem)
+        between(0.0, 2 * LONGEST_M, from_butt_m=self.from_butt_m)
+        if self.from_butt_m is not None and not self.stem:
+            raise BadAct("a place in the stem needs the stem.")
         texts(sheet=self.sheet)
         lines(species=self.species)
         code_if_any(self.code)
@@ -33,8 +54,9 @@ class LogArrived(Fact):
             hashes(scan=self.scan)
 
     def streams(self) -> tuple[Stream, ...]:
-        """The log, and where it lies."""
-        return (stream("log", self.log), *([stream("spot", self.spot)] if self.spot else []))
+        """The log; it counts where it lies and in its stem."""
+        others = (("spot", self.spot), ("stem", self.stem))
+        return (stream("log", self.log), *(stream(kind, ident) for kind, ident in others if ident))
 
     def makes(self) -> Stream:
         """The log."""

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass
 from datetime import UTC, datetime
 
@@ -66,15 +68,25 @@ class Book:
 
 def make_book(lies: Lies, now: datetime) -> Book:
     """A new, empty book. Raises BookThere."""
+    with new_book(lies, now):
+        pass
+    return open_book(lies)
+
+
+@contextmanager
+def new_book(lies: Lies, now: datetime) -> Iterator[tuple[Connection, Files]]:
+    """The transaction in which a book is made, and its files; if it fails, no book is there. Raises BookThere."""
     if lies.file is not None:
         lies.file.parent.mkdir(parents=True, exist_ok=True)
     engine = engine_of(lies.url)
-    with told_plainly():
-        with engine.connect() as at:
+    try:
+        with writing(engine) as at:
             if revision_of(at) is not None:
                 raise BookThere("There is a book already; open that one, or name another folder.")
-        make_tables(engine, now)
-    return Book(lies, engine, Files(lies.files))
+            make_tables(at, now)
+            yield at, Files(lies.files)
+    finally:
+        engine.dispose()
 
 
 def open_book(lies: Lies) -> Book:

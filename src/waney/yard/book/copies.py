@@ -23,8 +23,8 @@ from sqlalchemy import Connection, insert, select, update
 from waney import __version__
 from waney.figures.typed_json import BadJson, Decoder, parsed
 from waney.yard.book import models, truth
-from waney.yard.book.book import Book, make_book
-from waney.yard.book.engine import Lies, reading, told_plainly, writing
+from waney.yard.book.book import Book, new_book
+from waney.yard.book.engine import Lies, reading, told_plainly
 from waney.yard.book.files import Files
 from waney.yard.book.migrating import NEWEST, revisions
 from waney.yard.book.replaying import AT_A_TIME, events, read_anew
@@ -167,28 +167,19 @@ def restore(path: Path, lies: Lies, now: datetime) -> Copied:
     """A new book out of a backup or an export. Raises BadCopy, BookNewer, BookThere; then no book is there."""
     with _opened(path) as source:
         head, told = _head(source), _events(source)
-        fresh = lies.file is not None and not lies.file.exists()
-        book = make_book(lies, now)
-        try:
-            copied = _fill(book, head, told, source)
-        except BaseException:
-            book.close()
-            if fresh and lies.file is not None:
-                _take_away(lies.file)
-            raise
-        book.close()
-        return copied
+        with new_book(lies, now) as (at, files):
+            kept = sum(_keep(files, name, source.read(name)) for name in source.names() if name.startswith(f"{FILES}/"))
+            named = _fill(at, head, told)
+        return Copied(len(told), kept, tuple(sorted(name for name in named if not files.has(name))))
 
 
-def _fill(book: Book, head: Head, told: list[Event], source: Source) -> Copied:
-    with writing(book.engine) as at:
-        for start in range(0, len(told), AT_A_TIME):
-            at.execute(insert(truth.event), [vars(event) for event in told[start : start + AT_A_TIME]])
-        read_anew(at).write(at)
-        at.execute(update(truth.book).values(last_seq=len(told), made_at=head.made_at))
-        named = set(at.execute(select(models.file.c.sha256)).scalars())
-    kept = sum(_keep(book.files, name, source.read(name)) for name in source.names() if name.startswith(f"{FILES}/"))
-    return Copied(len(told), kept, tuple(sorted(name for name in named if not book.files.has(name))))
+def _fill(at: Connection, head: Head, told: list[Event]) -> set[str]:
+    """Write the events and what they give; the files they name."""
+    for start in range(0, len(told), AT_A_TIME):
+        at.execute(insert(truth.event), [vars(event) for event in told[start : start + AT_A_TIME]])
+    read_anew(at).write(at)
+    at.execute(update(truth.book).values(last_seq=len(told), made_at=head.made_at))
+    return set(at.execute(select(models.file.c.sha256)).scalars())
 
 
 def _keep(files: Files, name: str, content: bytes) -> int:
@@ -226,12 +217,6 @@ def _event(line: str, place: int) -> Event:
         return Event(**data | {"body": packed(data["body"]), "read": packed(data["read"])})
     except (BadJson, TypeError, KeyError) as fault:
         raise BadCopy(f"Line {place} of {EVENTS} holds no event: {fault}.") from None
-
-
-def _take_away(file: Path) -> None:
-    """Remove a book that was not restored whole."""
-    for name in (file.name, f"{file.name}-wal", f"{file.name}-shm"):
-        file.with_name(name).unlink(missing_ok=True)
 
 
 @dataclass(frozen=True)

@@ -26,13 +26,12 @@ def revision_of(at: Connection) -> str | None:
     return at.execute(text("SELECT version_num FROM alembic_version")).scalar()
 
 
-def make_tables(engine: Engine, now: datetime) -> None:
-    """Tables for a new book, empty."""
-    with writing(engine) as at:
-        move_on(at)
-        models.MODELS.create_all(at)
-        row = {"id": 1, "made_at": now.isoformat(), "last_seq": 0, "reading": models.READING}
-        at.execute(insert(truth.book), row)
+def make_tables(at: Connection, now: datetime) -> None:
+    """Tables for a new book, empty, with its first row."""
+    move_on(at)
+    models.MODELS.create_all(at)
+    row = {"id": 1, "made_at": now.isoformat(), "last_seq": 0, "reading": models.READING}
+    at.execute(insert(truth.book), row)
 
 
 def bring_up_to_date(engine: Engine) -> None:

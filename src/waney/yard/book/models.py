@@ -10,7 +10,7 @@ from sqlalchemy.types import REAL, TypeEngine
 
 from waney.yard.book.truth import WHOLE
 
-READING = 1
+READING = 2
 MODELS = MetaData()
 SIZE: TypeEngine[float] = Double().with_variant(REAL, "sqlite")
 """metres, kilograms"""
@@ -89,6 +89,33 @@ block = _table(
     _text("device"),
     _seq(),
 )
+tree = _table(
+    "tree",
+    _id(),
+    _text("species"),
+    Column("girth_m", SIZE),
+    Column("small_end_m", SIZE),
+    Column("length_m", SIZE),
+    Column("asked_cents", WHOLE),
+    _text("place"),
+    _text("words"),
+    _to("photo", "file.sha256"),
+    _text("reply"),
+    _text("reason"),
+    _text("money_cents"),
+    _seq(),
+)
+"""reply: empty while nobody answered."""
+stem = _table(
+    "stem",
+    _id(),
+    _to("tree", "tree.id"),
+    _text("species"),
+    Column("length_m", SIZE),
+    _text("felled_on"),
+    _text("words"),
+    _seq(),
+)
 log = _table(
     "log",
     _id(),
@@ -96,6 +123,8 @@ log = _table(
     _text("species"),
     _text("felled_on"),
     _to("spot", "spot.id"),
+    _to("stem", "stem.id"),
+    Column("from_butt_m", SIZE),
     Column("sheets", Integer, nullable=False),
     Column("mass_kg", SIZE),
     _text("ended"),

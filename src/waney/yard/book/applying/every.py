@@ -10,7 +10,7 @@ from typing import Any
 from waney.yard.acts.every import Act
 from waney.yard.acts.mending import TaskSettled
 from waney.yard.book import models
-from waney.yard.book.applying import logs, mending, mill, people_places, pieces
+from waney.yard.book.applying import logs, mending, mill, offers, people_places, pieces
 from waney.yard.book.applying.pen import Contradicts, Pen, TaskKind
 from waney.yard.book.truth import Event
 
@@ -54,6 +54,9 @@ APPLY: Mapping[str, Callable[[Pen, Event, Any], None]] = MappingProxyType(
         "names-taken": pieces.names_taken,
         "taken-back": mending.taken_back,
         "task-settled": task_settled,
+        "tree-offered": offers.tree_offered,
+        "tree-answered": offers.tree_answered,
+        "stem-felled": offers.stem_felled,
     }
 )
 

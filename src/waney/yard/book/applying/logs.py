@@ -13,7 +13,8 @@ def log_arrived(pen: Pen, event: Event, act: LogArrived) -> None:
     """A log with its first sheet."""
     code = _code_for_log(pen, event, act.code)
     about = {"code": code, "species": act.species, "felled_on": act.felled_on, "spot": act.spot or None}
-    pen.insert(models.log, id=act.log, **about, sheets=0, mass_kg=None, ended="", ended_seq=None, seq=event.seq)
+    cut = {"stem": act.stem or None, "from_butt_m": act.from_butt_m}
+    pen.insert(models.log, id=act.log, **about, **cut, sheets=0, mass_kg=None, ended="", ended_seq=None, seq=event.seq)
     _add_sheet(pen, event, act.log, 1, act.sheet, act.scan)
 
 

@@ -25,6 +25,10 @@ class TaskKind(StrEnum):
     BY_HAND = "put right by hand"
 
 
+MOST_TASKS = 10
+"""of one kind from one event; no act has as many ways to be contradicted"""
+
+
 class Contradicts(Exception):
     """The act cannot be so while what stands is so; nothing of it was applied. Caught where acts are applied."""
 
@@ -72,11 +76,12 @@ class Pen:
         return head is not None and head["made"] == 1
 
     def open_task(self, kind: TaskKind, event: Event, words: str, other_seq: int | None = None) -> None:
-        """Something to put right; the same is opened once."""
-        ident = f"{kind.name.lower().replace('_', '-')}-{event.seq}"
-        if self.shelf.get(models.task, ident) is None:
-            told = {"kind": str(kind), "about": event.stream, "words": words, "seq": event.seq, "other_seq": other_seq}
-            self.insert(models.task, id=ident, **told, opened_by=self.opened_by, settled_by=None)
+        """Something to put right; several of one kind may come of one event."""
+        first = f"{kind.name.lower().replace('_', '-')}-{event.seq}"
+        idents = (first, *(f"{first}-{n}" for n in range(2, MOST_TASKS)))
+        ident = next(each for each in idents if self.shelf.get(models.task, each) is None)
+        told = {"kind": str(kind), "about": event.stream, "words": words, "seq": event.seq, "other_seq": other_seq}
+        self.insert(models.task, id=ident, **told, opened_by=self.opened_by, settled_by=None)
 
     def event(self, seq: int) -> Event:
         """An event that is in the book."""

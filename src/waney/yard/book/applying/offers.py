@@ -1,0 +1,26 @@
+"""Trees offered, and stems."""
+
+from __future__ import annotations
+
+from waney.yard.acts.offers import StemFelled, TreeAnswered, TreeOffered
+from waney.yard.book import models
+from waney.yard.book.applying.pen import Pen
+from waney.yard.book.truth import Event, packed
+
+
+def tree_offered(pen: Pen, event: Event, act: TreeOffered) -> None:
+    """An offer, not answered yet."""
+    sizes = {"girth_m": act.girth_m, "small_end_m": act.small_end_m, "length_m": act.length_m, "asked_cents": act.asked_cents}
+    told = {"species": act.species, "place": act.where, "words": act.words, "photo": act.photo or None}
+    pen.insert(models.tree, id=act.tree, **told, **sizes, reply="", reason="", money_cents=packed(()), seq=event.seq)
+
+
+def tree_answered(pen: Pen, _event: Event, act: TreeAnswered) -> None:
+    """The answer that counts is the last."""
+    pen.change(models.tree, act.tree, reply=str(act.reply), reason=act.reason, money_cents=packed(act.money_cents))
+
+
+def stem_felled(pen: Pen, event: Event, act: StemFelled) -> None:
+    """A stem."""
+    told = {"species": act.species, "length_m": act.length_m, "felled_on": act.felled_on, "words": act.words}
+    pen.insert(models.stem, id=act.stem, tree=act.tree or None, **told, seq=event.seq)
