@@ -31,7 +31,8 @@ Anything over a second says on a terminal how far it is.
 `--json PATH` writes the answer as JSON besides the text; `--json -` writes it to the output in place of the text. `plan` and
 `demo` write the best plan, with the sheets it was made from. Everything is in SI, the unit at the end of each name; moisture,
 humidity and shrinkage are shares of one; money is whole cents; a range is likely, low and high (the 50, 5 and 95 % points) with
-its basis; null: not known. `--units` changes the text alone.
+its basis; null: not known. `--units` changes the text alone. What `take-in` reads is `waney-commands/1`
+([waney-commands-1.json](schemas/waney-commands-1.json), [in words](design/yard.md)).
 
 | command | format | schema |
 |---|---|---|

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from pathlib import Path
 from typing import Any
 
 import pytest
@@ -46,6 +47,13 @@ def test_a_list_fits_its_schema_and_a_wrong_one_does_not(phone: Device) -> None:
     assert fits(document, form, form)
     document["commands"][2]["act"]["kind"] = "fell-off"
     assert not fits(document, form, form)
+
+
+def test_the_list_on_the_page_about_the_book_is_one() -> None:
+    page = (Path(__file__).parents[2] / "docs" / "design" / "yard.md").read_text(encoding="utf-8")
+    text = page.partition("```json\n")[2].partition("```")[0]
+    assert [type(each) for each in read_commands(text)] == [Command, Command]
+    assert fits(json.loads(text), commands_schema(), commands_schema())
 
 
 def test_every_act_is_told_how_it_is_applied() -> None:

@@ -37,6 +37,11 @@ def test_the_characters_are_a_prime_and_none_looks_like_another() -> None:
     assert not set("IOSZQ") & set(CHARACTERS)
 
 
+def test_a_name_worked_by_hand() -> None:
+    """A = 10, B = 11: 5·10 + 4·11 + 3·1 + 2·2 = 101 = 3·31 + 8; 23 are wanting to 4·31, and P is 23."""
+    assert str(Name("AB", 12)) == "AB-12-P"
+
+
 @pytest.mark.parametrize("length", [1, 2])
 def test_over_all_bodies_of_a_length_no_wrong_and_no_swapped_character_passes(length: int) -> None:
     for body in map("".join, itertools.product(CHARACTERS, repeat=length)):

@@ -44,6 +44,8 @@ class Name:
 def check_character(body: str) -> str:
     """The character that goes behind code and number.
 
+    A = 10, B = 11, so 2·2 + 3·1 + 4·11 + 5·10 = 101; 23 more are 4·31, and P is 23.
+
     >>> check_character("AB12")
     'P'
     """

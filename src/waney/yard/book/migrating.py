@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from datetime import datetime
 from pathlib import Path
+from typing import Any
 
 from sqlalchemy import Connection, Engine, insert, inspect, select, text, update
 from sqlalchemy.exc import DBAPIError
@@ -81,13 +82,20 @@ def revisions() -> tuple[str, ...]:
 
 def move_on(at: Connection, folder: Path = MIGRATIONS) -> None:
     """Let Alembic take the events to the last revision of a folder, within the transaction of `at`."""
-    from alembic import command
     from alembic.config import Config
+    from alembic.runtime.environment import EnvironmentContext
+    from alembic.script import ScriptDirectory
 
     config = Config()
     config.set_main_option("script_location", str(folder).replace("%", "%%"))
-    config.attributes["connection"] = at
-    command.upgrade(config, "head")
+    script = ScriptDirectory.from_config(config)
+
+    def steps(revision: Any, _context: object) -> list[Any]:
+        return list(script._upgrade_revs("head", revision))
+
+    with EnvironmentContext(config, script, fn=steps) as environment:
+        environment.configure(connection=at)
+        environment.run_migrations()
 
 
 def drop_models(at: Connection) -> None:

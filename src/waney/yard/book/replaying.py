@@ -11,7 +11,7 @@ from waney.yard.book import models, truth
 from waney.yard.book.applying.every import enter, number
 from waney.yard.book.applying.pen import Pen
 from waney.yard.book.shelf import Memory, Row
-from waney.yard.book.truth import Event, event_of
+from waney.yard.book.truth import Event
 from waney.yard.problems import BookProblem
 
 AT_A_TIME = 2000
@@ -25,11 +25,11 @@ def events(at: Connection, after: int = 0) -> Iterator[Event]:
     """The events in order, a heap at a time."""
     while True:
         some = select(truth.event).where(truth.event.c.seq > after).order_by(truth.event.c.seq).limit(AT_A_TIME)
-        rows = at.execute(some).mappings().all()
-        yield from map(event_of, rows)
+        rows = at.execute(some).all()
+        yield from (Event(*row) for row in rows)
         if len(rows) < AT_A_TIME:
             return
-        after = rows[-1]["seq"]
+        after = rows[-1].seq
 
 
 def read_anew(at: Connection) -> Memory:
