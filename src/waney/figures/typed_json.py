@@ -76,6 +76,12 @@ def optional_field(item: Field[Any]) -> bool:
     return item.default is not MISSING or item.default_factory is not MISSING
 
 
+@cache
+def _may_be_missing(cls: type) -> Mapping[str, bool]:
+    """Each field of a dataclass, in order, and whether it has a default."""
+    return {item.name: optional_field(item) for item in fields(cls)}
+
+
 class Encoder:
     """Values to JSON. `tables` fills up with what is shared, each different value once, in the order it is met."""
 
@@ -150,11 +156,11 @@ class Decoder:
             if key not in kinds:
                 raise BadJson(f"{at}.{key}: this program knows no such field; a newer program may have written it.")
         values = {}
-        for item in fields(cls):
-            if item.name in keys:
-                values[item.name] = self.decode(keys[item.name], kinds[item.name], f"{at}.{item.name}")
-            elif not optional_field(item):
-                raise BadJson(f"{at}.{item.name}: this field is missing.")
+        for name, optional in _may_be_missing(cls).items():
+            if name in keys:
+                values[name] = self.decode(keys[name], kinds[name], f"{at}.{name}")
+            elif not optional:
+                raise BadJson(f"{at}.{name}: this field is missing.")
         return _built(cls, values, at)
 
     def _one_of(self, data: Json, kind: Kind, at: str) -> Any:

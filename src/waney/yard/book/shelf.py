@@ -147,23 +147,29 @@ class Memory:
 
     def put(self, table: Table, row: Row) -> None:
         """A whole row."""
-        key = tuple(row[name] for name in keys_of(table))
-        self._forget(table.name, key)
-        self._rows[table.name][key] = row
-        for columns in ASKED_FOR.get(table.name, ()):
-            values = tuple(row[name] for name in columns)
-            if None not in values:
-                self._found[table.name, columns][values].add(key)
+        name = table.name
+        key = tuple([row[column] for column in keys_of(table)])
+        if name in ASKED_FOR:
+            self._forget(name, key)
+            self._remember(name, key, row)
+        self._rows[name][key] = row
 
     def remove(self, table: Table, *key: Any) -> None:
         """The row goes."""
         self._forget(table.name, key)
         del self._rows[table.name][key]
 
+    def _remember(self, table: str, key: tuple[Any, ...], row: Row) -> None:
+        for columns in ASKED_FOR[table]:
+            values = tuple([row[column] for column in columns])
+            if None not in values:
+                self._found[table, columns][values].add(key)
+
     def _forget(self, table: str, key: tuple[Any, ...]) -> None:
         former = self._rows[table].get(key)
-        for columns in ASKED_FOR.get(table, ()) if former is not None else ():
-            self._found[table, columns][tuple(former[name] for name in columns)].discard(key)  # type: ignore[index]
+        if former is not None:
+            for columns in ASKED_FOR.get(table, ()):
+                self._found[table, columns][tuple([former[column] for column in columns])].discard(key)
 
     def count(self, table: Table) -> int:
         """How many rows there are."""

@@ -77,9 +77,10 @@ class Pen:
 
     def open_task(self, kind: TaskKind, event: Event, words: str, other_seq: int | None = None) -> None:
         """Something to put right; several of one kind may come of one event."""
-        first = f"{kind.name.lower().replace('_', '-')}-{event.seq}"
-        idents = (first, *(f"{first}-{n}" for n in range(2, MOST_TASKS)))
-        ident = next(each for each in idents if self.shelf.get(models.task, each) is None)
+        ident = first = f"{kind.name.lower().replace('_', '-')}-{event.seq}"
+        others = iter(range(2, MOST_TASKS))
+        while self.shelf.get(models.task, ident) is not None:
+            ident = f"{first}-{next(others)}"
         told = {"kind": str(kind), "about": event.stream, "words": words, "seq": event.seq, "other_seq": other_seq}
         self.insert(models.task, id=ident, **told, opened_by=self.opened_by, settled_by=None)
 
