@@ -51,15 +51,17 @@ def keys_of(table: Table) -> tuple[str, ...]:
 
 
 class Database:
-    """Rows where they are kept for good."""
+    """Rows where they are kept for good; for one writing transaction, in which nobody else changes any."""
 
     def __init__(self, at: Connection) -> None:
         self.at = at
+        self._seen: dict[tuple[str, tuple[Any, ...]], Row | None] = {}
 
     def get(self, table: Table, *key: Any) -> Row | None:
         """The row of a primary key."""
-        rows = self._asked(table, keys_of(table), key)
-        return rows[0] if rows else None
+        if (table.name, key) not in self._seen:
+            self._seen[table.name, key] = next(iter(self._asked(table, keys_of(table), key)), None)
+        return self._seen[table.name, key]
 
     def find(self, table: Table, **columns: Any) -> list[Row]:
         """Rows with these values."""
@@ -71,10 +73,12 @@ class Database:
     def put(self, table: Table, row: Row) -> None:
         """A whole row."""
         self.at.execute(_putting(table, self.at.dialect.name), dict(row))
+        self._seen[table.name, tuple(row[name] for name in keys_of(table))] = row
 
     def remove(self, table: Table, *key: Any) -> None:
         """The row goes."""
         self.at.execute(_removing(table), _named(keys_of(table), key))
+        self._seen[table.name, key] = None
 
     def count(self, table: Table) -> int:
         """How many rows there are."""
