@@ -46,7 +46,8 @@ def bring_up_to_date(engine: Engine) -> None:
             raise NoBook("What is there is no book of Waney, nor any database.") from None
         raise
     with writing(engine) as at:
-        if not _is_of_today(at):  # somebody else may have been quicker
+        at.execute(select(truth.book.c.last_seq).with_for_update())
+        if not _is_of_today(at):  # somebody else was quicker
             move_on(at)
             drop_models(at)
             models.MODELS.create_all(at)
