@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import json
+import random
+from collections import Counter
 from pathlib import Path
 from typing import Any
 
@@ -15,13 +17,16 @@ from waney.yard.acts.mill import CameOff, DayOpened
 from waney.yard.acts.people_places import Moved, SpotNamed
 from waney.yard.book.applying.every import APPLY
 from waney.yard.book.book import Book
+from waney.yard.book.engine import reading
 from waney.yard.book.looking import pieces
+from waney.yard.book.replaying import standing, standing_anew
 from waney.yard.commands import Command, Read, Unreadable, commands_schema, read_commands, write_commands
 from waney.yard.names import Name
 from waney.yard.problems import BadCommands
 from waney.yard.services.lists import Came, take_in
 
 from .conftest import NOW, Device, Ids
+from .drawn import Drawn
 
 
 def a_day(phone: Device) -> tuple[Command, ...]:
@@ -128,3 +133,38 @@ def test_a_decision_says_what_was_read(phone: Device) -> None:
 def test_what_is_no_list_is_answered_with_a_sentence(text: str) -> None:
     with pytest.raises(BadCommands, match="list of commands"):
         read_commands(text)
+
+
+ODD: tuple[Any, ...] = (
+    None, True, -1, 0, 10**30, 1e300, "", "x", "\0", "\ud800", "a\nb", "2026-13-40", [], [1, 2], {}, {"kind": "moved"}, "piece:",
+    "9" * 300,
+)  # fmt: skip
+
+
+def spoiled(document: Any, draw: random.Random) -> Any:
+    """The document with one value, somewhere in it, made odd."""
+    if not isinstance(document, dict | list) or not document or draw.random() < 0.15:
+        return draw.choice(ODD)
+    keys = list(document) if isinstance(document, dict) else range(len(document))
+    key = draw.choice(keys)
+    changed = document.copy()
+    changed[key] = spoiled(document[key], draw)
+    return changed
+
+
+def test_whatever_a_list_holds_the_answer_is_a_sentence_and_the_book_stays_sound(book: Book) -> None:
+    drawn, draw = Drawn(4), random.Random(4)
+    came = Counter[str]()
+    for _ in range(250):
+        command = drawn.command()
+        for name in command.act.files():
+            book.files.keep(drawn.contents[name])
+        document = json.loads(write_commands(command.device, (command,)))
+        try:
+            odd = spoiled(document, draw) if draw.random() < 0.7 else document
+            came.update(each.came for each in take_in(book, json.dumps(odd), NOW))
+        except BadCommands:
+            came["no list"] += 1
+    assert min(came[each] for each in (Came.WRITTEN, Came.UNREADABLE, "no list")) > 50 and came[Came.REFUSED], came
+    with reading(book.engine) as at:
+        assert standing(at) == standing_anew(at)

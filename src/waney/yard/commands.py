@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from waney.figures.json_schema import DRAFT, SchemaBuilder
 from waney.figures.typed_json import BadJson, Decoder, Json, parsed
-from waney.yard.acts.base import Decision, moment
+from waney.yard.acts.base import Decision, filled_lines, moment
 from waney.yard.acts.every import ACTS, Act, act_json, act_kind, act_of
 from waney.yard.problems import BadAct, BadCommands
 from waney.yard.streams import checked_id
@@ -26,6 +26,7 @@ class Read:
     after: int = 0
 
     def __post_init__(self) -> None:
+        filled_lines(stream=self.stream)
         if not 0 <= self.version <= LARGEST_COUNT or not 0 <= self.after <= LARGEST_COUNT:
             raise BadAct("what was read has a version and a number of a command, both 0 or more.")
 

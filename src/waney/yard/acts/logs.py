@@ -138,8 +138,8 @@ class PlanMade(Fact):
         hashes(file=self.file)
         filled_lines(pattern=self.pattern)
         lines(written_by=self.written_by)
-        if self.sheet_number < 1 or self.pieces < 0:
-            raise BadAct("a plan is made for a sheet (number 1 or more) and has no pieces or more.")
+        between(1, 10_000, sheet_number=self.sheet_number)
+        between(0, 10_000, pieces=self.pieces)
 
     def streams(self) -> tuple[Stream, ...]:
         """The plan."""
