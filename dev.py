@@ -194,7 +194,7 @@ CHECKS: dict[str, tuple[str, ...]] = {
     "types": ("-m", "mypy"),
     "types of the tools": ("-m", "mypy", "dev.py", "tools"),
     "layers": ("-m", "pytest", "tests/test_architecture.py"),
-    "doctests": ("-m", "pytest", "--doctest-modules", "--ignore=src/waney/yard/book/migrations", "src/waney"),
+    "doctests": ("-m", "pytest", "--doctest-modules", "src/waney"),
     "documents": ("-m", "pytest", "tests/test_docs.py"),
     "the yard book in PostgreSQL": ("tools/postgresql.py", "-m", "pytest", "tests/yard", "-k", "postgresql"),
 }
