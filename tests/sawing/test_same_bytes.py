@@ -12,6 +12,7 @@ from pathlib import Path
 
 from tests.sawing.drawn_logs import INCH, drawn
 from tests.sawing.test_counts import bench_of, others_of
+from tests.sawing.test_edging import bench as boards
 
 from waney.sawing.plan_file import write_plan
 from waney.sawing.search import plan_cant, plan_half_turn, plan_through, plans
@@ -22,13 +23,13 @@ SEED = 5
 
 
 def digest(threads: int) -> str:
-    """Of four plan files: through-and-through, half turn, cant, and with counts."""
+    """Of five plan files: through-and-through, half turn, cant, with counts, and with flitches that stand together."""
     case = drawn(SEED)
     free, counted = bench_of(case, {}), bench_of(case, others_of(case))
     free = replace(free, wants=replace(free.wants, face_step_m=INCH))
     with ThreadPoolExecutor(threads) as pool:
         each = (plan(free, pool.map) for plan in (plan_through, plan_half_turn, plan_cant))
-        found = (*each, *plans(counted, (Pattern.THROUGH,), pool.map))
+        found = (*each, *plans(counted, (Pattern.THROUGH,), pool.map), plan_through(boards(0), pool.map))
     texts = [write_plan(plan, {"log": "", "mill": "", "wants": ""}) for plan in found]
     return hashlib.sha256("\n".join(texts).encode()).hexdigest()
 
