@@ -44,7 +44,6 @@ def text(through: Case, half_turn: Case) -> str:
         green_weight=Estimate(80, 70, 90, GUESS),
         rings_a=Shares(0.62, 0.2, 0.18),
         cup_m=1.01 * INCH / 16,
-        as_planned=0.55,
         holds=("pith",),
     )
     return summary(

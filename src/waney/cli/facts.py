@@ -51,11 +51,8 @@ def offered(ready: Ready, plans: tuple[Plan, ...], *, full: bool) -> Offered:
 
 def _offer(ready: Ready, plan: Plan, states: Sequence[World], weight: GreenWeight | None, full: bool) -> Offer:
     bench, wood = ready.bench, ready.measured.wood
-    outcome = _outcome(plan, bench, states)
-    plan = replace(plan, outcome=outcome)
+    plan = replace(plan, outcome=_outcome(plan, bench, states))
     pieces = {p.piece.name: piece_facts(p, bench, wood, SCENARIOS, with_rectangle=full) for p in plan.pieces}
-    if outcome is not None:
-        pieces = {name: replace(facts, as_planned=outcome.share_of(name)) for name, facts in pieces.items()}
     sawn = SawnLog.of(plan, bench.log.shape, bench.mill)
     facts = plan_facts(sawn, bench, pieces, weight.log if weight else None, ready.remarks)
     return Offer(str(plan.pattern), plan, facts, pieces)

@@ -4,13 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
-import numpy as np
-
 from waney.papers import marks
 from waney.papers.ink import BED, CHALK, LARGE, LATER, PLAIN, SMALL, WOOD, Ink
 from waney.papers.subject import Subject
 from waney.papers.svg import LETTER_WIDTH, Sheet
-from waney.pieces.piece import FACE_A, FACE_B
+from waney.sawing.edging.flitch import reach_of
 from waney.sawing.mill import End
 from waney.sawing.moves import EdgeTogether
 
@@ -42,9 +40,8 @@ def on_edge_drawing(subject: Subject, ink: Ink, move: EdgeTogether, width_mm: fl
 
 
 def _height_m(subject: Subject, name: str) -> float:
-    piece = subject.planned[name].piece
-    faces = [FACE_B, FACE_A]
-    return float(np.nanmax(piece.high_y_m[faces]) - np.nanmin(piece.low_y_m[faces]))
+    low, high = reach_of(subject.planned[name].piece)
+    return high - low
 
 
 class _Group:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping
 
 from waney.figures.estimate import Estimate
 from waney.papers.columns import aligned, paragraph
@@ -12,7 +12,7 @@ from waney.prices.product import Per, Product, WidthRule
 from waney.prices.rules import PriceRules
 from waney.prices.worth import Worth
 from waney.sawing.facts.piece_facts import PieceFacts
-from waney.sawing.plan import PlannedPiece
+from waney.sawing.plan import Plan, PlannedPiece
 from waney.sawing.wants import Wants
 from waney.units.direction import Direction
 from waney.units.moisture import print_mc
@@ -21,8 +21,8 @@ from waney.units.quantity import print_number
 MANY = {Per.BOARD_FOOT: "board feet", Per.SQUARE_FOOT: "square feet", Per.FOOT: "feet", Per.PIECE: "pieces"}
 
 
-def piece_lines(planned: PlannedPiece, facts: PieceFacts | None, wants: Wants, shop: Shop) -> list[str]:
-    """A few lines for one piece; without facts only what the plan holds."""
+def piece_lines(plan: Plan, planned: PlannedPiece, facts: PieceFacts | None, wants: Wants, shop: Shop) -> list[str]:
+    """A few lines for one piece of a plan; without facts only what the plan holds."""
     named = f", set {planned.set_number}" if planned.set_number is not None else ""
     lines = ["", f"{planned.piece.name}  {planned.worth.product or 'no product, salvage'}{named}"]
     green = f"green: {shop.have(planned.piece.thickness_m)} thick, {shop.long(planned.piece.length_m)} long"
@@ -33,16 +33,21 @@ def piece_lines(planned: PlannedPiece, facts: PieceFacts | None, wants: Wants, s
         lines += paragraph(f"dry and finished: {sizes}", "  ")
     for sentence in _measured(facts, wants, shop) if facts else ("further measures: not known",):
         lines += paragraph(sentence, "  ")
+    sure = _sure(plan, planned)
+    if sure:
+        lines += paragraph(f"still this product on {sure} of the logs that could hide behind the readings", "  ")
     return lines + paragraph(_worth(planned.worth, _product(planned.worth, wants), wants.rules), "  ")
 
 
-def piece_table(pieces: Sequence[PlannedPiece], facts: Mapping[str, PieceFacts], wants: Wants, shop: Shop) -> list[str]:
-    """A line for each piece, with a heading; sure: on how many of the logs that could be it is still that product."""
+def piece_table(plan: Plan, facts: Mapping[str, PieceFacts], wants: Wants, shop: Shop) -> list[str]:
+    """A line for each piece of a plan, with a heading; sure: on how many of the logs that could be it is still that product."""
     heading = ("", "", "sawn green", "finished, dry", "board feet", "weighs up to", "worth", "sure")
-    return aligned([heading, *(_row(planned, facts.get(planned.piece.name), wants, shop) for planned in pieces)], gap=2)
+    return aligned(
+        [heading, *(_row(plan, planned, facts.get(planned.piece.name), wants, shop) for planned in plan.pieces)], gap=2
+    )
 
 
-def _row(planned: PlannedPiece, facts: PieceFacts | None, wants: Wants, shop: Shop) -> tuple[str, ...]:
+def _row(plan: Plan, planned: PlannedPiece, facts: PieceFacts | None, wants: Wants, shop: Shop) -> tuple[str, ...]:
     worth = planned.worth
     sizes = (shop.have(worth.thickness_m), shop.have(worth.width_m), shop.long(worth.length_m))
     feet = facts.board_feet_nominal if facts else None
@@ -54,8 +59,14 @@ def _row(planned: PlannedPiece, facts: PieceFacts | None, wants: Wants, shop: Sh
         print_number(round(feet, 1), Direction.HAVE) if feet else "",
         shop.heavy(facts.green_weight.high) if facts and facts.green_weight else "",
         worth_words(worth.cents, wants.rules),
-        share(facts.as_planned) if facts and facts.as_planned is not None else "",
+        _sure(plan, planned),
     )
+
+
+def _sure(plan: Plan, planned: PlannedPiece) -> str:
+    """On how many of the logs that could be it is still its product; nothing where that is not known."""
+    known = plan.outcome.share_of(planned.piece.name) if plan.outcome else None
+    return "" if known is None else share(known)
 
 
 def _widths(widths: Mapping[WidthRule, float], shop: Shop) -> str:
@@ -74,8 +85,6 @@ def _measured(facts: PieceFacts, wants: Wants, shop: Shop) -> Iterator[str]:
         yield "rings: " + "; ".join(rings)
     cup = "not known" if facts.cup_m is None else str(shop.need(facts.cup_m))
     holds = ", ".join(facts.holds) or "nothing that was noted"
-    if facts.as_planned is not None:
-        yield f"still this product on {share(facts.as_planned)} of the logs that could hide behind the readings"
     yield f"cup to be planed off: {cup}; holds {holds}"
 
 

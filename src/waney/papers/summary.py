@@ -60,7 +60,7 @@ def summary(offers: Sequence[Offer], wants: Wants, shop: Shop, *, full: bool = T
 
 
 def _in_full(best: Offer, wants: Wants, shop: Shop) -> list[str]:
-    told = [piece_lines(planned, best.pieces.get(planned.piece.name), wants, shop) for planned in best.plan.pieces]
+    told = [piece_lines(best.plan, planned, best.pieces.get(planned.piece.name), wants, shop) for planned in best.plan.pieces]
     return [
         *headed(f"{best.name}: settings"),
         *_settings(best.plan.settings, shop),
@@ -72,7 +72,7 @@ def _in_full(best: Offer, wants: Wants, shop: Shop) -> list[str]:
 def _in_short(best: Offer, wants: Wants, shop: Shop) -> list[str]:
     return [
         *headed(f"{best.name}: pieces in the order they come off"),
-        *piece_table(best.plan.pieces, best.pieces, wants, shop),
+        *piece_table(best.plan, best.pieces, wants, shop),
     ]
 
 

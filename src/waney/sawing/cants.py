@@ -7,7 +7,9 @@ as it would.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import partial
 
 import numpy as np
 from numpy.typing import NDArray
@@ -57,41 +59,52 @@ class Opened:
 
 @dataclass(frozen=True)
 class Looked:
-    """The best pair of one lie so far."""
+    """One lie looked into: its best pair of faces, and its bound."""
 
     index: int
     pair: Pair
 
 
+@dataclass(frozen=True)
+class Searched:
+    """The best pair of all lies, what none can pass [cents], and the boxes looked into."""
+
+    best: Looked
+    bound: int
+    work: int
+
+
 def plan_cant(bench: Bench, over: Over = map) -> Plan:
     """The best cant plan of the grid, with its bound. Raises NothingToSaw."""
     opened = tuple(over(lambda lie: opened_in(bench, lie), bench.lies()))
-
-    def look(index: int, to_beat: int, budget: int, deep: bool) -> Looked:
-        o = opened[index]
-        found = best_pair(
-            bench.ask, o.standing, o.outlook, o.faces, o.earns_above, o.earns_below, o.least, to_beat, budget, deep
-        )  # fmt: skip
-        return Looked(index, found)
-
-    waiting = sorted(range(len(opened)), key=lambda i: i % APART)
-    looked = list(over(lambda i: look(i, int(NEVER), FIRST_LOOK, True), waiting[: ROUNDS[0]]))
-    best = max(looked, key=lambda f: f.pair.cents)
-    bounds: list[int] = []
-    for size in ROUNDS:
-        to_beat = best.pair.cents
-        now, waiting = waiting[:size], waiting[size:]
-        found = list(over(lambda i: look(i, to_beat, SECOND_LOOK, False), now))  # noqa: B023
-        best = max([best, *found], key=lambda f: f.pair.cents)
-        bounds += [f.pair.bound for f in found]
-        looked += found
-    if best.pair.cents <= NEVER // 2:
+    found = _searched(bench, opened, over)
+    pair = found.best.pair
+    if pair.cents <= NEVER // 2:
         raise NothingToSaw(f"{bench.log.name}: no lie lets this mill open two faces and saw the cant between them.")
-    bound = max([best.pair.cents, *bounds])
-    turned = after_loading(bench, bound) - turn_cents(bench.ask.effort, 2)
-    work = sum(f.pair.work for f in looked)
-    standing = HowKnown.OPTIMAL if bound == best.pair.cents else HowKnown.GAP
-    return _plan(bench, opened[best.index], best.pair, Known(turned, standing, work))
+    turned = after_loading(bench, found.bound) - turn_cents(bench.ask.effort, 2)
+    standing = HowKnown.OPTIMAL if found.bound == pair.cents else HowKnown.GAP
+    return _plan(bench, opened[found.best.index], pair, Known(turned, standing, found.work))
+
+
+def _searched(bench: Bench, opened: Sequence[Opened], over: Over) -> Searched:
+    """A first look at some lies for something good, then all of them in rounds, for a proof."""
+    waiting = sorted(range(len(opened)), key=lambda i: i % APART)
+    looked = list(over(partial(_looked, bench, opened, int(NEVER), FIRST_LOOK, True), waiting[: ROUNDS[0]]))
+    best = max(looked, key=lambda each: each.pair.cents)
+    bounds = []
+    for size in ROUNDS:
+        now, waiting = waiting[:size], waiting[size:]
+        found = list(over(partial(_looked, bench, opened, best.pair.cents, SECOND_LOOK, False), now))
+        best = max([best, *found], key=lambda each: each.pair.cents)
+        bounds += [each.pair.bound for each in found]
+        looked += found
+    return Searched(best, max([best.pair.cents, *bounds]), sum(each.pair.work for each in looked))
+
+
+def _looked(bench: Bench, opened: Sequence[Opened], to_beat: int, budget: int, deep: bool, index: int) -> Looked:
+    o = opened[index]
+    pair = best_pair(bench.ask, o.standing, o.outlook, o.faces, o.earns_above, o.earns_below, o.least, to_beat, budget, deep)
+    return Looked(index, pair)
 
 
 def opened_in(bench: Bench, lie: Lie) -> Opened:

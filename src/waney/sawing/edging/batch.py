@@ -12,7 +12,7 @@ from math import ceil, floor, inf
 
 from waney.prices.measure import whole_cents
 from waney.sawing.edging.flitch import Flitch, Side
-from waney.sawing.kernel.passes import pass_minutes
+from waney.sawing.kernel.passes import pass_cost
 from waney.sawing.kernel.records import Ask
 
 Way = tuple[float, int, list[int]]
@@ -51,18 +51,12 @@ class Batch:
         return 3 * len(self.standing) - 2 - len(self.then)
 
 
-def pass_cost(ask: Ask, width_m: float, length_m: float) -> float:
-    """One pass, not rounded [cents]."""
-    effort = ask.effort
-    return float(pass_minutes(effort, width_m, length_m) * effort.cents_per_min + width_m * length_m * effort.wear_per_m2)
-
-
 def batch_of(flitches: Sequence[Flitch], ask: Ask, edging_cents: float) -> Batch | None:
     """The best heights for these flitches; None when the mill cannot do it, or when standing them up saves nothing."""
     thick = sum(flitch.thickness_m for flitch in flitches)
     if thick > ask.effort.widest + 1e-9:
         return None
-    cost = pass_cost(ask, thick, max(flitch.length_m for flitch in flitches))
+    cost = pass_cost(ask.effort, thick, max(flitch.length_m for flitch in flitches))
     setting = len(flitches) * edging_cents - ask.effort.edge_min * ask.effort.cents_per_min - cost
     if setting - cost < 0.0:  # not even one height for all of them saves anything
         return None

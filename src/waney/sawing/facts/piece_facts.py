@@ -43,8 +43,6 @@ class PieceFacts:
     """of the product's width, in drying"""
     holds: tuple[str, ...] = ()
     """pith, metal, rot, knots inside it"""
-    as_planned: float | None = None
-    """share of the worlds (`outcome`) in which it is still the product planned"""
 
 
 WIDTHS = {

@@ -301,7 +301,7 @@ def _cup(cups: int, rates: Array, pith_v: Array, piths: int, s: Slice, first: in
     """Hollow of a flat piece of this half width after drying [m]; 0 where it is not flattened or the pith is not known."""
     if cups == 0:
         return 0.0
-    return hollow(rates, half_width, away_from_pith(pith_v, piths, s.mid_v, s.thickness, first, last))
+    return hollow(differs(rates), half_width, away_from_pith(pith_v, piths, s.mid_v, s.thickness, first, last))
 
 
 @compiled
@@ -318,9 +318,14 @@ def away_from_pith(pith_v: Array, piths: int, mid_v: float, thickness: float, fi
 
 
 @compiled
-def hollow(rates: Array, half_width: float, away: float) -> float:
+def differs(rates: Array) -> float:
+    """How much more wood shrinks along the rings than across them, down to the target moisture [share]."""
+    return float((rates[TANGENTIAL] - rates[RADIAL]) * rates[DRYNESS])
+
+
+@compiled
+def hollow(difference: float, half_width: float, away: float) -> float:
     """Cup of a piece of this half width whose mid-plane is so far away from the pith [m]; 0 where no pith is known."""
     if away == np.inf:
         return 0.0
-    difference = (rates[TANGENTIAL] - rates[RADIAL]) * rates[DRYNESS]
     return float(difference * half_width * atan(half_width / away))

@@ -16,6 +16,12 @@ from waney.sawing.kernel.tables import Tables
 @compiled
 def pass_cents(effort: Effort, width: float, length: float) -> int:
     """Time and blade wear of one pass through wood of this width and length."""
+    return whole_cents(pass_cost(effort, width, length))
+
+
+@compiled
+def pass_cost(effort: Effort, width: float, length: float) -> float:
+    """The same, not rounded."""
     return _charged(effort, pass_minutes(effort, width, length), width, length)
 
 
@@ -28,8 +34,8 @@ def pass_minutes(effort: Effort, width: float, length: float) -> float:
 
 
 @compiled
-def _charged(effort: Effort, minutes: float, width: float, length: float) -> int:
-    return whole_cents(minutes * effort.cents_per_min + width * length * effort.wear_per_m2)
+def _charged(effort: Effort, minutes: float, width: float, length: float) -> float:
+    return float(minutes * effort.cents_per_min + width * length * effort.wear_per_m2)
 
 
 @compiled
@@ -42,7 +48,7 @@ def least_pass_cents(effort: Effort, width: float, length: float) -> int:
             if effort.feed_width[i] >= width:
                 speed = max(speed, effort.feed_speed[i])
         minutes += length / speed
-    return _charged(effort, minutes, width, length)
+    return whole_cents(_charged(effort, minutes, width, length))
 
 
 @compiled

@@ -6,14 +6,24 @@ more than the arithmetic.
 
 from __future__ import annotations
 
-from math import atan, ceil
+from math import ceil
 from typing import NamedTuple
 
 import numpy as np
 
 from waney.figures.compiled import compiled
 from waney.sawing.kernel.chords import NM
-from waney.sawing.kernel.judge import SLACK_M, cents_of, finished_width, hollow, whole_cents, wide_factor
+from waney.sawing.kernel.judge import (
+    SLACK_M,
+    cents_of,
+    differs,
+    finished_width,
+    hollow,
+    shrinks_across,
+    shrinks_through,
+    whole_cents,
+    wide_factor,
+)
 from waney.sawing.kernel.outlook import (
     AWAY,
     EVER_HIGH,
@@ -34,17 +44,14 @@ from waney.sawing.kernel.records import (
     CUPS,
     DAYS,
     DRYING,
-    DRYNESS,
     EDGED,
     EDGING,
     LEAST_WIDTH,
     LOSS,
     LOSS_PITH,
     MOST_WIDTH,
-    RADIAL,
     SALVAGE,
     TAKEN,
-    TANGENTIAL,
     THICKNESS,
     TRIM,
     Array,
@@ -69,13 +76,11 @@ class Box(NamedTuple):
 
 
 class Common(NamedTuple):
-    """What is the same of all slices sawn as one product: green thickness, what must be left of it after shrinking [m], shrinkage
-    along and across the rings down to the target [share], cents for edging, cents a m3 dried and salvaged."""
+    """What is the same of all slices sawn as one product: green thickness, what must be left of it after shrinking [m], cents for
+    edging, cents a m3 dried and salvaged."""
 
     thickness: float
     bare: float
-    radial: float
-    tangential: float
     edging: float
     drying: float
     salvage: float
@@ -88,8 +93,6 @@ def common_of(orders: Orders, outlook: Outlook, t: Tables, j: int) -> Common:
     return Common(
         outlook.steps[j] * t.step - t.kerf,
         sizes[j, TAKEN] + sizes[j, THICKNESS] - SLACK_M,
-        rates[RADIAL] * rates[DRYNESS],
-        rates[TANGENTIAL] * rates[DRYNESS],
         rates[EDGING] if orders.kinds[j, EDGED] == 1 else 0.0,
         sizes[j, DAYS] * rates[DRYING],
         rates[SALVAGE],
@@ -110,11 +113,10 @@ def _c2_range(outer_c2: float, outer_run: float, inner_c2: float, inner_run: flo
 
 
 @compiled
-def _least_shrinkage(common: Common, least_c2: float, most_c2: float) -> tuple[float, float]:
+def _kindest(rates: Array, least_c2: float, most_c2: float) -> tuple[float, float]:
     """What is left of width and of thickness at most."""
-    difference = common.tangential - common.radial
-    across = common.radial + difference * (least_c2 if difference >= 0.0 else most_c2)
-    through = common.tangential - difference * (most_c2 if difference >= 0.0 else least_c2)
+    across = min(shrinks_across(rates, least_c2), shrinks_across(rates, most_c2))
+    through = min(shrinks_through(rates, least_c2), shrinks_through(rates, most_c2))
     return 1.0 - across, 1.0 - through
 
 
@@ -130,15 +132,16 @@ def fill_listed(orders: Orders, outlook: Outlook, j: int, common: Common, box: B
     within_c2, within_run = outlook.c2[box.a2], outlook.run[box.a2]
     (out_low, out_high), (in_low, in_high) = box.outer, box.inner
     holds = in_high > in_low
-    most_across = max(common.radial, common.tangential)
-    cup = (common.tangential - common.radial) if orders.kinds[j, CUPS] != 0 else 0.0
+    rates = orders.rates
+    most_across = max(shrinks_across(rates, 0.0), shrinks_across(rates, 1.0))
+    cup = differs(rates) if orders.kinds[j, CUPS] != 0 else 0.0
     loss, loss_pith, trim = orders.sizes[j, LOSS], orders.sizes[j, LOSS_PITH], orders.sizes[j, TRIM]
     for p in range(1, len(worth) - k):
         q = 2 * p + k
         least_c2, most_c2 = _c2_range(
             outer_c2[q] - without_c2[q], outer_run[q] - without_run[q], inner_c2[q] - within_c2[q], inner_run[q] - within_run[q]
         )  # fmt: skip
-        left, thick_left = _least_shrinkage(common, least_c2, most_c2)
+        left, thick_left = _kindest(rates, least_c2, most_c2)
         spare = common.thickness * thick_left - common.bare
         if spare < 0.0:
             continue
@@ -187,10 +190,9 @@ def _hollow_over(difference: float, half_width: float, away: float, spare: float
     """Whether the cup of this half width is over what is spare; the arc's tangent is only worked out when it must be."""
     if away == np.inf:
         return False
-    slope = half_width / away
-    if difference * half_width * slope <= spare:
+    if difference * half_width * half_width / away <= spare:
         return False
-    return bool(difference * half_width * atan(slope) > spare)
+    return hollow(difference, half_width, away) > spare
 
 
 @compiled
@@ -207,14 +209,14 @@ def _holds_pith(w: Array, in_low: float, in_high: float, out_low: float, out_hig
 def fill_others(orders: Orders, outlook: Outlook, j: int, common: Common, box: Box, worth: Whole) -> None:
     """The same for live edges, and for edged products of any width."""
     k, inner = outlook.steps[j], box.inner
-    c2, run, a1, b2 = outlook.c2, outlook.run, box.a1, box.b2
+    c2, run, a1, b2, rates = outlook.c2, outlook.run, box.a1, box.b2, orders.rates
     held = max(box.b1, box.a2)
     for p in range(1, len(worth) - k):
         q = 2 * p + k
         least_c2, most_c2 = _c2_range(
             c2[b2, q] - c2[a1, q], run[b2, q] - run[a1, q], c2[held, q] - c2[box.a2, q], run[held, q] - run[box.a2, q]
         )  # fmt: skip
-        left, thick_left = _least_shrinkage(common, least_c2, most_c2)
+        left, thick_left = _kindest(rates, least_c2, most_c2)
         spare = common.thickness * thick_left - common.bare
         if spare < 0.0:
             continue
@@ -244,7 +246,7 @@ def _most_of_edged(
     if inner[1] > inner[0] and outlook.hindered[j, p] == 0:
         green = max(min(inner[1], w[LEAST_HIGH]) - max(inner[0], w[MOST_LOW]), 0.0)
         green = min(green, orders.sizes[j, MOST_WIDTH])
-    if orders.kinds[j, CUPS] != 0 and hollow(orders.rates, green / 2.0, w[AWAY]) > spare:
+    if orders.kinds[j, CUPS] != 0 and hollow(differs(orders.rates), green / 2.0, w[AWAY]) > spare:
         return int(NEVER)
     kinds = 2 if outlook.near[j, p] else 0
     if kinds == 2 and green > 0.0 and _holds_pith(w, inner[0], inner[1], outer[0], outer[1], green):
@@ -264,7 +266,7 @@ def _most_of_live(
     if narrow + 2 * NM < least:
         return int(NEVER)
     spread = min(w[LEAST_HIGH], inner[1]) - max(w[MOST_LOW], inner[0])  # no cant is narrower half way along
-    if orders.kinds[j, CUPS] != 0 and spread > 0.0 and hollow(orders.rates, spread / 2.0, w[AWAY]) > spare:
+    if orders.kinds[j, CUPS] != 0 and spread > 0.0 and hollow(differs(orders.rates), spread / 2.0, w[AWAY]) > spare:
         return int(NEVER)
     surely = inner[0] + NM < w[PITH_U] < inner[1] - NM
     kinds = 1 if surely else 2 if outlook.near[j, p] else 0
