@@ -28,6 +28,8 @@ VENV = ROOT / ".venv"
 LOCK = ROOT / "requirements.lock"
 PYPROJECT = ROOT / "pyproject.toml"
 STAMP = VENV / "set-up-from"
+CLIENT = ("tools/client.py",)
+NODE_LOCK = "client/node.lock"
 PYTHON = VENV / ("Scripts/python.exe" if os.name == "nt" else "bin/python")
 
 FAST_ONLY = ("numba", "llvmlite")
@@ -76,9 +78,14 @@ def ready() -> bool:
 
 
 def set_up() -> None:
-    """Make .venv as the lock says, unless that has been done."""
-    if ready():
-        return
+    """Make .venv as the lock says and build what runs in the browser, unless that has been done."""
+    if not ready():
+        set_up_python()
+    if call(*CLIENT, "build"):
+        print("Going on without it: pages work as plain HTML, the mill page does not.", file=sys.stderr)
+
+
+def set_up_python() -> None:
     make_venv(VENV, PYTHON)
     print("Setting up (once; a few hundred MB are fetched) ...", flush=True)
     left_out = install_locked()
@@ -193,6 +200,8 @@ CHECKS: dict[str, tuple[str, ...]] = {
     "layout": ("-m", "ruff", "format", "--check", "."),
     "types": ("-m", "mypy"),
     "types of the tools": ("-m", "mypy", "dev.py", "tools"),
+    "types of the client": (*CLIENT, "check"),
+    "tests of the client": (*CLIENT, "test"),
     "layers": ("-m", "pytest", "tests/test_architecture.py"),
     "doctests": ("-m", "pytest", "--doctest-modules", "src/waney"),
     "documents": ("-m", "pytest", "tests/test_docs.py"),
@@ -233,8 +242,10 @@ def lock(_arguments: Sequence[str]) -> int:
         pip("install", "uv", python=python)
         resolve = [str(python), "-m", "uv", "--quiet", "pip", "compile", "pyproject.toml", "--group", "dev", "--universal"]
         wheels = ["--only-binary", ":all:", "--no-binary", SOURCE_ONLY, "--python-version", "3.11"]
-        output = ["--generate-hashes", "--custom-compile-command", "python3 dev.py lock", "--upgrade", "--output-file", LOCK.name]
-        return subprocess.run([*resolve, *wheels, *output], cwd=ROOT).returncode
+        output = ["--generate-hashes", "--custom-compile-command", "python3 dev.py lock", "--upgrade", "--output-file"]
+        code = subprocess.run([*resolve, *wheels, *output, LOCK.name], cwd=ROOT).returncode
+        node = [*resolve[:5], "--group", "node", "--universal"]
+        return code or subprocess.run([*node, *wheels, *output, NODE_LOCK], cwd=ROOT).returncode
 
 
 COMMANDS: dict[str, Callable[[Sequence[str]], int]] = {"run": run, "test": test, "check": check, "prove": prove, "lock": lock}

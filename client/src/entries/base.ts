@@ -1,0 +1,19 @@
+// Base: what every page has: partial page loads, and the worker where the page asks for it and the browser allows it.
+
+import "htmx.org"; // its settings stand in <meta name="htmx-config">, because it reads them as it is loaded
+
+/** <html data-worker="/worker.js">: pages that must open without a signal. Secure origins only; elsewhere nothing happens. */
+async function startWorker(): Promise<void> {
+  const address = document.documentElement.dataset["worker"];
+  if (!address || !("serviceWorker" in navigator)) return;
+  await navigator.serviceWorker.register(address, { scope: "/" });
+}
+
+/** <select data-send-at-once> and the like: a choice that sends its form; the button stays for those without scripts. */
+function sendAtOnce(event: Event): void {
+  const field = event.target;
+  if (field instanceof HTMLElement && field.matches("[data-send-at-once]")) field.closest("form")?.requestSubmit();
+}
+
+document.addEventListener("change", sendAtOnce);
+startWorker().catch((fault: unknown) => console.warn("The worker did not start.", fault));
