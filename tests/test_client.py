@@ -53,7 +53,18 @@ def test_every_package_of_the_client_is_pinned_with_its_hash() -> None:
 
 
 def test_the_licence_of_every_package_is_an_open_one() -> None:
-    open_ones = {"MIT", "ISC", "0BSD", "BSD-0-Clause", "Apache-2.0", "BSD-3-Clause", "BSD-2-Clause", "OFL-1.1", "CC0-1.0", "(MIT OR CC0-1.0)"}
+    open_ones = {
+        "MIT",
+        "ISC",
+        "0BSD",
+        "BSD-0-Clause",
+        "Apache-2.0",
+        "BSD-3-Clause",
+        "BSD-2-Clause",
+        "OFL-1.1",
+        "CC0-1.0",
+        "(MIT OR CC0-1.0)",
+    }
     assert {entry["license"] for entry in PACKAGES.values()} <= open_ones
 
 

@@ -14,9 +14,10 @@ from waney.yard.acts.logs import LogEnd
 from waney.yard.acts.mill import AtTheMill, CameOff, Happened
 from waney.yard.acts.offers import Reply, StemFelled, TreeOffered
 from waney.yard.acts.pieces import PieceCounted, PieceEnd
+from waney.yard.acts.settings import Setting
 from waney.yard.book.book import Book
 from waney.yard.book.examining import examine
-from waney.yard.book.looking import history, logs, named, open_tasks, pieces, plan_file, version_of
+from waney.yard.book.looking import history, logs, named, open_tasks, pieces, plan_file, settings, version_of
 from waney.yard.names import Name
 from waney.yard.problems import BadAct, Stale
 from waney.yard.services.hand import Hand
@@ -37,6 +38,7 @@ from waney.yard.services.pieces import (
     weigh,
     write_note,
 )  # fmt: skip
+from waney.yard.services.settings import settle_for_shop
 
 from .conftest import NOW, Ids
 
@@ -173,3 +175,12 @@ def test_people_notes_and_offers(book: Book, jo: Hand, ids: Ids) -> None:
     fell_stem(jo, StemFelled(stem, tree, "walnut", 6.2))
     assert [event.kind for event in history(book, f"tree:{tree}")][-1] == "stem-felled"
     assert [event.kind for event in history(book, f"person:{person}")] == ["person-added"] and examine(book).unsound == ()
+
+
+def test_a_setting_is_what_was_written_last(book: Book, jo: Hand) -> None:
+    assert settings(book) == {}
+    settle_for_shop(jo, Setting.YARD, "Alder Hollow")
+    settle_for_shop(jo, Setting.YARD, "Penner's")
+    assert settings(book) == {"yard": "Penner's"}
+    assert [event.kind for event in history(book, "setting:yard")] == ["settled", "settled"]
+    assert examine(book).unsound == ()

@@ -13,6 +13,7 @@ from waney.yard.acts.mill import AtTheMill, CameOff, DayClosed, DayOpened
 from waney.yard.acts.offers import StemFelled, TreeAnswered, TreeOffered
 from waney.yard.acts.people_places import Moved, NoteWritten, PersonAdded, PhotoFiled, PhotoTaken, SpotNamed, Weighed
 from waney.yard.acts.pieces import BoulePutInOrder, NamesTaken, PieceCounted, PieceEnded, SetMade, Tagged
+from waney.yard.acts.settings import Settled
 from waney.yard.problems import BadAct
 
 Act = (
@@ -22,6 +23,7 @@ Act = (
     | PieceCounted | Tagged | BoulePutInOrder | SetMade | PieceEnded | NamesTaken
     | TakenBack | TaskSettled
     | TreeOffered | TreeAnswered | StemFelled
+    | Settled
 )  # fmt: skip
 
 _ALL: tuple[Any, ...] = get_args(Act)

@@ -132,6 +132,13 @@ def open_tasks(book: Book) -> tuple[OpenTask, ...]:
         )
 
 
+def settings(book: Book) -> dict[str, str]:
+    """What the shop has settled, by what it is; nothing for what nobody settled."""
+    s = models.setting
+    with reading(book.engine) as at:
+        return {row.what: row.text for row in at.execute(select(s.c.what, s.c.text))}
+
+
 def plan_file(book: Book, plan: str) -> bytes:
     """A plan as it was kept. Raises FileLost."""
     with reading(book.engine) as at:

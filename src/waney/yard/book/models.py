@@ -10,7 +10,7 @@ from sqlalchemy.types import REAL, TypeEngine
 
 from waney.yard.book.truth import WHOLE
 
-READING = 2
+READING = 3
 MODELS = MetaData()
 SIZE: TypeEngine[float] = Double().with_variant(REAL, "sqlite")
 """metres, kilograms"""
@@ -72,6 +72,7 @@ task = _table(
 """seq: the event it is about; other_seq: what that contradicts; opened_by: the event with which it was found out."""
 file = _table("file", Column("sha256", Text, CheckConstraint("length(sha256) = 64"), primary_key=True), _seq())
 
+setting = _table("setting", Column("what", Text, primary_key=True), _text("text"), _seq())
 person = _table("person", _id(), _text("called"), _seq())
 spot = _table("spot", _id(), _text("called"), _to("within", "spot.id"), _seq())
 code = _table(

@@ -10,7 +10,7 @@ from typing import Any
 from waney.yard.acts.every import Act
 from waney.yard.acts.mending import TaskSettled
 from waney.yard.book import models
-from waney.yard.book.applying import logs, mending, mill, offers, people_places, pieces
+from waney.yard.book.applying import logs, mending, mill, offers, people_places, pieces, settings
 from waney.yard.book.applying.pen import Contradicts, Pen, TaskKind
 from waney.yard.book.truth import Event
 
@@ -57,6 +57,7 @@ APPLY: Mapping[str, Callable[[Pen, Event, Any], None]] = MappingProxyType(
         "tree-offered": offers.tree_offered,
         "tree-answered": offers.tree_answered,
         "stem-felled": offers.stem_felled,
+        "settled": settings.settled,
     }
 )
 

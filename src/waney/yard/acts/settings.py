@@ -1,0 +1,43 @@
+"""What the shop has settled once: its mill, what it wants, how it writes."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+from waney.yard.acts.base import Fact, texts
+from waney.yard.streams import Stream
+
+
+class Setting(StrEnum):
+    """What can be settled."""
+
+    YARD = "yard"
+    """what the yard is called"""
+    UNITS = "units"
+    """"in" or "mm" """
+    PLACE = "place"
+    """the place in the climate tables that is nearest"""
+    MILL = "mill"
+    """the mill sheet"""
+    WANTS = "wants"
+    """the wants sheet"""
+
+
+@dataclass(frozen=True)
+class Settled(Fact):
+    """A setting is so from now on, word for word; the former ones stay in the history."""
+
+    what: Setting
+    text: str
+
+    def __post_init__(self) -> None:
+        texts(text=self.text)
+
+    def streams(self) -> tuple[Stream, ...]:
+        """The setting."""
+        return (Stream(f"setting:{self.what}"),)
+
+    def needs(self) -> tuple[str, ...]:
+        """Nothing: every setting is there from the beginning, empty."""
+        return ()
