@@ -18,6 +18,7 @@ from importlib.resources import files
 from pathlib import Path
 
 import numpy as np
+from pages import write_plans
 from scipy.optimize import LinearConstraint, milp
 from scipy.sparse import coo_matrix
 
@@ -45,7 +46,6 @@ from waney.sawing.wants import NAMED_TIPS, Tip
 from waney.wood.species import Group, species
 
 HERE = Path(__file__).parent
-PAGE = HERE.parent / "docs" / "performance.md"
 CORES = os.cpu_count() or 1
 INCH = 0.0254
 
@@ -250,7 +250,7 @@ one that is not counted; by the clock with {CORES} threads and, in brackets, the
 | what | time | target | what is known of the answer |
 |---|---|---|---|
 """ + "\n".join(rows())
-    PAGE.write_text(page + "\n\n" + (HERE / "notes.md").read_text(encoding="utf-8"), encoding="utf-8")
+    write_plans(page + "\n\n" + (HERE / "notes.md").read_text(encoding="utf-8"))
     print(page)
 
 

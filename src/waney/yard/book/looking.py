@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Any
 
-from sqlalchemy import Connection, func, select
+from sqlalchemy import CompoundSelect, Connection, RowMapping, Select, func, literal, select
 
 from waney.yard.book import models, truth
 from waney.yard.book.book import Book
@@ -30,6 +30,11 @@ class LogStands:
     chosen: str
     pieces: int
     version: int
+    spot_called: str
+    stem: str
+    from_butt_m: float | None
+    mass_kg: float | None
+    arrived_at: str
 
 
 @dataclass(frozen=True)
@@ -51,6 +56,13 @@ class PieceStands:
     spot: str
     ended: str
     version: int
+    seq: int
+    log_name: str
+    spot_called: str
+    together: str
+    product: str
+    mass_kg: float | None
+    bought: bool
 
 
 @dataclass(frozen=True)
@@ -85,20 +97,19 @@ def next_free(book: Book, code: str) -> tuple[int, int]:
         return at.execute(select(c.c.next_number).where(c.c.code == code)).scalar() or 1, _version(at, f"code:{code}")
 
 
-def logs(book: Book) -> tuple[LogStands, ...]:
-    """Every log, oldest first."""
+def logs(book: Book, in_yard: bool = False, log: str = "") -> tuple[LogStands, ...]:
+    """Every log, or those that are still there, or one; oldest first. Two queries, however many logs."""
+    asked = LOGS.where(models.log.c.ended == "") if in_yard else LOGS
     with reading(book.engine) as at:
-        idents = at.execute(select(models.log.c.id).order_by(models.log.c.seq)).scalars().all()
-        return tuple(_log(at, ident) for ident in idents)
+        return logs_of(at, asked.where(models.log.c.id == log) if log else asked)
 
 
 def pieces(book: Book, log: str = "") -> tuple[PieceStands, ...]:
-    """Pieces that were not taken back, of one log or all, in the order they came off."""
+    """Pieces that were not taken back, of one log or all, in the order they came off; one query."""
     p = models.piece
-    asked = select(p).where(p.c.taken_back_seq.is_(None)).order_by(p.c.seq)
+    asked = PIECES.where(p.c.log == log) if log else PIECES
     with reading(book.engine) as at:
-        rows = at.execute(asked.where(p.c.log == log) if log else asked).mappings().all()
-        return tuple(_piece(at, dict(row)) for row in rows)
+        return pieces_of(at, asked.order_by(p.c.seq))
 
 
 def named(book: Book, written: str) -> str | None:
@@ -121,15 +132,22 @@ def history(book: Book, stream: str) -> tuple[Event, ...]:
         return tuple(map(event_of, at.execute(told).mappings()))
 
 
-def open_tasks(book: Book) -> tuple[OpenTask, ...]:
-    """What is to be put right, oldest first."""
+def open_tasks(book: Book, limit: int | None = None) -> tuple[OpenTask, ...]:
+    """What is to be put right, oldest first; two queries."""
     t = models.task
+    asked = select(t).where(t.c.settled_by.is_(None)).order_by(t.c.opened_by, t.c.id).limit(limit)
     with reading(book.engine) as at:
-        rows = at.execute(select(t).where(t.c.settled_by.is_(None)).order_by(t.c.opened_by, t.c.id)).mappings().all()
-        return tuple(
-            OpenTask(row["id"], row["kind"], row["about"], row["words"], _event(at, row["seq"]), _event_if(at, row["other_seq"]))
-            for row in rows
-        )
+        rows = at.execute(asked).all()
+        some = asked.subquery()
+        told = _events(at, select(some.c.seq).union(select(some.c.other_seq)))
+    return tuple(OpenTask(r.id, r.kind, r.about, r.words, told[r.seq], told.get(r.other_seq)) for r in rows)
+
+
+def count_tasks(book: Book) -> int:
+    """How much there is to put right."""
+    with reading(book.engine) as at:
+        t = models.task
+        return int(at.execute(select(func.count()).select_from(t).where(t.c.settled_by.is_(None))).scalar_one())
 
 
 def settings(book: Book) -> dict[str, str]:
@@ -150,27 +168,85 @@ def _version(at: Connection, stream: str) -> int:
     return at.execute(select(models.head.c.version).where(models.head.c.stream == stream)).scalar() or 0
 
 
-def _log(at: Connection, ident: str) -> LogStands:
-    log, sheet, plan, chosen, piece = models.log, models.sheet, models.plan, models.chosen, models.piece
-    row = at.execute(select(log).where(log.c.id == ident)).one()
-    text = at.execute(select(sheet.c.text).where(sheet.c.log == ident, sheet.c.number == row.sheets)).scalar_one()
-    plans = tuple(at.execute(select(plan.c.id).where(plan.c.log == ident).order_by(plan.c.seq)).scalars())
-    taken = at.execute(select(chosen.c.plan).where(chosen.c.log == ident)).scalar() or ""
-    off = select(func.count()).select_from(piece).where(piece.c.log == ident, piece.c.taken_back_seq.is_(None))
-    told = (ident, str(Name(row.code, OF_LOG)), row.species, row.felled_on, row.spot or "", row.ended)
-    return LogStands(*told, text, row.sheets, plans, taken, at.execute(off).scalar_one(), _version(at, f"log:{ident}"))
+_PLANS = select(models.plan.c.log, models.plan.c.id).order_by(models.plan.c.seq)
+_OFF = (
+    select(models.piece.c.log, func.count().label("pieces"))
+    .where(models.piece.c.taken_back_seq.is_(None), models.piece.c.log.is_not(None))
+    .group_by(models.piece.c.log)
+    .subquery()
+)
+LOGS = (
+    select(
+        models.log,
+        models.sheet.c.text.label("sheet"),
+        models.chosen.c.plan.label("chosen"),
+        models.spot.c.called.label("spot_called"),
+        truth.event.c.recorded_at.label("arrived_at"),
+        models.head.c.version,
+        _OFF.c.pieces,
+    )
+    .join(models.sheet, (models.sheet.c.log == models.log.c.id) & (models.sheet.c.number == models.log.c.sheets))
+    .join(models.head, models.head.c.stream == literal("log:").concat(models.log.c.id))
+    .join(truth.event, truth.event.c.seq == models.log.c.seq)
+    .outerjoin(models.chosen, models.chosen.c.log == models.log.c.id)
+    .outerjoin(models.spot, models.spot.c.id == models.log.c.spot)
+    .outerjoin(_OFF, _OFF.c.log == models.log.c.id)
+    .order_by(models.log.c.seq)
+)
 
 
-def _piece(at: Connection, row: dict[str, Any]) -> PieceStands:
-    links: dict[str, Any] = {key: row[key] or "" for key in ("log", "day", "parent", "spot")}
-    plain = ("id", "species", "how", "boule_place", "thickness_m", "length_m", "least_width_m", "most_width_m", "ended")
-    name, version = str(Name(row["code"], row["number"])), _version(at, f"piece:{row['id']}")
-    return PieceStands(**{key: row[key] for key in plain}, **links, name=name, version=version)
+def logs_of(at: Connection, asked: Select[Any]) -> tuple[LogStands, ...]:
+    """The logs that a narrowed query finds."""
+    rows = at.execute(asked).mappings().all()
+    plans: dict[str, list[str]] = {}
+    for log, ident in at.execute(_PLANS.where(models.plan.c.log == rows[0]["id"]) if len(rows) == 1 else _PLANS):
+        plans.setdefault(log, []).append(ident)
+    return tuple(_log(row, tuple(plans.get(row["id"], ()))) for row in rows)
 
 
-def _event(at: Connection, seq: int) -> Event:
-    return event_of(at.execute(select(truth.event).where(truth.event.c.seq == seq)).mappings().one())
+def _log(row: RowMapping, plans: tuple[str, ...]) -> LogStands:
+    may_miss: dict[str, Any] = {key: row[key] or "" for key in ("spot", "chosen", "spot_called", "stem")}
+    plain = ("id", "species", "felled_on", "ended", "sheet", "sheets", "version", "from_butt_m", "mass_kg", "arrived_at")
+    told: dict[str, Any] = {key: row[key] for key in plain}
+    return LogStands(name=str(Name(row["code"], OF_LOG)), plans=plans, pieces=row["pieces"] or 0, **told, **may_miss)
 
 
-def _event_if(at: Connection, seq: int | None) -> Event | None:
-    return None if seq is None else _event(at, seq)
+PIECES = (
+    select(
+        models.piece,
+        models.log.c.code.label("log_code"),
+        models.spot.c.called.label("spot_called"),
+        models.together_piece.c.together,
+        models.head.c.version,
+    )
+    .join(models.head, models.head.c.stream == literal("piece:").concat(models.piece.c.id))
+    .outerjoin(models.log, models.log.c.id == models.piece.c.log)
+    .outerjoin(models.spot, models.spot.c.id == models.piece.c.spot)
+    .outerjoin(models.together_piece, models.together_piece.c.piece == models.piece.c.id)
+    .where(models.piece.c.taken_back_seq.is_(None))
+)
+"""Pieces that were not taken back, with what is asked of each."""
+
+
+def pieces_of(at: Connection, asked: Select[Any]) -> tuple[PieceStands, ...]:
+    """The pieces that a narrowed and ordered query finds."""
+    return tuple(_piece(row) for row in at.execute(asked).mappings())
+
+
+def _piece(row: RowMapping) -> PieceStands:
+    may_miss: dict[str, Any] = {key: row[key] or "" for key in ("log", "day", "parent", "spot", "spot_called", "together")}
+    sizes = ("thickness_m", "length_m", "least_width_m", "most_width_m", "mass_kg")
+    plain: dict[str, Any] = {
+        key: row[key] for key in ("id", "species", "how", "boule_place", "ended", "version", "seq", "product", *sizes)
+    }
+    names: dict[str, Any] = {
+        "name": str(Name(row["code"], row["number"])),
+        "log_name": str(Name(row["log_code"], OF_LOG)) if row["log_code"] else "",
+    }
+    return PieceStands(**plain, **may_miss, **names, bought=bool(row["bought"]))
+
+
+def _events(at: Connection, sequence: CompoundSelect[Any]) -> dict[int, Event]:
+    return {
+        row["seq"]: event_of(row) for row in at.execute(select(truth.event).where(truth.event.c.seq.in_(sequence))).mappings()
+    }

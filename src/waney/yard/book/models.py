@@ -10,7 +10,7 @@ from sqlalchemy.types import REAL, TypeEngine
 
 from waney.yard.book.truth import WHOLE
 
-READING = 3
+READING = 4
 MODELS = MetaData()
 SIZE: TypeEngine[float] = Double().with_variant(REAL, "sqlite")
 """metres, kilograms"""
@@ -68,6 +68,7 @@ task = _table(
     _seq("other_seq", may_be_missing=True),
     Column("opened_by", WHOLE, nullable=False, index=True),
     _seq("settled_by", may_be_missing=True),
+    Index("task_open", "settled_by", "opened_by"),
 )
 """seq: the event it is about; other_seq: what that contradicts; opened_by: the event with which it was found out."""
 file = _table("file", Column("sha256", Text, CheckConstraint("length(sha256) = 64"), primary_key=True), _seq())
@@ -163,6 +164,7 @@ piece = _table(
     _id(),
     Column("code", Text, ForeignKey("code.code")),
     Column("number", Integer, CheckConstraint("number >= 1")),
+    _text("label"),
     _text("species"),
     _to("log", "log.id"),
     _to("day", "day.id"),
@@ -190,8 +192,10 @@ piece = _table(
     UniqueConstraint("code", "number"),
     Index("piece_sizes", "species", "thickness_m"),
     Index("piece_cut", "plan", "cut"),
+    Index("piece_newest", "taken_back_seq", "seq"),
+    Index("piece_by_name", "taken_back_seq", "code", "number"),
 )
-"""widths_m and place (the rigid map to the log, or []) are JSON; a piece that was taken back has no name."""
+"""label: the name without dashes; taken back: none. widths_m and place (the rigid map to the log, or []) are JSON."""
 happening = _table(
     "happening",
     Column("seq", WHOLE, primary_key=True, autoincrement=False),
@@ -219,8 +223,10 @@ note = _table(
     Column("seq", WHOLE, primary_key=True, autoincrement=False),
     Column("about", Text, nullable=False, index=True),
     _text("words"),
+    _text("folded"),
     _seq("taken_back_seq", may_be_missing=True),
 )
+"""folded: the words without regard to capitals, to be searched."""
 photo = _table(
     "photo",
     _id(),

@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 import json
+from collections.abc import Mapping
 from dataclasses import dataclass
+from typing import Any
 
-from sqlalchemy import BigInteger, CheckConstraint, Column, Index, Integer, MetaData, RowMapping, Table, Text, UniqueConstraint
+from sqlalchemy import BigInteger, CheckConstraint, Column, Index, Integer, MetaData, Table, Text, UniqueConstraint
 
 from waney.yard.acts.every import FORM, Act, act_json, act_kind, act_of
 from waney.yard.commands import Command, read_json
@@ -74,7 +76,7 @@ class Event:
         return act_of(self.kind, json.loads(self.body))
 
 
-def event_of(row: RowMapping) -> Event:
+def event_of(row: Mapping[Any, Any]) -> Event:
     """The event of a row."""
     return Event(**row)
 

@@ -30,7 +30,7 @@ def _piece(pen: Pen, event: Event, slip: Event) -> None:
     if others and not pen.believed:
         raise Contradicts(others[0], "This piece is to be taken back, and yet more was told of it.")
     ident = slip.stream.partition(":")[2]
-    pen.change(models.piece, ident, code=None, number=None, boule_place=None, taken_back_seq=event.seq)
+    pen.change(models.piece, ident, code=None, number=None, label="", boule_place=None, taken_back_seq=event.seq)
 
 
 def _happening(pen: Pen, event: Event, slip: Event) -> None:

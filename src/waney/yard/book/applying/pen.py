@@ -112,7 +112,12 @@ def take_name(pen: Pen, event: Event, written: str, code: str) -> dict[str, Any]
             pen.open_task(TaskKind.RETAG, event, words, holders[0]["seq"] if holders else None)
     begin_code(pen, given.code)
     pen.change(models.code, given.code, next_number=max(given.number + 1, next_number(pen, given.code)))
-    return {"code": given.code, "number": given.number}
+    return {"code": given.code, "number": given.number, "label": label(given)}
+
+
+def label(name: Name) -> str:
+    """A name as it is searched: without dashes."""
+    return str(name).replace("-", "")
 
 
 def next_number(pen: Pen, code: str) -> int:

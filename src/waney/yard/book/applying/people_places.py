@@ -47,7 +47,7 @@ def weighed(pen: Pen, _event: Event, act: Weighed) -> None:
 
 def note_written(pen: Pen, event: Event, act: NoteWritten) -> None:
     """A note."""
-    pen.insert(models.note, seq=event.seq, about=act.about, words=act.words, taken_back_seq=None)
+    pen.insert(models.note, seq=event.seq, about=act.about, words=act.words, folded=act.words.casefold(), taken_back_seq=None)
 
 
 def photo_taken(pen: Pen, event: Event, act: PhotoTaken) -> None:
