@@ -19,6 +19,7 @@ from waney.yard.book.copies import HEAD, back_up, export, restore
 from waney.yard.book.engine import Lies, by_address, in_folder, reading, writing
 from waney.yard.book.examining import examine
 from waney.yard.book.models import MODELS
+from waney.yard.book.migrating import NEWEST
 from waney.yard.book.replaying import Standing, standing
 from waney.yard.problems import BadCopy, BookNewer, BookThere, NoBook
 
@@ -118,7 +119,7 @@ def changed(copy: Path, name: str, old: bytes, new: bytes) -> Path:
         ("events.jsonl", b"walnut", b"cherry", BadCopy),
         ("events.jsonl", b"\n", b"", BadCopy),
         (HEAD, b"waney-book/1", b"waney-book/9", BookNewer),
-        (HEAD, b'"0001"', b'"0999"', BookNewer),
+        (HEAD, f'"{NEWEST}"'.encode(), b'"0999"', BookNewer),
         (HEAD, b"format", b"form", BadCopy),
     ],
 )

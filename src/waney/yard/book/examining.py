@@ -43,7 +43,7 @@ def examine(book: Book) -> Examined:
         waiting = at.execute(select(func.count(waits.c.seq.distinct()))).scalar_one()
         named = set(at.execute(select(models.file.c.sha256)).scalars())
         unsound = (*_sequence(at, count), *_reading(at), *_files(book.files, named))
-        remarks = (*_counts(at), *_lying_about(book.files, named))
+        remarks = (*_counts(at), *_lying_about(book.files, named | _of_jobs(at)))
     return Examined(count, tasks, waiting, len(named), _free(book.files.folder), unsound, remarks)
 
 
@@ -100,6 +100,12 @@ def _counts(at: Connection) -> Iterator[str]:
     twice = select(e.c.device, e.c.count).group_by(e.c.device, e.c.count).having(func.count() > 1).order_by(e.c.device, e.c.count)
     for device, count in at.execute(twice):
         yield f"Device {device[:8]} sent two commands with number {count}: it was set back, or copied."
+
+
+def _of_jobs(at: Connection) -> set[str]:
+    """Files that jobs read and wrote; losing one costs nothing but time."""
+    j = truth.job
+    return set(at.execute(select(j.c.input).union(select(j.c.answer))).scalars())
 
 
 def _lying_about(files: Files, named: set[str]) -> Iterator[str]:

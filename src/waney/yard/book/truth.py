@@ -1,4 +1,4 @@
-"""The two tables that are true by themselves: the book and its events. Everything else is read from the events."""
+"""The tables that are not read from events: the book, its events, and the jobs that somebody asked for."""
 
 from __future__ import annotations
 
@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from sqlalchemy import BigInteger, CheckConstraint, Column, Index, Integer, MetaData, Table, Text, UniqueConstraint
+from sqlalchemy import REAL, BigInteger, CheckConstraint, Column, Double, Index, Integer, MetaData, Table, Text, UniqueConstraint
 
 from waney.yard.acts.every import FORM, Act, act_json, act_kind, act_of
 from waney.yard.commands import Command, read_json
@@ -48,6 +48,30 @@ event = Table(
     sqlite_strict=True,
 )
 """Append-only: triggers made beside it refuse every change."""
+job = Table(
+    "job",
+    TRUTH,
+    Column("id", Text, CheckConstraint("length(id) = 36"), primary_key=True),
+    Column("place", Integer, CheckConstraint("place >= 1"), nullable=False, unique=True),
+    Column("kind", Text, nullable=False),
+    Column("input", Text, CheckConstraint("length(input) = 64"), nullable=False),
+    Column("version", Text, nullable=False),
+    Column("state", Text, nullable=False),
+    Column("progress", Double().with_variant(REAL, "sqlite"), nullable=False),
+    Column("message", Text, nullable=False),
+    Column("answer", Text, nullable=False),
+    Column("asked_at", Text, nullable=False),
+    Column("taken_at", Text, nullable=False),
+    Column("told_at", Text, nullable=False),
+    Column("ended_at", Text, nullable=False),
+    Column("holder", Text, nullable=False),
+    Column("tries", Integer, CheckConstraint("tries >= 0"), nullable=False),
+    Column("cancel", Integer, CheckConstraint("cancel IN (0, 1)"), nullable=False),
+    Index("job_state", "state", "place"),
+    Index("job_input", "kind", "input", "version"),
+    sqlite_strict=True,
+)
+"""input, answer: files of the book. place: in the line; holder: who works on it; told_at: when it last said that it does."""
 
 
 @dataclass(frozen=True)

@@ -1,0 +1,149 @@
+"""Jobs: asked once, taken by one, done, failed with a sentence, cancelled, and done after all when their worker was killed."""
+
+from __future__ import annotations
+
+import os
+import subprocess
+import sys
+import threading
+import time
+from collections.abc import Callable
+from concurrent.futures import ThreadPoolExecutor
+from datetime import UTC, datetime, timedelta
+from pathlib import Path
+
+import pytest
+
+from waney.yard.book import jobs
+from waney.yard.book.book import Book
+from waney.yard.book.engine import Lies
+from waney.yard.book.examining import examine
+from waney.yard.book.jobs import JobState
+from waney.yard.problems import NotInBook
+from waney.yard.services.jobs import run_jobs
+
+from .conftest import NOW, Ids
+from .work_to_do import KINDS
+
+ROOT = Path(__file__).parents[2]
+unix = pytest.mark.skipif(sys.platform == "win32", reason="no SIGKILL")
+
+
+def asked(book: Book, ids: Ids, kind: str, content: bytes) -> str:
+    return jobs.ask(book, ids(), kind, content, "1", NOW).id
+
+
+def worked(book: Book, until: Callable[[], bool], memory_bytes: int = 4 * 2**30) -> None:
+    """Let a worker work until something is so, a minute at most."""
+    end = time.monotonic() + 60
+    run_jobs(book, KINDS, lambda: until() or time.monotonic() > end, processes=2, memory_bytes=memory_bytes)
+    assert until()
+
+
+def ended(book: Book, *idents: str) -> Callable[[], bool]:
+    return lambda: all(jobs.look(book, ident).ended_at for ident in idents)
+
+
+def test_the_same_is_asked_once_and_answered_at_once_when_it_is_done(book: Book, ids: Ids) -> None:
+    first = asked(book, ids, "upper", b"ash")
+    assert asked(book, ids, "upper", b"ash") == first and jobs.answer(book, first) is None
+    others = [asked(book, ids, "upper", b"elm"), jobs.ask(book, ids(), "upper", b"ash", "2", NOW).id]
+    assert len({first, *others}) == 3
+    worked(book, ended(book, first, *others))
+    assert [jobs.answer(book, each) for each in (first, *others)] == [b"ASH", b"ELM", b"ASH"]
+    again = jobs.ask(book, ids(), "upper", b"ash", "1", NOW)
+    assert (again.id, again.state, again.progress) == (first, JobState.DONE, 1.0)
+    assert examine(book).unsound == () == examine(book).remarks and len(jobs.last_jobs(book)) == 3
+
+
+def test_an_answer_that_was_lost_is_worked_out_again(book: Book, ids: Ids) -> None:
+    first = asked(book, ids, "upper", b"ash")
+    worked(book, ended(book, first))
+    book.files.path(jobs.look(book, first).answer).unlink()
+    assert asked(book, ids, "upper", b"ash") != first
+
+
+@pytest.mark.parametrize(("kind", "sentence"), [
+    ("no_plan", "oak is no log."), ("breaks", "Something in the program went wrong here (ZeroDivisionError"),
+    pytest.param("hungry", "This needs more memory than it may have (1.0 GB)", marks=unix),
+])  # fmt: skip
+def test_what_fails_says_why_and_may_be_asked_again(book: Book, ids: Ids, kind: str, sentence: str) -> None:
+    job = asked(book, ids, kind, b"oak")
+    worked(book, ended(book, job), memory_bytes=2**30)
+    told = jobs.look(book, job)
+    assert told.state is JobState.FAILED and told.message.startswith(sentence) and jobs.answer(book, job) is None
+    assert asked(book, ids, kind, b"oak") != job
+
+
+@unix
+def test_a_process_that_was_killed_is_started_again_but_not_for_ever(book: Book, ids: Ids, tmp_path: Path) -> None:
+    once, always = asked(book, ids, "dies_once", str(tmp_path / "been").encode()), asked(book, ids, "dies", b"")
+    worked(book, ended(book, once, always))
+    assert jobs.answer(book, once) == b"done" and jobs.look(book, once).tries == 2
+    assert jobs.look(book, always).state is JobState.FAILED and jobs.look(book, always).message == jobs.GIVEN_UP
+
+
+@unix
+def test_a_worker_that_was_killed_leaves_its_job_to_the_next(book: Book, lies: Lies, ids: Ids, tmp_path: Path) -> None:
+    at = tmp_path / "pid"
+    job = asked(book, ids, "endless", str(at).encode())
+    words = [sys.executable, "-m", "tests.yard.work_to_do", lies.url, str(lies.files)]
+    worker = subprocess.Popen(words, cwd=ROOT, env=os.environ | {"PYTHONPATH": str(ROOT / "src")})
+    until(lambda: at.exists() and at.read_text() != "")
+    worker.kill()
+    worker.wait()
+    until(lambda: not alive(int(at.read_text())))
+    assert jobs.look(book, job).state is JobState.RUNNING
+    at.unlink()
+    worked(book, at.exists)
+    told = jobs.look(book, job)
+    assert (told.state, told.holder, told.tries) == (JobState.WAITING, "", 2)  # the next worker was told to stop and gave it back
+
+
+def alive(process: int) -> bool:
+    try:
+        os.kill(process, 0)
+    except ProcessLookupError:
+        return False
+    return not Path(f"/proc/{process}/stat").exists() or " Z " not in Path(f"/proc/{process}/stat").read_text()
+
+
+def until(so: Callable[[], bool]) -> None:
+    end = time.monotonic() + 60
+    while not so():
+        assert time.monotonic() < end
+        time.sleep(0.05)
+
+
+@unix
+def test_what_is_cancelled_stops_whether_it_waits_or_runs(book: Book, ids: Ids, tmp_path: Path) -> None:
+    at = tmp_path / "pid"
+    waits, runs = asked(book, ids, "upper", b"x"), asked(book, ids, "endless", str(at).encode())
+    assert jobs.cancel(book, waits, NOW).state is JobState.CANCELLED
+    other = threading.Thread(target=lambda: (until(at.exists), jobs.cancel(book, runs, NOW)))
+    other.start()
+    worked(book, ended(book, runs))
+    other.join()
+    assert jobs.look(book, runs).state is JobState.CANCELLED and not alive(int(at.read_text()))
+    assert asked(book, ids, "upper", b"x") != waits
+    with pytest.raises(NotInBook):
+        jobs.cancel(book, ids(), NOW)
+
+
+def test_of_many_workers_one_takes_a_job(book: Book, ids: Ids) -> None:
+    wanted = {asked(book, ids, "upper", b"%d" % n) for n in range(20)}
+    with ThreadPoolExecutor(8) as pool:
+        taken = list(pool.map(lambda n: jobs.take(book, ["upper"], f"worker {n % 8}", NOW), range(30)))
+    idents = [job.id for job in taken if job is not None]
+    assert sorted(idents) == sorted(wanted) and jobs.take(book, ["upper"], "late", NOW) is None
+
+
+def test_a_silent_worker_loses_its_job_and_can_no_longer_end_it(book: Book, ids: Ids) -> None:
+    job = asked(book, ids, "upper", b"x")
+    jobs.take(book, ["upper"], "elsewhere:1:1", NOW)
+    soon, late = NOW + timedelta(seconds=20), NOW + timedelta(seconds=40)
+    assert jobs.requeue(book, lambda holder: False, soon) == ()
+    assert jobs.progress(book, job, "elsewhere:1:1", 0.5, "half", soon) and jobs.requeue(book, lambda holder: False, late) == ()
+    assert jobs.requeue(book, lambda holder: False, late + timedelta(seconds=20)) == (job,)
+    assert jobs.look(book, job).state is JobState.WAITING and not jobs.finish(book, job, "elsewhere:1:1", b"X", late)
+    assert jobs.take(book, ["other kind"], "here", datetime.now(UTC)) is None
