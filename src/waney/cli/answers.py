@@ -256,6 +256,83 @@ class ListTaken:
     commands: tuple[TakenCommand, ...]
 
 
+@dataclass(frozen=True)
+class Offer:
+    """What `waney offered` says. reply: fetch, only if free, leave; null: no answer in money.
+
+    money_cents: at the asked price, all that was typed paid. left: share of the cases in which money is left."""
+
+    reply: str | None
+    reason: str
+    weight_kg: Range | None
+    wood_m3: Range
+    board_feet: Range
+    usable_m3: Range | None
+    worth_cents: Range | None
+    fetching_cents: Range
+    money_cents: Range | None
+    left: float | None
+    would_change: str
+    missing: tuple[str, ...]
+    remarks: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class WaitingLog:
+    """What the coming week costs one log: shares of its value, money where a plan has it; null: no value, as `reason` says."""
+
+    log: str
+    species: str
+    days: float | None
+    trouble: str
+    stain: Range | None
+    end_checks: Range
+    share: Range | None
+    cents: Range | None
+    reason: str
+
+
+@dataclass(frozen=True)
+class WaitingLogs:
+    """What `waney waiting` says: the log that loses most first."""
+
+    logs: tuple[WaitingLog, ...]
+    not_counted: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class LengthCut:
+    """One log of a way to cut a stem, from where to where in it."""
+
+    from_m: float
+    to_m: float
+    weight_kg: Range | None
+    wood_m3: Range
+    board_feet: Range
+    cents: Range | None
+
+
+@dataclass(frozen=True)
+class WayToCut:
+    """One way to cut a stem; ahead: share of the cases in which it is the best."""
+
+    lengths_m: tuple[float, ...]
+    logs: tuple[LengthCut, ...]
+    board_feet: Range
+    cents: Range | None
+    ahead: float
+
+
+@dataclass(frozen=True)
+class WaysToCut:
+    """What `waney crosscut` says: the best way first, and what it gives more than the second: cents, or board feet."""
+
+    answer: str
+    in_money: bool
+    gain: Range
+    ways: tuple[WayToCut, ...]
+
+
 FORMATS: Mapping[type, str] = MappingProxyType(
     {
         Scaled: "waney-scale/1",
@@ -267,6 +344,9 @@ FORMATS: Mapping[type, str] = MappingProxyType(
         CopyWritten: "waney-copy/1",
         ExaminedBook: "waney-examined/1",
         ListTaken: "waney-taken/1",
+        Offer: "waney-offer/1",
+        WaitingLogs: "waney-waiting/1",
+        WaysToCut: "waney-crosscut/1",
     }
 )
 """The form of each answer, as its field "format" names it."""

@@ -9,10 +9,13 @@ from types import MappingProxyType
 from waney.cli.air import emc
 from waney.cli.app import app
 from waney.cli.books import backup, examine, export, restore, take_in
+from waney.cli.crosscut import crosscut
 from waney.cli.demo import demo
+from waney.cli.offered import offered
 from waney.cli.plan import plan
 from waney.cli.replay import replay
 from waney.cli.scale import scale
+from waney.cli.waiting import waiting
 from waney.cli.weight import weight
 from waney.cli.wood import wood
 
@@ -67,6 +70,24 @@ COMMANDS: Mapping[str, Told] = MappingProxyType(
             weight,
             "What logs weigh green, before anybody lifts them.",
             ("waney weight demo-yard/log.toml", 'waney weight demo-yard/log.toml --bears "3500 lb"'),
+        ),
+        "offered": Told(
+            offered,
+            "Is an offered tree or log worth fetching?",
+            (
+                'waney offered --wood "black walnut" --girth "63 in" --length "10 ft" --bears "3500 lb"',
+                'waney offered --wood "red maple" --girth "1.6 m" --by-eye --asked "60 USD" --board-foot "2.50 USD"',
+            ),
+        ),
+        "crosscut": Told(
+            crosscut,
+            "One long log or two short ones, before the cut.",
+            ('waney crosscut demo-yard/log.toml --way "8 ft" --way "4 ft + 4 ft"',),
+        ),
+        "waiting": Told(
+            waiting,
+            "Which log in the yard loses most by another week.",
+            ("waney waiting --book demo-yard --state CO --place Denver",),
         ),
         "take-in": Told(
             take_in,

@@ -1,0 +1,284 @@
+"""Worth fetching: a tree or log that is offered answered "fetch", "only if free" or "leave", with the figure that decides.
+
+offer.length            [m] how long it is
+offer.price, offer.loss what a board foot earns [cents], and the share lost on the way to dry boards
+offer.hours             [h] of driving and loading
+offer.metal             whether there is metal in it
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+from enum import StrEnum
+from statistics import NormalDist
+
+import numpy as np
+
+from waney.figures.estimate import Basis, Estimate, Ground
+from waney.figures.problem import Problem
+from waney.figures.scenarios import Scenarios
+from waney.sawing.bench import Over
+from waney.trade.reading import Reading, sheet_of
+from waney.trade.scenes import READ, Figured, Scene, along_length, quick_plan, scene_of
+from waney.units.money import print_money
+from waney.wood.species import SeveralSpecies, UnknownSpecies, species
+
+SURE = 0.75
+"""Share of the scenarios in which money must be left. Ours, no source; the shop's to set."""
+METAL = {True: 0.4, None: 0.15, False: 0.05}
+"""Chance of metal in a yard tree, one nobody told of, a forest tree. Common practice, no source."""
+
+
+class Reply(StrEnum):
+    """What is said to who offers it."""
+
+    FETCH = "fetch"
+    IF_FREE = "only if free"
+    LEAVE = "leave"
+
+
+class BadCosts(Problem):
+    """Costs that nobody pays."""
+
+
+@dataclass(frozen=True)
+class Costs:
+    """What fetching takes and what wood earns, all typed by the shop; None: not typed. Cents of one currency.
+
+    way_km: there and back; hours: of driving and loading, by everybody; loading_cents: crane; per_board_foot_cents: what
+    dry boards earn, where no plan prices them; sawing_cents, drying_cents: for a board foot, where no plan pays them; loss: share
+    lost in drying;
+    blade_cents: a blade spoilt by metal; bears_kg: the trailer.
+    """
+
+    currency: str = ""
+    way_km: float | None = None
+    km_cents: float | None = None
+    hours: Estimate | None = None
+    hour_cents: float | None = None
+    loading_cents: int | None = None
+    per_board_foot_cents: Estimate | None = None
+    sawing_cents: float | None = None
+    drying_cents: float | None = None
+    loss: Estimate | None = None
+    blade_cents: float | None = None
+    bears_kg: float | None = None
+
+    def __post_init__(self) -> None:
+        typed = (
+            self.way_km,
+            self.km_cents,
+            self.hour_cents,
+            self.loading_cents,
+            self.sawing_cents,
+            self.drying_cents,
+            self.blade_cents,
+        )
+        if any(each is not None and each < 0 for each in typed):
+            raise BadCosts(
+                "A cost is below zero; write what it takes as a positive amount, and what they pay as an asked price below zero."
+            )
+
+    def missing(self, priced_by_plan: bool) -> tuple[str, ...]:
+        """What nobody typed, in words."""
+        asked: list[tuple[str, object]] = [
+            ("the way and what a kilometre costs", None if self.way_km is None or self.km_cents is None else 1),
+            ("the hours and what an hour costs", None if self.hours is None or self.hour_cents is None else 1),
+            ("loading", self.loading_cents),
+            ("a blade", self.blade_cents),
+        ]
+        if not priced_by_plan:
+            asked += [
+                ("what a board foot earns", self.per_board_foot_cents),
+                ("sawing", self.sawing_cents),
+                ("drying", self.drying_cents),
+                ("what is lost in drying", self.loss),
+            ]
+        return tuple(words for words, value in asked if value is None)
+
+
+@dataclass(frozen=True, eq=False)
+class Offer:
+    """The answer. money_cents: net at the asked price; None: no prices. left: share of cases with money left."""
+
+    reading: Reading
+    reply: Reply | None
+    reason: str
+    weight_kg: Estimate | None
+    wood_m3: Estimate
+    board_feet: Estimate
+    usable_m3: Estimate | None
+    worth_cents: Estimate | None
+    fetching_cents: Estimate
+    money_cents: Estimate | None
+    left: float | None
+    would_change: str
+    missing: tuple[str, ...]
+    remarks: tuple[str, ...]
+
+
+def worth_fetching(
+    reading: Reading,
+    costs: Costs,
+    asked_cents: int | None,
+    scenarios: Scenarios,
+    sheets: Mapping[str, str] | None = None,
+    over: Over = map,
+    sure: float = SURE,
+) -> Offer:
+    """Answer an offer.
+
+    asked_cents: what they want, below zero they pay, None: nobody said (taken as free); sheets: mill and wants for the
+    quick plan. Half-known readings give a wider range, never an error."""
+    known, remarks = _known(reading)
+    scene = _scene(known, scenarios)
+    sawn = _plan(known, sheets, scenarios, over)
+    worth, priced = (sawn[0], True) if sawn is not None and sawn[0] is not None else (_by_scale(scene, costs, scenarios), False)
+    fetching = _fetching(scene, costs, known, scenarios, by_scale=not priced)
+    asked = asked_cents or 0
+    net = None if worth is None else worth.plus(fetching, -1.0)
+    missing = costs.missing(priced)
+    weight = (
+        None
+        if scene.mass_kg is None
+        else scene.mass_kg.estimate(Basis(Ground.READING, "the readings", known.species or "any wood"))
+    )
+    told = asked_cents is not None
+    reply, reason, left = _answer(net, asked, told, weight, costs, missing, sure)
+    return Offer(
+        reading,
+        reply,
+        reason,
+        weight,
+        scene.wood_m3.estimate(READ),
+        scene.board_feet.estimate(Basis(Ground.SOURCE, "usfs-log-scaling", "International 1/4-inch, unrounded")),
+        None if sawn is None else sawn[1].estimate(READ),
+        None if worth is None else worth.estimate(READ),
+        fetching.estimate(Basis(Ground.DEFAULT, "", "costs that the shop typed")),
+        None if net is None else _less(net, asked).estimate(READ),
+        left,
+        _would_change(known, scene, scenarios),
+        missing,
+        remarks,
+    )
+
+
+def by_volume(offers: Sequence[Offer]) -> tuple[Offer, ...]:
+    """Most money first where every offer has a figure, else most usable wood (by scale) first."""
+    if all(offer.money_cents is not None for offer in offers):
+        return tuple(sorted(offers, key=lambda o: -(o.money_cents.likely if o.money_cents else 0.0)))
+    return tuple(sorted(offers, key=lambda o: -o.board_feet.likely))
+
+
+def _known(reading: Reading) -> tuple[Reading, tuple[str, ...]]:
+    """A wood that no table knows is any wood."""
+    if not reading.species:
+        return reading, ("No wood was named: it is taken as any wood.",)
+    try:
+        return replace(reading, species=species(reading.species).id), ()
+    except (UnknownSpecies, SeveralSpecies) as why:
+        return replace(reading, species=""), (f"{why} Until then it is taken as any wood.",)
+
+
+def _scene(reading: Reading, scenarios: Scenarios) -> Scene:
+    length = reading.length
+    at = sorted({length.low, length.likely, length.high})
+    scenes = [scene_of(sheet_of(reading, metres), scenarios) for metres in at]
+    return scenes[0] if len(at) == 1 else along_length(length, scenes, at, scenarios)
+
+
+def _plan(
+    reading: Reading, sheets: Mapping[str, str] | None, scenarios: Scenarios, over: Over
+) -> tuple[Figured | None, Figured] | None:
+    """Cents (None: the wants carry no prices) and usable wood by a quick plan at the likely length, stretched with the length."""
+    if sheets is None or not reading.species:
+        return None
+    length = reading.length
+    sawn = quick_plan({**sheets, "log": sheet_of(reading, length.likely)}, scenarios, over)
+    if sawn is None:
+        return None
+    stretch = scenarios.values("offer.length", length) / length.likely
+    cents, usable = (Figured(part.values * stretch, part.likely) for part in (sawn.cents, sawn.usable_m3))
+    return cents if sawn.priced else None, usable
+
+
+def _by_scale(scene: Scene, costs: Costs, scenarios: Scenarios) -> Figured | None:
+    """Board feet by scale times what they earn, less what drying loses."""
+    price = costs.per_board_foot_cents
+    if price is None:
+        return None
+    earned = scene.board_feet.values * scenarios.values("offer.price", price)
+    worth = Figured(earned, scene.board_feet.likely * price.likely)
+    if costs.loss is None:
+        return worth
+    return Figured(worth.values * (1.0 - scenarios.values("offer.loss", costs.loss)), worth.likely * (1.0 - costs.loss.likely))
+
+
+def _fetching(scene: Scene, costs: Costs, reading: Reading, scenarios: Scenarios, *, by_scale: bool) -> Figured:
+    """Cents of the way, the hours, loading, a blade at the chance of metal; and of sawing and drying where no plan pays them."""
+    fixed = (costs.way_km or 0.0) * (costs.km_cents or 0.0) + (costs.loading_cents or 0)
+    chance = METAL[reading.yard_tree]
+    blade = costs.blade_cents or 0.0
+    met = scenarios.column("offer.metal") > NormalDist().inv_cdf(1.0 - chance)
+    found = Figured(np.asarray(fixed + blade * met, np.float64), fixed + blade * chance)
+    if costs.hours is not None and costs.hour_cents is not None:
+        hours = Figured(scenarios.values("offer.hours", costs.hours), costs.hours.likely)
+        found = found.plus(hours, costs.hour_cents)
+    if by_scale:
+        found = found.plus(scene.board_feet, (costs.sawing_cents or 0.0) + (costs.drying_cents or 0.0))
+    return found
+
+
+def _less(net: Figured, asked: int) -> Figured:
+    return Figured(net.values - asked, net.likely - asked)
+
+
+def _answer(
+    net: Figured | None, asked: int, told: bool, weight: Estimate | None, costs: Costs, missing: tuple[str, ...], sure: float
+) -> tuple[Reply | None, str, float | None]:
+    left = None if net is None else float(np.mean(net.values >= asked))
+    if costs.bears_kg is not None and weight is not None and weight.low > costs.bears_kg:
+        return (
+            Reply.LEAVE,
+            f"It weighs {weight.low:.0f} kg or more, and the trailer bears {costs.bears_kg:.0f} kg: only cut to length.",
+            left,
+        )
+    if net is None or left is None:
+        return None, f"No answer in money: nobody typed {', '.join(missing)}. Offers stand in order of their volume.", None
+    free = float(np.mean(net.values >= 0))
+    price = print_money(asked, costs.currency)
+    open_costs = f" Not counted, nobody typed it: {', '.join(missing)}." if missing else ""
+    if left >= sure:
+        paid = "what they pay with it, " if asked < 0 and free < sure else ""
+        return (
+            Reply.FETCH,
+            f"Counting {paid}all that was typed, money is left in {left:.0%} of the cases at {price}.{open_costs}",
+            left,
+        )
+    if asked > 0 and free >= sure:
+        return (
+            Reply.IF_FREE,
+            f"The asked price decides: {price} leaves money in {left:.0%} of the cases, no price in {free:.0%}.{open_costs}",
+            left,
+        )
+    nobody = " (nobody named a price)" if not told else ""
+    return (
+        Reply.LEAVE,
+        f"Fetching decides: even free{nobody} it leaves money in {free:.0%} of the cases, and {sure:.0%} are wanted.{open_costs}",
+        left,
+    )
+
+
+def _would_change(reading: Reading, scene: Scene, scenarios: Scenarios) -> str:
+    """The measurement that takes most off the volume's range."""
+    width = scene.wood_m3.estimate(READ).width
+    found = (
+        [(1.0 - _scene(better, scenarios).wood_m3.estimate(READ).width / width, what) for what, better in reading.better()]
+        if width
+        else []
+    )
+    if not found or max(found)[0] <= 0.0:
+        return "No tape reading would narrow the volume further."
+    saved, what = max(found)
+    return f"One more measurement, {what}, would narrow the range of the volume by {saved:.0%}."

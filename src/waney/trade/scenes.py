@@ -1,0 +1,157 @@
+"""Scenes: what a log would give in every scenario: wood, scale, weight, money; by scale alone or by a quick saw plan."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from waney.figures.estimate import Basis, Estimate, Ground
+from waney.figures.scenarios import Scenarios, likely, summed_up
+from waney.logs.doubts import doubts
+from waney.logs.rules import international, scaling_diameter
+from waney.logs.shape import LogShape
+from waney.logs.sheet import log_sheet
+from waney.logs.tape import build_shape
+from waney.logs.volume import volume_of
+from waney.logs.weight import mass_of, weight_doubts
+from waney.pieces.measures import FOOT_M
+from waney.prices.rules import Ranking
+from waney.sawing.bench import NothingToSaw, Over
+from waney.sawing.outcome.outcome import Sawyer
+from waney.sawing.outcome.worlds import likely_world, worlds
+from waney.sawing.plan import Plan
+from waney.sawing.search import PATTERNS
+from waney.sawing.sheets.from_sheets import ready
+from waney.sawing.wants import Pattern
+from waney.units.length import length_of
+from waney.wood.species import NoFigure, Species, species
+
+Array = NDArray[np.float64]
+INCH_M = length_of(1.0, "in")
+ANY_DENSITY = Estimate(950.0, 650.0, 1250.0, Basis(Ground.DEFAULT, "", "green wood of any kind with its bark"), 300.0, 1400.0)
+"""[kg/m3]"""
+SMALLEST_M = 4.0 * INCH_M
+"""Below four inches at the small end a log is not scaled."""
+
+
+@dataclass(frozen=True, eq=False)
+class Figured:
+    """One quantity in every scenario (n,) and in the likely case."""
+
+    values: Array
+    likely: float
+
+    def estimate(self, basis: Basis) -> Estimate:
+        """Its 5, 50 and 95 % points."""
+        return summed_up(self.values, self.likely, basis)
+
+    def plus(self, other: Figured, times: float = 1.0) -> Figured:
+        """Sum, scenario by scenario."""
+        return Figured(self.values + times * other.values, self.likely + times * other.likely)
+
+    def times(self, factor: float) -> Figured:
+        """So many times it."""
+        return Figured(self.values * factor, self.likely * factor)
+
+
+@dataclass(frozen=True, eq=False)
+class Scene:
+    """A log in all scenarios: wood inside bark [m3], International 1/4-inch board feet, mass with bark [kg] (None: no value)."""
+
+    wood_m3: Figured
+    board_feet: Figured
+    mass_kg: Figured | None
+
+
+def scene_of(sheet: str, scenarios: Scenarios) -> Scene:
+    """The log of a sheet on its doubts; a sheet that names no wood, or one nobody knows, is any wood. Raises SheetProblems."""
+    log = log_sheet(sheet).log
+    wood = species(log.species) if log.species else None
+    named = doubts(log, wood)
+    shapes = [build_shape(log, values) for values in scenarios.draws(named)]
+    middle = build_shape(log, likely(named))
+    return Scene(
+        _each(shapes, middle, lambda shape: volume_of(shape, bark=False)),
+        _each(shapes, middle, scaled_board_feet),
+        _any_mass(shapes, middle, scenarios) if wood is None else _mass(wood, shapes, middle, scenarios),
+    )
+
+
+def scaled_board_feet(shape: LogShape) -> float:
+    """International 1/4-inch rule without rounding to inches, so that ranges do not jump; nothing below four inches."""
+    small = scaling_diameter(shape)
+    return 0.0 if small < SMALLEST_M else max(international(min(small / INCH_M, 60.0), min(shape.length_m / FOOT_M, 40.0)), 0.0)
+
+
+def along_length(length: Estimate, scenes: Sequence[Scene], at_m: Sequence[float], scenarios: Scenarios) -> Scene:
+    """A log whose length is in doubt, from its scenes at low, likely and high length: straight between them."""
+    lengths = scenarios.values("offer.length", length)
+
+    def between(parts: Sequence[Figured]) -> Figured:
+        rows = np.array([part.values for part in parts])
+        values = np.array([np.interp(at, at_m, rows[:, i]) for i, at in enumerate(lengths)])
+        return Figured(values, float(np.interp(length.likely, at_m, [part.likely for part in parts])))
+
+    masses = [scene.mass_kg for scene in scenes if scene.mass_kg is not None]
+    return Scene(
+        between([scene.wood_m3 for scene in scenes]),
+        between([scene.board_feet for scene in scenes]),
+        between(masses) if len(masses) == len(scenes) else None,
+    )
+
+
+@dataclass(frozen=True, eq=False)
+class Sawn:
+    """A quick through-and-through plan: its cents and usable dry wood [m3] in every scenario; priced: the wants carry prices."""
+
+    plan: Plan
+    cents: Figured
+    usable_m3: Figured
+    priced: bool
+
+
+def quick_plan(sheets: Mapping[str, str], scenarios: Scenarios, over: Over = map) -> Sawn | None:
+    """The through-and-through plan of a log sheet with mill and wants; None when it gives nothing. Raises Problem."""
+    prepared = ready(sheets)
+    bench = prepared.bench
+    try:
+        plan = PATTERNS[Pattern.THROUGH](bench, over)
+    except NothingToSaw:
+        return None
+    sawyer = Sawyer.of(plan, bench)
+    found = [
+        sawyer.settled(sawyer.saw(each))
+        for each in worlds(bench, prepared.measured.wood, prepared.measured.shapes(scenarios), scenarios)
+    ]
+    middle = sawyer.settled(sawyer.saw(likely_world(bench)))
+    return Sawn(
+        plan,
+        Figured(np.array([float(one.cents) for one in found]), float(middle.cents)),
+        Figured(np.array([one.usable_m3 for one in found]), middle.usable_m3),
+        bench.wants.rules.ranking is Ranking.MONEY,
+    )
+
+
+READ = Basis(Ground.READING, "the readings")
+
+
+def _each(shapes: Sequence[LogShape], middle: LogShape, figure: Callable[[LogShape], float]) -> Figured:
+    return Figured(np.array([figure(shape) for shape in shapes]), figure(middle))
+
+
+def _any_mass(shapes: Sequence[LogShape], middle: LogShape, scenarios: Scenarios) -> Figured:
+    density = scenarios.values("offer.density", ANY_DENSITY)
+    with_bark = _each(shapes, middle, lambda shape: volume_of(shape, bark=True))
+    return Figured(with_bark.values * density, with_bark.likely * ANY_DENSITY.likely)
+
+
+def _mass(wood: Species, shapes: Sequence[LogShape], middle: LogShape, scenarios: Scenarios) -> Figured | None:
+    try:
+        named = weight_doubts(wood, bark=True)
+    except NoFigure:
+        return None
+    masses = [mass_of(shape, values) for shape, values in zip(shapes, scenarios.draws(named), strict=True)]
+    return Figured(np.array(masses), mass_of(middle, likely(named)))
