@@ -17,7 +17,6 @@ import typer
 
 from waney.cli.app import AnswerIsNo, Ended
 from waney.cli.doubts import SCENARIOS
-from waney.cli.facts import Offered, card_facts, offered
 from waney.cli.files import OUTPUT, write
 from waney.cli.progress import Progress, working
 from waney.cli.views import View, shop_of
@@ -26,6 +25,7 @@ from waney.papers.card import height_card
 from waney.papers.drawing import plan_drawing
 from waney.papers.fitting import answer, first_line, parts_in_order, rolls_line
 from waney.papers.ink import SCREEN
+from waney.papers.offered import Offered, card_facts, offered
 from waney.papers.recounted import recounted_text
 from waney.papers.subject import Subject
 from waney.papers.summary import summary
@@ -92,7 +92,7 @@ def offer_plans(
         counted = _counted_again(counted, pattern, read, _words_go_to(outputs))
     prepared = counted.ready
     with working("Measuring the pieces"):
-        found = offered(prepared, counted.plans, full=full)
+        found = offered(prepared, counted.plans, SCENARIOS, full=full)
     if OUTPUT not in outputs.json:
         if fitting.fit.some_rolls_do_not:
             print(rolls_line(fitting.fit), end="\n\n")
@@ -129,7 +129,7 @@ def _answer(fitting: Fitting, pattern: str | None, units: View, outputs: Outputs
     say(answer(fitting.fit, found, bench.wants.rules, shop))
     parts = parts_in_order(found)
     for number, (part, plans_of_part) in enumerate(parts, 1):
-        of_part = offered(part.ready, plans_of_part, full=False)
+        of_part = offered(part.ready, plans_of_part, SCENARIOS, full=False)
         say(summary(of_part.offers, part.ready.bench.wants, shop, full=False))
         _write(of_part, part.sheets, units, outputs.of_part(number if len(parts) > 1 else None))
 
@@ -210,7 +210,7 @@ def _write(found: Offered, sheets: Mapping[str, str], units: View, outputs: Outp
     shape = bench.log.shape
     subject = Subject(best.plan, shape, bench.mill, shop_of(units))
     if outputs.card is not None:
-        today, facts = date.today(), replace(card_facts(found), pith_read=pith_read)
+        today, facts = date.today(), replace(card_facts(found, best), pith_read=pith_read)
         card = height_card(subject, facts, bench.wants.rules, plan_name=best.name, printed=today)
         write(outputs.card, card_pdf(card, today))
     if outputs.svg is not None:

@@ -87,7 +87,12 @@ def _outcome(offers: Sequence[Offer], wants: Wants) -> list[str]:
 
 
 def side_by_side(offers: Sequence[Offer], wants: Wants, shop: Shop) -> list[str]:
-    """One column for each plan."""
+    """One column for each plan, as lines of text."""
+    return aligned(compared(offers, wants, shop))
+
+
+def compared(offers: Sequence[Offer], wants: Wants, shop: Shop) -> list[list[str]]:
+    """What plans are compared by: a row for each figure, what it is and then one for each plan; [] between two kinds of row."""
 
     def row(what: str, say: Callable[[Offer], str]) -> list[str]:
         return [what, *(say(offer) for offer in offers)]
@@ -96,7 +101,7 @@ def side_by_side(offers: Sequence[Offer], wants: Wants, shop: Shop) -> list[str]
         return worth_words(round(cents), wants.rules)
 
     products = [p.name for p in wants.products if any(_count(offer, p.name) for offer in offers)]
-    rows = [
+    return [
         row("", lambda offer: offer.name),
         row("pattern", lambda offer: offer.plan.pattern.value),
         row("crayon line up", lambda offer: clock(up_clock(offer.plan))),
@@ -113,7 +118,6 @@ def side_by_side(offers: Sequence[Offer], wants: Wants, shop: Shop) -> list[str]
         [],
         *outcome_rows([offer.plan.outcome for offer in offers], wants.rules),
     ]
-    return aligned(rows)
 
 
 def _bound_of(offers: Sequence[Offer]) -> str:

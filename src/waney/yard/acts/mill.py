@@ -129,6 +129,9 @@ def sizes_within(thickness_m: float | None, length_m: float | None, widths_m: tu
 class Happened(StrEnum):
     """What can happen at the mill besides a cut."""
 
+    LAID = "laid on the bed"
+    OUTSIDE = "outside slab off"
+    EDGED = "edged"
     TURNED = "turned"
     CLAMPED_AGAIN = "moved or clamped again"
     METAL = "found metal"
@@ -141,6 +144,7 @@ class Happened(StrEnum):
 class AtTheMill(Fact):
     """Something happened with a log on the bed.
 
+    plan, step: which step of a saw plan it was, counted from 0; off_by_m: how much thicker the slice was than meant;
     roll_deg: how far it was turned, positive clockwise from the butt; pith_m: its two heights over the bed as read, butt first;
     along_m: distance from the butt, clock: where on the end (0 to 12), of what was found; piece: in which it shows.
     """
@@ -154,10 +158,15 @@ class AtTheMill(Fact):
     along_m: float | None = None
     clock: float | None = None
     words: str = ""
+    plan: str = ""
+    step: int | None = None
+    off_by_m: float | None = None
 
     def __post_init__(self) -> None:
         ids(day=self.day)
-        ids_if_any(log=self.log, piece=self.piece)
+        ids_if_any(log=self.log, piece=self.piece, plan=self.plan)
+        between(0.0, 10_000, step=self.step)
+        between(-THICKEST_M, THICKEST_M, off_by_m=self.off_by_m)
         between(-360.0, 360.0, roll_deg=self.roll_deg)
         between(0.0, LONGEST_M, along_m=self.along_m)
         between(0.0, 12.0, clock=self.clock)

@@ -10,7 +10,7 @@ from sqlalchemy.types import REAL, TypeEngine
 
 from waney.yard.book.truth import WHOLE
 
-READING = 4
+READING = 5
 MODELS = MetaData()
 SIZE: TypeEngine[float] = Double().with_variant(REAL, "sqlite")
 """metres, kilograms"""
@@ -208,6 +208,9 @@ happening = _table(
     Column("along_m", SIZE),
     Column("clock", SIZE),
     _text("words"),
+    _text("plan"),
+    Column("step", Integer),
+    Column("off_by_m", SIZE),
     _seq("taken_back_seq", may_be_missing=True),
 )
 together = _table("together", _id(), _text("called"), _seq())

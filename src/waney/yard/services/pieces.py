@@ -9,9 +9,9 @@ from waney.yard.services.hand import Hand
 from waney.yard.services.logs import Made
 
 
-def add_person(hand: Hand, called: str) -> Made:
-    """Somebody works here."""
-    ident = hand.new_id()
+def add_person(hand: Hand, called: str, person: str = "") -> Made:
+    """Somebody works here; person: the id, where one was given already."""
+    ident = person or hand.new_id()
     return Made(ident, hand.write(PersonAdded(ident, called)))
 
 

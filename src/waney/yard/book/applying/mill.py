@@ -91,6 +91,9 @@ def at_the_mill(pen: Pen, event: Event, act: AtTheMill) -> None:
         "pith_m": packed(act.pith_m),
         "along_m": act.along_m,
         "clock": act.clock,
+        "plan": act.plan,
+        "step": act.step,
+        "off_by_m": act.off_by_m,
     }
     links = {"day": act.day, "log": act.log or None, "piece": act.piece or None}
     pen.insert(models.happening, seq=event.seq, **links, **told, words=act.words, taken_back_seq=None)

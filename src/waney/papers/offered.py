@@ -1,12 +1,12 @@
-"""The facts that papers ask for, composed from what `sawing` and `logs` compute."""
+"""Plans as they are offered: everything that pages and papers say of them, composed from what `sawing` and `logs` compute."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from waney.cli.doubts import SCENARIOS
 from waney.figures.compiled import COMPILED
+from waney.figures.scenarios import Scenarios
 from waney.logs.weight import GreenWeight
 from waney.papers.choice import would_change
 from waney.papers.facts import CardFacts, WouldChange
@@ -32,6 +32,7 @@ class Offered:
     """Plans as they are offered, the best first, and what their log weighs when that is known."""
 
     ready: Ready
+    scenarios: Scenarios
     offers: tuple[Offer, ...]
     weight: GreenWeight | None
 
@@ -41,18 +42,20 @@ class Offered:
         return self.offers[0]
 
 
-def offered(ready: Ready, plans: tuple[Plan, ...], *, full: bool) -> Offered:
+def offered(ready: Ready, plans: tuple[Plan, ...], scenarios: Scenarios, *, full: bool) -> Offered:
     """Every plan with what is known of it and its pieces; `full` measures their largest rectangles too."""
-    shapes = ready.measured.shapes(SCENARIOS)
-    weight = ready.measured.weight_of_parts(SCENARIOS, shapes)
-    states = worlds(ready.bench, ready.measured.wood, shapes, SCENARIOS)
-    return Offered(ready, tuple(_offer(ready, plan, states, weight, full and plan is plans[0]) for plan in plans), weight)
+    shapes = ready.measured.shapes(scenarios)
+    weight = ready.measured.weight_of_parts(scenarios, shapes)
+    states = worlds(ready.bench, ready.measured.wood, shapes, scenarios)
+    found = Offered(ready, scenarios, (), weight)
+    return replace(found, offers=tuple(_offer(found, plan, states, full and plan is plans[0]) for plan in plans))
 
 
-def _offer(ready: Ready, plan: Plan, states: Sequence[World], weight: GreenWeight | None, full: bool) -> Offer:
+def _offer(found: Offered, plan: Plan, states: Sequence[World], full: bool) -> Offer:
+    ready, weight = found.ready, found.weight
     bench, wood = ready.bench, ready.measured.wood
     plan = replace(plan, outcome=_outcome(plan, bench, states))
-    pieces = {p.piece.name: piece_facts(p, bench, wood, SCENARIOS, with_rectangle=full) for p in plan.pieces}
+    pieces = {p.piece.name: piece_facts(p, bench, wood, found.scenarios, with_rectangle=full) for p in plan.pieces}
     sawn = SawnLog.of(plan, bench.log.shape, bench.mill)
     facts = plan_facts(sawn, bench, pieces, weight.log if weight else None, ready.remarks)
     return Offer(str(plan.pattern), plan, facts, pieces)
@@ -66,9 +69,9 @@ def _outcome(plan: Plan, bench: Bench, states: Sequence[World]) -> PlanOutcome |
         return None
 
 
-def card_facts(found: Offered) -> CardFacts:
-    """What stands on the height card of the best plan besides the plan itself."""
-    bench, plan = found.ready.bench, found.best.plan
+def card_facts(found: Offered, offer: Offer) -> CardFacts:
+    """What stands on the height card of a plan besides the plan itself."""
+    bench, plan = found.ready.bench, offer.plan
     sawn = SawnLog.of(plan, bench.log.shape, bench.mill)
     products = {product.name: product for product in wanted(bench.wants)}
     becomes = {p.piece.name: products[p.worth.product] for p in plan.pieces if p.worth.product in products}

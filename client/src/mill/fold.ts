@@ -1,0 +1,69 @@
+// Fold: what comes next, from the steps of a plan and what was done. The server does the same (waney.web.mill.fold, and
+// waney.sawing.missed for the two rules); a test holds the two against each other.
+
+import type { AtMill, Done } from "./types";
+
+export interface Stands {
+  step: number | null;
+  height_steps: number | null;
+  shift_steps: number;
+  off_steps: number;
+  order: number;
+  /** backstops and clamps below this; null where they stand right already */
+  stops_steps: number | null;
+}
+
+export const CLAMPED = "moved or clamped again";
+const STEPS = ["laid on the bed", "turned", "outside slab off", "edged"];
+const SEEN_STEPS = 1;
+
+/** By how many steps later heights are lowered after a piece that is too thick by so many. */
+export function lowerBy(thickSteps: number): number {
+  return thickSteps > SEEN_STEPS ? thickSteps : 0;
+}
+
+/** The log was moved: by how much all heights move, and by how much the top end stands off then. */
+export function movedBy(wanted: [number, number], read: [number, number]): [number, number] {
+  const [butt, top] = [read[0] - wanted[0], read[1] - wanted[1]];
+  return [Math.floor((butt + top) / 2), top - butt];
+}
+
+function indexOf(mill: AtMill, done: Done): number | null {
+  if (done.kind === "came-off" && done.cut !== null) {
+    const found = mill.steps.findIndex((step) => step.number === done.cut);
+    return found < 0 ? null : found;
+  }
+  return STEPS.includes(done.what) && done.step !== null && done.step < mill.steps.length ? done.step : null;
+}
+
+function lieNow(mill: AtMill, finished: Set<number>): number {
+  const left = mill.steps.find((_, index) => !finished.has(index)) ?? mill.steps[mill.steps.length - 1];
+  return left ? left.lie : 0;
+}
+
+export function stands(mill: AtMill, done: Done[]): Stands {
+  const finished = new Set<number>();
+  const shift = mill.pith_steps.map(() => 0);
+  const off = mill.pith_steps.map(() => 0);
+  for (const each of done) {
+    const index = indexOf(mill, each);
+    if (index !== null) {
+      finished.add(index);
+      const lie = mill.steps[index]!.lie;
+      shift[lie] = (shift[lie] ?? 0) - lowerBy(each.thick_steps);
+    } else if (each.what === CLAMPED && each.pith_steps) {
+      const lie = lieNow(mill, finished);
+      const wanted = mill.pith_steps[lie];
+      if (wanted) [shift[lie], off[lie]] = movedBy(wanted, each.pith_steps);
+    }
+  }
+  const order = done.filter((each) => each.kind === "came-off").length;
+  const next = mill.steps.findIndex((_, index) => !finished.has(index));
+  const step = mill.steps[next];
+  if (!step) return { step: null, height_steps: null, shift_steps: 0, off_steps: 0, order, stops_steps: null };
+  const moved = shift[step.lie] ?? 0;
+  const height = step.height_steps ? Math.max(0, step.height_steps + moved) : null;
+  const lowered = Math.min(0, moved);
+  const stops = step.stops_steps && (step.lower_stops || lowered) ? Math.max(0, step.stops_steps + lowered) : null;
+  return { step: next, height_steps: height, shift_steps: moved, off_steps: off[step.lie] ?? 0, order, stops_steps: stops };
+}

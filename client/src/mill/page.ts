@@ -1,0 +1,274 @@
+// Page: the sawing of one log on one day. What was done is the commands; everything shown is computed from them.
+
+import { readyToAsk, button, choose, heights, tell } from "./ask";
+import { keepAwake } from "./awake";
+import { CLAMPED, stands, type Stands } from "./fold";
+import { pressed } from "./press";
+import { moment, newId, openQueue, type Kept, type Queue } from "./queue";
+import { sendAll, type Reached } from "./send";
+import { lastWords, printedAt, showNext } from "./show";
+import { doneOf, happened, takenBack, tapped, withoutPlan, type Tap } from "./taps";
+import type { Act, Done, Holds, Printed } from "./types";
+
+const EIGHTHS: [string, number][] = [["1/8", 1], ["1/4", 2], ["3/8", 3], ["1/2", 4]];
+const SEND_EVERY_MS = 5000;
+const REFUSED = ["refused", "cannot be read"];
+
+const by = (id: string): HTMLElement | null => document.getElementById(id);
+
+export class Page {
+  private own: Kept[] = [];
+  private reached: Reached = "sent";
+  private heightSteps: number | null = null;
+  private readonly page: string;
+
+  constructor(
+    private holds: Holds,
+    private readonly queue: Queue,
+    private readonly alone = false,
+  ) {
+    this.page = `${holds.day} ${holds.log}`;
+  }
+
+  async begin(): Promise<void> {
+    this.own = await this.queue.all(this.page);
+    readyToAsk();
+    this.targets();
+    this.elses();
+    keepAwake(by("awake"));
+    this.sayOnce();
+    this.show();
+    if (this.alone) return;
+    this.waitForPlan();
+    window.addEventListener("online", () => void this.send());
+    window.setInterval(() => void this.send(), SEND_EVERY_MS);
+    await this.send();
+  }
+
+  /** Server and own commands in one row; what was taken back is gone. */
+  done(): Done[] {
+    const back = new Set(this.own.filter((each) => each.act.kind === "taken-back").map((each) => each.act["command"]));
+    const told = new Set(this.holds.done.map((each) => each.command));
+    const mine = this.own
+      .filter((each) => !told.has(each.id) && !REFUSED.includes(each.came))
+      .map((each) => doneOf(this.holds, each.id, each.act))
+      .filter((each): each is Done => each !== null);
+    return [...this.holds.done, ...mine].filter((each) => !back.has(each.command));
+  }
+
+  private names(): string[] {
+    const used = new Set(this.done().map((each) => each.name));
+    return this.holds.names.filter((name) => !used.has(name));
+  }
+
+  private now(): Stands | null {
+    return this.holds.at_mill ? stands(this.holds.at_mill, this.done()) : null;
+  }
+
+  private async write(act: Act | null): Promise<void> {
+    if (!act) return;
+    const count = await this.queue.nextCount();
+    const kept: Kept = {
+      id: newId(), count, person: this.holds.person, happened_at: moment(), act, page: this.page, came: "", sentence: "",
+    }; // prettier-ignore
+    await this.queue.put(kept);
+    this.own.push(kept);
+    this.show();
+    if (!this.alone) void this.send();
+  }
+
+  private sawn(tap: Tap): void {
+    void this.write(tapped(this.holds, this.done(), this.names(), tap, newId()));
+  }
+
+  private targets(): void {
+    const sawn = by("sawn") as HTMLButtonElement | null;
+    if (sawn) {
+      sawn.type = "button";
+      pressed(sawn, () => this.sawn({ how: "as meant", thickSteps: 0 }));
+    }
+    by("came-off")?.addEventListener("click", () => this.cameOff());
+    by("stop")?.addEventListener("click", () => this.stopAndLook());
+    (by("undo")?.closest("form") as HTMLFormElement | null)?.addEventListener("submit", (event) => {
+      event.preventDefault();
+      const last = this.done().at(-1);
+      if (last) void this.write(takenBack(last));
+    });
+    by("taps")?.addEventListener("submit", (event) => event.preventDefault());
+    by("thicknesses")?.querySelectorAll("button").forEach((one) => {
+      one.type = "button";
+      one.addEventListener("click", () => this.thickness(Number(one.value)));
+    });
+  }
+
+  private cameOff(): void {
+    const eighth = this.holds.at_mill?.eighth_steps ?? 2;
+    const off = (how: string, sign: number): [string, () => void][] =>
+      EIGHTHS.map(([words, n]) => [`${words} in ${how}`, () => this.sawn({ how, thickSteps: sign * n * eighth })]);
+    const plainly: [string, () => void][] = ["wedge", "short", "spoiled"].map((how) => [
+      how.charAt(0).toUpperCase() + how.slice(1),
+      () => this.sawn({ how, thickSteps: 0 }),
+    ]);
+    choose("It came off ...", [["Too thick by", off("thick", 1)], ["Too thin by", off("thin", -1)], ["Otherwise", plainly]]);
+  }
+
+  private stopAndLook(): void {
+    const now = this.now();
+    const step = now && now.step !== null ? this.holds.at_mill?.steps[now.step] : undefined;
+    tell("Stop the band", step?.stop.length ? step.stop : ["Blade stopped, head back: look at the face."], [
+      ["Saw on", () => undefined],
+      ["Found metal", () => void this.write(happened(this.holds, "found metal"))],
+      ["Found rot", () => void this.write(happened(this.holds, "found rot"))],
+    ]);
+  }
+
+  private elses(): void {
+    const plainly = (what: string): HTMLButtonElement => button(what.charAt(0).toUpperCase() + what.slice(1), () => void this.write(happened(this.holds, what)));
+    const here = by("elses");
+    here?.replaceChildren(
+      plainly("turned"),
+      button("Moved or clamped again", () => this.clamped()),
+      plainly("found metal"),
+      plainly("found rot"),
+      plainly("blade wandered"),
+      plainly("blade changed"),
+      button("Kept as a cant", () => this.cant()),
+      ...(this.holds.at_mill ? [button("Another piece", () => this.another())] : [button("Set the bed height", () => this.setHeight())]),
+    );
+  }
+
+  /** Two pith heights are read again, and all heights of this lie follow. */
+  private clamped(): void {
+    const mill = this.holds.at_mill;
+    const now = this.now();
+    if (!mill || !now) return void this.write(happened(this.holds, CLAMPED));
+    const lie = mill.steps[now.step ?? mill.steps.length - 1]!.lie;
+    heights("Where is the pith now?", ["Butt", "Top"], mill.pith_steps[lie]!, mill.printed, mill.eighth_steps, (steps) =>
+      void this.write(happened(this.holds, CLAMPED, { pith_m: steps.map((n) => Math.round(n * this.holds.step_m * 1e9) / 1e9) })),
+    );
+  }
+
+  private cant(): void {
+    const act = withoutPlan(this.holds, this.done(), this.names(), 0, newId(), null);
+    delete act["thickness_m"];
+    void this.write({ ...act, how: "kept as a cant" });
+  }
+
+  /** A piece that the plan does not know. */
+  private another(): void {
+    const choices = this.holds.thicknesses.map((thick, i): [string, () => void] => [this.holds.thickness_words[i] ?? "", () => this.thickness(thick)]);
+    choose("How thick is it?", [["", choices]]);
+  }
+
+  private printed(): Printed[] {
+    return this.holds.at_mill?.printed ?? this.holds.printed;
+  }
+
+  private setHeight(): void {
+    heights("Bed height of the blade now", ["Blade"], [this.heightSteps ?? Math.floor(this.printed().length / 2)], this.printed(), 2, ([steps]) => {
+      this.heightSteps = steps ?? null;
+      this.show();
+    });
+  }
+
+  private thickness(thick: number): void {
+    const { step_m, kerf_m } = this.holds;
+    const next = this.heightSteps === null ? null : Math.max(0, this.heightSteps - Math.ceil((thick + kerf_m) / step_m - 1e-9));
+    const height = next === null ? null : Math.round(next * step_m * 1e9) / 1e9;
+    void this.write(withoutPlan(this.holds, this.done(), this.names(), thick, newId(), height));
+    this.heightSteps = next;
+    this.show();
+  }
+
+  private async send(): Promise<void> {
+    const waited = (await this.queue.waiting()).length;
+    this.reached = await sendAll(this.holds.device, this.queue);
+    this.own = await this.queue.all(this.page);
+    if (this.reached === "sent" && waited) await this.refresh();
+    this.show();
+  }
+
+  /** While the steps of the plan are worked out, the page looks for them. */
+  private waitForPlan(): void {
+    if (!by("job")) return;
+    const again = window.setInterval(() => {
+      void this.refresh().then(() => {
+        if (!this.holds.at_mill) return;
+        window.clearInterval(again);
+        window.location.reload();
+      });
+    }, 1500);
+  }
+
+  /** What others did meanwhile, and more names. */
+  private async refresh(): Promise<void> {
+    try {
+      const answer = await fetch(`/api/day/${this.holds.day}/at/${this.holds.log}`);
+      if (!answer.ok) return;
+      const fresh = (await answer.json()) as Holds;
+      if (fresh.at_mill || !this.holds.at_mill) this.holds = fresh;
+    } catch {
+      // it stays as it was
+    }
+  }
+
+  private show(): void {
+    const now = this.now();
+    const height = this.heightSteps === null ? null : printedAt(this.printed(), this.heightSteps);
+    showNext(by("next")!, this.holds, now, this.names(), height);
+    const done = this.done();
+    by("last")!.textContent = lastWords(done);
+    const undo = by("undo") as HTMLButtonElement | null;
+    if (undo) undo.disabled = !done.length;
+    const step = now && now.step !== null ? this.holds.at_mill?.steps[now.step] : undefined;
+    const targets = by("targets");
+    if (targets) targets.hidden = !step;
+    const sawn = by("sawn");
+    if (sawn?.firstChild && step) sawn.firstChild.textContent = step.kind === "cut" ? "Sawn" : "Done";
+    const cameOff = by("came-off") as HTMLButtonElement | null;
+    if (cameOff) cameOff.disabled = step?.kind !== "cut";
+    this.sayKept();
+  }
+
+  private sayKept(): void {
+    const waiting = this.own.filter((each) => each.came === "").length;
+    const refused = this.own.filter((each) => REFUSED.includes(each.came));
+    const words = [
+      this.alone ? `${this.own.length} kept in this page.` : waiting ? `${waiting} kept here, not in the book yet.` : "All of it is in the book.",
+      this.reached === "out of reach" && waiting ? "The book is out of reach; go on sawing." : "",
+      this.reached === "sign in" ? "Sign in again to send it; nothing is lost." : "",
+      this.queue.lasting ? "" : "This browser keeps nothing when the page is closed: send or write down the tally before.",
+      ...refused.map((each) => each.sentence),
+    ];
+    by("kept")!.textContent = words.filter(Boolean).join(" ");
+    document.documentElement.dataset["waiting"] = String(waiting);
+  }
+
+  /** Once a day: the phone and the blade. */
+  private sayOnce(): void {
+    const words = by("phone");
+    if (!words?.textContent) return;
+    const today = new Date().toDateString();
+    try {
+      if (localStorage.getItem("phone-said") === today) {
+        words.hidden = true;
+        return;
+      }
+      words.append(" ", button("Seen", () => {
+        localStorage.setItem("phone-said", today);
+        words.hidden = true;
+      }));
+    } catch {
+      // nothing is kept here; it stays on the page
+    }
+  }
+}
+
+export async function start(alone = false): Promise<Page | null> {
+  const text = by("holds")?.textContent;
+  if (!text || !by("taps")) return null;
+  const page = new Page(JSON.parse(text) as Holds, await openQueue(), alone);
+  await page.begin();
+  document.documentElement.dataset["ready"] = "yes";
+  return page;
+}

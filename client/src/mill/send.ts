@@ -1,0 +1,53 @@
+// Send: what waits goes to the book, in order, until each command is answered.
+
+import type { Kept, Queue } from "./queue";
+
+export type Reached = "sent" | "out of reach" | "sign in";
+
+let token = "";
+
+function tokenNow(): string {
+  return token || (document.querySelector<HTMLMetaElement>('meta[name="waney-token"]')?.content ?? "");
+}
+
+async function freshToken(): Promise<void> {
+  const answer = await fetch("/api/token", { headers: { accept: "application/json" } });
+  if (answer.ok) token = ((await answer.json()) as { token: string }).token;
+}
+
+async function post(device: string, commands: Kept[]): Promise<Response> {
+  const list = commands.map(({ id, count, person, happened_at, act }) => ({ id, count, person, happened_at, act }));
+  return fetch("/api/commands", {
+    method: "POST",
+    headers: { "content-type": "application/json", "x-waney-token": tokenNow() },
+    body: JSON.stringify({ format: "waney-commands/1", device, commands: list }),
+  });
+}
+
+interface Answered {
+  commands: { id: string; came: string; sentence: string }[];
+}
+
+/** Sends everything that waits. Nothing is forgotten before the book has answered. */
+export async function sendAll(device: string, queue: Queue): Promise<Reached> {
+  const waiting = await queue.waiting();
+  if (!waiting.length) return "sent";
+  try {
+    let answer = await post(device, waiting);
+    if (answer.status === 403) {
+      await freshToken();
+      answer = await post(device, waiting);
+    }
+    if (answer.status === 401) return "sign in";
+    if (!answer.ok) return "out of reach";
+    const told = (await answer.json()) as Answered;
+    const byId = new Map(told.commands.map((each) => [each.id, each]));
+    for (const kept of waiting) {
+      const came = byId.get(kept.id);
+      if (came) await queue.put({ ...kept, came: came.came, sentence: came.sentence });
+    }
+    return "sent";
+  } catch {
+    return "out of reach";
+  }
+}

@@ -1,0 +1,74 @@
+// Show: the next step in huge figures. The server draws the same for a page without its module (templates/mill_next.html).
+
+import type { Stands } from "./fold";
+import type { Done, Holds, Printed, Step } from "./types";
+
+export function element(tag: string, className: string, ...inside: (Node | string)[]): HTMLElement {
+  const made = document.createElement(tag);
+  if (className) made.className = className;
+  made.append(...inside);
+  return made;
+}
+
+/** A length with a built fraction. */
+export function figure([whole, over, under, unit]: Printed): HTMLElement {
+  const made = element("span", "figure", whole);
+  if (under) made.append(whole ? " " : "", element("span", "fraction", element("sup", "", over), "/", element("sub", "", under)));
+  made.append("\u202f", element("span", "unit", unit));
+  return made;
+}
+
+export function printedAt(table: Printed[], steps: number): Printed {
+  return table[Math.min(Math.max(steps, 0), table.length - 1)] ?? ["", "", "", ""];
+}
+
+function writeOn(name: string | undefined): HTMLElement | null {
+  return name ? element("p", "", "Write ", element("span", "name", name), " on the butt end.") : null;
+}
+
+function mind(sentences: string[]): HTMLElement | null {
+  if (!sentences.length) return null;
+  const list = element("ul", "cautions", ...sentences.map((sentence) => element("li", "", sentence)));
+  list.setAttribute("aria-label", "Mind");
+  return list;
+}
+
+function stepShown(holds: Holds, step: Step, now: Stands, name: string | undefined): (HTMLElement | null)[] {
+  const height = now.height_steps === null ? null : element("span", "height", figure(printedAt(holds.at_mill!.printed, now.height_steps)));
+  if (height) height.id = "height";
+  const stops = now.stops_steps === null ? null : figure(printedAt(holds.at_mill!.printed, now.stops_steps));
+  return [
+    mind(step.before),
+    stops ? element("p", "", "Backstops and clamps below ", element("strong", "", stops), ".") : null,
+    height,
+    element("p", "what", [step.comes?.words, step.words].filter(Boolean).join(" ")),
+    step.comes?.kept ? writeOn(name) : null,
+    step.weight ? element("p", "", `Up to ${step.weight}${step.heavy ? ": not alone" : ""}.`) : null,
+    ...step.stop.map((line) => element("p", "stop", `Then stop. ${line}`)),
+    now.shift_steps ? element("p", "", "This height was counted again.") : null,
+    now.off_steps ? element("p", "stop", "The log lies aslant: pieces will be wedges. Lay it again, or have the plan counted again.") : null,
+  ];
+}
+
+export function showNext(at: HTMLElement, holds: Holds, now: Stands | null, names: string[], height: Printed | null): void {
+  const step = now && now.step !== null ? holds.at_mill?.steps[now.step] : undefined;
+  let shown: (HTMLElement | null)[];
+  if (!holds.at_mill) {
+    shown = [
+      element("p", "what", "No plan: saw by eye. One tap a piece gives it its name and keeps the order."),
+      height ? element("p", "", "Bed height now ", figure(height)) : null,
+      writeOn(names[0]),
+    ];
+  } else if (!step || !now) {
+    shown = [element("p", "what", "All of the plan is sawn.")];
+  } else {
+    shown = stepShown(holds, step, now, names[0]);
+  }
+  at.replaceChildren(...shown.filter((each): each is HTMLElement => each !== null));
+}
+
+export function lastWords(done: Done[]): string {
+  const last = done[done.length - 1];
+  if (!last) return "Nothing sawn yet today.";
+  return `Last: ${[last.name, last.what].filter(Boolean).join(" ")}`;
+}

@@ -1,0 +1,107 @@
+// Taps: what a tap writes, as an act and as what the page itself remembers of it. waney.web.mill.taps writes the same acts.
+
+import { stands } from "./fold";
+import type { Act, Done, Holds, Step } from "./types";
+
+export interface Tap {
+  how: string;
+  thickSteps: number;
+}
+
+const HAPPENED: Record<Step["kind"], string> = {
+  "roll on": "laid on the bed",
+  turn: "turned",
+  edge: "edged",
+  cut: "outside slab off",
+  "left on the bed": "outside slab off",
+};
+
+/** Numbers as they are written: a billionth of a metre is enough. */
+function rounded(metres: number): number {
+  return Math.round(metres * 1e9) / 1e9;
+}
+
+/** Leaves out what is not known. */
+function act(kind: string, fields: Record<string, unknown>): Act {
+  const told = Object.entries(fields).filter(([, value]) => value !== null && value !== undefined && value !== "");
+  return { kind, ...Object.fromEntries(told) };
+}
+
+/** The next step of the plan was done; null when all was done. */
+export function tapped(holds: Holds, done: Done[], names: string[], tap: Tap, piece: string): Act | null {
+  const mill = holds.at_mill;
+  if (!mill) return null;
+  const now = stands(mill, done);
+  if (now.step === null) return null;
+  const step = mill.steps[now.step]!;
+  const off = tap.thickSteps ? rounded(tap.thickSteps * holds.step_m) : null;
+  if (!step.comes?.kept) {
+    return act("at-the-mill", { what: HAPPENED[step.kind], day: holds.day, log: holds.log, plan: holds.plan, step: now.step, off_by_m: off });
+  }
+  const comes = step.comes;
+  return act("came-off", {
+    piece,
+    day: holds.day,
+    log: holds.log,
+    plan: holds.plan,
+    name: names[0] ?? "",
+    cut: step.number,
+    order: holds.first_order + now.order + 1,
+    how: tap.how,
+    off_by_m: off,
+    height_m: now.height_steps === null ? null : rounded(now.height_steps * holds.step_m),
+    thickness_m: comes.thickness_m === null ? null : rounded(comes.thickness_m + (off ?? 0)),
+    length_m: comes.length_m,
+    widths_m: comes.widths_m,
+    at: comes.at.length ? comes.at : null,
+    product: comes.product,
+  });
+}
+
+/** One tap where there is no plan, or a piece that the plan does not know. */
+export function withoutPlan(holds: Holds, done: Done[], names: string[], thicknessM: number, piece: string, heightM: number | null): Act {
+  const order = holds.first_order + done.filter((each) => each.kind === "came-off").length + 1;
+  const name = names[0] ?? "";
+  return act("came-off", { piece, day: holds.day, log: holds.log, name, order, thickness_m: thicknessM, height_m: heightM });
+}
+
+export function happened(holds: Holds, what: string, more: Record<string, unknown> = {}): Act {
+  return act("at-the-mill", { what, day: holds.day, log: holds.log, ...more });
+}
+
+export function takenBack(done: Done): Act {
+  return act("taken-back", { command: done.command, about: done.about });
+}
+
+/** What the page remembers of a command of its own; null for one that only takes another back. */
+export function doneOf(holds: Holds, id: string, written: Act): Done | null {
+  const number = (field: string): number | null => (typeof written[field] === "number" ? (written[field] as number) : null);
+  const steps = (metres: number | null): number | null => (metres === null ? null : Math.round(metres / holds.step_m));
+  const pith = written["pith_m"] as number[] | undefined;
+  const common = { command: id, kind: written.kind, thick_steps: steps(number("off_by_m")) ?? 0 };
+  if (written.kind === "came-off") {
+    return {
+      ...common,
+      what: String(written["how"] ?? "as meant"),
+      about: `piece:${written["piece"]}`,
+      cut: number("cut"),
+      step: null,
+      pith_steps: null,
+      name: String(written["name"] ?? ""),
+      thickness_m: number("thickness_m"),
+      height_steps: steps(number("height_m")),
+    };
+  }
+  if (written.kind !== "at-the-mill") return null;
+  return {
+    ...common,
+    what: String(written["what"]),
+    about: `day:${written["day"]}`,
+    cut: null,
+    step: number("step"),
+    pith_steps: pith && pith.length === 2 ? [steps(pith[0]!)!, steps(pith[1]!)!] : null,
+    name: "",
+    thickness_m: null,
+    height_steps: null,
+  };
+}

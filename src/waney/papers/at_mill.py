@@ -1,0 +1,234 @@
+"""At the mill: what a page there shows of a plan, step by step in the order it is sawn, as bare values.
+
+The page counts in whole steps of the bed scale and prints a height by looking it up in `printed`, so that it can count later
+heights again where nobody else is in reach.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from enum import StrEnum
+from math import ceil, floor
+
+import numpy as np
+
+from waney.papers.butt import up_clock
+from waney.papers.cautions import cautions
+from waney.papers.cuts import LOOKS, QUARTERS
+from waney.papers.facts import CardFacts
+from waney.papers.subject import Subject
+from waney.papers.turn import clockwise_here
+from waney.papers.words import Measure, clock
+from waney.pieces.piece import Piece
+from waney.sawing.as_read import pith_heights
+from waney.sawing.facts.cut_facts import CutFacts, TurnFacts
+from waney.sawing.facts.walk import last_name
+from waney.sawing.moves import EdgeTogether, Pass, RollOn, Turn
+
+EIGHTH_M = 0.003175
+
+
+class Kind(StrEnum):
+    """What is done in a step."""
+
+    ROLL_ON = "roll on"
+    CUT = "cut"
+    TURN = "turn"
+    LEFT = "left on the bed"
+    EDGE = "edge"
+
+
+@dataclass(frozen=True)
+class Comes:
+    """What comes off: its name in the plan, what it is meant for, its sizes [m], and where it lay in the log.
+
+    kept: a piece to be named; an outside slab is not. at: rotation row by row, then the middle (twelve numbers), or nothing.
+    """
+
+    in_plan: str
+    kept: bool
+    words: str
+    product: str = ""
+    thickness_m: float | None = None
+    length_m: float | None = None
+    widths_m: tuple[float, ...] = ()
+    at: tuple[float, ...] = ()
+
+
+@dataclass(frozen=True)
+class Step:
+    """One step. number: of the cut, from 1 over all lies, and one more for what is left on the bed; 0 for no cut.
+
+    height_steps: bed height in steps of the scale.
+    """
+
+    kind: Kind
+    lie: int
+    words: str
+    number: int = 0
+    height_steps: int = 0
+    comes: Comes | None = None
+    weight: str = ""
+    heavy: bool = False
+    stop: tuple[str, ...] = ()
+    """look at the face before the next cut"""
+    before: tuple[str, ...] = ()
+    """cautions said before it is done"""
+    stops_steps: int = 0
+    """backstops and clamps must stand below this; where heights are counted again and are lower, so are these"""
+    lower_stops: bool = False
+    """they may stand higher before this step"""
+
+
+@dataclass(frozen=True)
+class AtMill:
+    """A plan for the page at the mill. printed: each height of the bed scale, in steps from 0."""
+
+    log: str
+    species: str
+    step_m: float
+    kerf_m: float
+    eighth_steps: int
+    """the steps of the scale that are nearest to an eighth of an inch"""
+    printed: tuple[tuple[str, str, str, str], ...]
+    """whole, numerator, denominator, unit"""
+    pith_steps: tuple[tuple[int, int], ...]
+    """for each lie, where the pith stands above the bed at the butt and at the top end"""
+    steps: tuple[Step, ...]
+    cautions: tuple[tuple[str, str], ...] = ()
+    """each with the step of the caution table that it belongs to"""
+
+
+CAUTIONS = ("first cut", "heavy piece", "at the blade", "turning", "metal", "pinched blade", "band break")
+
+
+def at_mill(subject: Subject, facts: CardFacts, species: str) -> AtMill:
+    """The steps of a plan."""
+    step_m = subject.mill.step_m
+    steps = tuple(_Told(subject, facts).steps())
+    return AtMill(
+        log=subject.plan.log,
+        species=species,
+        step_m=step_m,
+        kerf_m=subject.mill.kerf_m,
+        eighth_steps=max(1, round(EIGHTH_M / step_m)),
+        printed=tuple(_parts(subject.height(count)) for count in range(_highest(subject) + 1)),
+        pith_steps=_pith_steps(subject),
+        steps=steps,
+        cautions=tuple((one.step, one.sentence) for one in cautions(*CAUTIONS)),
+    )
+
+
+def _pith_steps(subject: Subject) -> tuple[tuple[int, int], ...]:
+    found = (pith_heights(subject.shape, lie) for lie in subject.plan.lies)
+    return tuple((round(at.butt_m / subject.mill.step_m), round(at.top_m / subject.mill.step_m)) for at in found)
+
+
+def _highest(subject: Subject) -> int:
+    return ceil(subject.mill.highest_m / subject.mill.step_m - 1e-9)
+
+
+def _parts(printed: Measure) -> tuple[str, str, str, str]:
+    return printed.whole, printed.over, printed.under, printed.unit
+
+
+class _Told:
+    """Walks through the moves."""
+
+    def __init__(self, subject: Subject, facts: CardFacts) -> None:
+        self.subject, self.facts = subject, facts
+        self.lie, self.number = 0, 0
+        self.stops_m: float | None = subject.mill.backstop_highest_m
+
+    def steps(self) -> Iterator[Step]:
+        for move in self.subject.plan.moves:
+            if isinstance(move, RollOn):
+                yield self._roll_on()
+            elif isinstance(move, Turn):
+                yield self._turn(move)
+            elif isinstance(move, Pass):
+                yield self._cut(move)
+            else:
+                yield self._edge(move)
+        left = last_name(self.subject.plan)
+        if self.number:
+            yield self._left(left)
+
+    def _roll_on(self) -> Step:
+        up = clock(up_clock(self.subject.plan))
+        weight = self.facts.log_weight
+        heavy = self.subject.shop.heavy(weight.high) if weight else ""
+        return Step(Kind.ROLL_ON, 0, f"Roll it on with {up} of the butt's clock up.", weight=heavy, before=_sentences("fetching"))
+
+    def _turn(self, move: Turn) -> Step:
+        self.lie += 1
+        self.stops_m = self.subject.mill.backstop_highest_m
+        facts = self.facts.turns.get(self.lie, TurnFacts())
+        way = "" if move.quarters == 2 else ", clockwise" if clockwise_here(self.subject, move) else ", anticlockwise"
+        onto = "onto the sawn face" if move.onto_flat else "onto the bark, sawn face to the backstops"
+        weight = self.subject.shop.heavy(facts.weight.high) if facts.weight else ""
+        words = f"Turn it {QUARTERS[move.quarters]}{way}, {onto}."
+        return Step(
+            Kind.TURN, self.lie, words, weight=weight, heavy=facts.helped or facts.by_machine, before=_sentences("turning")
+        )
+
+    def _cut(self, move: Pass) -> Step:
+        self.number += 1
+        facts = self.facts.cuts.get(self.number, CutFacts())
+        off = facts.weight_off
+        return Step(
+            Kind.CUT,
+            self.lie,
+            "",
+            self.number,
+            move.height_steps,
+            self._comes(move.comes_off, "Outside slab"),
+            "" if off is None else self.subject.shop.heavy(off.high),
+            facts.heavy,
+            tuple(LOOKS[look] for look in facts.looks),
+            _sentences("metal") if facts.metal else (),
+            floor(move.backstop_at_most_m / self.subject.mill.step_m + 1e-9),
+            self._lower_stops(move),
+        )
+
+    def _lower_stops(self, move: Pass) -> bool:
+        if self.stops_m is not None and move.backstop_at_most_m >= self.stops_m:
+            return False
+        self.stops_m = move.backstop_at_most_m
+        return True
+
+    def _comes(self, name: str, otherwise: str) -> Comes:
+        if not self.subject.kept(name):
+            return Comes(name, False, otherwise)
+        planned = self.subject.planned[name]
+        piece, product = planned.piece, planned.worth.product or ""
+        words = f"{product or 'no product, salvage'}, {self.subject.shop.read(piece.thickness_m)}"
+        return Comes(name, True, words, product, piece.thickness_m, piece.length_m, widths_m(piece), _rigid(piece))
+
+    def _left(self, name: str) -> Step:
+        comes = self._comes(name, "Outside slab")
+        words = "It lies on the bed and needs no cut."
+        return Step(Kind.LEFT, self.lie, words, self.number + 1, comes=comes)
+
+    def _edge(self, move: EdgeTogether) -> Step:
+        names = ", ".join(self.subject.short(name) for name in move.names)
+        words = f"Edge {names} together, as the height card shows."
+        return Step(Kind.EDGE, self.lie, words, before=_sentences("edging", "heavy piece"))
+
+
+def widths_m(piece: Piece) -> tuple[float, ...]:
+    """The narrowest and the widest place of the narrower face inside bark [m]."""
+    wide = np.nanmin(piece.high_y_m - piece.low_y_m, axis=0)
+    known = wide[np.isfinite(wide) & (wide > 0)]
+    return (float(known.min()), float(known.max())) if known.size else ()
+
+
+def _rigid(piece: Piece) -> tuple[float, ...]:
+    if piece.to_log is None:
+        return ()
+    return (*(number for row in piece.to_log.turn for number in row), *piece.to_log.shift)
+
+
+def _sentences(*steps: str) -> tuple[str, ...]:
+    return tuple(caution.sentence for caution in cautions(*steps))

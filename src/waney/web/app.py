@@ -1,0 +1,120 @@
+"""The application: its pages, and what becomes of a problem."""
+
+from __future__ import annotations
+
+import logging
+from asyncio import to_thread
+from collections.abc import AsyncIterator, Awaitable, Callable
+from contextlib import asynccontextmanager
+from threading import Event, Thread
+
+from fastapi import FastAPI, Request
+from fastapi.exceptions import RequestValidationError
+from starlette.exceptions import HTTPException
+from starlette.responses import JSONResponse, Response
+from starlette.staticfiles import StaticFiles
+
+from waney.figures.problem import Problem
+from waney.web.access.sessions import session_of
+from waney.web.asking import KINDS
+from waney.web.forms import NotAllowed, NotSignedIn, OldForm
+from waney.web.headers import Wrapped
+from waney.web.pages import ROUTERS
+from waney.web.pages.sign_in import FIRST, SIGN_IN
+from waney.web.shop import Shop
+from waney.web.showing import page
+from waney.yard.problems import BookBusy, BookFull, NotInBook, Stale
+from waney.yard.services.jobs import run_jobs
+
+STATUS: dict[type[Problem], int] = {
+    NotSignedIn: 401,
+    NotAllowed: 403,
+    OldForm: 403,
+    NotInBook: 404,
+    Stale: 409,
+    BookBusy: 503,
+    BookFull: 507,
+}
+OURS = "Something went wrong here that is no fault of yours. Nothing was half written; go back and try once more."
+NOT_THERE = "There is no such page. The address may have been cut off, or what it was about is no more."
+log = logging.getLogger("waney.web")
+
+
+def make_app(shop: Shop) -> FastAPI:
+    """The app over one yard. The yard stays the caller's to close."""
+    app = FastAPI(title="Waney", docs_url=None, redoc_url=None, openapi_url="/api/openapi.json", lifespan=_working)
+    app.state.shop = shop
+    app.middleware("http")(_who)
+    app.add_middleware(Wrapped)
+    app.add_exception_handler(Problem, _problem)
+    app.add_exception_handler(HTTPException, _not_there)
+    app.add_exception_handler(RequestValidationError, _unread)
+    app.add_exception_handler(Exception, _fault)
+    for router in ROUTERS:
+        app.include_router(router)
+    if shop.built.folder.is_dir():
+        app.mount("/built", Kept(directory=shop.built.folder))
+    return app
+
+
+@asynccontextmanager
+async def _working(app: FastAPI) -> AsyncIterator[None]:
+    """While the app is served, a thread hands jobs to processes; what is not done when it ends waits for the next start."""
+    ended = Event()
+    worker = Thread(target=run_jobs, args=(app.state.shop.book, KINDS, ended.is_set), daemon=True)
+    worker.start()
+    yield
+    ended.set()
+    await to_thread(worker.join, 10.0)
+
+
+class Kept(StaticFiles):
+    """Files whose names change with their content: a browser may keep them."""
+
+    async def get_response(self, path: str, scope: object) -> Response:
+        """One file."""
+        answer = await super().get_response(path, scope)  # type: ignore[arg-type]
+        if answer.status_code == 200:
+            answer.headers["cache-control"] = "public, max-age=31536000, immutable"
+        return answer
+
+
+async def _who(request: Request, go_on: Callable[[Request], Awaitable[Response]]) -> Response:
+    """Says who looks; before there is an owner, every page is the first one."""
+    shop: Shop = request.app.state.shop
+    request.state.session = session_of(request, shop.members)
+    path = request.url.path
+    if not shop.members.all and not path.startswith((FIRST, "/built")):
+        return Response(status_code=303, headers={"location": FIRST})
+    return await go_on(request)
+
+
+def wants_json(request: Request) -> bool:
+    """Whether it is a page's module that asks, not a person."""
+    return request.url.path.startswith("/api/")
+
+
+async def _problem(request: Request, problem: Exception) -> Response:
+    status = next((code for kind, code in STATUS.items() if isinstance(problem, kind)), 400)
+    return said(request, str(problem), status)
+
+
+def said(request: Request, sentence: str, status: int) -> Response:
+    """A sentence, as a page or as an answer."""
+    if wants_json(request):
+        return JSONResponse({"sentence": sentence}, status)
+    return page(request, "said.html", {"sentence": sentence, "sign_in": SIGN_IN if status == 401 else ""}, status=status)
+
+
+async def _not_there(request: Request, problem: Exception) -> Response:
+    assert isinstance(problem, HTTPException)
+    return said(request, NOT_THERE if problem.status_code == 404 else str(problem.detail), problem.status_code)
+
+
+async def _unread(request: Request, _problem: Exception) -> Response:
+    return said(request, "What was sent cannot be read; go back, look at the fields, and send it again.", 422)
+
+
+async def _fault(request: Request, problem: Exception) -> Response:
+    log.error("%s %s", request.method, request.url.path, exc_info=problem)
+    return said(request, OURS, 500)

@@ -1,0 +1,68 @@
+"""Asking: what takes longer than a blink is asked as a job of the book, and looked at until it has answered."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import cache
+from hashlib import sha256
+from importlib.metadata import version
+from pathlib import Path
+
+import waney
+from waney.web.planning import KIND, STEPS, plan_log, plan_steps
+from waney.web.shop import Shop
+from waney.work.apart import Work
+from waney.yard.book import jobs
+from waney.yard.book.jobs import JobState
+
+KINDS: Mapping[str, Work] = {KIND: plan_log, STEPS: plan_steps}
+"""what a worker can do, by the kind of job"""
+SAID = {
+    JobState.WAITING: "It stands in line.",
+    JobState.RUNNING: "It is being worked on",
+    JobState.DONE: "Done.",
+    JobState.CANCELLED: "It was stopped.",
+}
+PACKAGE = Path(waney.__path__[0])
+
+
+@dataclass(frozen=True)
+class Job:
+    """A question that is being worked on, or was answered. share: how far, 0 to 1."""
+
+    id: str
+    state: JobState
+    goes_on: bool
+    words: str
+    share: float
+
+    @classmethod
+    def at(cls, shop: Shop, ident: str) -> Job:
+        """The job of an address. Raises NotInBook."""
+        return _job(jobs.look(shop.book, ident))
+
+
+def _job(job: jobs.Job) -> Job:
+    goes_on = job.state in (JobState.WAITING, JobState.RUNNING)
+    words = job.message if job.state is JobState.FAILED else SAID[job.state]
+    if job.state is JobState.RUNNING:
+        words += f": {job.message}." if job.message else "."
+    return Job(job.id, job.state, goes_on, words, job.progress)
+
+
+def ask(shop: Shop, kind: str, given: bytes) -> Job:
+    """Ask, or find the same question asked already."""
+    return _job(jobs.ask(shop.book, shop.new_id(), kind, given, program(), shop.now()))
+
+
+def answer_of(shop: Shop, job: Job) -> bytes | None:
+    """The answer; None while there is none. Raises FileLost."""
+    return jobs.answer(shop.book, job.id)
+
+
+@cache
+def program() -> str:
+    """Which program answers: its version, and when its files were changed last; another one may answer otherwise."""
+    changed = sorted((str(path.relative_to(PACKAGE)), path.stat().st_mtime_ns) for path in PACKAGE.rglob("*.py"))
+    return f"{version('waney')}+{sha256(repr(changed).encode()).hexdigest()[:12]}"

@@ -1,0 +1,119 @@
+"""Forms: what somebody sent, held against who they are; text -> values, with a sentence for each field that cannot be read."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from typing import Annotated, TypeVar
+
+from fastapi import Depends, Request
+from starlette.datastructures import FormData, UploadFile
+
+from waney.figures.problem import Problem
+from waney.units.length import parse_length
+from waney.web.access.members import Member, Role
+from waney.web.access.sessions import TOKEN, TOKEN_HEADER, Session
+from waney.web.showing import session_at, shop_of
+from waney.yard.services.hand import Hand
+
+Value = TypeVar("Value")
+MOST_FIELDS, MOST_FILES, LONGEST_FIELD = 2000, 200, 300_000
+
+
+class NotSignedIn(Problem):
+    """Writing needs somebody signed in."""
+
+
+class NotAllowed(Problem):
+    """This member may not do that."""
+
+
+class OldForm(Problem):
+    """The form was not made for this session."""
+
+
+@dataclass(frozen=True)
+class Sent:
+    """A form that somebody who may write has sent."""
+
+    request: Request
+    session: Session
+    member: Member
+    form: FormData
+
+    @property
+    def hand(self) -> Hand:
+        """The hand that writes."""
+        return shop_of(self.request).hand(self.member.person)
+
+    def text(self, name: str) -> str:
+        """What was typed in a field, without spaces around it; empty for nothing."""
+        value = self.form.get(name, "")
+        return value.strip() if isinstance(value, str) else ""
+
+    def all(self, name: str) -> tuple[str, ...]:
+        """Every value of a field that stands several times."""
+        return tuple(value for value in self.form.getlist(name) if isinstance(value, str))
+
+    def decides(self) -> None:
+        """Only an owner goes on. Raises NotAllowed."""
+        if self.member.role is not Role.OWNER:
+            raise NotAllowed("Deciding this is the owner's; ask them, or leave a note.")
+
+
+@dataclass
+class Fields:
+    """Reads fields one by one and keeps a sentence for each that cannot be read."""
+
+    sent: Sent
+    wrong: dict[str, str] = field(default_factory=dict)
+
+    def read(self, name: str, reader: Callable[[str], Value]) -> Value | None:
+        """The value of a field; None where nothing was typed or where it cannot be read."""
+        text = self.sent.text(name)
+        if not text:
+            return None
+        try:
+            return reader(text)
+        except (Problem, ValueError) as slip:
+            self.wrong[name] = str(slip) if isinstance(slip, Problem) else f'"{text[:60]}" cannot be read here.'
+            return None
+
+    def length(self, name: str, bare_unit: str) -> float | None:
+        """A length [m]; a number without a unit counts in the shop's own."""
+        return self.read(name, lambda text: parse_length(text, bare_unit))
+
+    def needed(self, name: str, sentence: str) -> str:
+        """What was typed; says what is missing."""
+        text = self.sent.text(name)
+        if not text:
+            self.wrong[name] = sentence
+        return text
+
+
+async def sent(request: Request) -> Sent:
+    """The form of a request, from somebody who may write. Raises OldForm, NotSignedIn."""
+    form = await request.form(max_fields=MOST_FIELDS, max_files=MOST_FILES, max_part_size=LONGEST_FIELD)
+    session = session_at(request)
+    token = form.get(TOKEN, "") or request.headers.get(TOKEN_HEADER, "")
+    see_that_it_is_ours(request, session, token if isinstance(token, str) else "")
+    if session.member is None:
+        raise NotSignedIn("Sign in first; what you wrote was not kept.")
+    return Sent(request, session, session.member, form)
+
+
+def see_that_it_is_ours(request: Request, session: Session, token: str) -> None:
+    """A form of another site, or of an older session, is not taken. Raises OldForm."""
+    elsewhere = request.headers.get("sec-fetch-site", "same-origin") not in ("same-origin", "none")
+    if elsewhere or not session.holds(token):
+        raise OldForm("This page was open for too long, or came from elsewhere; go back, load it anew, and send it again.")
+
+
+async def upload(value: object) -> bytes | None:
+    """The content of a file field; None for none chosen."""
+    if not isinstance(value, UploadFile) or not value.filename:
+        return None
+    return await value.read()
+
+
+Writing = Annotated[Sent, Depends(sent)]

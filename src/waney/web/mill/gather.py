@@ -1,0 +1,113 @@
+"""Gather: what the page at the mill is to hold, read from the book."""
+
+from __future__ import annotations
+
+import json
+from contextlib import suppress
+
+from waney.figures.typed_json import Decoder, Encoder, Json, parsed
+from waney.papers.at_mill import AtMill
+from waney.papers.words import Shop as Writes
+from waney.papers.words import measure
+from waney.units.direction import Direction
+from waney.units.length import Grain
+from waney.web.access.members import Member
+from waney.web.mill.holds import FORMAT, Done, Holds
+from waney.web.shop import Shop, writes
+from waney.web.showing import Figures
+from waney.yard.book.chosen import chosen_plan
+from waney.yard.book.days import DayStands, HappenedStands, Off, came_off, happened, held_names, last_thicknesses
+from waney.yard.book.looking import LogStands, pieces
+from waney.yard.names import read_name
+from waney.yard.problems import Refused
+from waney.yard.services.mill import take_names
+
+BLOCK, FEW = 60, 30
+"""how many names a device takes, and with how few it takes more"""
+THICKNESSES_M = (0.0254, 0.03175, 0.0381, 0.0508, 0.0635, 0.0762)
+"""offered where nothing was sawn yet: 1, 1 1/4, 1 1/2, 2, 2 1/2, 3 in; common practice, no source"""
+MOST_THICKNESSES = 6
+NO_STEP_M = 0.0015875
+"""the bed scale of a mill that nobody described: 1/16 in"""
+HIGHEST_M = 1.016
+"""40 in, above which no blade of such a mill stands"""
+NO_KERF_M = 0.00238125
+"""and its kerf: 3/32 in; common practice, no source"""
+
+
+def gathered(shop: Shop, member: Member | None, device: str, day: DayStands, log: LogStands, mill: AtMill | None) -> Holds:
+    """Everything for one log on one day; mill: the steps of its chosen plan, where they are worked out."""
+    plan = chosen_plan(shop.book, log.id)
+    step_m = mill.step_m if mill else NO_STEP_M
+    before = sum(one.day != day.id for one in pieces(shop.book, log.id))
+    thick = last_thicknesses(shop.book, MOST_THICKNESSES) or THICKNESSES_M
+    writing = writes(shop.settled())
+    return Holds(
+        FORMAT,
+        day.id,
+        day.on,
+        log.id,
+        log.name,
+        Figures.wood(log.species),
+        device,
+        member.person if member else "",
+        plan.id if plan and mill else "",
+        mill,
+        step_m,
+        mill.kerf_m if mill else NO_KERF_M,
+        names_for(shop, member, device, log),
+        done_on(shop, day.id, log.id, step_m),
+        thick,
+        tuple(str(writing.read(each)) for each in thick),
+        before,
+        () if mill else _printed(writing, step_m),
+    )
+
+
+def _printed(writing: Writes, step_m: float) -> tuple[tuple[str, str, str, str], ...]:
+    grain = Grain.MM if writing.sizes.metric else Grain.SIXTEENTH_INCH
+    heights = (measure(count * step_m, grain, Direction.READ) for count in range(round(HIGHEST_M / step_m) + 1))
+    return tuple((one.whole, one.over, one.under, one.unit) for one in heights)
+
+
+def names_for(shop: Shop, member: Member | None, device: str, log: LogStands) -> tuple[str, ...]:
+    """Free names that this device holds; it takes more while somebody who may write looks."""
+    code = read_name(log.name).code
+    held = held_names(shop.book, code, device)
+    if member is not None and len(held) < FEW:
+        with suppress(Refused):  # the book gives names itself, then
+            take_names(shop.hand(member.person), code, BLOCK, device)
+        held = held_names(shop.book, code, device)
+    return tuple(map(str, held))
+
+
+def done_on(shop: Shop, day: str, log: str, step_m: float) -> tuple[Done, ...]:
+    """What was done with a log on a day, in the order of the book."""
+    off = [(one.seq, _off(one, step_m)) for one in came_off(shop.book, day, log)]
+    else_ = [(one.seq, _happened(one, step_m)) for one in happened(shop.book, day, log)]
+    return tuple(done for _, done in sorted([*off, *else_], key=lambda pair: pair[0]))
+
+
+def _off(one: Off, step_m: float) -> Done:
+    thick = 0 if one.off_by_m is None else round(one.off_by_m / step_m)
+    height = None if one.height_m is None else round(one.height_m / step_m)
+    about = f"piece:{one.piece}"
+    return Done(one.command, "came-off", one.how, about, one.cut, None, thick, None, one.name, one.thickness_m, height)
+
+
+def _happened(one: HappenedStands, step_m: float) -> Done:
+    thick = 0 if one.off_by_m is None else round(one.off_by_m / step_m)
+    read = json.loads(one.pith_m)
+    pith = (round(read[0] / step_m), round(read[1] / step_m)) if len(read) == 2 else None
+    return Done(one.command, "at-the-mill", one.what, f"day:{one.day}", None, one.step, thick, pith)
+
+
+def as_json(holds: Holds) -> Json:
+    """For the page."""
+    return Encoder().encode(holds, Holds)
+
+
+def mill_of(text: str) -> AtMill:
+    """The steps as the planner wrote them."""
+    found: AtMill = Decoder().decode(parsed(text), AtMill, "steps")
+    return found

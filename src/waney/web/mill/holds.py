@@ -1,0 +1,56 @@
+"""Holds: everything that the page at the mill has with it, so that it needs nobody while there is no signal."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from waney.papers.at_mill import AtMill
+
+FORMAT = "waney-mill-page/1"
+
+
+@dataclass(frozen=True)
+class Done:
+    """Something that was done, as far as the page needs it. command: its id; steps are marks of the bed scale.
+
+    kind: "came-off" or "at-the-mill"; what: how it came off, or what happened; name: what stands on the piece.
+    """
+
+    command: str
+    kind: str
+    what: str
+    about: str
+    """the stream that it is taken back in"""
+    cut: int | None = None
+    step: int | None = None
+    thick_steps: int = 0
+    pith_steps: tuple[int, int] | None = None
+    name: str = ""
+    thickness_m: float | None = None
+    height_steps: int | None = None
+
+
+@dataclass(frozen=True)
+class Holds:
+    """What the page holds. names: free ones, in order; done: of this log on this day, in order; thicknesses: sawn lately [m]."""
+
+    format: str
+    day: str
+    on: str
+    log: str
+    log_name: str
+    wood: str
+    device: str
+    person: str
+    plan: str
+    at_mill: AtMill | None
+    step_m: float
+    kerf_m: float
+    names: tuple[str, ...]
+    done: tuple[Done, ...]
+    thicknesses: tuple[float, ...]
+    thickness_words: tuple[str, ...]
+    first_order: int
+    """how many pieces of this log came off on other days"""
+    printed: tuple[tuple[str, str, str, str], ...] = ()
+    """heights of the bed scale where there is no plan that has them"""

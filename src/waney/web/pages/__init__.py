@@ -1,0 +1,27 @@
+"""Pages: one module, one template, one address for each."""
+
+from __future__ import annotations
+
+from fastapi import APIRouter
+
+from waney.web.pages import (
+    commands,
+    day,
+    log,
+    logs,
+    mill,
+    offered,
+    piece,
+    pieces,
+    plans,
+    settings,
+    sign_in,
+    sources,
+    spots,
+    week,
+)
+
+ROUTERS: tuple[APIRouter, ...] = tuple(
+    module.router
+    for module in (sign_in, week, offered, logs, log, plans, day, mill, commands, pieces, piece, spots, settings, sources)
+)

@@ -1,0 +1,63 @@
+"""Sawing days: begun, looked at, ended."""
+
+from __future__ import annotations
+
+from fastapi import APIRouter, Request
+from starlette.responses import RedirectResponse, Response
+
+from waney.web.forms import Writing
+from waney.web.showing import page, shop_of
+from waney.yard.book.days import DayStands, came_off, latest_days, open_days
+from waney.yard.book.days import day as day_stands
+from waney.yard.book.looking import logs
+from waney.yard.problems import NotInBook
+from waney.yard.services.mill import close_day, open_day
+
+router = APIRouter()
+MOST_DAYS = 30
+
+
+@router.get("/day")
+def days(request: Request) -> Response:
+    """Days, and what may be sawn."""
+    book = shop_of(request).book
+    lying = sorted(logs(book, in_yard=True), key=lambda log: not log.chosen)
+    return page(request, "days.html", {"days": latest_days(book, MOST_DAYS), "logs": lying})
+
+
+@router.post("/day/begin")
+def begin(sent: Writing) -> Response:
+    """Begin a day, or go on with the one that is open, with a log or without one."""
+    shop = shop_of(sent.request)
+    today = shop.now().astimezone().date().isoformat()
+    held = next((one for one in open_days(shop.book) if one.on == today), None)
+    ident = held.id if held else open_day(sent.hand, today).id
+    log = sent.text("log")
+    return RedirectResponse(f"/day/{ident}/at/{log}" if log else f"/day/{ident}", 303)
+
+
+def day_at(request: Request, ident: str) -> DayStands:
+    """The day of an address. Raises NotInBook."""
+    found = day_stands(shop_of(request).book, ident)
+    if found is None:
+        raise NotInBook("There is no such sawing day in the book.")
+    return found
+
+
+@router.get("/day/{day}")
+def day(request: Request, day: str) -> Response:
+    """What came off, by log; what may be sawn next."""
+    book, found = shop_of(request).book, day_at(request, day)
+    off = came_off(book, day)
+    every = logs(book)
+    here = {one.log for one in off}
+    others = [log for log in every if not log.ended and log.id not in here]
+    shown = {"day": found, "off": off, "logs": [log for log in every if log.id in here], "others": others}
+    return page(request, "day.html", shown)
+
+
+@router.post("/day/{day}/close")
+def close(day: str, sent: Writing) -> Response:
+    """The mill is swept."""
+    close_day(sent.hand, day)
+    return RedirectResponse(f"/day/{day}", 303)

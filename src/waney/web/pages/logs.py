@@ -1,0 +1,59 @@
+"""Logs in the yard, and the form that books one in."""
+
+from __future__ import annotations
+
+from datetime import date
+
+from fastapi import APIRouter, Request
+from starlette.responses import RedirectResponse, Response
+
+from waney.figures.problem import Problem
+from waney.web.forms import Writing, upload
+from waney.web.log_form import NAMES, answers_of, sheet_text
+from waney.web.shop import unit_of
+from waney.web.showing import page, shop_of
+from waney.yard.book.looking import logs as all_logs
+from waney.yard.services.logs import NewLog, add_log
+
+router = APIRouter()
+
+
+@router.get("/logs")
+def logs(request: Request) -> Response:
+    """What lies in the yard, felled longest ago first; then what is no more."""
+    shop = shop_of(request)
+    found = all_logs(shop.book)
+    lying = sorted((log for log in found if not log.ended), key=lambda log: log.felled_on or "9999")
+    today = shop.now().date()
+    rows = [(log, _days(log.felled_on, today)) for log in lying]
+    return page(request, "logs.html", {"rows": rows, "gone": [log for log in found if log.ended]})
+
+
+def _days(felled_on: str, today: date) -> int | None:
+    return (today - date.fromisoformat(felled_on)).days if felled_on else None
+
+
+@router.get("/logs/new")
+def new(request: Request) -> Response:
+    """The form, in the order one walks round the log."""
+    return _form(request, dict.fromkeys(NAMES, ""), "")
+
+
+def _form(request: Request, typed: dict[str, str], problem: str, sheet: str = "") -> Response:
+    shown = {"typed": typed, "problem": problem, "sheet": sheet, "unit": unit_of(shop_of(request).settled())}
+    return page(request, "log_new.html", shown, status=422 if problem else 200)
+
+
+@router.post("/logs/new")
+async def book_in(sent: Writing) -> Response:
+    """Book a log in, by the form or by a sheet that was pasted."""
+    shop = shop_of(sent.request)
+    pasted = sent.text("sheet")
+    answers = answers_of(sent, unit_of(shop.settled()))
+    text = pasted.replace("\r\n", "\n") + "\n" if pasted else sheet_text(answers)
+    scan = await upload(sent.form.get("scan"))
+    try:
+        made = add_log(sent.hand, NewLog(text, scan=scan))
+    except Problem as slip:
+        return _form(sent.request, answers.fields, str(slip), pasted)
+    return RedirectResponse(f"/logs/{made.id}", 303)

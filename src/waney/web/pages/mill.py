@@ -1,0 +1,137 @@
+"""At the mill: one log on the bed, the next cut in huge figures."""
+
+from __future__ import annotations
+
+import json
+from uuid import UUID
+
+from fastapi import APIRouter, Request
+from starlette.responses import JSONResponse, RedirectResponse, Response
+
+from waney.figures.typed_json import Json
+from waney.papers.at_mill import AtMill
+from waney.papers.cautions import cautions
+from waney.web.asking import Job, answer_of, ask
+from waney.web.forms import Sent, Writing
+from waney.web.mill.fold import Stands, stands
+from waney.web.mill.gather import as_json, gathered, mill_of
+from waney.web.mill.holds import Holds
+from waney.web.mill.taps import Tap, tapped, without_plan
+from waney.web.pages.day import day_at
+from waney.web.pages.log import log_at
+from waney.web.planning import STEPS, Planned, StepsAsked, steps_bytes
+from waney.web.shop import unit_of
+from waney.web.showing import page, session_at, shop_of
+from waney.yard.acts.mill import AtTheMill, CameOff, Happened, Off
+from waney.yard.book.chosen import chosen_plan
+from waney.yard.book.days import came_off
+from waney.yard.services.mill import take_back, take_off, tell_of_mill
+
+router = APIRouter()
+DEVICE = "waney-device"
+ONE_YEAR_S = 365 * 24 * 3600
+
+
+@router.get("/day/{day}/at/{log}")
+def mill(request: Request, day: str, log: str) -> Response:
+    """The page; it holds all it needs, and says so to the worker that keeps it."""
+    device = _device(request)
+    holds, job = _holds(request, day, log, device)
+    now = stands(holds.at_mill, holds.done) if holds.at_mill else None
+    shown = {
+        "holds": holds,
+        "job": job,
+        "json": json.dumps(as_json(holds)).replace("<", "\\u003c"),
+        "now": now,
+        "step": _step(holds, now),
+        "height": _printed(holds, now.height_steps if now else None),
+        "stops": _printed(holds, now.stops_steps if now else None),
+        "phone": [one.sentence for one in cautions("at the blade")],
+        "blade": [one.sentence for one in cautions("pinched blade", "band break")],
+    }
+    answer = page(request, "mill.html", shown)
+    answer.set_cookie(DEVICE, device, max_age=ONE_YEAR_S, httponly=True, samesite="lax", secure=shop_of(request).secure)
+    answer.headers["Waney-Keep"] = "yes"
+    return answer
+
+
+def _holds(request: Request, day: str, log: str, device: str) -> tuple[Holds, Job | None]:
+    shop, member = shop_of(request), session_at(request).member
+    found, at_day = log_at(request, log), day_at(request, day)
+    mill, job = _steps(request, log)
+    return gathered(shop, member, device, at_day, found, mill), job
+
+
+def _steps(request: Request, log: str) -> tuple[AtMill | None, Job | None]:
+    """The steps of the chosen plan; while they are worked out, the job."""
+    shop = shop_of(request)
+    chosen = chosen_plan(shop.book, log)
+    if chosen is None:
+        return None, None
+    asked = StepsAsked(shop.book.files.read(chosen.file).decode("utf-8"), unit_of(shop.settled()) == "mm")
+    job = ask(shop, STEPS, steps_bytes(asked))
+    content = answer_of(shop, job)
+    return (None, job) if content is None else (mill_of(Planned(content).text("mill.json")), None)
+
+
+def _step(holds: Holds, now: Stands | None) -> object:
+    return holds.at_mill.steps[now.step] if holds.at_mill and now and now.step is not None else None
+
+
+def _printed(holds: Holds, steps: int | None) -> tuple[str, str, str, str] | None:
+    if holds.at_mill is None or steps is None:
+        return None
+    return holds.at_mill.printed[min(steps, len(holds.at_mill.printed) - 1)]
+
+
+def _device(request: Request) -> str:
+    """The id of the browser that looks, its own from the first page on."""
+    try:
+        return str(UUID(request.cookies.get(DEVICE, "")))
+    except ValueError:
+        return shop_of(request).new_id()
+
+
+@router.post("/day/{day}/at/{log}")
+def tap(day: str, log: str, sent: Writing) -> Response:
+    """One tap, from a page without its module."""
+    holds, _ = _holds(sent.request, day, log, _device(sent.request))
+    act = _act(sent, holds)
+    if isinstance(act, AtTheMill):
+        tell_of_mill(sent.hand, act)
+    elif act is not None:
+        take_off(sent.hand, act)
+    elif sent.text("do") == "undo" and holds.done:
+        take_back(sent.hand, holds.done[-1].command, holds.done[-1].about)
+    return RedirectResponse(f"/day/{day}/at/{log}", 303)
+
+
+def _act(sent: Sent, holds: Holds) -> CameOff | AtTheMill | None:
+    do, piece = sent.text("do"), shop_of(sent.request).new_id()
+    if do == "sawn":
+        how = Off(sent.text("how") or Off.AS_MEANT)
+        return tapped(holds, Tap(how, int(sent.text("thick") or 0)), piece)
+    if do == "thickness":
+        return without_plan(holds, float(sent.text("thickness")), piece)
+    if do in tuple(Happened):
+        return AtTheMill(Happened(do), holds.day, holds.log, words=sent.text("words"))
+    return None
+
+
+@router.get("/api/day/{day}/at/{log}")
+def mill_json(request: Request, day: str, log: str) -> Response:
+    """The same, for the page's module when it is in reach again."""
+    holds, _ = _holds(request, day, log, _device(request))
+    body: Json = as_json(holds)
+    return JSONResponse(body | {"token": session_at(request).token})
+
+
+@router.get("/day/{day}/beside")
+def beside(request: Request, day: str) -> Response:
+    """For whoever takes pieces off: what comes next, how heavy, which end to mark. Nothing can be written here."""
+    shop, found = shop_of(request), day_at(request, day)
+    off = came_off(shop.book, day)
+    holds = _holds(request, day, off[-1].log, _device(request))[0] if off and off[-1].log else None
+    now = stands(holds.at_mill, holds.done) if holds and holds.at_mill else None
+    shown = {"day": found, "off": off, "holds": holds, "now": now, "step": _step(holds, now) if holds else None}
+    return page(request, "beside.html", shown)

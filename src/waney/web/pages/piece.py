@@ -1,0 +1,63 @@
+"""One piece: what it is, where it lay in its log, what happened to it."""
+
+from __future__ import annotations
+
+from fastapi import APIRouter, Request
+from starlette.responses import RedirectResponse, Response
+
+from waney.units.mass import parse_mass
+from waney.web.forms import Fields, Writing, upload
+from waney.web.pictures import checked_photo
+from waney.web.showing import page, shop_of
+from waney.web.telling import told
+from waney.yard.acts.pieces import PieceEnd
+from waney.yard.book.around import spots
+from waney.yard.book.stories import log_story, piece_story
+from waney.yard.services.pieces import end_piece, keep_photo, move, tag_piece, weigh, write_note
+
+router = APIRouter()
+
+
+@router.get("/pieces/{piece}")
+def piece(request: Request, piece: str) -> Response:
+    """All that is known. Raises NotInBook."""
+    return _shown(request, piece, {})
+
+
+def _shown(request: Request, ident: str, wrong: dict[str, str]) -> Response:
+    book = shop_of(request).book
+    story = piece_story(book, ident)
+    shown = {
+        "piece": story.piece,
+        "story": story,
+        "boule": log_story(book, story.piece.log).pieces if story.piece.log else (),
+        "spots": spots(book),
+        "ends": list(PieceEnd),
+        "history": told(story.events),
+        "wrong": wrong,
+    }
+    return page(request, "piece.html", shown, status=422 if wrong else 200)
+
+
+@router.post("/pieces/{piece}")
+async def write(piece: str, sent: Writing) -> Response:
+    """What was told of it: any of the fields, one is enough. Raises BadName, BadAct."""
+    fields, stream = Fields(sent), f"piece:{piece}"
+    mass = fields.read("mass", lambda text: parse_mass(text, None))
+    if fields.wrong:
+        return _shown(sent.request, piece, fields.wrong)
+    picture = await upload(sent.form.get("photo"))
+    if mass is not None:
+        weigh(sent.hand, stream, mass)
+    if sent.text("spot"):
+        move(sent.hand, stream, sent.text("spot"))
+    if sent.text("name"):
+        tag_piece(sent.hand, piece, sent.text("name"))
+    if sent.text("words"):
+        write_note(sent.hand, stream, sent.text("words"))
+    if picture:
+        photo = checked_photo(picture)
+        keep_photo(sent.hand, photo.content, stream, photo.taken_at)
+    if sent.text("how"):
+        end_piece(sent.hand, piece, PieceEnd(sent.text("how")))
+    return RedirectResponse(f"/pieces/{piece}", 303)

@@ -1,0 +1,98 @@
+"""Pieces: searched, filtered, counted."""
+
+from __future__ import annotations
+
+from urllib.parse import urlencode
+
+from fastapi import APIRouter, Request
+from starlette.responses import RedirectResponse, Response
+
+from waney.figures.problem import Problem
+from waney.units.length import parse_length
+from waney.web.forms import Fields, Writing, upload
+from waney.web.pictures import checked_photo
+from waney.web.shop import unit_of
+from waney.web.showing import page, shop_of
+from waney.yard.acts.pieces import PieceCounted
+from waney.yard.book.around import spots
+from waney.yard.book.finding import State, Wanted, find_pieces
+from waney.yard.book.looking import named
+from waney.yard.book.stories import piece_story
+from waney.yard.services.pieces import count_piece, keep_photo
+
+router = APIRouter()
+A_PAGE = 100
+SIZES = ("thinnest", "thickest", "length", "width")
+FIELDS = ("species", "name", "thickness", "length", "width", "other_width", "spot", "bought")
+
+
+@router.get("/pieces")
+def pieces(request: Request) -> Response:
+    """Those that fit the question, a page at a time. Raises BookProblem for a place in the list that no page gave."""
+    shop, asked = shop_of(request), request.query_params
+    wanted, wrong = _wanted(request, unit_of(shop.settled()))
+    found = find_pieces(shop.book, wanted, A_PAGE, asked.get("after", ""))
+    onward = urlencode({**{name: value for name, value in asked.items() if name != "after" and value}, "after": found.after})
+    typed = {name: asked.get(name, "") for name in ("words", *SIZES, "spot", "state")}
+    shown = {"found": found, "typed": typed, "wrong": wrong, "onward": onward, "states": list(State), "spots": spots(shop.book)}
+    return page(request, "pieces.html", shown, status=422 if wrong else 200)
+
+
+def _wanted(request: Request, unit: str) -> tuple[Wanted, dict[str, str]]:
+    """The question, and a sentence for each field that cannot be read."""
+    asked = request.query_params
+    wrong: dict[str, str] = {}
+    sizes: dict[str, float | None] = dict.fromkeys(SIZES)
+    for name in SIZES:
+        text = asked.get(name, "").strip()
+        try:
+            sizes[name] = parse_length(text, unit) if text else None
+        except Problem as slip:
+            wrong[name] = str(slip)
+    state = State(asked["state"]) if asked.get("state") in tuple(State) else State.IN_YARD
+    words, species = asked.get("words", "").strip(), asked.get("species", "").strip()
+    thin, thick, length, width = (sizes[name] for name in SIZES)
+    where = (asked.get("spot", ""), asked.get("log", ""), asked.get("together", ""))
+    return Wanted(words, species, thin, thick, length, width, state, *where), wrong
+
+
+@router.get("/pieces/count")
+def count(request: Request) -> Response:
+    """A piece in half a minute."""
+    return _counting(request, dict.fromkeys(FIELDS, ""), {}, "")
+
+
+def _counting(request: Request, typed: dict[str, str], wrong: dict[str, str], counted: str) -> Response:
+    shown = {"typed": typed, "wrong": wrong, "counted": counted, "spots": spots(shop_of(request).book)}
+    return page(request, "piece_count.html", shown, status=422 if wrong else 200)
+
+
+@router.post("/pieces/count")
+async def count_one(sent: Writing) -> Response:
+    """Write it down, and be ready for the next one of the same kind."""
+    shop, fields = shop_of(sent.request), Fields(sent)
+    unit = unit_of(shop.settled())
+    species = fields.needed("species", "Write the wood; unknown is a word too.")
+    thickness, length = fields.length("thickness", unit), fields.length("length", unit)
+    widths = tuple(width for name in ("width", "other_width") if (width := fields.length(name, unit)) is not None)
+    picture = await upload(sent.form.get("photo"))
+    if fields.wrong:
+        return _counting(sent.request, {name: sent.text(name) for name in FIELDS}, fields.wrong, "")
+    piece = shop.new_id()
+    bought = bool(sent.text("bought"))
+    count_piece(sent.hand, PieceCounted(piece, species, sent.text("name"), thickness, length, widths, sent.text("spot"), bought))
+    if picture:
+        photo = checked_photo(picture)
+        keep_photo(sent.hand, photo.content, f"piece:{piece}", photo.taken_at)
+    same = {name: sent.text(name) if name in ("species", "thickness", "length", "spot", "bought") else "" for name in FIELDS}
+    return _counting(sent.request, same, {}, piece_story(shop.book, piece).piece.name)
+
+
+@router.get("/named")
+def by_name(request: Request) -> Response:
+    """From a name on the wood to its page. Raises BadName."""
+    found = named(shop_of(request).book, request.query_params.get("name", ""))
+    if found is None:
+        return RedirectResponse(f"/pieces?words={request.query_params.get('name', '')}", 303)
+    kind, _, ident = found.partition(":")
+    return RedirectResponse(f"/{kind}s/{ident}", 303)

@@ -1,0 +1,106 @@
+"""Plans of one log, side by side; the drawing, the card, and the choice."""
+
+from __future__ import annotations
+
+from base64 import b64encode
+from hashlib import sha256
+from urllib.parse import quote
+
+from fastapi import APIRouter, Request
+from starlette.responses import RedirectResponse, Response
+
+from waney.web.access.members import Role
+from waney.web.asking import Job, answer_of, ask
+from waney.web.forms import Writing
+from waney.web.pages.log import log_at
+from waney.web.planning import KIND, PlanAsked, Planned, asked_bytes
+from waney.web.shop import Shop, unit_of
+from waney.web.showing import page, session_at, shop_of
+from waney.yard.acts.settings import Setting
+from waney.yard.book.chosen import chosen_plan
+from waney.yard.book.looking import LogStands
+from waney.yard.book.stories import log_story
+from waney.yard.problems import NotPossible
+from waney.yard.services.logs import choose_plan, keep_plan
+
+router = APIRouter()
+NO_SHEETS = "Before a log can be planned, the mill and what is wanted must be known: write them down under Settings."
+
+
+@router.get("/logs/{log}/plans")
+def plans(request: Request, log: str) -> Response:
+    """Side by side, when they are there; how far it is, while they are searched."""
+    shop, found = shop_of(request), log_at(request, log)
+    asked = question(shop, found)
+    job = None if asked is None else ask(shop, KIND, asked_bytes(asked))
+    planned = None if job is None else answer_of(shop, job)
+    answer = Planned(planned).answer if planned else None
+    drawings = tuple(Planned(planned).text(f"{n}.svg") for n in range(1, len(answer.plans) + 1)) if planned and answer else ()
+    member = session_at(request).member
+    shown = {
+        "log": found,
+        "job": job,
+        "answer": answer,
+        "drawings": drawings,
+        "missing": "" if asked else NO_SHEETS,
+        "decides": member is not None and member.role is Role.OWNER,
+        "chosen": _chosen_number(shop, found, Planned(planned)) if planned else None,
+    }
+    return page(request, "plans.html", shown)
+
+
+def _chosen_number(shop: Shop, log: LogStands, planned: Planned) -> int | None:
+    """Which of the plans is the chosen one, from 1."""
+    chosen = chosen_plan(shop.book, log.id)
+    names = range(1, len(planned.answer.plans) + 1)
+    return next((n for n in names if chosen and sha256(planned.file(f"{n}.plan.json")).hexdigest() == chosen.file), None)
+
+
+def question(shop: Shop, log: LogStands) -> PlanAsked | None:
+    """What is asked of the planner; None while the shop has no mill or wants."""
+    settled = shop.settled()
+    mill, wants = settled.get(Setting.MILL, ""), settled.get(Setting.WANTS, "")
+    if not (mill and wants):
+        return None
+    scan = log_story(shop.book, log.id).sheets[-1].scan
+    inside = b64encode(shop.book.files.read(scan)).decode("ascii") if scan else ""
+    metric, day = unit_of(settled) == "mm", shop.now().date().isoformat()
+    return PlanAsked(log.sheet, mill, wants, inside, (), metric, day)
+
+
+@router.get("/jobs/{job}")
+def job_part(request: Request, job: str) -> Response:
+    """How far a job is: asked again and again by a page that waits."""
+    return page(request, "job.html", {"job": Job.at(shop_of(request), job)})
+
+
+@router.post("/logs/{log}/plans")
+def choose(log: str, sent: Writing) -> Response:
+    """Keep every plan that was offered, and choose one. Raises NotAllowed, Stale, NotPossible."""
+    sent.decides()
+    shop, found = shop_of(sent.request), log_at(sent.request, log)
+    planned = Planned(_answered(shop, sent.text("job")))
+    taken = int(sent.text("plan") or 0)
+    made = {}
+    for number in range(1, len(planned.answer.plans) + 1):
+        made[number] = keep_plan(sent.hand, log, found.sheets, planned.text(f"{number}.plan.json")).id
+    if taken not in made:
+        raise NotPossible("There is no such plan in this answer; look at the plans again.")
+    choose_plan(sent.hand, log, made[taken], int(sent.text("seen") or 0))
+    return RedirectResponse(f"/logs/{log}/plans", 303)
+
+
+def _answered(shop: Shop, job: str) -> bytes:
+    content = answer_of(shop, Job.at(shop, job))
+    if content is None:
+        raise NotPossible("The plans are still searched; wait until they are there.")
+    return content
+
+
+@router.get("/logs/{log}/plans/{job}/{number}/card.pdf")
+def card(request: Request, log: str, job: str, number: int) -> Response:
+    """The height card."""
+    found = log_at(request, log)
+    content = Planned(_answered(shop_of(request), job)).file(f"{number}.card.pdf")
+    name = quote(f"height-card-{found.name}.pdf")
+    return Response(content, media_type="application/pdf", headers={"content-disposition": f'inline; filename="{name}"'})

@@ -1,0 +1,102 @@
+"""Settings: what the shop has settled, and who may sign in."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+
+from fastapi import APIRouter, Request
+from starlette.responses import RedirectResponse, Response
+
+from waney.figures.problem import Problem
+from waney.sawing.sheets.mill_sheet import read_mill_sheet
+from waney.web.access.members import Role
+from waney.web.forms import Sent, Writing
+from waney.web.sheet_starts import MILL, WANTS
+from waney.web.showing import page, shop_of
+from waney.yard.acts.settings import Setting
+from waney.yard.services.pieces import add_person
+from waney.yard.services.settings import settle_for_shop
+
+router = APIRouter()
+
+
+def _wants(text: str) -> object:
+    from waney.sawing.sheets.wants_sheet import read_wants_sheet
+
+    return read_wants_sheet(text, 3.0)
+
+
+READERS: Mapping[Setting, Callable[[str], object]] = {Setting.MILL: read_mill_sheet, Setting.WANTS: _wants}
+
+
+@router.get("/settings")
+def settings(request: Request) -> Response:
+    """All of them, with what stands in for what nobody settled."""
+    return _shown(request, {}, {})
+
+
+def _shown(request: Request, typed: dict[str, str], wrong: dict[str, str]) -> Response:
+    shop = shop_of(request)
+    starts = {Setting.MILL: MILL, Setting.WANTS: WANTS, Setting.UNITS: "in"}
+    values = {str(what): typed.get(what) or shop.settled().get(what) or starts.get(what, "") for what in Setting}
+    shown = {"values": values, "wrong": wrong, "members": shop.members.all, "roles": list(Role)}
+    return page(request, "settings.html", shown, status=422 if wrong else 200)
+
+
+@router.post("/settings")
+def settle(sent: Writing) -> Response:
+    """Write down those that changed. Raises NotAllowed."""
+    sent.decides()
+    shop, typed = shop_of(sent.request), {}
+    for what in Setting:
+        if what in sent.form:
+            text = sent.text(what).replace("\r\n", "\n")
+            typed[str(what)] = text + "\n" if what in READERS and text else text
+    wrong = {name: slip for name, text in typed.items() if (slip := _slip(Setting(name), text))}
+    if wrong:
+        return _shown(sent.request, typed, wrong)
+    now = shop.settled()
+    for name, text in typed.items():
+        if text != now.get(name, ""):
+            settle_for_shop(sent.hand, Setting(name), text)
+    return RedirectResponse("/settings", 303)
+
+
+def _slip(what: Setting, text: str) -> str:
+    """What is wrong with a setting; empty for nothing."""
+    if not text or what not in READERS:
+        return ""
+    try:
+        READERS[what](text)
+    except Problem as slip:
+        return str(slip)
+    return ""
+
+
+@router.post("/members")
+def let_in(sent: Writing) -> Response:
+    """One more who may sign in. Raises NotAllowed, NoMember, BadPassword."""
+    sent.decides()
+    shop = shop_of(sent.request)
+    member = shop.members.let_in(shop.new_id(), sent.text("called"), Role(sent.text("role")), _password(sent))
+    add_person(sent.hand, member.called, member.person)
+    return RedirectResponse("/settings", 303)
+
+
+def _password(sent: Sent) -> str:
+    value = sent.form.get("password", "")
+    return value if isinstance(value, str) else ""
+
+
+@router.post("/members/{person}")
+def change(person: str, sent: Writing) -> Response:
+    """Another password, or no longer in. Raises NotAllowed, NoMember, BadPassword."""
+    shop = shop_of(sent.request)
+    if sent.member.person != person:
+        sent.decides()
+    if sent.text("do") == "put out":
+        sent.decides()
+        shop.members.put_out(person)
+    else:
+        shop.members.new_password(person, _password(sent))
+    return RedirectResponse("/settings", 303)

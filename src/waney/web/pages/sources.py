@@ -1,0 +1,18 @@
+"""Sources: where every figure comes from, and what is still from memory."""
+
+from __future__ import annotations
+
+from fastapi import APIRouter, Request
+from starlette.responses import Response
+
+from waney.figures.tables import table
+from waney.web.showing import page
+
+router = APIRouter()
+
+
+@router.get("/sources")
+def sources(request: Request) -> Response:
+    """Every citation."""
+    rows = sorted(table("sources"), key=lambda row: (row["status"] != "memory", row["title"]))
+    return page(request, "sources.html", {"sources": rows, "cautions": table("cautions")})

@@ -1,0 +1,41 @@
+"""This week: what is to be put right, and what waits for somebody."""
+
+from __future__ import annotations
+
+from fastapi import APIRouter, Request
+from starlette.responses import RedirectResponse, Response
+
+from waney.web.forms import Writing
+from waney.web.showing import page, shop_of
+from waney.yard.acts.settings import Setting
+from waney.yard.book.days import open_days
+from waney.yard.book.looking import count_tasks, logs, open_tasks
+from waney.yard.services.mill import settle
+
+router = APIRouter()
+MOST_SHOWN, MOST_TASKS = 12, 20
+
+
+@router.get("/")
+def week(request: Request) -> Response:
+    """What to do."""
+    shop = shop_of(request)
+    lying = logs(shop.book, in_yard=True)
+    settled = shop.settled()
+    shown = {
+        "tasks": open_tasks(shop.book, MOST_TASKS),
+        "count_tasks": count_tasks(shop.book),
+        "days": open_days(shop.book),
+        "to_saw": [log for log in lying if log.chosen and not log.pieces],
+        "to_plan": [log for log in lying if not log.chosen][:MOST_SHOWN],
+        "lying": len(lying),
+        "no_mill": not (settled.get(Setting.MILL) and settled.get(Setting.WANTS)),
+    }
+    return page(request, "week.html", shown)
+
+
+@router.post("/tasks/{task}")
+def settle_task(task: str, sent: Writing) -> Response:
+    """Somebody put it right. Raises Stale when somebody else did."""
+    settle(sent.hand, task, later_holds=sent.text("holds") == "later", words=sent.text("words"))
+    return RedirectResponse("/", 303)

@@ -1,0 +1,205 @@
+"""Planning: the job that plans a log. Sheets in; everything that pages and papers show of its plans out, in one zip."""
+
+from __future__ import annotations
+
+import io
+import json
+import zipfile
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from dataclasses import dataclass
+from datetime import date
+from functools import partial
+
+from waney.figures.problem import Problem
+from waney.figures.scenarios import Scenarios
+from waney.figures.typed_json import Decoder, Encoder, parsed
+from waney.papers.at_mill import AtMill, at_mill
+from waney.papers.card import height_card
+from waney.papers.drawing import plan_drawing
+from waney.papers.fitting import answer, first_line
+from waney.papers.ink import SCREEN
+from waney.papers.offered import Offered, card_facts, offered
+from waney.papers.subject import Subject
+from waney.papers.summary import Offer, compared, summary
+from waney.papers.typeset import card_pdf
+from waney.papers.words import INCHES, METRIC, Shop
+from waney.sawing.bench import NothingToSaw
+from waney.sawing.counts.counts import CannotBeHad
+from waney.sawing.facts.blocks import blocks_of
+from waney.sawing.fitting import Fitting, best_first, helped, helps_of
+from waney.sawing.plan_file import read_plan, write_plan
+from waney.sawing.search import plans
+from waney.sawing.sheets.from_sheets import ready
+from waney.sawing.wants import Pattern
+from waney.work.apart import Progress
+
+KIND, STEPS = "plan", "steps"
+SCENARIOS = Scenarios(seed=1)
+
+
+@dataclass(frozen=True)
+class PlanAsked:
+    """What is asked: the sheets of log, mill and wants, a scan in base64; patterns: none for those of the wants sheet."""
+
+    log: str
+    mill: str
+    wants: str
+    scan: str = ""
+    patterns: tuple[str, ...] = ()
+    metric: bool = False
+    printed: str = ""
+    """the day that stands on the papers"""
+
+    @property
+    def sheets(self) -> Mapping[str, str]:
+        """As a plan file holds them."""
+        scan = {"scan": self.scan} if self.scan else {}
+        return {"log": self.log, "mill": self.mill, "wants": self.wants, **scan}
+
+
+@dataclass(frozen=True)
+class PlanShown:
+    """One plan, by what a page says of it first."""
+
+    name: str
+    pattern: str
+    pieces: int
+    cents: int
+
+
+@dataclass(frozen=True)
+class PlanAnswer:
+    """What came of it. sentence: why there is no plan; rows: plans side by side; text: the whole summary."""
+
+    plans: tuple[PlanShown, ...] = ()
+    rows: tuple[tuple[str, ...], ...] = ()
+    sentence: str = ""
+    text: str = ""
+    filled_in: tuple[str, ...] = ()
+
+
+def asked_bytes(asked: PlanAsked) -> bytes:
+    """The input of the job; the same question gives the same bytes."""
+    return json.dumps(Encoder().encode(asked, PlanAsked), sort_keys=True).encode("utf-8")
+
+
+def plan_log(given: bytes, progress: Progress) -> bytes:
+    """The job. What cannot be planned is answered with its sentence."""
+    asked: PlanAsked = Decoder().decode(parsed(given.decode("utf-8")), PlanAsked, "asked")
+    out = io.BytesIO()
+    with zipfile.ZipFile(out, "w", zipfile.ZIP_DEFLATED) as files:
+        try:
+            found = _planned(asked, progress, files)
+        except Problem as why:
+            found = PlanAnswer(sentence=str(why))
+        files.writestr("answer.json", json.dumps(Encoder().encode(found, PlanAnswer)))
+    return out.getvalue()
+
+
+def _planned(asked: PlanAsked, progress: Progress, files: zipfile.ZipFile) -> PlanAnswer:
+    shop = METRIC if asked.metric else INCHES
+    prepared = ready(asked.sheets)
+    mill = prepared.bench.mill
+    limited = (mill.heaviest_log_kg, mill.heaviest_turn_alone_kg, mill.heaviest_turn_helped_kg)
+    weight = prepared.measured.weight_of_parts(SCENARIOS) if any(most is not None for most in limited) else None
+    fitting = Fitting.of(asked.sheets, prepared, weight)
+    patterns = tuple(map(Pattern, asked.patterns)) or prepared.bench.wants.patterns
+    over = partial(_over, progress)
+    if fitting.fit.limits:
+        return _does_not_fit(fitting, patterns, shop, progress)
+    try:
+        found = offered(prepared, plans(prepared.bench, patterns, over), SCENARIOS, full=False)
+    except (NothingToSaw, CannotBeHad) as no:
+        return PlanAnswer(sentence=str(no))
+    progress(0.95, "drawing")
+    for number, offer in enumerate(found.offers, 1):
+        _write(files, number, found, offer, asked, shop)
+    wants = prepared.bench.wants
+    return PlanAnswer(
+        plans=tuple(PlanShown(one.name, str(one.plan.pattern), len(one.plan.pieces), one.plan.cents) for one in found.offers),
+        rows=tuple(tuple(row) for row in compared(found.offers, wants, shop)),
+        text=summary(found.offers, wants, shop, full=True),
+        filled_in=prepared.filled_in,
+    )
+
+
+def _does_not_fit(fitting: Fitting, patterns: tuple[Pattern, ...], shop: Shop, progress: Progress) -> PlanAnswer:
+    sentence = first_line(fitting.ready.bench.log.name, fitting.fit, shop)
+    helps = best_first([helped(each, patterns, partial(_over, progress)) for each in helps_of(fitting)])
+    return PlanAnswer(sentence=sentence, text=answer(fitting.fit, helps, fitting.ready.bench.wants.rules, shop))
+
+
+def _over(progress: Progress, function: Callable[..., object], *items: Iterable[object]) -> Iterator[object]:
+    rows = list(zip(*items, strict=False))
+    for done, row in enumerate(rows, 1):
+        yield function(*row)
+        progress(0.9 * done / len(rows), f"way {done} of {len(rows)} to lay the log")
+
+
+def _write(files: zipfile.ZipFile, number: int, found: Offered, offer: Offer, asked: PlanAsked, shop: Shop) -> None:
+    bench, plan = found.ready.bench, offer.plan
+    shape = bench.log.shape
+    subject, facts = Subject(plan, shape, bench.mill, shop), card_facts(found, offer)
+    day = date.fromisoformat(asked.printed)
+    card = height_card(subject, facts, bench.wants.rules, plan_name=offer.name, printed=day)
+    mill = at_mill(subject, facts, bench.log.species)
+    files.writestr(f"{number}.plan.json", write_plan(plan, asked.sheets))
+    files.writestr(f"{number}.svg", plan_drawing(subject, SCREEN, blocks_of(plan, shape, bench.mill)))
+    files.writestr(f"{number}.card.pdf", card_pdf(card, day))
+    files.writestr(f"{number}.mill.json", json.dumps(Encoder().encode(mill, AtMill)))
+
+
+@dataclass(frozen=True)
+class Planned:
+    """A finished job, opened."""
+
+    content: bytes
+
+    @property
+    def answer(self) -> PlanAnswer:
+        """What the page says."""
+        found: PlanAnswer = Decoder().decode(parsed(self.text("answer.json")), PlanAnswer, "answer")
+        return found
+
+    def text(self, name: str) -> str:
+        """One file of it."""
+        return self.file(name).decode("utf-8")
+
+    def file(self, name: str) -> bytes:
+        """One file of it. Raises NoSuchPart."""
+        with zipfile.ZipFile(io.BytesIO(self.content)) as files:
+            try:
+                return files.read(name)
+            except KeyError:
+                raise NoSuchPart("There is no such plan in this answer.") from None
+
+
+class NoSuchPart(Problem):
+    """A plan was asked for that the answer does not hold."""
+
+
+@dataclass(frozen=True)
+class StepsAsked:
+    """A plan file whose steps at the mill are wanted."""
+
+    plan: str
+    metric: bool = False
+
+
+def steps_bytes(asked: StepsAsked) -> bytes:
+    """The input of the job; the same question gives the same bytes."""
+    return json.dumps(Encoder().encode(asked, StepsAsked), sort_keys=True).encode("utf-8")
+
+
+def plan_steps(given: bytes, _progress: Progress) -> bytes:
+    """The job: a kept plan, step by step for the page at the mill."""
+    asked: StepsAsked = Decoder().decode(parsed(given.decode("utf-8")), StepsAsked, "asked")
+    plan, sheets = read_plan(asked.plan)
+    prepared = ready(sheets)
+    found = offered(prepared, (plan,), SCENARIOS, full=False)
+    subject = Subject(found.best.plan, prepared.bench.log.shape, prepared.bench.mill, METRIC if asked.metric else INCHES)
+    mill = at_mill(subject, card_facts(found, found.best), prepared.bench.log.species)
+    out = io.BytesIO()
+    with zipfile.ZipFile(out, "w", zipfile.ZIP_DEFLATED) as files:
+        files.writestr("mill.json", json.dumps(Encoder().encode(mill, AtMill)))
+    return out.getvalue()

@@ -1,0 +1,71 @@
+"""Serving: where the app listens, and what the terminal says of it."""
+
+from __future__ import annotations
+
+import socket
+from dataclasses import dataclass
+
+import uvicorn
+from fastapi import FastAPI
+
+LOOPBACK, EVERYWHERE = "127.0.0.1", "0.0.0.0"
+PORT = 8731
+LAN = """\
+Everybody in this network can look at the yard now, and sign in if they know a password. Do this in the shop's own network
+only, not in a guest network or a café. Without --tls the network can also read along."""
+
+
+@dataclass(frozen=True)
+class Listening:
+    """Where to listen. lan: in the network too; certificate and key: files, for https."""
+
+    port: int = PORT
+    lan: bool = False
+    certificate: str = ""
+    key: str = ""
+
+    @property
+    def secure(self) -> bool:
+        """Whether it is https."""
+        return bool(self.certificate)
+
+    def addresses(self) -> tuple[str, ...]:
+        """What to type into a browser: on this machine, then on others."""
+        scheme = "https" if self.secure else "http"
+        hosts = ("localhost", *((here_in_network(),) if self.lan else ()))
+        return tuple(f"{scheme}://{host}:{self.port}/" for host in hosts)
+
+
+def here_in_network() -> str:
+    """This machine's address in its network; nothing is sent to find it out."""
+    with socket.socket(socket.AF_INET, socket.SOCK_DGRAM) as probe:
+        try:
+            probe.connect(("192.0.2.1", 9))  # an address for examples (RFC 5737): it only chooses the card
+            return str(probe.getsockname()[0])
+        except OSError:
+            return socket.gethostname()
+
+
+def serve(app: FastAPI, listening: Listening) -> None:
+    """Serve until somebody stops it."""
+    uvicorn.run(
+        app,
+        host=EVERYWHERE if listening.lan else LOOPBACK,
+        port=listening.port,
+        log_level="warning",
+        access_log=False,
+        server_header=False,
+        ssl_certfile=listening.certificate or None,
+        ssl_keyfile=listening.key or None,
+    )
+
+
+def free(port: int) -> bool:
+    """Whether nobody listens there yet."""
+    with socket.socket(socket.AF_INET, socket.SOCK_STREAM) as probe:
+        probe.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
+        try:
+            probe.bind((LOOPBACK, port))
+        except OSError:
+            return False
+        return True

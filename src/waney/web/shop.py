@@ -1,0 +1,74 @@
+"""Shop: one open yard, and all that its pages need."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from datetime import UTC, datetime
+from pathlib import Path
+from time import monotonic
+from uuid import uuid4
+
+from waney.papers.words import INCHES, METRIC
+from waney.papers.words import Shop as Writes
+from waney.web.access.members import Members
+from waney.web.access.tries import Tries
+from waney.web.built import Built
+from waney.yard.acts.settings import Setting
+from waney.yard.book.book import Book
+from waney.yard.book.looking import settings
+from waney.yard.services.hand import Hand
+
+MEMBERS = "members.json"
+
+
+def _now() -> datetime:
+    return datetime.now(UTC)
+
+
+def _new_id() -> str:
+    return str(uuid4())
+
+
+@dataclass(frozen=True)
+class Shop:
+    """The yard that is served. device: this server, as a writer in the book; secure: whether browsers reach it by https."""
+
+    book: Book
+    members: Members
+    built: Built
+    secure: bool = False
+    now: Callable[[], datetime] = _now
+    new_id: Callable[[], str] = _new_id
+    device: str = field(default_factory=_new_id)
+    tries: Tries = field(default_factory=lambda: Tries(monotonic))
+
+    def hand(self, person: str) -> Hand:
+        """Somebody who writes through a page."""
+        return Hand(self.book, self.device, person, self.now, self.new_id)
+
+    def settled(self) -> dict[str, str]:
+        """The settings, by name."""
+        return settings(self.book)
+
+
+def members_of(folder: Path) -> Members:
+    """Who may sign in to the yard of a folder."""
+    return Members.of(folder / MEMBERS)
+
+
+def writes(settled: dict[str, str]) -> Writes:
+    """How this shop writes figures."""
+    return METRIC if settled.get(Setting.UNITS) == "mm" else INCHES
+
+
+def unit_of(settled: dict[str, str]) -> str:
+    """What a bare length counts: in or mm."""
+    return "mm" if settled.get(Setting.UNITS) == "mm" else "in"
+
+
+def currency_of(settled: dict[str, str]) -> str | None:
+    """The currency that the wants sheet names; None for none."""
+    named = re.search(r'^currency\s*=\s*"([A-Z]{3})"', settled.get(Setting.WANTS, ""), re.MULTILINE)
+    return named[1] if named else None

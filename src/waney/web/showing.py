@@ -1,0 +1,124 @@
+"""Showing: templates, and how figures are written on pages."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import date, datetime
+from pathlib import Path
+
+from fastapi import Request
+from jinja2 import Environment, FileSystemLoader, StrictUndefined, select_autoescape
+from markupsafe import Markup
+from starlette.responses import HTMLResponse, Response
+
+from waney.figures.problem import Problem
+from waney.papers.words import Measure, day
+from waney.papers.words import Shop as Writes
+from waney.units.direction import Direction
+from waney.units.quantity import print_number
+from waney.web.access.sessions import Session, keep_session
+from waney.web.shop import Shop, writes
+from waney.wood.species import species as find_species
+from waney.yard.acts.settings import Setting
+
+TEMPLATES = Path(__file__).parent / "templates"
+NOT_KNOWN = "not known"
+THIN = "\N{NARROW NO-BREAK SPACE}"
+
+_pages = Environment(
+    loader=FileSystemLoader(TEMPLATES),
+    autoescape=select_autoescape(default=True, default_for_string=True),
+    undefined=StrictUndefined,
+    trim_blocks=True,
+    lstrip_blocks=True,
+)
+
+
+def fraction(measure: Measure) -> Markup:
+    """A length with a built fraction; read aloud and copied it is plain text."""
+    unit = Markup('<span class="unit">{}</span>').format(measure.unit)
+    if not measure.under:
+        return Markup('<span class="figure">{}{}{}</span>').format(measure.whole, THIN, unit)
+    built = Markup('<span class="fraction"><sup>{}</sup>/<sub>{}</sub></span>').format(measure.over, measure.under)
+    return Markup('<span class="figure">{}{}{}{}{}</span>').format(measure.whole, " " if measure.whole else "", built, THIN, unit)
+
+
+@dataclass(frozen=True)
+class Figures:
+    """How this shop writes what it knows; what it does not know is said to be."""
+
+    writes: Writes
+
+    def size(self, metres: float | None) -> Markup | str:
+        """Thickness, width."""
+        return NOT_KNOWN if metres is None else fraction(self.writes.have(metres))
+
+    def exactly(self, metres: float | None) -> Markup | str:
+        """A thickness as it was set, to the nearest."""
+        return NOT_KNOWN if metres is None else fraction(self.writes.read(metres))
+
+    def long(self, metres: float | None) -> Markup | str:
+        """A length of wood."""
+        return NOT_KNOWN if metres is None else fraction(self.writes.long(metres))
+
+    def heavy(self, kilograms: float | None) -> str:
+        """A weight to lift."""
+        return NOT_KNOWN if kilograms is None else self.writes.heavy(kilograms)
+
+    def number(self, value: float | None) -> str:
+        """Three figures."""
+        return NOT_KNOWN if value is None else print_number(value, Direction.READ)
+
+    @staticmethod
+    def day(text: str) -> str:
+        """A date or a moment, as the day."""
+        return day(datetime.fromisoformat(text).date() if "T" in text else date.fromisoformat(text)) if text else NOT_KNOWN
+
+    @staticmethod
+    def wood(species: str) -> str:
+        """A kind of wood by its common name; what no table has stays as it was typed."""
+        try:
+            return find_species(species).common if species else "wood not known"
+        except Problem:
+            return species
+
+
+def shop_of(request: Request) -> Shop:
+    """The yard that is served."""
+    shop: Shop = request.app.state.shop
+    return shop
+
+
+def session_at(request: Request) -> Session:
+    """Who looks."""
+    session: Session = request.state.session
+    return session
+
+
+def page(
+    request: Request, template: str, values: Mapping[str, object], *, status: int = 200, fresh: Session | None = None
+) -> Response:
+    """A page; fresh: the session that begins with it."""
+    shop, session = shop_of(request), fresh or session_at(request)
+    settled = shop.settled()
+    common = {
+        "session": session,
+        "member": session.member,
+        "built": shop.built,
+        "settled": settled,
+        "yard": settled.get(Setting.YARD) or "The yard",
+        "show": Figures(writes(settled)),
+        "here": request.url.path,
+        "request": request,
+    }
+    text = _pages.get_template(template).render({**common, **values})
+    answer = HTMLResponse(text, status)
+    if fresh is not None or request.cookies.get("waney") is None:
+        keep_session(answer, session, shop.members, secure=shop.secure)
+    return answer
+
+
+def part(template: str, values: Mapping[str, object]) -> str:
+    """A piece of a page, or a page that needs no server."""
+    return _pages.get_template(template).render(values)

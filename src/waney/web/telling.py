@@ -1,0 +1,65 @@
+"""Telling: events as lines of a history: when, who, what, in words."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from waney.yard.acts.every import act_json
+from waney.yard.book.stories import Told
+from waney.yard.book.truth import Event
+
+WORDS = {
+    "person-added": "began to work here",
+    "log-arrived": "booked in",
+    "log-measured": "measured again",
+    "log-ended": "is no more",
+    "plan-made": "a plan was made",
+    "plan-chosen": "a plan was chosen",
+    "day-opened": "the sawing day began",
+    "day-closed": "the sawing day ended",
+    "came-off": "a piece came off",
+    "at-the-mill": "at the mill",
+    "piece-counted": "counted",
+    "piece-ended": "is no more",
+    "tagged": "a tag was stapled on",
+    "boule-put-in-order": "the boule was put in order",
+    "set-made": "a set was made",
+    "taken-back": "taken back",
+    "task-settled": "put right",
+    "note-written": "a note",
+    "photo-taken": "a photo",
+    "photo-filed": "a photo was filed",
+    "moved": "moved",
+    "weighed": "weighed",
+    "tree-offered": "offered",
+    "tree-answered": "answered",
+    "stem-felled": "felled",
+    "names-taken": "names were given out",
+    "spot-named": "a spot was named",
+    "settled": "settled",
+}
+SAID = ("words", "how", "what", "name", "reason", "reply", "product")
+"""fields of an act that read as they stand"""
+
+
+@dataclass(frozen=True)
+class Line:
+    """One line of a history."""
+
+    when: str
+    who: str
+    what: str
+    more: str
+
+
+def told(events: Iterable[Told]) -> tuple[Line, ...]:
+    """The newest first."""
+    return tuple(_line(each.event, each.called or "somebody") for each in reversed(tuple(events)))
+
+
+def _line(event: Event, called: str) -> Line:
+    body = act_json(event.act)
+    more = ", ".join(str(body[field]) for field in SAID if body.get(field))
+    when = event.recorded_at[:16].replace("T", " ")
+    return Line(when, called, WORDS.get(event.kind, event.kind.replace("-", " ")), more)

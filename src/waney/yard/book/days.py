@@ -1,0 +1,149 @@
+"""Sawing days as they stand: what came off and what happened, in the order of the book."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any
+
+from sqlalchemy import RowMapping, Select, func, select
+
+from waney.yard.book import models, truth
+from waney.yard.book.book import Book
+from waney.yard.book.engine import reading
+from waney.yard.names import Name
+
+
+@dataclass(frozen=True)
+class DayStands:
+    """A sawing day. pieces: that came off and were not taken back."""
+
+    id: str
+    on: str
+    closed: bool
+    pieces: int
+
+
+@dataclass(frozen=True)
+class Off:
+    """A piece that came off on a day, with the command that told of it."""
+
+    command: str
+    piece: str
+    name: str
+    log: str
+    plan: str
+    cut: int | None
+    how: str
+    off_by_m: float | None
+    height_m: float | None
+    thickness_m: float | None
+    recorded_at: str
+    seq: int
+
+
+@dataclass(frozen=True)
+class HappenedStands:
+    """Something that happened at the mill, with the command that told of it."""
+
+    command: str
+    day: str
+    what: str
+    log: str
+    words: str
+    plan: str
+    step: int | None
+    off_by_m: float | None
+    roll_deg: float | None
+    pith_m: str
+    """a JSON list of two heights, or []"""
+    recorded_at: str
+    seq: int
+
+
+def _days() -> Select[Any]:
+    day, piece = models.day, models.piece
+    off = select(func.count()).where(piece.c.day == day.c.id, piece.c.taken_back_seq.is_(None)).scalar_subquery()
+    return select(day, off.label("off")).order_by(day.c.on_date.desc(), day.c.seq.desc())
+
+
+def open_days(book: Book) -> tuple[DayStands, ...]:
+    """Days that nobody closed, the newest first."""
+    with reading(book.engine) as at:
+        return tuple(map(_day, at.execute(_days().where(models.day.c.closed_seq.is_(None))).mappings()))
+
+
+def latest_days(book: Book, most: int) -> tuple[DayStands, ...]:
+    """The newest days, open or closed."""
+    with reading(book.engine) as at:
+        return tuple(map(_day, at.execute(_days().limit(most)).mappings()))
+
+
+def day(book: Book, ident: str) -> DayStands | None:
+    """One day; None for none."""
+    with reading(book.engine) as at:
+        row = at.execute(_days().where(models.day.c.id == ident)).mappings().first()
+    return None if row is None else _day(row)
+
+
+def _day(row: RowMapping) -> DayStands:
+    return DayStands(row["id"], row["on_date"], row["closed_seq"] is not None, row["off"])
+
+
+def came_off(book: Book, day: str, log: str = "") -> tuple[Off, ...]:
+    """What came off on a day, of one log or of all, and was not taken back; in the order of the book."""
+    p, e = models.piece, truth.event
+    asked = (
+        select(p, e.c.command, e.c.recorded_at).join(e, e.c.seq == p.c.seq).where(p.c.day == day, p.c.taken_back_seq.is_(None))
+    )
+    with reading(book.engine) as at:
+        return tuple(map(_off, at.execute((asked.where(p.c.log == log) if log else asked).order_by(p.c.seq)).mappings()))
+
+
+def _off(row: RowMapping) -> Off:
+    name = str(Name(row["code"], row["number"])) if row["code"] else ""
+    as_is = ("command", "cut", "how", "off_by_m", "height_m", "thickness_m", "recorded_at", "seq")
+    told = {key: row[key] for key in as_is}
+    return Off(piece=row["id"], name=name, log=row["log"] or "", plan=row["plan"] or "", **told)
+
+
+def happened(book: Book, day: str, log: str = "") -> tuple[HappenedStands, ...]:
+    """What happened at the mill on a day and was not taken back; in the order of the book."""
+    h, e = models.happening, truth.event
+    asked = (
+        select(h, e.c.command, e.c.recorded_at).join(e, e.c.seq == h.c.seq).where(h.c.day == day, h.c.taken_back_seq.is_(None))
+    )
+    with reading(book.engine) as at:
+        rows = at.execute((asked.where(h.c.log == log) if log else asked).order_by(h.c.seq)).mappings()
+        return tuple(_happened(row) for row in rows)
+
+
+def _happened(row: RowMapping) -> HappenedStands:
+    told = (
+        row["words"],
+        row["plan"],
+        row["step"],
+        row["off_by_m"],
+        row["roll_deg"],
+        row["pith_m"],
+        row["recorded_at"],
+        row["seq"],
+    )
+    return HappenedStands(row["command"], row["day"], row["what"], row["log"] or "", *told)
+
+
+def held_names(book: Book, code: str, device: str) -> tuple[Name, ...]:
+    """Names of a code that a device took and that stand on nothing yet, in order."""
+    b, p = models.block, models.piece
+    with reading(book.engine) as at:
+        blocks = at.execute(select(b.c.first, b.c.last).where(b.c.code == code, b.c.device == device).order_by(b.c.first)).all()
+        used = set(at.execute(select(p.c.number).where(p.c.code == code)).scalars())
+    return tuple(Name(code, n) for first, last in blocks for n in range(first, last + 1) if n not in used)
+
+
+def last_thicknesses(book: Book, most: int) -> tuple[float, ...]:
+    """Thicknesses [m] that came off lately, each once, the newest first."""
+    p = models.piece
+    told = select(p.c.thickness_m).where(p.c.thickness_m.is_not(None), p.c.day.is_not(None)).order_by(p.c.seq.desc()).limit(200)
+    with reading(book.engine) as at:
+        found = dict.fromkeys(round(float(each), 6) for each in at.execute(told).scalars())
+    return tuple(found)[:most]
