@@ -12,12 +12,13 @@ from waney.yard.acts.mending import TakenBack, TaskSettled
 from waney.yard.acts.mill import AtTheMill, CameOff, DayClosed, DayOpened, Happened, Off
 from waney.yard.acts.people_places import Moved, NoteWritten, PersonAdded, PhotoFiled, PhotoTaken, SpotNamed, Weighed
 from waney.yard.acts.pieces import BoulePutInOrder, NamesTaken, PieceCounted, PieceEnd, PieceEnded, SetMade, Tagged
+from waney.yard.acts.stacks import IntoKiln, MoistureRead, OutOfKiln, PutOnStack, ReadBy, StackBuilt, TakenOffStack
 from waney.yard.commands import Command, Read
 from waney.yard.names import Name
 
 from .conftest import HAPPENED, Ids
 
-KINDS = ("log", "day", "piece", "spot", "person", "plan", "photo")
+KINDS = ("log", "day", "piece", "spot", "person", "plan", "photo", "stack", "load")
 
 
 class Drawn:
@@ -49,6 +50,9 @@ class Drawn:
         name = sha256(content).hexdigest()
         self.contents[name] = content
         return name
+
+    def several(self) -> tuple[str, ...]:
+        return tuple(dict.fromkeys(self.some("piece") for _ in range(4)))
 
     def name(self) -> str:
         return str(Name(self.random.choice(["A", "B", "MK"]), self.random.randint(1, 40)))
@@ -98,6 +102,12 @@ class Drawn:
             self.taken_back,
             self.together,
             self.boule,
+            lambda: StackBuilt(self.new("stack"), "stack", self.maybe("spot"), (self.several(),)),
+            lambda: PutOnStack(self.some("stack"), self.several(), draw.choice([None, 1, 2])),
+            lambda: TakenOffStack(self.some("stack"), self.several(), self.maybe("spot")),
+            lambda: IntoKiln(self.new("load"), "kiln", (self.some("stack"),), self.several()),
+            lambda: OutOfKiln(self.some("load")),
+            lambda: MoistureRead(f"piece:{self.some('piece')}", draw.uniform(0.05, 0.9), draw.choice(list(ReadBy))),
         ]
 
     def came_off(self) -> Act:
@@ -112,7 +122,7 @@ class Drawn:
         )
 
     def moved(self) -> Act:
-        return Moved(self.random.choice([f"piece:{self.some('piece')}", f"log:{self.some('log')}"]), self.some("spot"))
+        return Moved(self.random.choice([f"{kind}:{self.some(kind)}" for kind in ("piece", "log", "stack")]), self.some("spot"))
 
     def log(self) -> Act:
         return LogArrived(self.new("log"), "sheet", "ash", self.random.choice(["", "A", "B"]), spot=self.maybe("spot"))
@@ -146,9 +156,9 @@ class Drawn:
         return TakenBack(slip.id, about)
 
     def together(self) -> Act:
-        pieces = tuple(dict.fromkeys(self.some("piece") for _ in range(4)))
+        pieces = self.several()
         return SetMade(self.ids(), pieces) if len(pieces) > 1 else self.moved()
 
     def boule(self) -> Act:
-        pieces = tuple(dict.fromkeys(self.some("piece") for _ in range(4)))
+        pieces = self.several()
         return BoulePutInOrder(self.some("log"), pieces) if len(pieces) > 1 else self.moved()

@@ -18,8 +18,8 @@ from waney.yard.book.book import Book, open_book
 from waney.yard.book.copies import HEAD, back_up, export, restore
 from waney.yard.book.engine import Lies, by_address, in_folder, reading, writing
 from waney.yard.book.examining import examine
-from waney.yard.book.models import MODELS
 from waney.yard.book.migrating import NEWEST
+from waney.yard.book.models import MODELS
 from waney.yard.book.replaying import Standing, standing
 from waney.yard.problems import BadCopy, BookNewer, BookThere, NoBook
 

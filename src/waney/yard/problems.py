@@ -4,6 +4,7 @@ Problem
 └── BookProblem
     ├── BadName           a name whose check character does not fit, or that has no form of a name
     ├── BadAct            an act that cannot be: a number out of its bounds, an id that is none
+    ├── BadPicture        a photo that cannot be read
     ├── BadCommands       a list of commands that cannot be read
     ├── Refused           nothing was written
     │   ├── Stale         somebody wrote in between; carries what
@@ -36,6 +37,10 @@ class BadName(BookProblem):
 
 class BadAct(BookProblem):
     """An act that cannot be."""
+
+
+class BadPicture(BookProblem):
+    """A photo that cannot be read."""
 
 
 class BadCommands(BookProblem):

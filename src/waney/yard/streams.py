@@ -10,7 +10,7 @@ from waney.yard.problems import BadAct
 Stream = NewType("Stream", str)
 """log:ID, piece:ID, code:AB ..."""
 
-KINDS = ("log", "plan", "day", "piece", "set", "spot", "person", "photo", "tree", "stem")
+KINDS = ("log", "plan", "day", "piece", "set", "spot", "person", "photo", "tree", "stem", "stack", "load")
 """What is made by an act and has an id of its own."""
 ID = re.compile(r"[0-9a-f]{8}-[0-9a-f]{4}-[0-9a-f]{4}-[0-9a-f]{4}-[0-9a-f]{12}")
 

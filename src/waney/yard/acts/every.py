@@ -14,6 +14,7 @@ from waney.yard.acts.offers import StemFelled, TreeAnswered, TreeOffered
 from waney.yard.acts.people_places import Moved, NoteWritten, PersonAdded, PhotoFiled, PhotoTaken, SpotNamed, Weighed
 from waney.yard.acts.pieces import BoulePutInOrder, NamesTaken, PieceCounted, PieceEnded, SetMade, Tagged
 from waney.yard.acts.settings import Settled
+from waney.yard.acts.stacks import IntoKiln, MoistureRead, OutOfKiln, PutOnStack, StackBuilt, TakenOffStack
 from waney.yard.problems import BadAct
 
 Act = (
@@ -24,6 +25,7 @@ Act = (
     | TakenBack | TaskSettled
     | TreeOffered | TreeAnswered | StemFelled
     | Settled
+    | StackBuilt | PutOnStack | TakenOffStack | IntoKiln | OutOfKiln | MoistureRead
 )  # fmt: skip
 
 _ALL: tuple[Any, ...] = get_args(Act)

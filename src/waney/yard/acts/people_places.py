@@ -19,7 +19,8 @@ from waney.yard.problems import BadAct
 from waney.yard.streams import KINDS, Stream, checked_stream, stream
 
 HEAVIEST_KG = 100_000.0
-STAND_SOMEWHERE = ("log", "piece")
+STAND_SOMEWHERE = ("log", "piece", "stack")
+ARE_WEIGHED = ("log", "piece")
 HAVE_A_STORY = tuple(kind for kind in KINDS if kind != "photo")
 
 
@@ -69,7 +70,7 @@ class SpotNamed(Fact):
 
 @dataclass(frozen=True)
 class Moved(Fact):
-    """A log or a piece stands on another spot now."""
+    """A log, a piece or a whole stack stands on another spot now."""
 
     what: str
     spot: str
@@ -91,7 +92,7 @@ class Weighed(Fact):
     mass_kg: float
 
     def __post_init__(self) -> None:
-        checked_stream(self.what, "what", STAND_SOMEWHERE)
+        checked_stream(self.what, "what", ARE_WEIGHED)
         between(0.001, HEAVIEST_KG, mass_kg=self.mass_kg)
 
     def streams(self) -> tuple[Stream, ...]:

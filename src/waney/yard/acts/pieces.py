@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import StrEnum
 
-from waney.yard.acts.base import Decision, Fact, between, filled_lines, ids, ids_if_any, lines, name_if_any
+from waney.yard.acts.base import Decision, Fact, between, filled_lines, hashes, ids, ids_if_any, lines, name_if_any
 from waney.yard.acts.mill import sizes_within
 from waney.yard.names import CODE, LONGEST_NUMBER, read_name
 from waney.yard.problems import BadAct
@@ -14,7 +14,10 @@ from waney.yard.streams import Stream, checked_id, stream
 
 @dataclass(frozen=True)
 class PieceCounted(Fact):
-    """A piece found in the shed or bought: no log is known. No name: the book gives one of its code for such wood."""
+    """A piece found in the shed or bought: no log is known. No name: the book gives one of its code for such wood.
+
+    photo: a file of the book by its SHA-256; it is filed under the piece and bears its id.
+    """
 
     piece: str
     species: str
@@ -24,6 +27,7 @@ class PieceCounted(Fact):
     widths_m: tuple[float, ...] = ()
     spot: str = ""
     bought: bool = False
+    photo: str = ""
 
     def __post_init__(self) -> None:
         ids(piece=self.piece)
@@ -31,6 +35,8 @@ class PieceCounted(Fact):
         filled_lines(species=self.species)
         name_if_any(self.name)
         sizes_within(self.thickness_m, self.length_m, self.widths_m)
+        if self.photo:
+            hashes(photo=self.photo)
 
     def streams(self) -> tuple[Stream, ...]:
         """The piece, and where it stands."""
@@ -39,6 +45,10 @@ class PieceCounted(Fact):
     def makes(self) -> Stream:
         """The piece."""
         return stream("piece", self.piece)
+
+    def files(self) -> tuple[str, ...]:
+        """Its photo."""
+        return (self.photo,) if self.photo else ()
 
 
 @dataclass(frozen=True)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from dataclasses import dataclass
 from typing import Any
 
@@ -11,7 +12,7 @@ from waney.yard.book import models, truth
 from waney.yard.book.book import Book
 from waney.yard.book.engine import reading
 from waney.yard.book.truth import Event, event_of
-from waney.yard.names import OF_LOG, Name, read_name
+from waney.yard.names import OF_LOG, Name, nth_code, read_name
 
 
 @dataclass(frozen=True)
@@ -95,6 +96,22 @@ def next_free(book: Book, code: str) -> tuple[int, int]:
     c = models.code
     with reading(book.engine) as at:
         return at.execute(select(c.c.next_number).where(c.c.code == code)).scalar() or 1, _version(at, f"code:{code}")
+
+
+def next_code(book: Book) -> str:
+    """A code that nothing carries yet, for tags printed ahead."""
+    with reading(book.engine) as at:
+        taken = set(at.execute(select(models.code.c.code)).scalars())
+    return next(code for code in map(nth_code, itertools.count()) if code not in taken)
+
+
+def free_names(book: Book, code: str) -> tuple[Name, ...]:
+    """The names of a code that were taken in blocks and stand on nothing yet."""
+    b, p = models.block, models.piece
+    with reading(book.engine) as at:
+        used = set(at.execute(select(p.c.number).where(p.c.code == code)).scalars())
+        blocks = at.execute(select(b.c.first, b.c.last).where(b.c.code == code).order_by(b.c.first))
+        return tuple(Name(code, n) for first, last in blocks for n in range(first, last + 1) if n not in used)
 
 
 def logs(book: Book, in_yard: bool = False, log: str = "") -> tuple[LogStands, ...]:

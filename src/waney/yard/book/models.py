@@ -10,7 +10,7 @@ from sqlalchemy.types import REAL, TypeEngine
 
 from waney.yard.book.truth import WHOLE
 
-READING = 5
+READING = 6
 MODELS = MetaData()
 SIZE: TypeEngine[float] = Double().with_variant(REAL, "sqlite")
 """metres, kilograms"""
@@ -242,3 +242,40 @@ photo = _table(
     _seq("taken_back_seq", may_be_missing=True),
     _seq(),
 )
+stack = _table(
+    "stack", _id(), _text("called"), _to("spot", "spot.id"), Column("sticker_m", SIZE), Column("apart_m", SIZE), _seq()
+)
+stack_piece = _table(
+    "stack_piece",
+    Column("piece", Text, ForeignKey("piece.id"), primary_key=True),
+    Column("stack", Text, ForeignKey("stack.id"), nullable=False, index=True),
+    Column("layer", Integer),
+    Column("place", Integer, nullable=False),
+    _seq(),
+)
+"""A piece lies on one stack at most. layer: from the bottom, None where nobody said."""
+load = _table("load", _id(), _text("kiln"), _text("words"), _seq("out_seq", may_be_missing=True), _seq())
+load_stack = _table(
+    "load_stack",
+    Column("load", Text, ForeignKey("load.id"), primary_key=True),
+    Column("stack", Text, ForeignKey("stack.id"), primary_key=True),
+)
+load_piece = _table(
+    "load_piece",
+    Column("load", Text, ForeignKey("load.id"), primary_key=True),
+    Column("piece", Text, ForeignKey("piece.id"), primary_key=True, index=True),
+)
+moisture = _table(
+    "moisture",
+    Column("seq", WHOLE, primary_key=True, autoincrement=False),
+    Column("about", Text, nullable=False, index=True),
+    Column("mc", SIZE, nullable=False),
+    _text("read_by"),
+    _text("depth"),
+    Column("along_m", SIZE),
+    Column("wood_c", SIZE),
+    _text("set_to"),
+    _yes_no("corrected"),
+    _seq("taken_back_seq", may_be_missing=True),
+)
+"""mc: a fraction of the oven-dry mass."""

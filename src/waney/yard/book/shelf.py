@@ -125,6 +125,7 @@ ASKED_FOR: Mapping[str, tuple[tuple[str, ...], ...]] = {
     "code": (("shed",),),
     "waiting": (("missing",), ("seq",)),
     "together_piece": (("together",),),
+    "stack_piece": (("stack",),),
 }
 """What rules look rows up by, besides their keys."""
 

@@ -165,6 +165,14 @@ def day_story(book: Book, day: str) -> DayStory:
         return DayStory(row.id, row.on_date, row.closed_seq is not None, pieces, _told(at, f"day:{day}"))
 
 
+def told_on(book: Book, on: str) -> tuple[Told, ...]:
+    """Every event of the sawing days of a date, in order."""
+    d, t = models.day, models.touched
+    asked = _TOLD.join(t, t.c.seq == _E.c.seq).join(d, t.c.stream == literal("day:").concat(d.c.id))
+    with reading(book.engine) as at:
+        return _each_told(at.execute(asked.where(d.c.on_date == on).order_by(_E.c.seq)).mappings())
+
+
 def last_events(book: Book, limit: int = 50, before: int | None = None) -> tuple[Told, ...]:
     """What was written last, newest first; before: the sequence number that the page before ended with."""
     e = truth.event

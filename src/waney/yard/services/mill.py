@@ -6,7 +6,7 @@ from waney.yard.acts.mending import TakenBack, TaskSettled
 from waney.yard.acts.mill import AtTheMill, CameOff, DayClosed, DayOpened
 from waney.yard.acts.pieces import NamesTaken
 from waney.yard.book.book import Answer
-from waney.yard.book.looking import next_free
+from waney.yard.book.looking import next_code, next_free
 from waney.yard.commands import Read
 from waney.yard.names import Name
 from waney.yard.problems import NotPossible, Stale
@@ -46,6 +46,14 @@ def take_back(hand: Hand, command: str, about: str, words: str = "") -> Answer:
 def settle(hand: Hand, task: str, later_holds: bool = False, words: str = "") -> Answer:
     """A task is done. Raises Stale when somebody else did it, NotPossible when there is no such task."""
     return hand.write(TaskSettled(task, later_holds, words), Read(f"task:{task}", 0))
+
+
+def names_for_paper(hand: Hand, how_many: int, code: str = "") -> tuple[Name, ...]:
+    """Free names to print on tags ahead; stapled on, each is bound by `tag_piece` or by the act that tells of its piece.
+
+    No code: the book's next free one.
+    """
+    return take_names(hand, code or next_code(hand.book), how_many, hand.device)
 
 
 def take_names(hand: Hand, code: str, how_many: int, device: str) -> tuple[Name, ...]:

@@ -10,7 +10,7 @@ from typing import Any
 from waney.yard.acts.every import Act
 from waney.yard.acts.mending import TaskSettled
 from waney.yard.book import models
-from waney.yard.book.applying import logs, mending, mill, offers, people_places, pieces, settings
+from waney.yard.book.applying import logs, mending, mill, offers, people_places, pieces, settings, stacks
 from waney.yard.book.applying.pen import Contradicts, Pen, TaskKind
 from waney.yard.book.truth import Event
 
@@ -58,6 +58,12 @@ APPLY: Mapping[str, Callable[[Pen, Event, Any], None]] = MappingProxyType(
         "tree-answered": offers.tree_answered,
         "stem-felled": offers.stem_felled,
         "settled": settings.settled,
+        "stack-built": stacks.stack_built,
+        "put-on-stack": stacks.put_on_stack,
+        "taken-off-stack": stacks.taken_off_stack,
+        "into-kiln": stacks.into_kiln,
+        "out-of-kiln": stacks.out_of_kiln,
+        "moisture-read": stacks.moisture_read,
     }
 )
 

@@ -31,10 +31,16 @@ def _piece(pen: Pen, event: Event, slip: Event) -> None:
         raise Contradicts(others[0], "This piece is to be taken back, and yet more was told of it.")
     ident = slip.stream.partition(":")[2]
     pen.change(models.piece, ident, code=None, number=None, label="", boule_place=None, taken_back_seq=event.seq)
+    if pen.shelf.get(models.photo, ident) is not None:
+        pen.change(models.photo, ident, taken_back_seq=event.seq)
 
 
 def _happening(pen: Pen, event: Event, slip: Event) -> None:
     pen.change(models.happening, slip.seq, taken_back_seq=event.seq)
+
+
+def _moisture(pen: Pen, event: Event, slip: Event) -> None:
+    pen.change(models.moisture, slip.seq, taken_back_seq=event.seq)
 
 
 def _note(pen: Pen, event: Event, slip: Event) -> None:
@@ -46,5 +52,12 @@ def _photo(pen: Pen, event: Event, slip: Event) -> None:
 
 
 UNDO: Mapping[str, Callable[[Pen, Event, Event], None]] = MappingProxyType(
-    {"came-off": _piece, "piece-counted": _piece, "at-the-mill": _happening, "note-written": _note, "photo-taken": _photo}
+    {
+        "came-off": _piece,
+        "piece-counted": _piece,
+        "at-the-mill": _happening,
+        "note-written": _note,
+        "photo-taken": _photo,
+        "moisture-read": _moisture,
+    }
 )

@@ -81,6 +81,9 @@ def piece_counted(pen: Pen, event: Event, act: PieceCounted) -> None:
     none = dict.fromkeys(("log", "day", "plan", "parent", "cut", "boule_place", "off_by_m", "height_m"))
     about = {"species": act.species, "how": "", "place": packed(()), "product": "", "spot": act.spot or None}
     _insert_piece(pen, event, act, name | none | about | {"bought": int(act.bought)})
+    if act.photo:
+        told = {"file": act.photo, "about": f"piece:{act.piece}", "taken_at": event.happened_at, "shows": "", "wet": None}
+        pen.insert(models.photo, id=act.piece, **told, filed_seq=event.seq, taken_back_seq=None, seq=event.seq)
 
 
 def at_the_mill(pen: Pen, event: Event, act: AtTheMill) -> None:

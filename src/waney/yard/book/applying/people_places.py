@@ -7,6 +7,7 @@ from sqlalchemy import Table
 from waney.yard.acts.people_places import Moved, NoteWritten, PersonAdded, PhotoFiled, PhotoTaken, SpotNamed, Weighed
 from waney.yard.book import models
 from waney.yard.book.applying.pen import Contradicts, Pen
+from waney.yard.book.applying.stacks import leave_stack, move_stack
 from waney.yard.book.truth import Event
 from waney.yard.streams import parts
 
@@ -35,7 +36,12 @@ def still_there(pen: Pen, what: str) -> tuple[Table, str]:
 
 def moved(pen: Pen, _event: Event, act: Moved) -> None:
     """Another spot."""
+    kind, stack = parts(act.what)
+    if kind == "stack":
+        move_stack(pen, stack, act.spot)
+        return
     table, ident = still_there(pen, act.what)
+    leave_stack(pen, act.what)
     pen.change(table, ident, spot=act.spot)
 
 

@@ -1,0 +1,109 @@
+"""Stacks, loads and readings as they stand."""
+
+from __future__ import annotations
+
+import json
+from dataclasses import dataclass
+
+from sqlalchemy import func, select
+
+from waney.yard.book import models, truth
+from waney.yard.book.book import Book
+from waney.yard.book.engine import reading
+from waney.yard.book.looking import PIECES, PieceStands, pieces_of
+
+
+@dataclass(frozen=True)
+class StackStands:
+    """A stack. pieces: how many lie on it; load: the load it is in at present, or empty."""
+
+    id: str
+    called: str
+    spot: str
+    sticker_m: float | None
+    apart_m: float | None
+    pieces: int
+    built_at: str
+    load: str
+
+
+@dataclass(frozen=True)
+class LoadStands:
+    """A load of the kiln, when it went in, and whether it is out."""
+
+    id: str
+    kiln: str
+    words: str
+    pieces: int
+    in_at: str
+    out: bool
+
+
+@dataclass(frozen=True)
+class Reading:
+    """A moisture reading (mc: fraction of oven-dry mass) or a weight [kg]; the other is None."""
+
+    seq: int
+    happened_at: str
+    mc: float | None
+    mass_kg: float | None
+    read_by: str
+    depth: str
+    wood_c: float | None
+    corrected: bool
+
+
+def stacks(book: Book) -> tuple[StackStands, ...]:
+    """Every stack with something on it, or never yet; oldest first."""
+    s, on, e, load, held = models.stack, models.stack_piece, truth.event, models.load, models.load_stack
+    lying = select(on.c.stack, func.count().label("n")).group_by(on.c.stack).subquery()
+    inside = select(held.c.stack, func.max(load.c.id).label("load")).join(load, load.c.id == held.c.load)
+    now = inside.where(load.c.out_seq.is_(None)).group_by(held.c.stack).subquery()
+    told = (s.c.id, s.c.called, func.coalesce(s.c.spot, ""), s.c.sticker_m, s.c.apart_m, func.coalesce(lying.c.n, 0))
+    asked = select(*told, e.c.recorded_at, func.coalesce(now.c.load, "")).join(e, e.c.seq == s.c.seq)
+    joined = asked.outerjoin(lying, lying.c.stack == s.c.id).outerjoin(now, now.c.stack == s.c.id)
+    with reading(book.engine) as at:
+        return tuple(StackStands(*row) for row in at.execute(joined.order_by(s.c.seq)))
+
+
+def on_stack(book: Book, stack: str) -> tuple[tuple[int | None, PieceStands], ...]:
+    """What lies on a stack with its layer, from the bottom; where no layer was told, last."""
+    on = models.stack_piece
+    order = (on.c.layer.is_(None), on.c.layer, on.c.seq, on.c.place)
+    with reading(book.engine) as at:
+        asked = PIECES.join(on, on.c.piece == models.piece.c.id).where(on.c.stack == stack).order_by(*order)
+        layers = at.execute(select(on.c.layer).join(models.piece, models.piece.c.id == on.c.piece).where(
+            on.c.stack == stack, models.piece.c.taken_back_seq.is_(None)).order_by(*order)).scalars()  # fmt: skip
+        return tuple(zip(layers, pieces_of(at, asked), strict=True))
+
+
+def loads(book: Book) -> tuple[LoadStands, ...]:
+    """Loads of the kiln, newest first."""
+    load, inside, e = models.load, models.load_piece, truth.event
+    count = select(func.count()).where(inside.c.load == load.c.id).scalar_subquery()
+    asked = select(load.c.id, load.c.kiln, load.c.words, count, e.c.happened_at, load.c.out_seq).join(e, e.c.seq == load.c.seq)
+    with reading(book.engine) as at:
+        rows = at.execute(asked.order_by(load.c.seq.desc()))
+        return tuple(LoadStands(*row[:5], out=row[5] is not None) for row in rows)
+
+
+def in_load(book: Book, load: str) -> tuple[PieceStands, ...]:
+    """The pieces that were in a load when it went in, by name."""
+    p, inside = models.piece, models.load_piece
+    with reading(book.engine) as at:
+        asked = PIECES.join(inside, inside.c.piece == p.c.id).where(inside.c.load == load)
+        return pieces_of(at, asked.order_by(p.c.code, p.c.number))
+
+
+def readings(book: Book, about: str) -> tuple[Reading, ...]:
+    """Moisture and weights of a piece, stack, load or log, as they were recorded."""
+    m, e, t = models.moisture, truth.event, models.touched
+    wet = select(m, e.c.happened_at).join(e, e.c.seq == m.c.seq).where(m.c.about == about, m.c.taken_back_seq.is_(None))
+    scales = select(e.c.seq, e.c.happened_at, e.c.body).join(t, t.c.seq == e.c.seq)
+    with reading(book.engine) as at:
+        told = [
+            Reading(r.seq, r.happened_at, r.mc, None, r.read_by, r.depth, r.wood_c, bool(r.corrected)) for r in at.execute(wet)
+        ]
+        for row in at.execute(scales.where(t.c.stream == about, e.c.kind == "weighed")):
+            told.append(Reading(row.seq, row.happened_at, None, json.loads(row.body)["mass_kg"], "scales", "", None, True))
+    return tuple(sorted(told, key=lambda each: each.seq))
