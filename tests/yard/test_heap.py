@@ -67,7 +67,7 @@ def test_a_photo_with_one_known_tag_files_itself_and_others_are_offered(book: Bo
         (DayOpened(day, "2026-05-04"), CameOff(piece, day, name=str(Name("MK", 1))), CameOff(other, day, name=str(Name("MK", 2))))
     ):
         book.send(Command(ids(), device, n + 1, "", f"2026-05-04T09:{10 * n:02d}:00+02:00", act), NOW)
-    tags = [str(Name("MK", 1)), f"https://yard.example/p/{Name('MK', 2)}", str(Name("MK", 3))]
+    tags = [str(Name("MK", 1)), f"//yard/p/{Name('MK', 2)}", str(Name("MK", 3))]
     heap = [photo(qr=(tags[0],)), photo(qr=(tags[1],)), photo(qr=(tags[2],)), photo(qr=(tags[0], tags[1])), photo(), b"no photo"]
     found = take_photos(jo, [(str(n), each) for n, each in enumerate(heap)], ZONE, wet=True)
     assert [each.about for each in found] == [f"piece:{piece}", f"piece:{other}", "", "", "", ""]
