@@ -1,4 +1,7 @@
-"""Typeset: a paper's words to PDF. The faces are the ones the typesetter brings, so that every machine gives the same bytes."""
+"""Typeset: a paper's words to PDF or to a picture. The faces are the ones the typesetter brings, so that every machine gives the same bytes.
+
+Every PDF is tagged: what reads aloud finds headings, tables and the words of each figure.
+"""
 
 from __future__ import annotations
 
@@ -6,6 +9,7 @@ import json
 from dataclasses import asdict
 from datetime import UTC, date, datetime
 from importlib.resources import files
+from typing import Any
 
 import typst
 
@@ -14,15 +18,35 @@ from waney.papers.card import Card
 
 def card_pdf(card: Card, printed: date) -> bytes:
     """The height card as PDF. The same card and day give the same bytes."""
-    sources = {"main.typ": _source("card.typ"), "sheet.typ": _source("sheet.typ"), "card.json": _json(card)}
-    made_at = int(datetime(printed.year, printed.month, printed.day, tzinfo=UTC).timestamp())
-    # its stubs do not know that sources may be handed over in memory
-    return typst.compile(sources, format="pdf", ignore_system_fonts=True, timestamp=made_at)  # type: ignore[call-overload, no-any-return]
+    return pdf("card", card, printed)
+
+
+def pdf(form: str, words: Any, printed: date) -> bytes:
+    """Words (a dataclass) set in a form (`card`, `paper`, `tags` ...) as PDF; the day is the one in the file's own record."""
+    made: bytes = typst.compile(_sources(form, words), format="pdf", ignore_system_fonts=True, timestamp=_noon(printed))
+    return made
+
+
+def pictures(form: str, words: Any, printed: date, dots_per_inch: float) -> tuple[bytes, ...]:
+    """The same as PNG pictures, one a page."""
+    made: bytes | list[bytes] = typst.compile(
+        _sources(form, words), format="png", ppi=dots_per_inch, ignore_system_fonts=True, timestamp=_noon(printed)
+    )
+    return (made,) if isinstance(made, bytes) else tuple(made)
+
+
+def _sources(form: str, words: Any) -> Any:
+    """Its stubs do not know that sources may be handed over in memory."""
+    return {"main.typ": _source(f"{form}.typ"), "sheet.typ": _source("sheet.typ"), f"{form}.json": _json(words)}
+
+
+def _noon(printed: date) -> int:
+    return int(datetime(printed.year, printed.month, printed.day, tzinfo=UTC).timestamp())
 
 
 def _source(name: str) -> bytes:
     return (files("waney") / "papers" / name).read_bytes()
 
 
-def _json(card: Card) -> bytes:
-    return json.dumps(asdict(card), ensure_ascii=False).encode()
+def _json(words: Any) -> bytes:
+    return json.dumps(asdict(words), ensure_ascii=False).encode()
