@@ -27,7 +27,7 @@ NAME_SHARE = 0.33
 """of the height, for the name's letters"""
 LETTER, CAPITAL = 0.602, 0.729
 """width of a letter and height of a capital in the paper's face, in letter heights"""
-LINE_MOST_MM, LINE_LEAST_MM = 6.0, 2.2
+LINE_MOST_MM, LINE_LEAST_MM = 7.5, 2.2
 LINE_STEP = 1.25
 MOST_LINES = 3
 MOST_TAGS = 5000
@@ -172,13 +172,18 @@ class TryOut:
     stock: str
     places: tuple[Place, ...]
     ruler: float
-    """length of the rulers [mm]"""
+    """length of the rulers as drawn [mm]"""
+    tick: float
+    """from one line of a ruler to the next, as drawn [mm]"""
+    says: str
+    """the length that a ruler should have [mm]"""
 
 
 def try_out(stock: LabelStock, calibration: Calibration = Calibration()) -> TryOut:
     """What to hold against a sheet of labels, before the light."""
-    ruler = 10.0 * (min(100.0, 0.8 * min(stock.page)) // 10)
-    return TryOut(stock.page, stock.name, tuple(calibration.put(place) for place in stock.places()), ruler * calibration.size)
+    ruler = 10.0 * (min(100.0, stock.page[0] - stock.first[0] - 6.0, stock.page[1] - stock.first[1] + 6.0) // 10)
+    places = tuple(calibration.put(place) for place in stock.places())
+    return TryOut(stock.page, stock.name, places, ruler * calibration.size, 10.0 * calibration.size, f"{ruler:g}")
 
 
 def try_out_pdf(sheet: TryOut, printed: date) -> bytes:
