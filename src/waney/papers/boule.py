@@ -22,6 +22,8 @@ GAP_MM = 7.2
 """least distance between names"""
 A_PAGE = 22
 """pieces in one drawing"""
+_STACKED = "Stack it in this order, every butt end the same way, each face upon the face it was sawn from."
+_AS_DRAWN = "Stack it as drawn, every butt end the same way, each face upon the face it was sawn from."
 
 
 class NoBoule(Problem):
@@ -40,7 +42,8 @@ class BoulePiece:
 
 def boule_map(name: str, below: str, pieces: Sequence[BoulePiece], shop: Shop, printed: date) -> Paper:
     """The map of a boule out of its pieces, the first that came off on top. Raises NoBoule."""
-    return paper("Boule map", name, below, (*_drawn(name, pieces, shop), *_written(pieces, shop)), shop, printed)
+    parts = (*_drawn(name, pieces, shop), *_written(pieces, "from the top", _STACKED, shop))
+    return paper("Boule map", name, below, parts, shop, printed)
 
 
 def boule_map_of_plan(subject: Subject, plan_name: str, printed: date) -> Paper:
@@ -50,7 +53,7 @@ def boule_map_of_plan(subject: Subject, plan_name: str, printed: date) -> Paper:
     )
     kept = [planned.piece for planned in subject.plan.pieces if subject.kept(planned.piece.name)]
     pieces = [BoulePiece(piece.name, piece.thickness_m) for piece in kept]
-    parts = (picture, *_written(pieces, subject.shop))
+    parts = (picture, *_written(pieces, "comes off", _AS_DRAWN, subject.shop))
     return paper("Boule map", subject.plan.log, plan_name, parts, subject.shop, printed)
 
 
@@ -61,16 +64,16 @@ def _drawn(name: str, pieces: Sequence[BoulePiece], shop: Shop) -> Iterator[Part
         some = pieces[first : first + A_PAGE]
         if len(pieces) > A_PAGE:
             yield Heading(f"{some[0].name} to {some[-1].name}")
-        yield Picture(_stack(name, some, shop).text(), f"Butt end of {name}, from the top: " + ", ".join(one.name for one in some))
+        yield Picture(
+            _stack(name, some, shop).text(), f"Butt end of {name}, from the top: " + ", ".join(one.name for one in some)
+        )
 
 
-def _written(pieces: Sequence[BoulePiece], shop: Shop) -> Iterator[Part]:
-    yield Sentence(said("Stack it in this order, every butt end the same way, each face upon the face it was sawn from."))
+def _written(pieces: Sequence[BoulePiece], order: str, how: str, shop: Shop) -> Iterator[Part]:
+    yield Sentence(said(how))
     yield warn("stack", "straps")
-    columns = (Column("from the top", 0.8, figures=True), Column("name", 1.6), Column("thick", figures=True), Column("spot, remark", 2))
-    rows = (
-        (cell(str(i)), cell(piece.name), cell(shop.have(piece.thickness_m)), ()) for i, piece in enumerate(pieces, 1)
-    )
+    columns = (Column(order, 0.8, figures=True), Column("name", 1.6), Column("thick", figures=True), Column("spot, remark", 2))
+    rows = ((cell(str(i)), cell(piece.name), cell(shop.have(piece.thickness_m)), ()) for i, piece in enumerate(pieces, 1))
     yield Table(columns, tuple(rows), 9.0)
 
 

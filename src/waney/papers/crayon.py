@@ -10,7 +10,7 @@ from waney.papers.paper import Column, Heading, Paper, Picture, Sentence, Table,
 from waney.papers.subject import Subject
 from waney.papers.words import clock, said
 
-BUTT_MM = 120.0
+BUTT_MM = 105.0
 
 
 def crayon_sheet(subject: Subject, plan_name: str, printed: date) -> Paper:
@@ -27,7 +27,9 @@ def crayon_sheet(subject: Subject, plan_name: str, printed: date) -> Paper:
         Sentence(said(f"Write {log}. Draw a line from the pith to {up}."), large=True),
         Sentence(said("On the butt end, as on a clock. The line goes up when the log lies on the bed.")),
         warn("fetching"),
-        Picture(butt_drawing(subject, PAPER, BUTT_MM, names=False).text(), f"Butt end of {log} with a line from the pith to {up}"),
+        Picture(
+            butt_drawing(subject, PAPER, BUTT_MM, names=False).text(), f"Butt end of {log} with a line from the pith to {up}"
+        ),
         Heading("On the butt end of each piece, as it comes off"),
         warn("at the blade"),
         Table(columns, rows, 9.0, strong=2),

@@ -30,7 +30,14 @@ class Happened:
 
 
 def piece_history(
-    name: str, wood: str, known: Sequence[Known], happened: Sequence[Happened], shop: Shop, printed: date, *, place: Picture | None = None
+    name: str,
+    wood: str,
+    known: Sequence[Known],
+    happened: Sequence[Happened],
+    shop: Shop,
+    printed: date,
+    *,
+    place: Picture | None = None,
 ) -> Paper:
     """What is known of a piece and what happened to it, oldest first. `place`: its place in the log, drawn."""
     parts: list[Part] = [Table((Column("what is known", 1.2), Column("", 1.4)), tuple(_fact(one) for one in known), strong=1)]

@@ -72,7 +72,9 @@ class LabelStock:
                 )
             reach = first + (count - 1) * pitch + label
             if reach > page + DUST_MM:
-                raise BadStock(f'"{self.name}": the labels reach {reach:.1f} mm {way}, the sheet is {page:.1f} mm; measure again.')
+                raise BadStock(
+                    f'"{self.name}": the labels reach {reach:.1f} mm {way}, the sheet is {page:.1f} mm; measure again.'
+                )
 
     @property
     def each_sheet(self) -> int:

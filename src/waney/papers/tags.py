@@ -113,11 +113,7 @@ def laid_out(
     places = stock.places()
     at = [divmod(used + i, stock.each_sheet) for i in range(len(tags))]
     sheets = tuple(
-        tuple(
-            _laid(tag, calibration.put(places[spot]), stapled)
-            for tag, (on, spot) in zip(tags, at, strict=True)
-            if on == sheet
-        )
+        tuple(_laid(tag, calibration.put(places[spot]), stapled) for tag, (on, spot) in zip(tags, at, strict=True) if on == sheet)
         for sheet in range(at[-1][0] + 1)
     )
     return TagSheets(stock.page, f"Tags {tags[0].name} to {tags[-1].name}", sheets)

@@ -39,9 +39,9 @@ def tally_sheet(name: str, below: str, lines: Sequence[TallyLine], shop: Shop, p
     columns = (
         Column("name", 1.75),
         Column(f"thick {unit}", 1.1, figures=True),
-        Column("wide butt", 1.1, figures=True),
-        Column("wide top", 1.1, figures=True),
-        Column("long", 1.25, figures=True),
+        Column(f"wide, butt {unit}", 1.1, figures=True),
+        Column(f"wide, top {unit}", 1.1, figures=True),
+        Column("long mm" if shop.sizes.metric else "long ft in", 1.25, figures=True),
         Column("remark", 1.6),
     )
     rows = tuple(_row(line, shop) for line in lines)

@@ -1,0 +1,116 @@
+"""Lists: which columns the lists of pieces, of logs and of a tally have, in inches and board feet or in millimetres and m3."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date
+
+from waney.papers.listing import (
+    Field,
+    Listing,
+    figures,
+    length,
+    length_unit,
+    listing,
+    mass,
+    mass_unit,
+    size,
+    size_unit,
+    volume,
+    volume_unit,
+)
+from waney.papers.tally import TallyLine
+from waney.papers.words import Shop
+
+
+@dataclass(frozen=True)
+class PieceLine:
+    """One piece of a list; None or "": not known. Metres, m3, kg; mc is a share of oven-dry mass."""
+
+    name: str
+    species: str
+    log: str = ""
+    state: str = ""
+    thickness_m: float | None = None
+    butt_width_m: float | None = None
+    top_width_m: float | None = None
+    length_m: float | None = None
+    volume_m3: float | None = None
+    mass_kg: float | None = None
+    mc: float | None = None
+    spot: str = ""
+    sawn: date | None = None
+    remark: str = ""
+
+
+@dataclass(frozen=True)
+class LogLine:
+    """One log of a list; None or "": not known. Diameters inside bark [m], m3, kg."""
+
+    name: str
+    species: str
+    butt_diameter_m: float | None = None
+    top_diameter_m: float | None = None
+    length_m: float | None = None
+    volume_m3: float | None = None
+    mass_kg: float | None = None
+    felled: date | None = None
+    spot: str = ""
+    remark: str = ""
+
+
+def pieces_list(rows: Sequence[PieceLine], shop: Shop, title: str = "Pieces") -> Listing:
+    """The list of pieces."""
+    small, long = size_unit(shop), length_unit(shop)
+    fields = (
+        Field[PieceLine]("name", lambda row: row.name),
+        Field[PieceLine]("species", lambda row: row.species),
+        Field[PieceLine]("log", lambda row: row.log),
+        Field[PieceLine]("state", lambda row: row.state),
+        Field[PieceLine](f"thickness [{small}]", lambda row: size(row.thickness_m, shop)),
+        Field[PieceLine](f"width at butt [{small}]", lambda row: size(row.butt_width_m, shop)),
+        Field[PieceLine](f"width at top [{small}]", lambda row: size(row.top_width_m, shop)),
+        Field[PieceLine](f"length [{long}]", lambda row: length(row.length_m, shop)),
+        Field[PieceLine](f"volume [{volume_unit(shop).name}]", lambda row: volume(row.volume_m3, shop)),
+        Field[PieceLine](f"weight [{mass_unit(shop)}]", lambda row: mass(row.mass_kg, shop)),
+        Field[PieceLine]("moisture [% of dry mass]", lambda row: None if row.mc is None else figures(row.mc * 100)),
+        Field[PieceLine]("spot", lambda row: row.spot),
+        Field[PieceLine]("sawn", lambda row: row.sawn),
+        Field[PieceLine]("remark", lambda row: row.remark),
+    )
+    return listing(title, fields, rows)
+
+
+def logs_list(rows: Sequence[LogLine], shop: Shop, title: str = "Logs") -> Listing:
+    """The list of logs."""
+    small, long = size_unit(shop), length_unit(shop)
+    fields = (
+        Field[LogLine]("name", lambda row: row.name),
+        Field[LogLine]("species", lambda row: row.species),
+        Field[LogLine](f"diameter at butt, inside bark [{small}]", lambda row: size(row.butt_diameter_m, shop)),
+        Field[LogLine](f"diameter at top, inside bark [{small}]", lambda row: size(row.top_diameter_m, shop)),
+        Field[LogLine](f"length [{long}]", lambda row: length(row.length_m, shop)),
+        Field[LogLine](f"volume [{volume_unit(shop).name}]", lambda row: volume(row.volume_m3, shop)),
+        Field[LogLine](f"weight [{mass_unit(shop)}]", lambda row: mass(row.mass_kg, shop)),
+        Field[LogLine]("felled", lambda row: row.felled),
+        Field[LogLine]("spot", lambda row: row.spot),
+        Field[LogLine]("remark", lambda row: row.remark),
+    )
+    return listing(title, fields, rows)
+
+
+def tally_list(rows: Sequence[TallyLine], shop: Shop, title: str = "Tally") -> Listing:
+    """The tally as a list, in the order the pieces came off; its own columns, so that it can be added up."""
+    small, long = size_unit(shop), length_unit(shop)
+    fields = (
+        Field[TallyLine]("name", lambda row: row.name),
+        Field[TallyLine]("species", lambda row: row.species),
+        Field[TallyLine](f"thickness, green [{small}]", lambda row: size(row.thickness_m, shop)),
+        Field[TallyLine](f"width at butt [{small}]", lambda row: size(row.butt_width_m, shop)),
+        Field[TallyLine](f"width at top [{small}]", lambda row: size(row.top_width_m, shop)),
+        Field[TallyLine](f"length [{long}]", lambda row: length(row.length_m, shop)),
+        Field[TallyLine](f"volume [{volume_unit(shop).name}]", lambda row: volume(row.volume_m3, shop)),
+        Field[TallyLine]("remark", lambda row: row.remark),
+    )
+    return listing(title, fields, rows)
