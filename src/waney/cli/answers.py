@@ -333,6 +333,16 @@ class WaysToCut:
     ways: tuple[WayToCut, ...]
 
 
+@dataclass(frozen=True)
+class TagsPrinted:
+    """What `waney tags` wrote: the file, the sheet or roll it is for, how many sheets, and the names; none on a try-out sheet."""
+
+    path: str
+    stock: str
+    sheets: int
+    names: tuple[str, ...]
+
+
 FORMATS: Mapping[type, str] = MappingProxyType(
     {
         Scaled: "waney-scale/1",
@@ -347,6 +357,7 @@ FORMATS: Mapping[type, str] = MappingProxyType(
         Offer: "waney-offer/1",
         WaitingLogs: "waney-waiting/1",
         WaysToCut: "waney-crosscut/1",
+        TagsPrinted: "waney-tags/1",
     }
 )
 """The form of each answer, as its field "format" names it."""

@@ -15,6 +15,7 @@ from waney.cli.offered import offered
 from waney.cli.plan import plan
 from waney.cli.replay import replay
 from waney.cli.scale import scale
+from waney.cli.tags import tags
 from waney.cli.waiting import waiting
 from waney.cli.weight import weight
 from waney.cli.wood import wood
@@ -88,6 +89,16 @@ COMMANDS: Mapping[str, Told] = MappingProxyType(
             waiting,
             "Which log in the yard loses most by another week.",
             ("waney waiting --book demo-yard --state CO --place Denver",),
+        ),
+        "tags": Told(
+            tags,
+            "Tags with names and codes, printed ahead on sheets or rolls of labels.",
+            (
+                "waney tags tags.pdf --code AB",
+                'waney tags oak.pdf --code AC --first 21 --count 12 --log-tag --line "white oak" --line 8/4',
+                'waney tags roll.pdf --code AB --stock "roll, 100 mm x 50 mm"',
+                'waney tags try-out.pdf --try-out --stock "a4 99 x 57"',
+            ),
         ),
         "take-in": Told(
             take_in,

@@ -1,4 +1,4 @@
-"""Boule map: the end of a log that was sawn, its pieces in their order with their names, to put them together again as they grew."""
+"""Boule map: the end of a log that was sawn, its pieces in order with their names, to put them together again as they grew."""
 
 from __future__ import annotations
 

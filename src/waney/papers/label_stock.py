@@ -1,4 +1,4 @@
-"""Label stock: the sheets and rolls that tags are printed on, and where on a sheet each label lies. Lengths in mm, from the top left.
+"""Label stock: the sheets and rolls that tags are printed on, and where on a sheet each label lies. In mm, from the top left.
 
 Sizes that are sold everywhere stand in `data/label_stock.csv`; any other is typed: `letter, 2 x 5 of 4 in x 2 in`.
 """
@@ -72,9 +72,7 @@ class LabelStock:
                 )
             reach = first + (count - 1) * pitch + label
             if reach > page + DUST_MM:
-                raise BadStock(
-                    f'"{self.name}": the labels reach {reach:.1f} mm {way}, the sheet is {page:.1f} mm; measure again.'
-                )
+                raise BadStock(f'"{self.name}": the labels reach {reach:.1f} mm {way}, the sheet {page:.1f} mm; measure again.')
 
     @property
     def each_sheet(self) -> int:

@@ -91,7 +91,7 @@ def _in_csv(value: Value) -> str | float:
 
 
 def spreadsheet(made: Listing, printed: date) -> bytes:
-    """The list as a spreadsheet (Office Open XML): headings stay in sight and sort, words are words. Same list and day, same bytes."""
+    """The list as a spreadsheet (Office Open XML): headings stay in sight, words are words. Same list and day, same bytes."""
     out = io.BytesIO()
     book = xlsxwriter.Workbook(out, {"in_memory": True, "strings_to_formulas": False, "strings_to_urls": False})
     book.set_properties({"title": made.title, "created": datetime(printed.year, printed.month, printed.day, tzinfo=UTC)})
@@ -120,8 +120,9 @@ def _write(sheet: xlsxwriter.worksheet.Worksheet, row: int, column: int, value: 
 
 
 def _sheet_name(title: str) -> str:
-    """At most 31 characters, none of those that the format refuses."""
-    return "".join(each for each in title if each not in "[]:*?/\\'")[:31] or "List"
+    """At most 31 characters, none of those that spreadsheet programs refuse, and not the word that some keep for themselves."""
+    name = "".join(each for each in title if each not in "[]:*?/\\'")[:31]
+    return "List" if name.lower() in ("", "history") else name
 
 
 def _wide(made: Listing, column: int) -> int:

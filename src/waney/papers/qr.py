@@ -1,5 +1,7 @@
-"""QR: the code beside a name. It holds `WANEY:` and the name as it is written, `WANEY:AB-12-P`: a phone that knows nothing of Waney shows
-the name, and the capitals, digits, colon and dash are all of QR's own small alphabet, so the squares stay large.
+"""QR: the code beside a name. It holds `WANEY:` and the name as it is written, `WANEY:AB-12-P`.
+
+A phone that knows nothing of Waney shows the name. Capitals, digits, colon and dash are all of QR's own small alphabet, so the
+squares stay large.
 """
 
 from __future__ import annotations

@@ -16,6 +16,7 @@ MOST_PIXELS = 120_000_000
 """More than any phone takes; a small file that unfolds to more is refused before it does."""
 LONGEST_PX = 4000
 """A larger picture is made smaller: a code that needs more is too far away."""
+ONLY = zxingcpp.barcode_formats_from_str("QRCode")
 FORMATS = ("JPEG", "PNG", "WEBP", "TIFF", "BMP")
 
 
@@ -40,7 +41,7 @@ def names_seen(picture: bytes) -> tuple[Seen, ...]:
     grey = _opened(picture)
     found: dict[Name, Seen] = {}
     for looked_at in _looks(grey):
-        for code in zxingcpp.read_barcodes(looked_at, formats=zxingcpp.BarcodeFormat.QRCode):
+        for code in zxingcpp.read_barcodes(looked_at, formats=ONLY):
             name = name_in(code.text)
             if name is not None and name not in found:
                 found[name] = Seen(name, *_middle(code.position, looked_at.size))

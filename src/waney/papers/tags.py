@@ -1,7 +1,7 @@
-"""Tags: a name to be stapled or stuck on the wood, large, with its code. Printed ahead with free names, or for wood that is known.
+"""Tags: a name to be stapled or stuck on the wood, large, with its code. Printed ahead with free names, or for known wood.
 
-A tag is read at arm's length, wet: the name takes the whole width, nothing is grey, the end that is stapled stays free. Labels fill their
-sheet, so a sheet of tags has no heading, no page number and no day; the file's own record holds the day.
+A tag is read at arm's length, wet: the name takes the whole width, nothing is grey, the end that is stapled stays free.
+Labels fill their sheet, so a sheet of tags has no heading, no page number and no day; the file's own record holds the day.
 """
 
 from __future__ import annotations
@@ -51,7 +51,7 @@ class Tag:
 
 @dataclass(frozen=True)
 class Calibration:
-    """How a printer misses, found with the try-out sheet: shift to the right and down [mm], size in both directions. Raises BadTag."""
+    """How a printer misses, found with the try-out sheet: shift right and down [mm], and size. Raises BadTag."""
 
     right_mm: float = 0.0
     down_mm: float = 0.0

@@ -1,4 +1,4 @@
-"""Typeset: a paper's words to PDF or to a picture. The faces are the ones the typesetter brings, so that every machine gives the same bytes.
+"""Typeset: a paper's words to PDF or picture. The faces are the ones the typesetter brings: every machine gives the same bytes.
 
 Every PDF is tagged: what reads aloud finds headings, tables and the words of each figure.
 """
