@@ -64,9 +64,12 @@ def test_the_table_says_for_every_size_that_it_has_no_source() -> None:
 def test_a_typed_sheet_fits_or_is_refused(grid: tuple[int, int], size: tuple[float, float], page: str) -> None:
     try:
         stock = label_stock(f"{page}, {grid[0]} x {grid[1]} of {size[0]:.2f} mm x {size[1]:.2f} mm")
-    except BadStock as refused:
-        wide = zip(grid, (round(size[0], 2), round(size[1], 2)), PAGES[page], strict=True)
-        assert any(count * label > whole for count, label, whole in wide), refused
+    except BadStock:
+        stock = None
+    wide = zip(grid, (round(size[0], 2), round(size[1], 2)), PAGES[page], strict=True)
+    # a label may stand over by 0.02 mm, so what fills the sheet to that is neither here nor there
+    if stock is None:
+        assert any(count * label > whole - DUST_MM for count, label, whole in wide)
         return
     assert inside(stock) and apart(stock)
     # in the middle: as much free on the left as on the right

@@ -70,7 +70,7 @@ def test_a_spreadsheet_takes_no_words_for_a_formula(words: str) -> None:
     sheet = opened(spreadsheet(Listing("t", ("a",), ((words,),)), DAY))
     cell = sheet["A2"]
     assert cell.data_type == "s"
-    # a carriage return is kept as the format's own escape or as a line end, all else to the letter
+    # a carriage return is kept as the format's own escape, all else to the letter
     assert str(cell.value).replace("_x000D_", "\r").strip("\r\n") == words.strip("\r\n")
 
 
@@ -84,7 +84,8 @@ def test_a_minus_before_a_number_stays_a_number() -> None:
 @pytest.mark.parametrize(
     ("shop", "units", "figures"),
     [
-        # 2.14 in is 2 1/8 in and less than 1/16; 0.37 m 14.567 in, 0.31 m 12.205 in; 2.6 m 102.36 in, so 102 1/4 in or 8.520833 ft;
+        # 2.14 in is 2 1/8 in and less than 1/16; 0.37 m 14.567 in, 0.31 m 12.205 in; 2.6 m 102.36 in, so 102 1/4 in
+        # or 8.520833 ft;
         # 0.0472 m3 / 0.002359737 m3 is 20.00 board feet; 31.4159 kg / 0.45359237 is 69.26 lb
         (INCHES, ("in", "ft", "board feet", "lb"), (2.125, 14.5625, 12.1875, 8.520833, 20.0, 69.26, 42.0)),
         # 2.14 in is 54.356 mm

@@ -1,4 +1,4 @@
-"""Tally, boule map, piece history, crayon sheet: all that is known is on them, in order, tagged, with the name's code in the corner."""
+"""Tally, boule map, piece history, crayon sheet: what is known is on them, in order, tagged, with the code in its corner."""
 
 from __future__ import annotations
 
@@ -6,6 +6,7 @@ import io
 import re
 from collections.abc import Callable
 from datetime import date
+from itertools import pairwise
 
 import numpy as np
 import pypdf
@@ -145,9 +146,7 @@ def test_a_boule_map_has_every_name_once_from_the_top_down_and_none_on_another(c
     written = [(y, words) for y, words in drawn(made) if words in {piece.name for piece in pieces}]
     assert [words for _, words in written] == [piece.name for piece in pieces]
     heights = [y for y, _ in written]
-    assert all(
-        below - above > 6 or below < above for above, below in zip(heights, heights[1:], strict=False)
-    )  # a new drawing begins at its top
+    assert all(below - above > 6 or below < above for above, below in pairwise(heights))  # a new drawing begins at its top
     assert [row[:3] for row in cells(made)] == [
         [str(i), piece.name, str(METRIC.have(piece.thickness_m))] for i, piece in enumerate(pieces, 1)
     ]

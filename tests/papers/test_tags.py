@@ -227,6 +227,16 @@ def test_every_code_is_read_back_from_a_bad_picture(how: str) -> None:
     assert read(png(spoilt)) == sorted(names)
 
 
+@pytest.mark.parametrize("dots_per_inch", [45.0, 50.0, 60.0, 80.0])
+def test_codes_of_two_points_a_square_are_all_read_back(dots_per_inch: float) -> None:
+    tags = names_ahead("AB", 1, 10)
+    sheets = laid_out(tags, label_stock("letter 4 x 2"))
+    square = sheets.sheets[0][0].code_side / squares(tags[0].name) * dots_per_inch / 25.4
+    assert 1.8 < square < 3.5
+    (picture,) = tags_pictures(sheets, DAY, dots_per_inch)
+    assert read(picture) == [tag.name for tag in tags]
+
+
 def test_a_code_with_a_corner_of_mud_is_read_back() -> None:
     _, picture = sheet_of("roll 4 x 2")
     seen = Image.open(io.BytesIO(picture)).convert("L")

@@ -48,10 +48,10 @@ def tags(
 ) -> None:
     """Tags with names that are free, to be stapled on the pieces as they come off and bound to them by a scan or by their name.
 
-    Each has its name large, its check character in it, and a QR code. Which names are free only the book knows: numbers once
-    printed are not given out again, so write on from the last sheet.
+    Each has its name large, its check character in it, and a QR code. Begin with --first behind the last tag that was printed.
+    Should a name come up twice all the same, the book keeps both pieces and asks for a new tag for the later one.
 
-    A stock of your own: "letter, 2 x 5 of 4 in x 2 in, from 5/32 in x 1/2 in, every 4 3/16 in x 2 in" (page; labels across x
+    A sheet of your own: "letter, 2 x 5 of 4 in x 2 in, from 5/32 in x 1/2 in, every 4 3/16 in x 2 in" (page; labels across x
     down and their size; where the first begins; from one to the next), "210 mm x 297 mm, 2 x 4 of 95 mm x 65 mm" (labels that
     touch, in the middle of the sheet) or "roll, 4 in x 2 in".
     """

@@ -36,7 +36,7 @@ class Seen:
 def names_seen(picture: bytes) -> tuple[Seen, ...]:
     """All names whose codes can be read on a picture, from the top down, each once. Codes that are not ours are passed over.
 
-    Raises BadPicture. The picture is looked at as it is, then made larger, so that small codes are found too.
+    Raises BadPicture. The picture is looked at twice, the second time with its contrast stretched and, if it is small, larger.
     """
     grey = _opened(picture)
     found: dict[Name, Seen] = {}
@@ -45,13 +45,13 @@ def names_seen(picture: bytes) -> tuple[Seen, ...]:
             name = name_in(code.text)
             if name is not None and name not in found:
                 found[name] = Seen(name, *_middle(code.position, looked_at.size))
-        if found:
-            break
     return tuple(sorted(found.values(), key=lambda seen: (seen.y, seen.x)))
 
 
 def _looks(grey: Image.Image) -> list[Image.Image]:
-    return [grey, ImageOps.autocontrast(grey, cutoff=1).resize((grey.width * 2, grey.height * 2), Image.Resampling.BICUBIC)]
+    larger = max(1.0, min(2.0, LONGEST_PX / max(grey.size)))
+    size = (round(grey.width * larger), round(grey.height * larger))
+    return [grey, ImageOps.autocontrast(grey, cutoff=1).resize(size, Image.Resampling.BICUBIC)]
 
 
 def _middle(at: zxingcpp.Position, size: tuple[int, int]) -> tuple[float, float]:
