@@ -15,8 +15,10 @@ import numpy as np
 from waney.figures.estimate import Basis, Estimate, Ground
 from waney.figures.problem import Problem
 from waney.figures.scenarios import Scenarios
+from waney.logs.from_sheet import LOG
 from waney.logs.sheet import log_sheet
 from waney.pieces.measures import FOOT_M
+from waney.prices.rules import PriceRules
 from waney.sawing.bench import Over
 from waney.trade.scenes import READ, Figured, Sawn, Scene, quick_plan, scene_of
 
@@ -83,9 +85,8 @@ def compared(
     known = {
         place: _one(stem_sheet, length, place, scenarios, sheets, over) for place in dict.fromkeys(chain.from_iterable(places))
     }
-    in_money = all(sawn is None or sawn.priced for _, sawn in known.values()) and any(
-        sawn is not None for _, sawn in known.values()
-    )
+    rules = _rules([sawn for _, sawn in known.values()])
+    in_money = rules is not None
     totals = [_total([_figure(*known[place], in_money=in_money) for place in way]) for way in places]
     best = np.argmax(np.array([total.values for total in totals]), axis=0)
     order = sorted(range(len(ways)), key=lambda i: -totals[i].likely)
@@ -93,7 +94,7 @@ def compared(
         _way(ways[i], [(place, *known[place]) for place in places[i]], float(np.mean(best == i)), in_money) for i in order
     )
     gain = totals[order[0]].plus(totals[order[1]], -1.0)
-    return Compared(found, in_money, gain.estimate(READ), _answer(found, gain, in_money))
+    return Compared(found, in_money, gain.estimate(READ), _answer(found, gain, rules))
 
 
 def _places(way: Sequence[float], length: float, kerf: float) -> list[tuple[float, float]]:
@@ -119,13 +120,22 @@ def _one(
     stem: str, length: float, place: tuple[float, float], scenarios: Scenarios, sheets: Mapping[str, str] | None, over: Over
 ) -> tuple[Scene, Sawn | None]:
     sheet = part_sheet(stem, length, place)
-    return scene_of(sheet, scenarios), None if sheets is None else quick_plan({**sheets, "log": sheet}, scenarios, over)
+    return scene_of(sheet, scenarios), _plan(sheets, sheet, scenarios, over)
+
+
+def _plan(sheets: Mapping[str, str] | None, log: str, scenarios: Scenarios, over: Over) -> Sawn | None:
+    sawn = None if sheets is None else quick_plan({**sheets, LOG: log}, scenarios, over)
+    return None if isinstance(sawn, str) else sawn
+
+
+def _rules(plans: Sequence[Sawn | None]) -> PriceRules | None:
+    """What the money is, where every log has a plan with prices; None: compared by scale."""
+    priced = [plan.rules for plan in plans if plan is not None and plan.priced]
+    return priced[0] if len(priced) == len(plans) else None
 
 
 def _figure(scene: Scene, sawn: Sawn | None, *, in_money: bool) -> Figured:
-    if not in_money:
-        return scene.board_feet
-    return scene.board_feet.times(0.0) if sawn is None else sawn.cents
+    return sawn.cents if in_money and sawn is not None else scene.board_feet
 
 
 def _total(parts: Sequence[Figured]) -> Figured:
@@ -150,9 +160,9 @@ def _log(place: tuple[float, float], scene: Scene, sawn: Sawn | None) -> CutLog:
     )
 
 
-def _answer(ways: Sequence[CutWay], gain: Figured, in_money: bool) -> str:
+def _answer(ways: Sequence[CutWay], gain: Figured, rules: PriceRules | None) -> str:
     first, second = ways[0], ways[1]
-    more = f"{gain.likely / 100.0:.2f}" if in_money else f"{gain.likely:.0f} board feet"
+    more = f"{gain.likely:.0f} board feet" if rules is None else rules.says(round(gain.likely))
     less = f"It gives {more} more than {lengths_said(second)}, and is the best way in {first.ahead:.0%} of the cases."
     if first.ahead < CLEARLY:
         return f"No way is clearly ahead; {lengths_said(first)} is the likely one. {less} Let the weights and the trailer decide."

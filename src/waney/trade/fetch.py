@@ -18,9 +18,10 @@ import numpy as np
 from waney.figures.estimate import Basis, Estimate, Ground
 from waney.figures.problem import Problem
 from waney.figures.scenarios import Scenarios
+from waney.logs.from_sheet import LOG
 from waney.sawing.bench import Over
 from waney.trade.reading import Reading, sheet_of
-from waney.trade.scenes import READ, Figured, Scene, along_length, quick_plan, scene_of
+from waney.trade.scenes import READ, Figured, Sawn, Scene, along_length, quick_plan, scene_of
 from waney.units.money import print_money
 from waney.wood.species import SeveralSpecies, UnknownSpecies, species
 
@@ -134,7 +135,9 @@ def worth_fetching(
     known, remarks = _known(reading)
     scene = _scene(known, scenarios)
     sawn = _plan(known, sheets, scenarios, over)
-    worth, priced = (sawn[0], True) if sawn is not None and sawn[0] is not None else (_by_scale(scene, costs, scenarios), False)
+    plan = None if isinstance(sawn, str) else sawn
+    priced = plan is not None and plan.priced
+    worth = plan.cents if plan is not None and plan.priced else _by_scale(scene, costs, scenarios)
     fetching = _fetching(scene, costs, known, scenarios, by_scale=not priced)
     asked = asked_cents or 0
     net = None if worth is None else worth.plus(fetching, -1.0)
@@ -153,14 +156,14 @@ def worth_fetching(
         weight,
         scene.wood_m3.estimate(READ),
         scene.board_feet.estimate(Basis(Ground.SOURCE, "usfs-log-scaling", "International 1/4-inch, unrounded")),
-        None if sawn is None else sawn[1].estimate(READ),
+        None if plan is None else plan.usable_m3.estimate(READ),
         None if worth is None else worth.estimate(READ),
         fetching.estimate(Basis(Ground.DEFAULT, "", "costs that the shop typed")),
         None if net is None else _less(net, asked).estimate(READ),
         left,
         _would_change(known, scene, scenarios),
         missing,
-        remarks,
+        (*remarks, sawn) if isinstance(sawn, str) and sawn else remarks,
     )
 
 
@@ -188,19 +191,17 @@ def _scene(reading: Reading, scenarios: Scenarios) -> Scene:
     return scenes[0] if len(at) == 1 else along_length(length, scenes, at, scenarios)
 
 
-def _plan(
-    reading: Reading, sheets: Mapping[str, str] | None, scenarios: Scenarios, over: Over
-) -> tuple[Figured | None, Figured] | None:
-    """Cents (None: the wants carry no prices) and usable wood by a quick plan at the likely length, stretched with the length."""
-    if sheets is None or not reading.species:
-        return None
+def _plan(reading: Reading, sheets: Mapping[str, str] | None, scenarios: Scenarios, over: Over) -> Sawn | str:
+    """A quick plan at the likely length, stretched with the length; or why there is none."""
+    if sheets is None:
+        return ""
     length = reading.length
-    sawn = quick_plan({**sheets, "log": sheet_of(reading, length.likely)}, scenarios, over)
-    if sawn is None:
-        return None
+    sawn = quick_plan({**sheets, LOG: sheet_of(reading, length.likely)}, scenarios, over)
+    if isinstance(sawn, str):
+        return sawn
     stretch = scenarios.values("offer.length", length) / length.likely
     cents, usable = (Figured(part.values * stretch, part.likely) for part in (sawn.cents, sawn.usable_m3))
-    return cents if sawn.priced else None, usable
+    return replace(sawn, cents=cents, usable_m3=usable)
 
 
 def _by_scale(scene: Scene, costs: Costs, scenarios: Scenarios) -> Figured | None:

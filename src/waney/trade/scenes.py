@@ -18,16 +18,17 @@ from waney.logs.tape import build_shape
 from waney.logs.volume import volume_of
 from waney.logs.weight import mass_of, weight_doubts
 from waney.pieces.measures import FOOT_M
-from waney.prices.rules import Ranking
+from waney.prices.rules import PriceRules, Ranking
 from waney.sawing.bench import NothingToSaw, Over
+from waney.sawing.outcome.left_over import NothingLeft
 from waney.sawing.outcome.outcome import Sawyer
+from waney.sawing.outcome.sawn_again import CannotSawAgain
 from waney.sawing.outcome.worlds import likely_world, worlds
-from waney.sawing.plan import Plan
 from waney.sawing.search import PATTERNS
-from waney.sawing.sheets.from_sheets import ready
+from waney.sawing.sheets.from_sheets import Ready, ready
 from waney.sawing.wants import Pattern
 from waney.units.length import length_of
-from waney.wood.species import NoFigure, Species, species
+from waney.wood.species import NoFigure, Species, UnknownSpecies, species
 
 Array = NDArray[np.float64]
 INCH_M = length_of(1.0, "in")
@@ -51,10 +52,6 @@ class Figured:
     def plus(self, other: Figured, times: float = 1.0) -> Figured:
         """Sum, scenario by scenario."""
         return Figured(self.values + times * other.values, self.likely + times * other.likely)
-
-    def times(self, factor: float) -> Figured:
-        """So many times it."""
-        return Figured(self.values * factor, self.likely * factor)
 
 
 @dataclass(frozen=True, eq=False)
@@ -105,34 +102,44 @@ def along_length(length: Estimate, scenes: Sequence[Scene], at_m: Sequence[float
 
 @dataclass(frozen=True, eq=False)
 class Sawn:
-    """A quick through-and-through plan: its cents and usable dry wood [m3] in every scenario; priced: the wants carry prices."""
+    """A quick through-and-through plan: its cents and usable dry wood [m3] in every scenario, nothing where nothing wanted can be
+    sawn; rules: what the cents mean."""
 
-    plan: Plan
     cents: Figured
     usable_m3: Figured
-    priced: bool
+    rules: PriceRules
+
+    @property
+    def priced(self) -> bool:
+        """Whether the wants carry prices."""
+        return self.rules.ranking is Ranking.MONEY
 
 
-def quick_plan(sheets: Mapping[str, str], scenarios: Scenarios, over: Over = map) -> Sawn | None:
-    """The through-and-through plan of a log sheet with mill and wants; None when it gives nothing. Raises Problem."""
-    prepared = ready(sheets)
+def quick_plan(sheets: Mapping[str, str], scenarios: Scenarios, over: Over = map) -> Sawn | str:
+    """The through-and-through plan of a log sheet with mill and wants, or the sentence that says why this log can have none.
+
+    Raises SheetProblems.
+    """
+    try:
+        prepared = ready(sheets)
+        return _sawn(prepared, scenarios, over)
+    except (NoFigure, UnknownSpecies, NothingLeft, CannotSawAgain) as why:
+        return f"No quick plan: {why}"
+
+
+def _sawn(prepared: Ready, scenarios: Scenarios, over: Over) -> Sawn:
     bench = prepared.bench
     try:
         plan = PATTERNS[Pattern.THROUGH](bench, over)
     except NothingToSaw:
-        return None
+        nothing = Figured(np.zeros(scenarios.n), 0.0)
+        return Sawn(nothing, nothing, bench.wants.rules)
     sawyer = Sawyer.of(plan, bench)
-    found = [
-        sawyer.settled(sawyer.saw(each))
-        for each in worlds(bench, prepared.measured.wood, prepared.measured.shapes(scenarios), scenarios)
-    ]
+    states = worlds(bench, prepared.measured.wood, prepared.measured.shapes(scenarios), scenarios)
+    found = [sawyer.settled(sawyer.saw(each)) for each in states]
     middle = sawyer.settled(sawyer.saw(likely_world(bench)))
-    return Sawn(
-        plan,
-        Figured(np.array([float(one.cents) for one in found]), float(middle.cents)),
-        Figured(np.array([one.usable_m3 for one in found]), middle.usable_m3),
-        bench.wants.rules.ranking is Ranking.MONEY,
-    )
+    cents = Figured(np.array([float(one.cents) for one in found]), float(middle.cents))
+    return Sawn(cents, Figured(np.array([one.usable_m3 for one in found]), middle.usable_m3), bench.wants.rules)
 
 
 READ = Basis(Ground.READING, "the readings")
