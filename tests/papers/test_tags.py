@@ -120,6 +120,7 @@ def test_a_name_is_read_at_arms_length_on_every_common_label() -> None:
         assert CAPITAL * laid.name_size >= 4.0
 
 
+@settings(deadline=None)
 @given(st.integers(1, 60), st.integers(0, 9))
 def test_every_tag_is_printed_once_in_order_after_the_used_labels(count: int, used: int) -> None:
     stock = label_stock("letter 4 x 2")

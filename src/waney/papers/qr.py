@@ -6,6 +6,8 @@ squares stay large.
 
 from __future__ import annotations
 
+from functools import lru_cache
+
 import segno
 
 from waney.yard.names import Name, read_name
@@ -48,5 +50,6 @@ def code_svg(name: Name) -> str:
     return str(_code(name).svg_inline(border=QUIET, omitsize=True, dark="#000000", light="#ffffff"))
 
 
+@lru_cache(maxsize=1024)
 def _code(name: Name) -> segno.QRCode:
     return segno.make_qr(content(name), error=LEVEL, boost_error=True)
