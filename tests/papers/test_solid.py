@@ -9,7 +9,7 @@ import numpy as np
 import pytest
 import shapely
 
-from waney.logs.frames import butt_view, clock_to_xy
+from waney.logs.frames import Placing, butt_view, clock_to_xy
 from waney.logs.measured import Hidden
 from waney.logs.shape import LogShape, Zone
 from waney.papers.solid import Solid, SolidPiece, bare_solid, solid, solid_json
@@ -81,15 +81,17 @@ def kept_by_planes(drawn: Solid, shape: LogShape, station: int) -> list[float]:
     left = shapely.Polygon(np.array(drawn.shape.bark_m[station]))
     z, areas = drawn.shape.z_m[station], []
     for cut in drawn.cuts:
-        areas.append(left.intersection(_beyond(cut.up, cut.above_m, z)).area)
-        left = left.difference(_beyond(cut.up, cut.blade_m, z))
+        to_saw = drawn.lies[cut.lie]
+        areas.append(left.intersection(_higher(to_saw, cut.above_m, z)).area)
+        left = left.difference(_higher(to_saw, cut.blade_m, z))
     return [*areas, left.area]
 
 
-def _beyond(up: tuple[float, float, float], level_m: float, z_m: float) -> shapely.Polygon:
-    """Where up · p >= level on the section at z."""
+def _higher(to_saw: Placing, height_m: float, z_m: float) -> shapely.Polygon:
+    """Where the section at z stands higher than that over the bed."""
+    up, level = to_saw.turn[1], height_m - to_saw.shift[1]
     across = np.array(up[:2])
-    start = across * (level_m - up[2] * z_m) / (across @ across)
+    start = across * (level - up[2] * z_m) / (across @ across)
     out, side = across / np.linalg.norm(across) * 9, np.array([-up[1], up[0]]) * 9
     return shapely.Polygon([start - side, start + side, start + side + out, start - side + out])
 
@@ -107,13 +109,13 @@ def test_the_planes_cut_what_the_walk_through_the_moves_cuts(through: Case, half
 def test_the_saw_kerf_lies_between_what_stays_and_what_comes_off(through: Case) -> None:
     cuts = solid(of(through)).cuts
     assert [cut.above_m - cut.blade_m for cut in cuts] == pytest.approx([through.mill.kerf_m] * len(cuts))
-    assert [np.linalg.norm(cut.up) for cut in cuts] == pytest.approx([1.0] * len(cuts))
+    assert [cut.words for cut in cuts][:2] == ["bed height 25 in", "bed height 23 3/4 in"]
 
 
 def test_outside_slabs_are_told_from_pieces(through: Case) -> None:
     parts = solid(of(through)).parts
     assert [part.kept for part in parts] == [False] + [True] * (len(parts) - 2) + [False]
-    assert parts[1].words == 'W12-1, 1 1/8"'
+    assert parts[1].words == "W12-1, 1 1/8 in"
     assert parts[1].short == "1"
 
 

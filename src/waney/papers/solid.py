@@ -14,7 +14,7 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from waney.logs.frames import Placing, xy_to_clock
+from waney.logs.frames import Placing, placing, xy_to_clock
 from waney.logs.rings import RingField
 from waney.logs.shape import LogShape, Zone
 from waney.papers.marks import HATCHED
@@ -53,11 +53,9 @@ class SolidRings:
 
 @dataclass(frozen=True)
 class SolidCut:
-    """One pass: what lies at up · p <= blade stays, what lies at up · p >= above comes off, between them is kerf."""
+    """One pass, by heights above the bed in its lie: what is below the blade stays, what is above the kerf comes off."""
 
     lie: int
-    up: Vector
-    """the direction that is up in that lie, length 1"""
     blade_m: float
     above_m: float
     words: str
@@ -105,6 +103,8 @@ class Solid:
     log: str
     shape: SolidShape
     rings: SolidRings
+    lies: tuple[Placing, ...]
+    """log frame to saw frame: u to the left seen from the butt, v up from the bed, w along it"""
     cuts: tuple[SolidCut, ...]
     parts: tuple[SolidPart, ...]
     pieces: tuple[SolidPiece, ...]
@@ -119,6 +119,7 @@ def solid(subject: Subject) -> Solid:
         plan.log,
         solid_shape(shape),
         solid_rings(shape.rings),
+        plan.lies,
         _cuts(subject),
         _parts(subject),
         tuple(_piece(planned.piece) for planned in plan.pieces if planned.piece.to_log is not None),
@@ -127,9 +128,10 @@ def solid(subject: Subject) -> Solid:
 
 
 def bare_solid(log: str, shape: LogShape) -> Solid:
-    """A log before it has a plan: its shape, its rings and what is hidden in it."""
+    """A log before it has a plan, 12 o'clock up: its shape, its rings and what is hidden in it."""
     whole = SolidPart(log, log, "the whole log", True)
-    return Solid(FORMAT, log, solid_shape(shape), solid_rings(shape.rings), (), (whole,), (), _spots(shape))
+    upright = placing(np.eye(3), np.array([0.0, -float(shape.surface(bark=True)[:, :, 1].min()), 0.0]))
+    return Solid(FORMAT, log, solid_shape(shape), solid_rings(shape.rings), (upright,), (), (whole,), (), _spots(shape))
 
 
 def solid_json(one: Solid) -> str:
@@ -170,10 +172,8 @@ def _cuts(subject: Subject) -> tuple[SolidCut, ...]:
 
 
 def _cut(subject: Subject, move: Pass, lie: int) -> SolidCut:
-    to_saw = subject.plan.lies[lie]
-    blade = move.height_steps * subject.mill.step_m - to_saw.shift[1]  # v = up · p + shift
-    words = f"bed height {subject.height(move.height_steps)}"
-    return SolidCut(lie, to_saw.turn[1], blade, blade + subject.mill.kerf_m, words)
+    blade = move.height_steps * subject.mill.step_m
+    return SolidCut(lie, blade, blade + subject.mill.kerf_m, f"bed height {subject.height(move.height_steps)}")
 
 
 def _parts(subject: Subject) -> tuple[SolidPart, ...]:

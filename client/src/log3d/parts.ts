@@ -1,0 +1,43 @@
+// What each cut takes off, and how far it has slid away when so many cuts are made.
+
+import { type Cut, type Placing, type Solid, type Vec } from "./figures.ts";
+import { type Polyhedron, above, below, logOf } from "./polyhedron.ts";
+
+export interface Level {
+  up: Vec;
+  blade: number;
+  above: number;
+}
+
+/** A cut as planes of the log frame: up · p. Heights above the bed count up · p + shift. */
+export function levelOf(cut: Cut, lies: readonly Placing[]): Level {
+  const lie = lies[cut.lie] as Placing;
+  return { up: lie.turn[1], blade: cut.blade_m - lie.shift[1], above: cut.above_m - lie.shift[1] };
+}
+
+/** One solid for each cut, in order, and what stays last. */
+export function partsOf(solid: Solid): Polyhedron[] {
+  let left = logOf(solid.shape);
+  const parts: Polyhedron[] = [];
+  for (const cut of solid.cuts) {
+    const { up, blade, above: top } = levelOf(cut, solid.lies);
+    parts.push(above(left, up, top));
+    left = below(left, up, blade);
+  }
+  return [...parts, left];
+}
+
+/**
+ * How far each part has moved after `made` cuts: every cut pushes what came off before it in the same lie one gap further.
+ * What is not yet cut stays where it is.
+ */
+export function shiftsOf(solid: Solid, made: number, gap: number): Vec[] {
+  const done = solid.cuts.slice(0, made);
+  const shifts = done.map((cut, i): Vec => {
+    const later = done.slice(i).filter((other) => other.lie === cut.lie).length;
+    const { up } = levelOf(cut, solid.lies);
+    return [up[0] * gap * later, up[1] * gap * later, up[2] * gap * later];
+  });
+  while (shifts.length < solid.cuts.length + 1) shifts.push([0, 0, 0]);
+  return shifts;
+}
