@@ -55,7 +55,7 @@ test("what a cut parts is together what was there, and both are closed, however 
     const whole = logOf(lobed);
     const [top, rest] = [above(whole, up, level), below(whole, up, level)];
     assert.ok(closed(top) && closed(rest), `cut ${i}`);
-    near(volume(top) + volume(rest), volume(whole), 1e-9);
+    near(volume(top) + volume(rest), volume(whole), 1e-8); // a corner may be lifted 1e-9 m, under 2 m2 of cut
   }
 });
 

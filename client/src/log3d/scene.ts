@@ -1,0 +1,194 @@
+// The log on its bed, in parts that slide apart. Drawn only when something changed. The scene is the saw frame of the first lie.
+
+import {
+  AmbientLight, Box3, DirectionalLight, Group, Matrix4, Mesh, PCFShadowMap, PerspectiveCamera, PlaneGeometry, Scene, ShadowMaterial, Vector3, WebGLRenderer,
+} from "three";
+
+import type { Placing, Solid, Vec } from "./figures.ts";
+import { geometryOf, pieceGeometry } from "./geometry.ts";
+import { type View, eye } from "./orbit.ts";
+import { partsOf, shiftsOf } from "./parts.ts";
+import { ringTextures } from "./rings.ts";
+import { woodMaterial } from "./wood.ts";
+
+/** Gap between parts as a share of the log's thickness. */
+const GAP = 0.11;
+const SLIDE_MS = 450;
+
+export interface Label {
+  part: number;
+  /** in the element, from its left and top, 0..1; null: behind the log */
+  at: [number, number] | null;
+}
+
+function matrixOf({ turn: [a, b, c], shift }: Placing): Matrix4 {
+  return new Matrix4().set(a[0], a[1], a[2], shift[0], b[0], b[1], b[2], shift[1], c[0], c[1], c[2], shift[2], 0, 0, 0, 1);
+}
+
+export class LogScene {
+  readonly renderer: WebGLRenderer;
+  private readonly scene = new Scene();
+  private readonly camera = new PerspectiveCamera(28, 1, 0.05, 60);
+  private readonly log = new Group();
+  private readonly parts: Mesh[];
+  private readonly edged = new Map<number, Mesh>();
+  private readonly middle: Vector3;
+  private readonly radius: number;
+  private readonly thick: number;
+  private readonly ground: Mesh;
+  private readonly sun = new DirectionalLight("#fff6e6", 2.3);
+  private view: View = { round: 0, over: 0, far: 1 };
+  private slide = 0;
+  private waiting = false;
+  onDrawn: (labels: Label[]) => void = () => undefined;
+
+  /** Throws where there is no WebGL. */
+  constructor(private readonly solid: Solid, canvas: HTMLCanvasElement) {
+    this.renderer = new WebGLRenderer({ canvas, antialias: true, alpha: true });
+    this.renderer.shadowMap.enabled = true;
+    this.renderer.shadowMap.type = PCFShadowMap;
+    const material = woodMaterial(ringTextures(solid.shape, solid.rings), solid.spots);
+    this.parts = partsOf(solid).map((part) => this.mesh(geometryOf(part, solid.shape), material));
+    this.makeEdged(material);
+    this.log.applyMatrix4(matrixOf(solid.lies[0] as Placing));
+    this.scene.add(this.log, new AmbientLight("#f2ecff", 1.35), this.sun, this.sun.target);
+    this.log.updateMatrixWorld(true);
+    const whole = new Box3().setFromObject(this.log);
+    this.middle = whole.getCenter(new Vector3());
+    const size = whole.getSize(new Vector3());
+    this.thick = Math.max(size.x, size.y);
+    const furthest = Math.max(0, ...shiftsOf(solid, solid.cuts.length, GAP * this.thick).map((shift) => Math.hypot(...shift)));
+    this.radius = size.length() / 2 + furthest * 0.45;
+    this.ground = this.floor(whole);
+    this.light();
+  }
+
+  private mesh(geometry: ReturnType<typeof geometryOf>, material: Mesh["material"]): Mesh {
+    const mesh = new Mesh(geometry, material);
+    mesh.castShadow = mesh.receiveShadow = true;
+    this.log.add(mesh);
+    return mesh;
+  }
+
+  private makeEdged(material: Mesh["material"]): void {
+    this.solid.parts.forEach((part, i) => {
+      const piece = this.solid.pieces.find(({ name }) => name === part.name);
+      const geometry = piece && piece.sawn_edges.some(Boolean) ? pieceGeometry(piece) : null;
+      if (geometry) this.edged.set(i, this.mesh(geometry, material));
+    });
+    for (const mesh of this.edged.values()) mesh.visible = false;
+  }
+
+  get canBeEdged(): boolean {
+    return this.edged.size > 0;
+  }
+
+  private floor(whole: Box3): Mesh {
+    const floor = new Mesh(new PlaneGeometry(40, 40), new ShadowMaterial({ opacity: 0.16 }));
+    floor.rotateX(-Math.PI / 2);
+    floor.receiveShadow = true;
+    floor.position.y = whole.min.y;
+    this.scene.add(floor);
+    return floor;
+  }
+
+  private light(): void {
+    this.sun.position.copy(this.middle).add(new Vector3(-0.55, 1.5, -0.8).multiplyScalar(this.radius * 1.6));
+    this.sun.target.position.copy(this.middle);
+    this.sun.castShadow = true;
+    this.sun.shadow.mapSize.set(2048, 2048);
+    this.sun.shadow.bias = -0.0004;
+    this.sun.shadow.normalBias = 0.006;
+    this.sun.shadow.radius = 4;
+    const reach = this.radius * 1.3;
+    Object.assign(this.sun.shadow.camera, { left: -reach, right: reach, top: reach, bottom: -reach, near: 0.1, far: this.radius * 6 });
+  }
+
+  look(view: View): void {
+    this.view = view;
+    this.drawSoon();
+  }
+
+  /** Show the log after so many cuts; beyond the last, with the boards edged. */
+  show(made: number, atOnce: boolean): void {
+    const edge = made > this.solid.cuts.length;
+    const goals = shiftsOf(this.solid, made, GAP * this.thick);
+    this.edged.forEach((mesh, i) => {
+      mesh.visible = edge;
+      (this.parts[i] as Mesh).visible = !edge;
+    });
+    const from = this.parts.map((part) => part.position.toArray() as Vec);
+    const start = performance.now();
+    const number = ++this.slide;
+    const step = (now: number): void => {
+      if (number !== this.slide) return;
+      const t = atOnce ? 1 : Math.min(1, Math.max(0, (now - start) / SLIDE_MS));
+      this.place(from, goals, t * t * (3 - 2 * t));
+      if (t < 1) requestAnimationFrame(step);
+    };
+    step(start);
+  }
+
+  private place(from: readonly Vec[], to: readonly Vec[], t: number): void {
+    this.parts.forEach((part, i) => {
+      const [a, b] = [from[i] as Vec, to[i] as Vec];
+      part.position.set(a[0] + t * (b[0] - a[0]), a[1] + t * (b[1] - a[1]), a[2] + t * (b[2] - a[2]));
+      this.edged.get(i)?.position.copy(part.position);
+    });
+    this.log.updateMatrixWorld(true);
+    const lowest = new Box3().setFromObject(this.log).min.y;
+    this.ground.position.y = Math.min(0, lowest) - 0.002;
+    this.drawSoon();
+  }
+
+  size(width: number, height: number): void {
+    this.renderer.setPixelRatio(Math.min(2, devicePixelRatio));
+    this.renderer.setSize(width, height, false);
+    this.camera.aspect = width / height;
+    this.drawSoon();
+  }
+
+  drawSoon(): void {
+    if (this.waiting) return;
+    this.waiting = true;
+    requestAnimationFrame(() => {
+      this.waiting = false;
+      this.draw();
+    });
+  }
+
+  private draw(): void {
+    const half = (this.camera.fov * Math.PI) / 360;
+    const box = new Box3().setFromObject(this.log);
+    const middle = box.getCenter(new Vector3());
+    this.camera.position.fromArray(eye(this.view, this.fits(box, half))).add(middle);
+    this.camera.lookAt(middle);
+    this.camera.updateProjectionMatrix();
+    this.camera.updateMatrixWorld(true);
+    this.renderer.render(this.scene, this.camera);
+    this.onDrawn(this.labels());
+  }
+
+  /** How far away the whole of it is seen from here. */
+  private fits(box: Box3, half: number): number {
+    const direction = new Vector3().fromArray(eye({ ...this.view, far: 1 }, 1));
+    const size = box.getSize(new Vector3()).multiplyScalar(0.5);
+    const across = new Vector3(direction.z, 0, -direction.x).normalize();
+    const up = new Vector3().crossVectors(direction, across);
+    const spans = (way: Vector3): number => Math.abs(way.x) * size.x + Math.abs(way.y) * size.y + Math.abs(way.z) * size.z;
+    const wide = spans(across) / Math.tan(Math.atan(Math.tan(half) * this.camera.aspect));
+    return Math.max(wide, spans(up) / Math.tan(half)) * 1.06 + spans(direction);
+  }
+
+  /** Where the name of each part belongs: on the end that is turned to the eye. */
+  private labels(): Label[] {
+    const butt = Math.cos((this.view.round * Math.PI) / 180) > 0;
+    return this.parts.map((mesh, part) => {
+      const shown = this.edged.get(part)?.visible ? (this.edged.get(part) as Mesh) : mesh;
+      const box = shown.geometry.boundingBox as Box3;
+      const end = new Vector3((box.min.x + box.max.x) / 2, (box.min.y + box.max.y) / 2, butt ? box.min.z : box.max.z);
+      const at = shown.localToWorld(end).project(this.camera);
+      return { part, at: at.z < 1 ? [(at.x + 1) / 2, (1 - at.y) / 2] : null };
+    });
+  }
+}
