@@ -2,7 +2,7 @@ import assert from "node:assert/strict";
 import { test } from "node:test";
 
 import type { Flat, Shape, Solid, Vec } from "../src/log3d/figures.ts";
-import { levelOf, partsOf, shiftsOf } from "../src/log3d/parts.ts";
+import { levelOf, shiftsOf, takenApart } from "../src/log3d/parts.ts";
 import { type Polyhedron, above, below, logOf, volume } from "../src/log3d/polyhedron.ts";
 
 function round(m: number, radius: (angle: number) => number): Flat[] {
@@ -95,7 +95,7 @@ const sawn: Solid = {
 };
 
 test("parts and kerfs are together the log", () => {
-  const parts = partsOf(sawn);
+  const { parts } = takenApart(sawn);
   let left = logOf(sawn.shape);
   let kerfs = 0;
   for (const cut of sawn.cuts) {
@@ -109,7 +109,7 @@ test("parts and kerfs are together the log", () => {
 });
 
 test("a board is as thick as the heights say, less the kerf", () => {
-  const board = partsOf(sawn)[1] as Polyhedron;
+  const board = takenApart(sawn).parts[1] as Polyhedron;
   const used = new Set(board.faces.flatMap((face) => face.corners));
   const heights = [...used].map((corner) => (board.points[corner] as Vec)[1]);
   near(Math.max(...heights) - Math.min(...heights), 0.05 - 0.003, 1e-9);

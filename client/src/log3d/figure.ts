@@ -121,10 +121,13 @@ class LogFigure {
   }
 
   private name(labels: readonly Label[]): void {
+    const taken: [number, number][] = [];
     for (const { part, at } of labels) {
       const tag = this.tags[part] as HTMLElement;
-      tag.hidden = at === null;
-      if (at) tag.style.transform = `translate(${at[0] * this.stage.clientWidth}px, ${at[1] * this.stage.clientHeight}px) translate(-50%, -50%)`;
+      const place: [number, number] = [(at?.[0] ?? 0) * this.stage.clientWidth, (at?.[1] ?? 0) * this.stage.clientHeight];
+      tag.hidden = !at || !tag.textContent || taken.some(([x, y]) => Math.abs(x - place[0]) < 18 && Math.abs(y - place[1]) < 15);
+      if (!tag.hidden) taken.push(place);
+      if (at) tag.style.transform = `translate(${place[0]}px, ${place[1]}px) translate(-50%, -50%)`;
     }
   }
 }

@@ -15,16 +15,23 @@ export function levelOf(cut: Cut, lies: readonly Placing[]): Level {
   return { up: lie.turn[1], blade: cut.blade_m - lie.shift[1], above: cut.above_m - lie.shift[1] };
 }
 
-/** One solid for each cut, in order, and what stays last. */
-export function partsOf(solid: Solid): Polyhedron[] {
-  let left = logOf(solid.shape);
+export interface TakenApart {
+  /** what each cut takes off, in order, and what stays last */
+  parts: Polyhedron[];
+  /** what is left before the first cut, after the first, ... after the last */
+  left: Polyhedron[];
+}
+
+export function takenApart(solid: Solid): TakenApart {
+  const left = [logOf(solid.shape)];
   const parts: Polyhedron[] = [];
   for (const cut of solid.cuts) {
     const { up, blade, above: top } = levelOf(cut, solid.lies);
-    parts.push(above(left, up, top));
-    left = below(left, up, blade);
+    const whole = left.at(-1) as Polyhedron;
+    parts.push(above(whole, up, top));
+    left.push(below(whole, up, blade));
   }
-  return [...parts, left];
+  return { parts: [...parts, left.at(-1) as Polyhedron], left };
 }
 
 /**

@@ -1,19 +1,23 @@
 // The log on its bed, in parts that slide apart. Drawn only when something changed. The scene is the saw frame of the first lie.
 
 import {
-  AmbientLight, Box3, DirectionalLight, Group, Matrix4, Mesh, PCFShadowMap, PerspectiveCamera, PlaneGeometry, Scene, ShadowMaterial, Vector3, WebGLRenderer,
+  AmbientLight, Box3, DirectionalLight, Group, Matrix4, Mesh, type Object3D, PCFShadowMap, PerspectiveCamera, PlaneGeometry, Scene, ShadowMaterial, Vector3, WebGLRenderer,
 } from "three";
 
 import type { Placing, Solid, Vec } from "./figures.ts";
 import { geometryOf, pieceGeometry } from "./geometry.ts";
 import { type View, eye } from "./orbit.ts";
-import { partsOf, shiftsOf } from "./parts.ts";
+import { shiftsOf, takenApart } from "./parts.ts";
 import { ringTextures } from "./rings.ts";
 import { woodMaterial } from "./wood.ts";
 
 /** Gap between parts as a share of the log's thickness. */
 const GAP = 0.11;
 const SLIDE_MS = 450;
+/** How much of the picture the log fills. */
+const FILLED = 0.93;
+/** Distance and size on the picture are not quite inverse: the near end grows faster. Steps this large settle. */
+const SETTLING = 0.8;
 
 export interface Label {
   part: number;
@@ -31,7 +35,11 @@ export class LogScene {
   private readonly camera = new PerspectiveCamera(28, 1, 0.05, 60);
   private readonly log = new Group();
   private readonly parts: Mesh[];
+  /** what is not yet cut, as one piece without kerfs: before the first cut, after the first ... */
+  private readonly left: Mesh[];
   private readonly edged = new Map<number, Mesh>();
+  /** where each stands before it slides, in the scene */
+  private readonly boxes = new Map<Object3D, Box3>();
   private readonly middle: Vector3;
   private readonly radius: number;
   private readonly thick: number;
@@ -48,12 +56,15 @@ export class LogScene {
     this.renderer.shadowMap.enabled = true;
     this.renderer.shadowMap.type = PCFShadowMap;
     const material = woodMaterial(ringTextures(solid.shape, solid.rings), solid.spots);
-    this.parts = partsOf(solid).map((part) => this.mesh(geometryOf(part, solid.shape), material));
+    const { parts, left } = takenApart(solid);
+    this.parts = parts.map((part) => this.mesh(geometryOf(part, solid.shape), material));
+    this.left = left.slice(0, -1).map((one) => this.mesh(geometryOf(one, solid.shape), material));
     this.makeEdged(material);
     this.log.applyMatrix4(matrixOf(solid.lies[0] as Placing));
-    this.scene.add(this.log, new AmbientLight("#f2ecff", 1.35), this.sun, this.sun.target);
+    this.scene.add(this.log, new AmbientLight("#fbf3e6", 1.4), this.sun, this.sun.target);
     this.log.updateMatrixWorld(true);
-    const whole = new Box3().setFromObject(this.log);
+    for (const mesh of this.log.children) this.boxes.set(mesh, new Box3().setFromObject(mesh, true));
+    const whole = this.extent(true);
     this.middle = whole.getCenter(new Vector3());
     const size = whole.getSize(new Vector3());
     this.thick = Math.max(size.x, size.y);
@@ -98,7 +109,7 @@ export class LogScene {
     this.sun.castShadow = true;
     this.sun.shadow.mapSize.set(2048, 2048);
     this.sun.shadow.bias = -0.0004;
-    this.sun.shadow.normalBias = 0.006;
+    this.sun.shadow.normalBias = 0.015;
     this.sun.shadow.radius = 4;
     const reach = this.radius * 1.3;
     Object.assign(this.sun.shadow.camera, { left: -reach, right: reach, top: reach, bottom: -reach, near: 0.1, far: this.radius * 6 });
@@ -113,9 +124,11 @@ export class LogScene {
   show(made: number, atOnce: boolean): void {
     const edge = made > this.solid.cuts.length;
     const goals = shiftsOf(this.solid, made, GAP * this.thick);
+    this.parts.forEach((mesh, i) => (mesh.visible = i < made || this.left[made] === undefined));
+    this.left.forEach((mesh, i) => (mesh.visible = i === made));
     this.edged.forEach((mesh, i) => {
       mesh.visible = edge;
-      (this.parts[i] as Mesh).visible = !edge;
+      if (edge) (this.parts[i] as Mesh).visible = false;
     });
     const from = this.parts.map((part) => part.position.toArray() as Vec);
     const start = performance.now();
@@ -136,9 +149,18 @@ export class LogScene {
       this.edged.get(i)?.position.copy(part.position);
     });
     this.log.updateMatrixWorld(true);
-    const lowest = new Box3().setFromObject(this.log).min.y;
-    this.ground.position.y = Math.min(0, lowest) - 0.002;
+    this.ground.position.y = Math.min(0, this.extent().min.y) - 0.002;
     this.drawSoon();
+  }
+
+  /** The room that all parts take that are shown, or simply all. */
+  private extent(all = false): Box3 {
+    const room = new Box3();
+    for (const mesh of this.log.children) {
+      const slid = mesh.position.clone().applyQuaternion(this.log.quaternion);
+      if (all || mesh.visible) room.union((this.boxes.get(mesh) as Box3).clone().translate(slid));
+    }
+    return room;
   }
 
   size(width: number, height: number): void {
@@ -158,26 +180,36 @@ export class LogScene {
   }
 
   private draw(): void {
-    const half = (this.camera.fov * Math.PI) / 360;
-    const box = new Box3().setFromObject(this.log);
-    const middle = box.getCenter(new Vector3());
-    this.camera.position.fromArray(eye(this.view, this.fits(box, half))).add(middle);
-    this.camera.lookAt(middle);
-    this.camera.updateProjectionMatrix();
-    this.camera.updateMatrixWorld(true);
+    this.aim(this.extent());
     this.renderer.render(this.scene, this.camera);
     this.onDrawn(this.labels());
   }
 
-  /** How far away the whole of it is seen from here. */
-  private fits(box: Box3, half: number): number {
-    const direction = new Vector3().fromArray(eye({ ...this.view, far: 1 }, 1));
-    const size = box.getSize(new Vector3()).multiplyScalar(0.5);
-    const across = new Vector3(direction.z, 0, -direction.x).normalize();
-    const up = new Vector3().crossVectors(direction, across);
-    const spans = (way: Vector3): number => Math.abs(way.x) * size.x + Math.abs(way.y) * size.y + Math.abs(way.z) * size.z;
-    const wide = spans(across) / Math.tan(Math.atan(Math.tan(half) * this.camera.aspect));
-    return Math.max(wide, spans(up) / Math.tan(half)) * 1.06 + spans(direction);
+  /** Look at the middle of a box from where all of it is just seen; then as much nearer or farther as was asked. */
+  private aim(box: Box3): void {
+    const middle = box.getCenter(new Vector3());
+    const stand = (distance: number): void => {
+      this.camera.position.fromArray(eye({ ...this.view, far: 1 }, distance)).add(middle);
+      this.camera.lookAt(middle);
+      this.camera.updateProjectionMatrix();
+      this.camera.updateMatrixWorld(true);
+    };
+    let distance = 4 * box.getSize(new Vector3()).length();
+    for (let i = 0; i < 6; i++) {
+      stand(distance);
+      distance *= 1 + SETTLING * (this.reach(box) / FILLED - 1);
+    }
+    stand(distance * this.view.far);
+  }
+
+  /** How far from the middle of the picture the corners of a box lie at most: 1 is its border. */
+  private reach({ min, max }: Box3): number {
+    let most = 0;
+    for (let i = 0; i < 8; i++) {
+      const corner = new Vector3(i & 1 ? max.x : min.x, i & 2 ? max.y : min.y, i & 4 ? max.z : min.z).project(this.camera);
+      most = Math.max(most, Math.abs(corner.x), Math.abs(corner.y));
+    }
+    return most;
   }
 
   /** Where the name of each part belongs: on the end that is turned to the eye. */
