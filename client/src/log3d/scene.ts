@@ -14,8 +14,8 @@ import { woodMaterial } from "./wood.ts";
 /** Gap between parts as a share of the log's thickness. */
 const GAP = 0.11;
 const SLIDE_MS = 450;
-/** How much of the picture the log fills. */
-const FILLED = 0.93;
+/** How far the corners of the room it takes reach; the log itself stays clear of them. */
+const FILLED = 1;
 /** Distance and size on the picture are not quite inverse: the near end grows faster. Steps this large settle. */
 const SETTLING = 0.8;
 

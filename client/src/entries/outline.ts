@@ -1,0 +1,6 @@
+// Outline: an end traced on its photograph.
+
+import { startOutlines } from "../outline/form.ts";
+
+startOutlines(document);
+document.addEventListener("htmx:after:swap", () => startOutlines(document));
