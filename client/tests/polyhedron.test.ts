@@ -2,7 +2,7 @@ import assert from "node:assert/strict";
 import { test } from "node:test";
 
 import type { Flat, Shape, Solid, Vec } from "../src/log3d/figures.ts";
-import { levelOf, shiftsOf, takenApart } from "../src/log3d/parts.ts";
+import { holderOf, levelOf, shiftsOf, takenApart } from "../src/log3d/parts.ts";
 import { type Polyhedron, above, below, logOf, volume } from "../src/log3d/polyhedron.ts";
 
 function round(m: number, radius: (angle: number) => number): Flat[] {
@@ -119,4 +119,12 @@ test("pieces slide along the way that was up when they were cut, the first the f
   const [first, second, third, rest] = shiftsOf(sawn, 3, 0.1).map((shift) => shift[1]);
   assert.deepEqual([first, second, third, rest], [0.2, 0.1, -0.1, 0]);
   assert.deepEqual(shiftsOf(sawn, 0, 0.1).map((shift) => Math.hypot(...shift)), [0, 0, 0, 0]);
+});
+
+test("a nail belongs to the part that holds its middle", () => {
+  const nail = { kind: "metal", words: "", from_m: 1, to_m: 1.1, x_m: 0, y_m: 0, radius_m: 0.01 };
+  assert.equal(holderOf(sawn, { ...nail, y_m: 0.2 }), 0);
+  assert.equal(holderOf(sawn, { ...nail, y_m: 0.12 }), 1);
+  assert.equal(holderOf(sawn, nail), 3);
+  assert.equal(holderOf(sawn, { ...nail, y_m: -0.2 }), 2); // sawn off after the half turn
 });

@@ -1,6 +1,6 @@
 // What each cut takes off, and how far it has slid away when so many cuts are made.
 
-import { type Cut, type Placing, type Solid, type Vec } from "./figures.ts";
+import { type Cut, type Placing, type Solid, type Spot, type Vec, dot } from "./figures.ts";
 import { type Polyhedron, above, below, logOf } from "./polyhedron.ts";
 
 export interface Level {
@@ -47,4 +47,14 @@ export function shiftsOf(solid: Solid, made: number, gap: number): Vec[] {
   });
   while (shifts.length < solid.cuts.length + 1) shifts.push([0, 0, 0]);
   return shifts;
+}
+
+/** Which part holds the middle of a spot. */
+export function holderOf(solid: Solid, spot: Spot): number {
+  const middle: Vec = [spot.x_m, spot.y_m, (spot.from_m + spot.to_m) / 2];
+  const found = solid.cuts.findIndex((cut) => {
+    const { up, above: top } = levelOf(cut, solid.lies);
+    return dot(up, middle) >= top;
+  });
+  return found < 0 ? solid.cuts.length : found;
 }

@@ -1,15 +1,15 @@
 // The log on its bed, in parts that slide apart. Drawn only when something changed. The scene is the saw frame of the first lie.
 
 import {
-  AmbientLight, Box3, DirectionalLight, Group, Matrix4, Mesh, type Object3D, PCFShadowMap, PerspectiveCamera, PlaneGeometry, Scene, ShadowMaterial, Vector3, WebGLRenderer,
+  AmbientLight, Box3, CylinderGeometry, DirectionalLight, EdgesGeometry, Group, LineBasicMaterial, LineSegments, Matrix4, Mesh, type Object3D, PCFShadowMap, PerspectiveCamera, PlaneGeometry, Scene, ShadowMaterial, Vector3, WebGLRenderer,
 } from "three";
 
-import type { Placing, Solid, Vec } from "./figures.ts";
+import type { Placing, Solid, Spot, Vec } from "./figures.ts";
 import { geometryOf, pieceGeometry } from "./geometry.ts";
 import { type View, eye } from "./orbit.ts";
-import { shiftsOf, takenApart } from "./parts.ts";
+import { holderOf, shiftsOf, takenApart } from "./parts.ts";
 import { ringTextures } from "./rings.ts";
-import { woodMaterial } from "./wood.ts";
+import { LEAST_SPOT_M, woodMaterial } from "./wood.ts";
 
 /** Gap between parts as a share of the log's thickness. */
 const GAP = 0.11;
@@ -60,6 +60,7 @@ export class LogScene {
     this.parts = parts.map((part) => this.mesh(geometryOf(part, solid.shape), material));
     this.left = left.slice(0, -1).map((one) => this.mesh(geometryOf(one, solid.shape), material));
     this.makeEdged(material);
+    for (const spot of solid.spots) this.outline(spot);
     this.log.applyMatrix4(matrixOf(solid.lies[0] as Placing));
     this.scene.add(this.log, new AmbientLight("#fbf3e6", 1.4), this.sun, this.sun.target);
     this.log.updateMatrixWorld(true);
@@ -79,6 +80,16 @@ export class LogScene {
     mesh.castShadow = mesh.receiveShadow = true;
     this.log.add(mesh);
     return mesh;
+  }
+
+  /** A spot is seen through the wood, as a thin line, and moves with the part that holds it. */
+  private outline(spot: Spot): void {
+    const wide = Math.max(spot.radius_m, LEAST_SPOT_M);
+    const round = new EdgesGeometry(new CylinderGeometry(wide, wide, spot.to_m - spot.from_m, 12).rotateX(Math.PI / 2), 1);
+    round.translate(spot.x_m, spot.y_m, (spot.from_m + spot.to_m) / 2);
+    const ink = new LineBasicMaterial({ color: "#1c1a17", depthTest: false, transparent: true, opacity: 0.7 });
+    const holder = holderOf(this.solid, spot);
+    for (const mesh of [this.parts[holder], this.edged.get(holder), ...this.left.slice(0, holder + 1)]) mesh?.add(new LineSegments(round, ink));
   }
 
   private makeEdged(material: Mesh["material"]): void {

@@ -14,7 +14,7 @@ const INK = new Color("#1c1a17");
 const DRAWN = 22;
 const MOST_SPOTS = 12;
 /** a spot is drawn no smaller than this [m], as on the flat drawings */
-const LEAST_SPOT_M = 0.008;
+export const LEAST_SPOT_M = 0.008;
 
 const HEAD = /* glsl */ `
 varying vec3 vLog;
@@ -44,7 +44,7 @@ float hatched(vec3 p) {
   float most = 0.0;
   for (int i = 0; i < ${MOST_SPOTS}; i++) {
     float away = max(distance(p.xy, spotPlace[i].xy) - spotPlace[i].z, max(spotRange[i].x - p.z, p.z - spotRange[i].y));
-    most = max(most, spotPlace[i].z > 0.0 && away < 0.0 ? 1.0 : 0.0);
+    most = max(most, spotPlace[i].z > 0.0 && away < 0.0005 ? 1.0 : 0.0);
   }
   return most;
 }
