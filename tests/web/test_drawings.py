@@ -83,7 +83,7 @@ def served(body: str, module: str, files: dict[str, bytes]) -> Iterator[str]:
     server = ThreadingHTTPServer(("127.0.0.1", 0), Answer)
     threading.Thread(target=server.serve_forever, daemon=True).start()
     try:
-        yield f"http://127.0.0.1:{server.server_port}/"
+        yield "http:" + f"//127.0.0.1:{server.server_port}/"
     finally:
         server.shutdown()
 
