@@ -77,9 +77,9 @@ def optional_field(item: Field[Any]) -> bool:
 
 
 @cache
-def _may_be_missing(cls: type) -> Mapping[str, bool]:
-    """Each field of a dataclass, in order, and whether it has a default."""
-    return {item.name: optional_field(item) for item in fields(cls)}
+def _required(cls: type) -> tuple[str, ...]:
+    """The fields of a dataclass that have no default, in order."""
+    return tuple(item.name for item in fields(cls) if not optional_field(item))
 
 
 class Encoder:
@@ -152,15 +152,13 @@ class Decoder:
         """A dataclass from an object whose keys are its fields; those with a default may be missing."""
         keys = _object(data, at)
         kinds = field_kinds(cls)
-        for key in keys:
-            if key not in kinds:
-                raise BadJson(f"{at}.{key}: this program knows no such field; a newer program may have written it.")
-        values = {}
-        for name, optional in _may_be_missing(cls).items():
-            if name in keys:
-                values[name] = self.decode(keys[name], kinds[name], f"{at}.{name}")
-            elif not optional:
+        if not keys.keys() <= kinds.keys():
+            key = next(key for key in keys if key not in kinds)
+            raise BadJson(f"{at}.{key}: this program knows no such field; a newer program may have written it.")
+        for name in _required(cls):
+            if name not in keys:
                 raise BadJson(f"{at}.{name}: this field is missing.")
+        values = {name: self.decode(data, kinds[name], f"{at}.{name}") for name, data in keys.items()}
         return _built(cls, values, at)
 
     def _one_of(self, data: Json, kind: Kind, at: str) -> Any:

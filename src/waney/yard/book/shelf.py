@@ -6,7 +6,7 @@ Both do the same few things, so that one code applies an act; `examine` holds wh
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from functools import cache
 from typing import Any, Protocol
 
@@ -155,26 +155,25 @@ class Memory:
         name = table.name
         key = tuple([row[column] for column in keys_of(table)])
         if name in ASKED_FOR:
-            self._forget(name, key)
-            self._remember(name, key, row)
+            self._find_anew(name, key, row)
         self._rows[name][key] = row
 
     def remove(self, table: Table, *key: Any) -> None:
         """The row goes."""
-        self._forget(table.name, key)
+        self._find_anew(table.name, key, None)
         del self._rows[table.name][key]
 
-    def _remember(self, table: str, key: tuple[Any, ...], row: Row) -> None:
-        for columns in ASKED_FOR[table]:
-            values = tuple([row[column] for column in columns])
-            if None not in values:
-                self._found[table, columns][values].add(key)
-
-    def _forget(self, table: str, key: tuple[Any, ...]) -> None:
+    def _find_anew(self, table: str, key: tuple[Any, ...], row: Row | None) -> None:
+        """Whoever looks for what a row held, or holds now, finds it there; most changes touch nothing that is looked for."""
         former = self._rows[table].get(key)
-        if former is not None:
-            for columns in ASKED_FOR.get(table, ()):
-                self._found[table, columns][tuple([former[column] for column in columns])].discard(key)
+        for columns in ASKED_FOR.get(table, ()):
+            was = None if former is None else tuple([former[column] for column in columns])
+            now = None if row is None else tuple([row[column] for column in columns])
+            if was != now:
+                if was is not None:
+                    self._found[table, columns][was].discard(key)
+                if now is not None and None not in now:
+                    self._found[table, columns][now].add(key)
 
     def count(self, table: Table) -> int:
         """How many rows there are."""
@@ -198,6 +197,16 @@ class Memory:
     def write(self, at: Connection) -> None:
         """Write everything into empty tables."""
         for table in models.MODELS.sorted_tables:
-            rows = [dict(row) for row in self.rows(table)]
-            for start in range(0, len(rows), AT_A_TIME):
-                at.execute(insert(table), rows[start : start + AT_A_TIME])
+            write_many(at, table, list(self.rows(table)))
+
+
+def write_many(at: Connection, table: Table, rows: Sequence[Row]) -> None:
+    """Write whole rows, many at once, straight through the driver; no column of ours is turned into anything on the way."""
+    words = insert(table).compile(dialect=at.dialect)
+    places = words.positiontup
+    for start in range(0, len(rows), AT_A_TIME):
+        some = rows[start : start + AT_A_TIME]
+        if places is None:
+            at.exec_driver_sql(str(words), [dict(row) for row in some])
+        else:
+            at.exec_driver_sql(str(words), [tuple([row[name] for name in places]) for row in some])
