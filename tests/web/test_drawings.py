@@ -22,6 +22,7 @@ from waney.logs.frames import clock_to_xy
 from waney.logs.measured import Hidden
 from waney.logs.rings import RingField
 from waney.logs.shape import LogShape, Zone
+from waney.logs.trace import End, Picture, scale_by_distance, traced_end
 from waney.papers.solid import Solid, SolidCut, SolidPart, bare_solid, solid_json
 
 BUILT = Path(waney.web.__file__).parent / "built"
@@ -254,6 +255,12 @@ def test_an_end_is_traced_by_tapping(opened: Opened) -> None:
         300, abs=2
     )  # a screen's pixel is 1.4 of the picture's
     assert outline["pith"] == pytest.approx([610, 390], abs=2)
+    scale = outline["scale"]
+    picture = Picture(End.BUTT, scale_by_distance(scale["from"], scale["to"], 0.6))  # type: ignore[index]
+    end = traced_end(picture, outline["points"], (outline["pith"],))  # type: ignore[arg-type]
+    # ten corners on a round of 0.6 m, one pixel of the screen is 1.4 mm
+    assert end.diameter_m == pytest.approx(0.6 * np.sqrt(np.sin(2 * np.pi / 10) * 10 / (2 * np.pi)), abs=0.003)
+    assert end.piths_m[0] == pytest.approx((-0.01, 0.01), abs=0.003)  # up and to the right: between 12 and 3 o'clock
 
 
 def test_a_tap_is_taken_back_and_a_point_is_dragged(opened: Opened) -> None:

@@ -6,8 +6,8 @@ import { type List, type SheetOutline, missing, outlineOf, traceOf } from "./tra
 
 const STEPS: [List, string, string][] = [
   ["scale", "Known length", "Tap both ends of something of known length, as near to the wood as it lies: a rule, a stick, the diameter you read."],
-  ["bark", "Bark", "Tap round the outside of the bark, eight points or more, in order. No bark, or not to be seen: go on."],
-  ["wood", "Wood", "Tap round the wood inside the bark, in order. A point can be dragged, and one set in between later."],
+  ["bark", "Bark", "Tap round the outside of the bark in order, sixteen points or so: straight lines between few of them cut wood off. No bark: go on."],
+  ["wood", "Wood", "Tap round the wood inside the bark, in order, sixteen points or so. A point can be dragged, and one set in between later."],
   ["pith", "Pith", "Tap the pith; both, where a crotch shows two."],
 ];
 
