@@ -34,7 +34,7 @@ def tapped(holds: Holds, tap: Tap, piece: str) -> CameOff | AtTheMill | None:
     if now.step is None:
         return None
     step = holds.at_mill.steps[now.step]
-    off_by = tap.thick_steps * holds.step_m if tap.thick_steps else None
+    off_by = round(tap.thick_steps * holds.step_m, 9) if tap.thick_steps else None
     if step.comes is None or not step.comes.kept:
         happened = HAPPENED[step.kind]
         return AtTheMill(happened, holds.day, holds.log, plan=holds.plan, step=now.step, off_by_m=off_by)

@@ -1,0 +1,148 @@
+"""A yard that is served, without a network: pages asked for in this process, by somebody signed in or not."""
+
+from __future__ import annotations
+
+import json
+import re
+import shutil
+from collections.abc import Callable, Iterator
+from datetime import UTC, datetime, timedelta
+from pathlib import Path
+from typing import Any
+
+import pytest
+from starlette.testclient import TestClient
+
+from waney.web.access.members import Members, Role
+from waney.web.access.tries import Tries
+from waney.web.app import make_app
+from waney.web.built import Built
+from waney.web.shop import Shop
+from waney.yard.book.book import Book, make_book, open_book
+from waney.yard.book.engine import in_folder
+from waney.yard.services.hand import Hand
+from waney.yard.services.pieces import add_person
+
+ROOT = Path(__file__).parents[2]
+NOW = datetime(2026, 5, 4, 8, 0, tzinfo=UTC)
+WORDS = "four short words"
+BUILT = ("letters.css", "look.css", "base.js", "mill.js", "log3d.js", "outline.js", "placing.js", "qr.js", "along.js")
+
+
+class Clock:
+    """Time that only tests move on."""
+
+    def __init__(self) -> None:
+        self.now = NOW
+
+    def __call__(self) -> datetime:
+        return self.now
+
+    def seconds(self) -> float:
+        return (self.now - NOW).total_seconds()
+
+    def wait(self, seconds: float) -> None:
+        self.now += timedelta(seconds=seconds)
+
+
+@pytest.fixture
+def clock() -> Clock:
+    return Clock()
+
+
+@pytest.fixture(scope="session")
+def plain_files(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """What stands in for the bundled files: pages only need their names."""
+    folder = tmp_path_factory.mktemp("built")
+    names = {}
+    for name in BUILT:
+        (folder / name).write_text(f"/* {name} */", encoding="utf-8")
+        names[name] = name
+    (folder / "worker.js").write_text("/* worker */", encoding="utf-8")
+    (folder / "manifest.json").write_text(json.dumps(names), encoding="utf-8")
+    return folder
+
+
+@pytest.fixture(scope="session")
+def empty_yard(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    folder = tmp_path_factory.mktemp("empty")
+    make_book(in_folder(folder), NOW).close()
+    return folder
+
+
+@pytest.fixture
+def book(empty_yard: Path, tmp_path: Path) -> Iterator[Book]:
+    shutil.copytree(empty_yard, tmp_path / "yard")
+    book = open_book(in_folder(tmp_path / "yard"))
+    yield book
+    book.close()
+
+
+@pytest.fixture
+def shop(book: Book, plain_files: Path, tmp_path: Path, clock: Clock) -> Shop:
+    members = Members.of(tmp_path / "yard" / "members.json")
+    return Shop(book, members, Built(plain_files), now=clock, tries=Tries(clock.seconds))
+
+
+@pytest.fixture
+def hand(shop: Shop) -> Hand:
+    """Somebody who writes beside the pages."""
+    return shop.hand("")
+
+
+class Person:
+    """Somebody with a browser. It follows no redirect by itself and keeps its cookies."""
+
+    def __init__(self, client: TestClient) -> None:
+        self.client = client
+
+    def token(self, page: str = "/sign-in") -> str:
+        found = re.search(r'name="waney-token" content="([0-9a-f]+)"', self.get(page).text)
+        assert found is not None
+        return found[1]
+
+    def get(self, page: str) -> Any:
+        return self.client.get(page, follow_redirects=True)
+
+    def send(self, page: str, fields: dict[str, Any] | None = None, files: Any = None, token: str | None = None) -> Any:
+        told = {"token": self.token() if token is None else token, **(fields or {})}
+        return self.client.post(page, data=told, files=files, follow_redirects=False)
+
+    def signs_in(self, called: str, password: str = WORDS) -> Any:
+        return self.send("/sign-in", {"called": called, "password": password})
+
+
+@pytest.fixture
+def browser(shop: Shop) -> Callable[[], Person]:
+    """A new browser at each call; jobs are not worked on."""
+    app = make_app(shop)
+    return lambda: Person(TestClient(app, raise_server_exceptions=False))
+
+
+def let_in(shop: Shop, called: str, role: Role) -> str:
+    ident = shop.new_id()
+    shop.members.let_in(ident, called, role, WORDS)
+    add_person(shop.hand(""), called, ident)
+    return ident
+
+
+@pytest.fixture
+def owner(shop: Shop, browser: Callable[[], Person]) -> Person:
+    let_in(shop, "Ada", Role.OWNER)
+    person = browser()
+    person.signs_in("Ada")
+    return person
+
+
+@pytest.fixture
+def helper(shop: Shop, owner: Person, browser: Callable[[], Person]) -> Person:
+    let_in(shop, "Jo", Role.HELPER)
+    person = browser()
+    person.signs_in("Jo")
+    return person
+
+
+@pytest.fixture
+def anybody(owner: Person, browser: Callable[[], Person]) -> Person:
+    """Somebody who has not signed in, in a yard that has an owner."""
+    return browser()

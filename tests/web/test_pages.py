@@ -1,0 +1,253 @@
+"""Pages: each answers, empty and filled; forms write what they say; what cannot be read is told with what was typed."""
+
+from __future__ import annotations
+
+import io
+import re
+from dataclasses import fields
+from pathlib import Path
+
+import pytest
+from PIL import Image
+
+from waney.logs.measured import Hidden, MeasuredLog
+from waney.logs.sheet import log_sheet
+from waney.web.shop import Shop
+from waney.yard.acts.mill import CameOff
+from waney.yard.book.around import spots, trees
+from waney.yard.book.examining import examine
+from waney.yard.book.finding import Wanted, find_pieces
+from waney.yard.book.looking import logs, pieces
+from waney.yard.book.stories import log_story, piece_story
+from waney.yard.services.hand import Hand
+from waney.yard.services.logs import NewLog, add_log
+from waney.yard.services.mill import open_day
+
+from .conftest import ROOT, Person
+
+EXAMPLE = (ROOT / "docs" / "examples" / "log-taped.toml").read_text(encoding="utf-8")
+MILL = (ROOT / "docs" / "examples" / "mill-woodshed.toml").read_text(encoding="utf-8")
+WANTS = (ROOT / "docs" / "examples" / "wants-three-answers.toml").read_text(encoding="utf-8")
+EMPTY = ("/", "/offered", "/logs", "/logs/new", "/day", "/pieces", "/pieces/count", "/spots", "/settings", "/sources", "/sign-in")
+
+
+def photo(side: int = 60, form: str = "JPEG", exif: bytes = b"") -> bytes:
+    out = io.BytesIO()
+    Image.new("RGB", (side, side // 2), "tan").save(out, form, **({"exif": exif} if exif else {}))
+    return out.getvalue()
+
+
+@pytest.mark.parametrize("page", EMPTY)
+def test_an_empty_yard_says_how_to_begin(owner: Person, page: str) -> None:
+    answer = owner.get(page)
+    assert answer.status_code == 200
+    assert len(re.findall("<h1>", answer.text)) == 1
+    assert "not allowed" not in answer.text.lower()
+
+
+def test_what_does_not_exist_is_told_plainly(owner: Person) -> None:
+    nothing = "0d1f7c3a-52be-4f0e-8a57-6c1f90b2d4e1"
+    for page in ("/no-such-page", f"/logs/{nothing}", f"/pieces/{nothing}", f"/day/{nothing}", f"/jobs/{nothing}"):
+        answer = owner.get(page)
+        assert answer.status_code == 404
+        assert "Traceback" not in answer.text
+        assert "<h1>Not done</h1>" in answer.text
+
+
+# logs
+
+
+def test_three_answers_book_a_log_in(owner: Person, shop: Shop) -> None:
+    answer = owner.send("/logs/new", {"species": "black walnut", "length": "8' 6\"", "top_diameter": "16"})
+    (log,) = logs(shop.book)
+    assert (answer.status_code, answer.headers["location"]) == (303, f"/logs/{log.id}")
+    assert (log.name, log.species) == ("A-0-1", "walnut_black")
+    page = owner.get(f"/logs/{log.id}").text
+    assert "Black walnut" in page
+    assert "diameter = &#34;16&#34;" in page
+
+
+def test_every_answer_of_the_form_comes_into_the_sheet(owner: Person, shop: Shop) -> None:
+    told = {
+        "species": "white oak", "name": 'the "big" one',
+        "felled": "2024-03-16", "place": "Alder Hollow", "notes": "scar \\ road side",
+        "length": "10' 4\"", "butt_log": "yes", "butt_diameter": "27", "butt_other": "25 1/2", "butt_clock": "12",
+        "butt_pith": "1 1/4", "butt_pith_clock": "2", "bark_thickness": "7/8",
+        "girth": "78", "girth_distance": "4' 6\"", "sweep_depth": "1 1/4",
+        "sweep_clock": "10", "top_diameter": "22", "top_other": "21 1/4", "top_pith": "3/4", "top_pith_clock": "4",
+        "metal_distance": ["3' 4\"", ""], "metal_clock": ["3", ""], "metal_depth": ["2", ""],
+    }  # fmt: skip
+    assert owner.send("/logs/new", told).status_code == 303
+    (log,) = logs(shop.book)
+    by_form, by_hand = _read(log.sheet), _read(EXAMPLE)
+    for field in fields(by_hand):
+        if field.name not in OTHERWISE:
+            assert getattr(by_form, field.name) == getattr(by_hand, field.name), field.name
+    assert (by_form.name, by_form.notes) == ('the "big" one', "scar \\ road side")
+    metal = [one for one in by_hand.hidden if one.kind is Hidden.METAL]
+    assert [(one.from_m, one.clock_h, one.depth_m) for one in by_form.hidden] == [
+        (one.from_m, one.clock_h, one.depth_m) for one in metal
+    ]
+
+
+OTHERWISE = ("name", "notes", "place", "paid_cents", "sheet_sha256", "hidden")
+"""what the form does not ask, or what was typed otherwise"""
+
+
+def _read(sheet: str) -> MeasuredLog:
+    return log_sheet(sheet).log
+
+
+def test_a_log_that_cannot_be_read_is_told_and_nothing_typed_is_lost(owner: Person, shop: Shop) -> None:
+    answer = owner.send("/logs/new", {"species": "black walnut", "length": "about ten", "top_diameter": "16"})
+    assert answer.status_code == 422
+    assert 'value="about ten"' in answer.text
+    assert "about ten" in re.sub("value=.*?>", "", answer.text)
+    assert logs(shop.book) == ()
+
+
+def test_a_pasted_sheet_is_kept_word_for_word(owner: Person, shop: Shop) -> None:
+    assert owner.send("/logs/new", {"sheet": EXAMPLE}).status_code == 303
+    assert logs(shop.book)[0].sheet.strip() == EXAMPLE.strip()
+
+
+def test_a_sheet_written_anew_keeps_the_former_one(owner: Person, shop: Shop) -> None:
+    owner.send("/logs/new", {"sheet": EXAMPLE})
+    (log,) = logs(shop.book)
+    assert owner.send(f"/logs/{log.id}/sheet", {"sheet": EXAMPLE.replace("W14", "W15")}).status_code == 303
+    assert [("W15" in sheet.text) for sheet in log_story(shop.book, log.id).sheets] == [False, True]
+    assert owner.send(f"/logs/{log.id}/sheet", {"sheet": "length = "}).status_code == 422
+
+
+def test_a_photo_is_kept_upright_and_without_its_place(owner: Person, shop: Shop) -> None:
+    owner.send("/logs/new", {"sheet": EXAMPLE})
+    (log,) = logs(shop.book)
+    exif = Image.Exif()
+    exif[274] = 6  # turned by a quarter
+    exif.get_ifd(34665)[36867] = "2026:03:20 10:11:12"
+    exif.get_ifd(34853)[1] = "N"
+    picture = photo(80, exif=exif.tobytes())
+    assert owner.send(f"/logs/{log.id}/photo", files={"photo": ("end.jpg", picture, "image/jpeg")}).status_code == 303
+    (kept,) = log_story(shop.book, log.id).photos
+    assert kept.taken_at == "2026-03-20T10:11:12+00:00"
+    shown = owner.get(f"/photos/{kept.file}")
+    with Image.open(io.BytesIO(shown.content)) as found:
+        assert found.size == (40, 80)
+        assert not found.getexif().get_ifd(34853)
+
+
+# pieces and spots
+
+
+def test_a_piece_is_counted_and_the_next_one_starts_with_its_kind(owner: Person, shop: Shop) -> None:
+    owner.send("/spots", {"called": "Shed"})
+    (spot,) = spots(shop.book)
+    told = {"species": "cherry", "thickness": "2", "length": "7'", "width": "9 1/2", "other_width": "12", "spot": spot.id}
+    answer = owner.send("/pieces/count", told)
+    (piece,) = pieces(shop.book)
+    assert (piece.name in answer.text, 'value="2"' in answer.text, 'value="9 1/2"' in answer.text) == (True, True, False)
+    assert (piece.thickness_m, piece.least_width_m, piece.most_width_m) == pytest.approx((0.0508, 0.2413, 0.3048))
+    assert piece.spot == spot.id
+    assert examine(shop.book).unsound == ()
+
+
+def test_each_field_that_cannot_be_read_has_its_own_sentence(owner: Person, shop: Shop) -> None:
+    answer = owner.send("/pieces/count", {"species": "", "thickness": "thick", "length": "long"})
+    assert answer.status_code == 422
+    assert len(re.findall('role="alert"', answer.text)) == 3
+    assert pieces(shop.book) == ()
+
+
+def test_a_piece_is_weighed_moved_tagged_and_burnt(owner: Person, shop: Shop, hand: Hand) -> None:
+    owner.send("/spots", {"called": "Kiln"})
+    (spot,) = spots(shop.book)
+    owner.send("/pieces/count", {"species": "cherry", "thickness": "2"})
+    (piece,) = pieces(shop.book)
+    assert owner.send(f"/pieces/{piece.id}", {"mass": "41 kg", "spot": spot.id, "words": "a fine one"}).status_code == 303
+    now = piece_story(shop.book, piece.id)
+    assert (now.piece.mass_kg, now.piece.spot, [note.words for note in now.notes]) == (41.0, spot.id, ["a fine one"])
+    assert owner.send(f"/pieces/{piece.id}", {"name": "nonsense"}).status_code == 400
+    owner.send(f"/pieces/{piece.id}", {"how": "burnt"})
+    assert piece_story(shop.book, piece.id).piece.ended == "burnt"
+    assert find_pieces(shop.book, Wanted()).count == 0
+
+
+def test_pieces_are_found_by_words_and_sizes_a_page_at_a_time(owner: Person, shop: Shop, hand: Hand) -> None:
+    day = open_day(hand, "2026-05-04").id
+    for n in range(120):
+        hand.write(CameOff(shop.new_id(), day, species="red oak" if n % 2 else "walnut", thickness_m=0.0254 * (1 + n % 3)))
+    assert "60 pieces" in owner.get("/pieces?words=walnut").text
+    assert "40 pieces" in owner.get("/pieces?thinnest=2.5").text
+    first = owner.get("/pieces").text
+    onward = re.search(r'href="(/pieces\?after=[^"]+)"', first)
+    assert "120 pieces" in first
+    assert onward is not None
+    names = set(re.findall(r">([A-Z]-\d+-\w)</a>", first)) | set(re.findall(r">([A-Z]-\d+-\w)</a>", owner.get(onward[1]).text))
+    assert len(names) == 120
+    assert "cannot be read" in owner.get("/pieces?thinnest=thin").text or owner.get("/pieces?thinnest=thin").status_code == 422
+
+
+def test_a_name_leads_to_its_page(owner: Person, shop: Shop, hand: Hand) -> None:
+    owner.send("/pieces/count", {"species": "cherry"})
+    (piece,) = pieces(shop.book)
+    assert str(owner.get(f"/named?name={piece.name.lower().replace('-', '')}").url).endswith(f"/pieces/{piece.id}")
+    assert owner.get("/named?name=A-1-0").status_code == 400
+
+
+# offers
+
+
+def test_an_offer_is_written_down_and_answered_once(owner: Person, shop: Shop) -> None:
+    assert owner.send("/offered", {"species": "red oak", "girth": "90", "length": "16", "asked": "-40 USD"}).status_code == 303
+    (tree,) = trees(shop.book)
+    assert (tree.girth_m, tree.length_m, tree.asked_cents) == (pytest.approx(2.286), pytest.approx(4.8768), -4000)
+    token = {"reply": "fetch", "reason": "straight", "seen": str(tree.version)}
+    assert owner.send(f"/offered/{tree.id}", token).status_code == 303
+    late = owner.send(f"/offered/{tree.id}", {**token, "reply": "leave"})
+    assert late.status_code == 409
+    assert trees(shop.book)[0].reply == "fetch"
+
+
+def test_an_offer_of_nothing_at_all_is_asked_about(owner: Person, shop: Shop) -> None:
+    assert owner.send("/offered", {"girth": "90"}).status_code == 422
+    assert trees(shop.book) == ()
+
+
+# settings and tasks
+
+
+def test_settings_are_read_before_they_are_kept(owner: Person, shop: Shop) -> None:
+    broken = owner.send("/settings", {"mill": 'format = "waney-mill/1"\nkerf = ', "wants": WANTS})
+    assert broken.status_code == 422
+    assert shop.settled() == {}
+    assert owner.send("/settings", {"mill": MILL, "wants": WANTS, "yard": "Alder Hollow", "units": "mm"}).status_code == 303
+    assert set(shop.settled()) == {"mill", "wants", "yard", "units"}
+    assert "Alder Hollow" in owner.get("/").text
+
+
+def test_two_who_say_different_things_are_shown_and_settled(owner: Person, shop: Shop, hand: Hand) -> None:
+    log = add_log(hand, NewLog(EXAMPLE, code="W")).id
+    owner.send(f"/logs/{log}/end", {"how": "firewood"})
+    hand.write(CameOff(shop.new_id(), "", log))
+    page = owner.get("/").text
+    assert "said to be no more" in page
+    task = re.findall(r'action="/tasks/([^"]+)"', page)
+    for one in task:
+        owner.send(f"/tasks/{one}", {"holds": "later"})
+    assert "Nothing: no two people" in owner.get("/").text
+
+
+def test_what_was_typed_is_shown_as_text_never_as_page(owner: Person, shop: Shop) -> None:
+    evil = "<script>alert(1)</script>"
+    owner.send("/offered", {"species": evil, "words": evil, "where": evil})
+    owner.send("/spots", {"called": evil})
+    owner.send("/pieces/count", {"species": evil})
+    for page in ("/", "/offered", "/spots", "/pieces", "/pieces?words=" + evil):
+        assert "<script>alert" not in owner.get(page).text
+
+
+def test_the_wheel_of_pages_has_no_address_of_elsewhere() -> None:
+    for template in (Path(ROOT) / "src" / "waney" / "web" / "templates").glob("*.html"):
+        text = template.read_text("utf-8").replace("http://www.w3.org/2000/svg", "").replace("http%3A//www.w3.org/2000/svg", "")
+        assert "http://" not in text, template.name
+        assert "https://" not in text, template.name

@@ -1,0 +1,111 @@
+"""Files that somebody sends: a sentence for each that cannot be kept, no fault, nothing half-written."""
+
+from __future__ import annotations
+
+import io
+import random
+import struct
+import zlib
+from contextlib import suppress
+
+import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
+from PIL import Image
+
+from waney.web.headers import LARGEST_BYTES
+from waney.web.pictures import BadPicture, checked_photo
+from waney.web.shop import Shop
+from waney.yard.book.examining import examine
+from waney.yard.book.looking import logs, pieces
+from waney.yard.book.stories import log_story
+
+from .conftest import Person
+from .test_pages import EXAMPLE, photo
+
+
+def bomb() -> bytes:
+    """A PNG of 60,000 by 60,000 pixels in some hundred bytes."""
+
+    def chunk(kind: bytes, body: bytes) -> bytes:
+        return struct.pack(">I", len(body)) + kind + body + struct.pack(">I", zlib.crc32(kind + body))
+
+    head = struct.pack(">IIBBBBB", 60_000, 60_000, 8, 0, 0, 0, 0)
+    return b"\x89PNG\r\n\x1a\n" + chunk(b"IHDR", head) + chunk(b"IDAT", zlib.compress(b"\0" * 1000)) + chunk(b"IEND", b"")
+
+
+SVG = b'<svg xmlns="http://www.w3.org/2000/svg"><script>alert(1)</script></svg>'
+BROKEN = {
+    "empty": b"",
+    "text": b"no picture at all",
+    "svg with a script": SVG,
+    "html": b"<html><script>alert(1)</script></html>",
+    "half a jpeg": photo(400)[:300],
+    "a gif": b"GIF89a" + bytes(30),
+    "a bomb": bomb(),
+    "a zip": b"PK\x03\x04" + bytes(40),
+    "a tiff": b"II*\0" + bytes(40),
+}
+
+
+@pytest.mark.parametrize("content", [pytest.param(content, id=name) for name, content in BROKEN.items() if content])
+def test_what_is_no_photo_is_told_and_not_kept(owner: Person, shop: Shop, content: bytes) -> None:
+    owner.send("/logs/new", {"sheet": EXAMPLE})
+    (log,) = logs(shop.book)
+    answer = owner.send(f"/logs/{log.id}/photo", files={"photo": ("x.jpg", content, "image/jpeg")})
+    assert answer.status_code == 400
+    assert "photo" in answer.text or "picture" in answer.text
+    assert "Traceback" not in answer.text
+    assert log_story(shop.book, log.id).photos == ()
+    assert examine(shop.book).unsound == ()
+
+
+def test_a_photo_with_a_page_inside_comes_out_as_a_picture_only(owner: Person, shop: Shop) -> None:
+    owner.send("/logs/new", {"sheet": EXAMPLE})
+    (log,) = logs(shop.book)
+    owner.send(f"/logs/{log.id}/photo", files={"photo": ("x.html", photo(50) + b"<script>alert(1)</script>", "text/html")})
+    (kept,) = log_story(shop.book, log.id).photos
+    shown = owner.get(f"/photos/{kept.file}")
+    assert shown.headers["content-type"] == "image/jpeg"
+    assert b"<script>" not in shown.content
+
+
+def test_only_pictures_are_handed_out_as_photos(owner: Person, shop: Shop) -> None:
+    name = shop.book.files.keep(SVG)
+    assert owner.get(f"/photos/{name}").status_code == 404
+    for other in ("../members.json", "..%2Fmembers.json", "members.json", "0" * 64):
+        assert owner.get(f"/photos/{other}").status_code in (400, 404)
+
+
+@settings(max_examples=60, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@given(st.integers(0, 2**32), st.sampled_from(["JPEG", "PNG", "WEBP"]))
+def test_damaged_pictures_are_kept_whole_or_told(seed: int, form: str) -> None:
+    rng = random.Random(seed)
+    content = bytearray(photo(90, form))
+    for _ in range(rng.randint(1, 20)):
+        content[rng.randrange(len(content))] = rng.randrange(256)
+    del content[rng.randrange(len(content) // 2, len(content) + 1) :]
+    with suppress(BadPicture):
+        Image.open(io.BytesIO(checked_photo(bytes(content)).content)).verify()
+
+
+def test_a_scan_that_the_sheet_does_not_fit_is_told(owner: Person, shop: Shop) -> None:
+    sheet = 'format = "waney-log/1"\nunits = "in"\nspecies = "white oak"\n[scan]\nfile = "log.ply"\n'
+    for content in (b"", b"ply\nnonsense", b"\0" * 500):
+        answer = owner.send("/logs/new", {"sheet": sheet}, files={"scan": ("log.ply", content, "application/octet-stream")})
+        assert answer.status_code in (303, 422)
+        assert "Traceback" not in answer.text
+    for log in logs(shop.book):
+        assert owner.get(f"/logs/{log.id}").status_code == 200
+
+
+def test_more_than_the_limit_is_refused_before_it_is_read(owner: Person, shop: Shop) -> None:
+    answer = owner.client.post("/logs/new", content=b"x", headers={"content-length": str(LARGEST_BYTES + 1)})
+    assert answer.status_code == 413
+    assert "smaller" in answer.text
+
+
+def test_a_form_with_thousands_of_fields_is_a_sentence(owner: Person, shop: Shop) -> None:
+    answer = owner.send("/pieces/count", {f"field{n}": "x" for n in range(2500)})
+    assert answer.status_code == 400
+    assert pieces(shop.book) == ()
