@@ -58,7 +58,25 @@ def plan(rng: random.Random) -> AtMill:
 def day(rng: random.Random) -> Holds:
     """What was done so far, by taps and by what happens."""
     names = tuple(str(Name("W", n)) for n in range(1, 40))
-    holds = Holds(FORMAT, identity(1), "2026-05-04", identity(2), "W-0", "white oak", identity(3), "", identity(4), plan(rng), STEP_M, 0.002, names, (), (), (), 3)  # fmt: skip
+    holds = Holds(
+        FORMAT,
+        identity(1),
+        "2026-05-04",
+        identity(2),
+        "W-0",
+        "white oak",
+        identity(3),
+        "",
+        identity(4),
+        plan(rng),
+        STEP_M,
+        0.002,
+        names,
+        (),
+        (),
+        (),
+        3,
+    )
     for n in range(rng.randint(0, 14)):
         holds = replace(
             holds, done=(*holds.done, _next(rng, holds, n)) if rng.random() < 0.9 or not holds.done else holds.done[:-1]
@@ -99,14 +117,21 @@ def case(seed: int) -> dict[str, Any]:
     tap, piece = draw_tap(rng), identity(999)
     act = tapped(free(holds), tap, piece)
     written = None if act is None else {"kind": act_kind(act)} | act_json(act)
-    if isinstance(act, CameOff):
+    if isinstance(act, CameOff):  # the page writes what is at its default too
         written = (written or {}) | {
             "how": str(act.how),
             "widths_m": list(act.widths_m),
-        }  # the page writes what is at its default too
+        }
     body = Encoder().encode(holds, Holds)
     state = Encoder().encode(stands(holds.at_mill, holds.done), Stands)
-    return {"holds": body, "done": body["done"], "tap": {"how": tap.how, "thickSteps": tap.thick_steps}, "piece": piece, "stands": state, "act": written}  # fmt: skip
+    return {
+        "holds": body,
+        "done": body["done"],
+        "tap": {"how": tap.how, "thickSteps": tap.thick_steps},
+        "piece": piece,
+        "stands": state,
+        "act": written,
+    }
 
 
 def test_drawn_days_are_folded_alike_by_page_and_server(tmp_path: Path) -> None:
@@ -127,7 +152,16 @@ def test_drawn_days_are_folded_alike_by_page_and_server(tmp_path: Path) -> None:
 
 
 def steps(*, thick: int = 0) -> Stands:
-    mill = AtMill("W", "", STEP_M, 0.002, 2, (), ((150, 160),), (Step(Kind.CUT, 0, "", 1, 200, stops_steps=199), Step(Kind.CUT, 0, "", 2, 170, stops_steps=169)))  # fmt: skip
+    mill = AtMill(
+        "W",
+        "",
+        STEP_M,
+        0.002,
+        2,
+        (),
+        ((150, 160),),
+        (Step(Kind.CUT, 0, "", 1, 200, stops_steps=199), Step(Kind.CUT, 0, "", 2, 170, stops_steps=169)),
+    )
     return stands(mill, [Done(identity(1), "at-the-mill", Happened.OUTSIDE, "day:x", step=0, thick_steps=thick)])
 
 
@@ -142,7 +176,16 @@ def test_where_the_blade_comes_lower_the_stops_come_lower_with_it() -> None:
 
 
 def test_the_log_clamped_again_moves_every_height_of_this_lie_only() -> None:
-    turned = AtMill("W", "", STEP_M, 0.002, 2, (), ((150, 160), (80, 80)), (Step(Kind.CUT, 0, "", 1, 200), Step(Kind.CUT, 0, "", 2, 170), Step(Kind.TURN, 1, ""), Step(Kind.CUT, 1, "", 3, 120)))  # fmt: skip
+    turned = AtMill(
+        "W",
+        "",
+        STEP_M,
+        0.002,
+        2,
+        (),
+        ((150, 160), (80, 80)),
+        (Step(Kind.CUT, 0, "", 1, 200), Step(Kind.CUT, 0, "", 2, 170), Step(Kind.TURN, 1, ""), Step(Kind.CUT, 1, "", 3, 120)),
+    )
     moved = Done(identity(1), "at-the-mill", Happened.CLAMPED_AGAIN, "day:x", pith_steps=(154, 164))
     cut = [Done(identity(n + 2), "at-the-mill", Happened.OUTSIDE, "day:x", step=n) for n in range(3)]
     assert stands(turned, [moved]).height_steps == 204
