@@ -25,8 +25,9 @@ from waney.yard.acts.mill import CameOff, DayOpened
 from waney.yard.acts.people_places import Moved, NoteWritten, PersonAdded, PhotoTaken, SpotNamed, Weighed
 from waney.yard.acts.pieces import PieceEnd, PieceEnded
 from waney.yard.book import truth
-from waney.yard.book.around import days, spots
+from waney.yard.book.around import spots
 from waney.yard.book.book import Book, new_book, open_book
+from waney.yard.book.days import latest_days
 from waney.yard.book.engine import in_folder
 from waney.yard.book.finding import Order, State, Wanted, find_pieces
 from waney.yard.book.looking import logs, open_tasks
@@ -168,7 +169,7 @@ def asked(book: Book, drawn: Drawn) -> Iterator[tuple[str, list[float]]]:
     yield "one log's whole story", timed(lambda: log_story(book, draw.choice(drawn.logs)))
     yield "one piece's whole story", timed(lambda: piece_story(book, draw.choice(drawn.pieces)))
     yield "spots with what stands there", timed(lambda: spots(book), 20)
-    yield "sawing days, the last 50", timed(lambda: days(book), 20)
+    yield "sawing days, the last 50", timed(lambda: latest_days(book, 50), 20)
     yield "the first 50 of 20,000 open tasks", timed(lambda: open_tasks(book, 50), 20)
     yield "the last 50 events", timed(lambda: last_events(book))
 

@@ -14,10 +14,11 @@ from waney.logs.measured import Hidden, MeasuredLog
 from waney.logs.sheet import log_sheet
 from waney.web.shop import Shop
 from waney.yard.acts.mill import CameOff
-from waney.yard.book.around import spots, trees
+from waney.yard.book.around import spots
 from waney.yard.book.examining import examine
 from waney.yard.book.finding import Wanted, find_pieces
 from waney.yard.book.looking import logs, pieces
+from waney.yard.book.offered import trees
 from waney.yard.book.stories import log_story, piece_story
 from waney.yard.services.hand import Hand
 from waney.yard.services.logs import NewLog, add_log

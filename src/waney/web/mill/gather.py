@@ -16,8 +16,8 @@ from waney.web.mill.holds import FORMAT, Done, Holds
 from waney.web.shop import Shop, writes
 from waney.web.showing import Figures
 from waney.yard.book.chosen import chosen_plan
-from waney.yard.book.days import DayStands, HappenedStands, Off, came_off, happened, held_names, last_thicknesses
-from waney.yard.book.looking import LogStands, pieces
+from waney.yard.book.days import DayStands, HappenedStands, Off, came_off, happened, last_thicknesses
+from waney.yard.book.looking import LogStands, free_names, pieces
 from waney.yard.names import read_name
 from waney.yard.problems import Refused
 from waney.yard.services.mill import take_names
@@ -73,11 +73,11 @@ def _printed(writing: Writes, step_m: float) -> tuple[tuple[str, str, str, str],
 def names_for(shop: Shop, member: Member | None, device: str, log: LogStands) -> tuple[str, ...]:
     """Free names that this device holds; it takes more while somebody who may write looks."""
     code = read_name(log.name).code
-    held = held_names(shop.book, code, device)
+    held = free_names(shop.book, code, device)
     if member is not None and len(held) < FEW:
         with suppress(Refused):  # the book gives names itself, then
             take_names(shop.hand(member.person), code, BLOCK, device)
-        held = held_names(shop.book, code, device)
+        held = free_names(shop.book, code, device)
     return tuple(map(str, held))
 
 

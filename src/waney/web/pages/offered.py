@@ -12,7 +12,7 @@ from waney.web.pictures import checked_photo
 from waney.web.shop import currency_of, unit_of
 from waney.web.showing import page, session_at, shop_of
 from waney.yard.acts.offers import Reply, TreeOffered
-from waney.yard.book.around import trees
+from waney.yard.book.offered import trees
 from waney.yard.services.offers import answer_offer, note_offer
 from waney.yard.services.pieces import keep_photo
 
@@ -22,12 +22,12 @@ EMPTY = ("species", "girth", "small_end", "length", "asked", "where", "words")
 
 @router.get("/offered")
 def offered(request: Request) -> Response:
-    """What is offered, the unanswered first."""
+    """What is offered, the unanswered first, the newest of them at the top."""
     return _shown(request, dict.fromkeys(EMPTY, ""), {})
 
 
 def _shown(request: Request, typed: dict[str, str], wrong: dict[str, str]) -> Response:
-    found = sorted(trees(shop_of(request).book), key=lambda tree: bool(tree.reply))
+    found = sorted(reversed(trees(shop_of(request).book)), key=lambda tree: bool(tree.reply))
     member = session_at(request).member
     decides = member is not None and member.role is Role.OWNER
     shown = {"trees": found, "typed": typed, "wrong": wrong, "replies": list(Reply), "decides": decides}

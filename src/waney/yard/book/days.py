@@ -131,15 +131,6 @@ def _happened(row: RowMapping) -> HappenedStands:
     return HappenedStands(row["command"], row["day"], row["what"], row["log"] or "", *told)
 
 
-def held_names(book: Book, code: str, device: str) -> tuple[Name, ...]:
-    """Names of a code that a device took and that stand on nothing yet, in order."""
-    b, p = models.block, models.piece
-    with reading(book.engine) as at:
-        blocks = at.execute(select(b.c.first, b.c.last).where(b.c.code == code, b.c.device == device).order_by(b.c.first)).all()
-        used = set(at.execute(select(p.c.number).where(p.c.code == code)).scalars())
-    return tuple(Name(code, n) for first, last in blocks for n in range(first, last + 1) if n not in used)
-
-
 def last_thicknesses(book: Book, most: int) -> tuple[float, ...]:
     """Thicknesses [m] that came off lately, each once, the newest first."""
     p = models.piece
