@@ -4,18 +4,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from waney.papers.at_mill import Kind, Step
+from waney.papers.by_plan import NewPiece, OnTheBed, came_off, happened, kept
 from waney.web.mill.fold import stands
 from waney.web.mill.holds import Holds
-from waney.yard.acts.mill import AtTheMill, CameOff, Happened, Off
-
-HAPPENED = {
-    Kind.ROLL_ON: Happened.LAID,
-    Kind.TURN: Happened.TURNED,
-    Kind.EDGE: Happened.EDGED,
-    Kind.CUT: Happened.OUTSIDE,
-    Kind.LEFT: Happened.OUTSIDE,
-}
+from waney.yard.acts.mill import AtTheMill, CameOff, Off
 
 
 @dataclass(frozen=True)
@@ -33,37 +25,13 @@ def tapped(holds: Holds, tap: Tap, piece: str) -> CameOff | AtTheMill | None:
     now = stands(holds.at_mill, holds.done)
     if now.step is None:
         return None
-    step = holds.at_mill.steps[now.step]
+    step, bed = holds.at_mill.steps[now.step], OnTheBed(holds.day, holds.log, holds.plan)
     off_by = round(tap.thick_steps * holds.step_m, 9) if tap.thick_steps else None
-    if step.comes is None or not step.comes.kept:
-        happened = HAPPENED[step.kind]
-        return AtTheMill(happened, holds.day, holds.log, plan=holds.plan, step=now.step, off_by_m=off_by)
-    return _piece(holds, step, tap, piece, now.height_steps, off_by, holds.first_order + now.order + 1)
-
-
-def _piece(
-    holds: Holds, step: Step, tap: Tap, piece: str, height_steps: int | None, off_by: float | None, order: int
-) -> CameOff | None:
-    comes = step.comes
-    assert comes is not None
-    thick = None if comes.thickness_m is None else round(comes.thickness_m + (off_by or 0.0), 9)
-    return CameOff(
-        piece,
-        holds.day,
-        holds.log,
-        holds.plan,
-        name=holds.names[0] if holds.names else "",
-        cut=step.number,
-        order=order,
-        how=tap.how,
-        off_by_m=off_by,
-        height_m=None if height_steps is None else round(height_steps * holds.step_m, 9),
-        thickness_m=thick,
-        length_m=comes.length_m,
-        widths_m=comes.widths_m,
-        at=comes.at,
-        product=comes.product,
-    )
+    if kept(step) is None:
+        return happened(bed, step, now.step, off_by)
+    new = NewPiece(piece, holds.names[0] if holds.names else "", holds.first_order + now.order + 1)
+    height = None if now.height_steps is None else round(now.height_steps * holds.step_m, 9)
+    return came_off(bed, step, new, height, tap.how, off_by)
 
 
 def without_plan(holds: Holds, thickness_m: float, piece: str) -> CameOff:

@@ -1,0 +1,104 @@
+"""What became of pieces: racked, weighed, noted, kept together, used up; wood from before the book; what is to be put right."""
+
+from __future__ import annotations
+
+from functools import partial
+
+from waney.cli.demo_year.drawn import end_of_log
+from waney.cli.demo_year.story import FOOT_M, INCH_M, Later, LogTold, slices
+from waney.cli.demo_year.planned import length_m
+from waney.cli.demo_year.yard import Yard
+from waney.yard.acts.pieces import PieceCounted, PieceEnd
+from waney.yard.book.looking import open_tasks, pieces
+from waney.yard.services.mill import settle
+from waney.yard.services.pieces import (
+    count_piece,
+    end_piece,
+    keep_photo,
+    keep_together,
+    move,
+    put_boule_in_order,
+    tag_piece,
+    weigh,
+    write_note,
+)
+
+RACKED_AFTER, WEIGHED_EVERY, WEIGHINGS, WEIGHED = 45, 35, 4, 2
+"""days, days, how often, how many pieces of each log"""
+GREEN_KG_M3, LIGHTER = 930.0, 0.86
+"""made up: what a piece weighs green, and how much of it is left at the next weighing"""
+SWAPPED, DOUBTED, PICTURED = "AF", ("AB", 5), ("AA", 3)
+STILL_TO_TAG = 1
+
+
+def enter(yard: Yard) -> None:
+    """Put it on the agenda."""
+    diary, story = yard.diary, yard.story
+    for number, log in enumerate(log for log in story.logs if log.sawn is not None):
+        for turn in range(WEIGHINGS):
+            if log.sawn - turn * WEIGHED_EVERY > 1 and log.cuts:
+                diary.on(log.sawn - turn * WEIGHED_EVERY - (turn == 0), 15, partial(_weighed, yard, log, turn))
+        if log.sawn > RACKED_AFTER:
+            diary.on(log.sawn - RACKED_AFTER, 14, partial(_racked, yard, log, story.racks[number % len(story.racks)]))
+    for later in story.noted:
+        diary.on(later.ago, 16, partial(_noted, yard, later))
+    for later in story.kept:
+        diary.on(later.ago, 16, partial(_kept, yard, later))
+    for later in story.gone:
+        diary.on(later.ago, 17, partial(_gone, yard, later))
+    diary.on(story.found_ago, 10, partial(_found, yard))
+    diary.on(259, 16, partial(_in_order, yard))
+    diary.on(70, 17, partial(_doubted, yard))
+
+
+def _weighed(yard: Yard, log: LogTold, turn: int) -> None:
+    for piece, one in list(zip(yard.pieces[log.code], slices(log), strict=False))[1 : 1 + WEIGHED]:
+        volume = one.thickness_m * length_m(log) * sum(one.widths_m) / 2
+        weigh(yard.ruth, f"piece:{piece}", round(volume * GREEN_KG_M3 * LIGHTER**turn, 1))
+
+
+def _racked(yard: Yard, log: LogTold, rack: str) -> None:
+    there = {piece.id for piece in pieces(yard.diary.book, yard.logs[log.code]) if not piece.ended}
+    for piece in yard.pieces[log.code]:
+        if piece in there:
+            move(yard.ruth, f"piece:{piece}", yard.spots[rack])
+
+
+def _noted(yard: Yard, later: Later) -> None:
+    piece = yard.piece(later.code, later.places[0])
+    write_note(yard.ruth, f"piece:{piece}", later.what)
+    if (later.code, later.places[0]) == PICTURED:
+        keep_photo(yard.ruth, end_of_log("a live-edge slab's end"), f"piece:{piece}", wet=False)
+
+
+def _kept(yard: Yard, later: Later) -> None:
+    keep_together(yard.ruth, tuple(yard.piece(later.code, place) for place in later.places), later.what)
+
+
+def _gone(yard: Yard, later: Later) -> None:
+    end_piece(yard.ida, yard.piece(later.code, later.places[0]), PieceEnd(later.what), later.words)
+
+
+def _found(yard: Yard) -> None:
+    """Counted in the loft; the book gives names, and all but the last got their tags."""
+    for one in yard.story.found:
+        widths = (round(one.widths_in[0] * INCH_M, 3), round(one.widths_in[1] * INCH_M, 3))
+        sizes = (round(one.quarters * INCH_M / 4, 5), round(one.length_ft * FOOT_M, 2), widths)
+        count_piece(yard.ruth, PieceCounted(yard.diary.new_id(), one.wood, "", *sizes, yard.spots["loft"], one.bought))
+    for task in open_tasks(yard.diary.book)[:-STILL_TO_TAG]:
+        settle(yard.ruth, task.id, words="written")
+    counted = pieces(yard.diary.book)[0]
+    tag_piece(yard.ruth, counted.id, counted.name)
+
+
+def _in_order(yard: Yard) -> None:
+    first, second, *rest = yard.pieces[SWAPPED]
+    put_boule_in_order(yard.ruth, yard.logs[SWAPPED], (second, first, *rest), "by their widths")
+
+
+def _doubted(yard: Yard) -> None:
+    """Two people say different things of one piece, and a third knows."""
+    piece = yard.piece(*DOUBTED)
+    end_piece(yard.tom, piece, PieceEnd.BURNT)
+    [task] = end_piece(yard.ida, piece, PieceEnd.USED, "a shelf in the office").tasks
+    settle(yard.ruth, task, later_holds=True, words="it is the shelf")

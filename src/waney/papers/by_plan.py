@@ -1,0 +1,74 @@
+"""By plan: what a done step of a plan at the mill writes into the yard book, as an act."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from waney.papers.at_mill import Comes, Kind, Step
+from waney.yard.acts.mill import AtTheMill, CameOff, Happened, Off
+
+HAPPENED = {
+    Kind.ROLL_ON: Happened.LAID,
+    Kind.TURN: Happened.TURNED,
+    Kind.EDGE: Happened.EDGED,
+    Kind.CUT: Happened.OUTSIDE,
+    Kind.LEFT: Happened.OUTSIDE,
+}
+
+
+@dataclass(frozen=True)
+class OnTheBed:
+    """A log on the bed on a sawing day, by its plan; all three are ids."""
+
+    day: str
+    log: str
+    plan: str
+
+
+@dataclass(frozen=True)
+class NewPiece:
+    """What a piece is called when it comes off: its id, its name (empty: the book gives one), its place in the boule."""
+
+    id: str
+    name: str
+    order: int
+
+
+def kept(step: Step) -> Comes | None:
+    """What comes off and is kept; None for an outside slab and for a step that is no cut."""
+    return step.comes if step.comes is not None and step.comes.kept else None
+
+
+def happened(bed: OnTheBed, step: Step, number: int, off_by_m: float | None = None) -> AtTheMill:
+    """A step after which no piece is kept; number: its place among the steps, from 0."""
+    return AtTheMill(HAPPENED[step.kind], bed.day, bed.log, plan=bed.plan, step=number, off_by_m=off_by_m)
+
+
+def came_off(
+    bed: OnTheBed,
+    step: Step,
+    piece: NewPiece,
+    height_m: float | None,
+    how: Off = Off.AS_MEANT,
+    off_by_m: float | None = None,
+) -> CameOff:
+    """The piece of a step, with its place in the log; height_m: where the blade really stood."""
+    comes = kept(step)
+    assert comes is not None, "a step that keeps nothing is told by happened()"
+    return CameOff(
+        piece.id,
+        bed.day,
+        bed.log,
+        bed.plan,
+        name=piece.name,
+        cut=step.number,
+        order=piece.order,
+        how=how,
+        off_by_m=off_by_m,
+        height_m=height_m,
+        thickness_m=None if comes.thickness_m is None else round(comes.thickness_m + (off_by_m or 0.0), 9),
+        length_m=comes.length_m,
+        widths_m=comes.widths_m,
+        at=comes.at,
+        product=comes.product,
+    )
