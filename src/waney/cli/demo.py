@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import sys
+from datetime import UTC, datetime
 from pathlib import Path
 from typing import Annotated
 
 import typer
 
 from waney.cli.app import answering
-from waney.cli.views import PlanJson, Units, View
+from waney.cli.views import PlanJson, Units, View, shop_of
 
 SHEETS = ("log", "mill", "wants")
 TALLY = "tally.json"
@@ -20,9 +21,9 @@ def demo(
     folder: Annotated[Path, typer.Option(help="Where the yard lies, or is to be made.")] = Path("demo-yard"),
     units: Units = View.INCHES,
     json: PlanJson = None,
-    serve: Annotated[bool, typer.Option(help="Serve the app afterwards (there is none yet).")] = True,
+    serve: Annotated[bool, typer.Option(help="Serve the app afterwards, until Ctrl-C.")] = True,
 ) -> None:
-    """Make a demo yard if there is none, plan its log anew, write the height card and the yard book, and print the plans."""
+    """Make a demo yard if there is none, with a book of an invented year, plan its log anew, print the plans, and serve the yard."""
     from waney.cli.files import OUTPUT, can_be_written, read_text
 
     can_be_written(json, folder)
@@ -33,11 +34,23 @@ def demo(
 
     plans = (folder / "plan.json", *((json,) if json else ()))
     offer_plans(sheets, None, units, Outputs(plans, folder / "height-card.pdf", folder / "plan.svg"))
-    from waney.cli.demo_book import write_down
-
-    write_down(folder, sheets, read_text(folder / "plan.json"))
+    _write_down(folder, sheets, units)
     if serve and json != OUTPUT:
-        print("\nThe app is not there yet; the sheets in the yard can be changed and planned again.")
+        print("\nThe first page asks for a name and a password of yours. Ctrl-C ends it.", flush=True)
+        from waney.cli.serving import serve_yard
+
+        serve_yard((str(folder),))
+
+
+def _write_down(folder: Path, sheets: dict[str, str], units: View) -> None:
+    """The yard's book, unless there is one."""
+    from waney.cli.demo_book import there, write_down
+    from waney.cli.files import read_text
+    from waney.cli.progress import working
+
+    if not there(folder):
+        with working("Writing down the year of Alder Hollow"):
+            write_down(folder, sheets, read_text(folder / "plan.json"), datetime.now(UTC), shop_of(units))
 
 
 def _make_yard(folder: Path) -> bool:

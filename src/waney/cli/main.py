@@ -16,6 +16,7 @@ from waney.cli.plan import plan
 from waney.cli.replay import replay
 from waney.cli.scale import scale
 from waney.cli.tags import tags
+from waney.cli.serving import serve
 from waney.cli.waiting import waiting
 from waney.cli.weight import weight
 from waney.cli.wood import wood
@@ -113,9 +114,10 @@ COMMANDS: Mapping[str, Told] = MappingProxyType(
         "backup": Told(backup, "The whole yard book in one file.", ("waney backup yard.zip --book demo-yard",)),
         "restore": Told(restore, "A new yard book out of a backup or an export.", ("waney restore yard.zip --book other-yard",)),
         "export": Told(export, "The whole yard book as plain files.", ("waney export yard-plain --book demo-yard",)),
+        "serve": Told(serve, "The yard's pages, for a browser.", ("waney serve demo-yard", "waney serve demo-yard --lan")),
         "demo": Told(
             demo,
-            "A yard in an invented place, and the whole job on it.",
+            "A yard in an invented place, the whole job on it, and its year.",
             ("waney demo --no-serve", "waney demo --no-serve --units mm"),
         ),
     }

@@ -23,7 +23,7 @@ from waney.yard.services.pieces import (
     write_note,
 )
 
-RACKED_AFTER, WEIGHED_EVERY, WEIGHINGS, WEIGHED = 45, 35, 4, 2
+RACKED_AFTER, WEIGHED_EVERY, WEIGHINGS, WEIGHED = 45, 40, 4, 1
 """days, days, how often, how many pieces of each log"""
 GREEN_KG_M3, LIGHTER = 930.0, 0.86
 """made up: what a piece weighs green, and how much of it is left at the next weighing"""
@@ -36,7 +36,7 @@ def enter(yard: Yard) -> None:
     diary, story = yard.diary, yard.story
     for number, log in enumerate(log for log in story.logs if log.sawn is not None):
         for turn in range(WEIGHINGS):
-            if log.sawn - turn * WEIGHED_EVERY > 1 and log.cuts:
+            if log.sawn - turn * WEIGHED_EVERY > 1 and not (log.planned or log.cant):
                 diary.on(log.sawn - turn * WEIGHED_EVERY - (turn == 0), 15, partial(_weighed, yard, log, turn))
         if log.sawn > RACKED_AFTER:
             diary.on(log.sawn - RACKED_AFTER, 14, partial(_racked, yard, log, story.racks[number % len(story.racks)]))

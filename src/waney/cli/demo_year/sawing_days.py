@@ -64,6 +64,8 @@ def _without_plan(yard: Yard, day: str, log: LogTold) -> None:
         sizes = (one.height_m, thick, long, one.widths_m)
         act = CameOff(piece, day, ident, "", "", name, "", None, order, how, off_by, *sizes, spot=_wet(yard))
         take_off(yard.tom, act)
+    if log.code == TAPPED_TWICE:
+        _slip(yard, day, log, next(names))
     _after(yard, day, log)
 
 
@@ -78,20 +80,24 @@ def _wet(yard: Yard) -> str:
 
 
 def _after(yard: Yard, day: str, log: LogTold) -> None:
-    """Metal is told, a slip is taken back, a cant is sawn again later; then the log is no more."""
+    """Metal is told, a cant is to be sawn again later, and the log is no more."""
     ident = yard.logs[log.code]
     if log.metal:
         where = {"piece": yard.piece(log.code, 3), "along_m": metal_m(log), "clock": 3.0}
         tell_of_mill(yard.tom, AtTheMill(Happened.METAL, day, ident, words="a nail", **where))  # type: ignore[arg-type]
         measure_log(yard.ruth, ident, sheet_of(yard, log, metal=True))
-    if log.code == TAPPED_TWICE:
-        slip = yard.diary.new_id()
-        take_off(yard.tom, CameOff(slip, day, ident, order=len(yard.pieces[log.code]) + 1, thickness_m=0.0254))
-        [told] = history(yard.diary.book, f"piece:{slip}")
-        take_back(yard.tom, told.command, told.stream, "tapped twice")
     if log.cant:
         yard.diary.on((log.sawn or 0) - CANT_AFTER, 9, partial(_cants, yard, log))
     end_log(yard.tom, ident, LogEnd.SAWN)
+
+
+def _slip(yard: Yard, day: str, log: LogTold, name: str) -> None:
+    """Tapped once too often, and taken back."""
+    slip = yard.diary.new_id()
+    order = len(yard.pieces[log.code]) + 1
+    take_off(yard.tom, CameOff(slip, day, yard.logs[log.code], name=name, order=order, thickness_m=0.0254))
+    [told] = history(yard.diary.book, f"piece:{slip}")
+    take_back(yard.tom, told.command, told.stream, "tapped twice")
 
 
 def _cants(yard: Yard, log: LogTold) -> None:
