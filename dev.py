@@ -184,7 +184,13 @@ def explained(said: Sequence[str]) -> Stumble:
 
 
 def call(*command: str) -> int:
-    return subprocess.run([str(PYTHON), *command], cwd=ROOT).returncode
+    """Run it in the environment. Ctrl-C reaches it too: it ends by itself, and is waited for."""
+    with subprocess.Popen([str(PYTHON), *command], cwd=ROOT) as process:
+        try:
+            return process.wait()
+        except KeyboardInterrupt:
+            process.wait()
+            raise
 
 
 def run(arguments: Sequence[str]) -> int:

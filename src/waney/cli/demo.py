@@ -23,7 +23,7 @@ def demo(
     json: PlanJson = None,
     serve: Annotated[bool, typer.Option(help="Serve the app afterwards, until Ctrl-C.")] = True,
 ) -> None:
-    """Make a demo yard if there is none, with a book of an invented year, plan its log anew, print the plans, and serve the yard."""
+    """Make a demo yard with a book of an invented year if there is none, plan its log anew, print the plans, serve the yard."""
     from waney.cli.files import OUTPUT, can_be_written, read_text
 
     can_be_written(json, folder)

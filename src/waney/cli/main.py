@@ -15,8 +15,8 @@ from waney.cli.offered import offered
 from waney.cli.plan import plan
 from waney.cli.replay import replay
 from waney.cli.scale import scale
-from waney.cli.tags import tags
 from waney.cli.serving import serve
+from waney.cli.tags import tags
 from waney.cli.waiting import waiting
 from waney.cli.weight import weight
 from waney.cli.wood import wood

@@ -19,7 +19,9 @@ PORT = 8731
 
 @answering
 def serve(
-    book: Annotated[str, typer.Argument(envvar="WANEY_BOOK", help="The yard: a folder, or postgresql://...", metavar="{book}")] = YARD,
+    book: Annotated[
+        str, typer.Argument(envvar="WANEY_BOOK", help="The yard: a folder, or postgresql://...", metavar="{book}")
+    ] = YARD,
     files: FilesIn = None,
     port: Annotated[int, typer.Option(min=1, max=65535, help="Where it listens.")] = PORT,
     lan: Annotated[bool, typer.Option("--lan", help="Open it to the shop's own network too.")] = False,

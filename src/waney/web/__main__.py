@@ -10,7 +10,7 @@ from pathlib import Path
 from waney.figures.problem import Problem
 from waney.web.app import make_app
 from waney.web.built import Built
-from waney.web.serving import LAN, PORT, Listening, serve
+from waney.web.serving import LAN, PORT, TAKEN, Listening, free, serve
 from waney.web.shop import Shop, members_of
 from waney.yard.book.book import make_book, open_book
 from waney.yard.book.engine import Lies, by_address, in_folder
@@ -39,6 +39,9 @@ def main(words: list[str]) -> int:
     asked = arguments(words)
     lies = lies_at(asked.book, asked.files)
     listening = Listening(asked.port, asked.lan, asked.certificate, asked.key)
+    if not free(listening):
+        print(TAKEN.format(port=listening.port, other=listening.port + 1), file=sys.stderr)
+        return 1
     try:
         try:
             book = open_book(lies)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import socket
+import sys
 from dataclasses import dataclass
 
 import uvicorn
@@ -14,6 +15,10 @@ LAN = """\
 Everybody in this network can look at the yard now, and sign in if they know a password. Do this in the shop's own network
 only, not in a guest network or a café. Without --tls the network can also read along."""
 
+TAKEN = """\
+Somebody listens on port {port} of this machine already: the yard may be served in another window. End it there (Ctrl-C), or take
+another port: waney serve --port {other}"""
+
 
 @dataclass(frozen=True)
 class Listening:
@@ -23,6 +28,11 @@ class Listening:
     lan: bool = False
     certificate: str = ""
     key: str = ""
+
+    @property
+    def host(self) -> str:
+        """The card it listens on."""
+        return EVERYWHERE if self.lan else LOOPBACK
 
     @property
     def secure(self) -> bool:
@@ -50,7 +60,7 @@ def serve(app: FastAPI, listening: Listening) -> None:
     """Serve until somebody stops it."""
     uvicorn.run(
         app,
-        host=EVERYWHERE if listening.lan else LOOPBACK,
+        host=listening.host,
         port=listening.port,
         log_level="warning",
         access_log=False,
@@ -60,12 +70,13 @@ def serve(app: FastAPI, listening: Listening) -> None:
     )
 
 
-def free(port: int) -> bool:
+def free(listening: Listening) -> bool:
     """Whether nobody listens there yet."""
     with socket.socket(socket.AF_INET, socket.SOCK_STREAM) as probe:
-        probe.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
+        if sys.platform != "win32":  # there it would let two listen at once
+            probe.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
         try:
-            probe.bind((LOOPBACK, port))
+            probe.bind((listening.host, listening.port))
         except OSError:
             return False
         return True

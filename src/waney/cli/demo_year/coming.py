@@ -63,10 +63,10 @@ def _felled(yard: Yard, offer: Offer, tree: str) -> None:
 def _came(yard: Yard, log: LogTold) -> None:
     ident, felled = yard.diary.new_id(), yard.diary.day(log.came[1])
     yard.logs[log.code] = ident
-    where = {"stem": yard.stems.get(log.of, "")}
-    place = {"from_butt_m": round((log.stem or 0.0) * FOOT_M, 2)} if where["stem"] else {}
-    sheet = sheet_of(yard, log)
-    yard.tom.write(LogArrived(ident, sheet, log.wood, log.code, felled, yard.spots[yard.story.log_spot], **where, **place))
+    stem = yard.stems.get(log.of, "")
+    place = round((log.stem or 0.0) * FOOT_M, 2) if stem else None
+    spot = yard.spots[yard.story.log_spot]
+    yard.tom.write(LogArrived(ident, sheet_of(yard, log), log.wood, log.code, felled, spot, stem=stem, from_butt_m=place))
     if log.note:
         write_note(yard.tom, f"log:{ident}", log.note)
     if log.photo:
@@ -92,7 +92,7 @@ def _photographed(yard: Yard, log: LogTold) -> None:
 def _filed(yard: Yard, photo: str, code: str) -> None:
     """Two people say different things of one photo: a task that is left to whoever tries the demo."""
     file_photo(yard.ida, photo, f"log:{yard.logs[code]}")
-    yard.diary.on(FILED_LATER, 9, lambda: (file_photo(yard.ruth, photo, f"log:{yard.logs['BG']}"), None)[1])
+    yard.diary.on(FILED_LATER, 9, lambda: file_photo(yard.ruth, photo, f"log:{yard.logs['BG']}"))
 
 
 def _planned(yard: Yard, log: LogTold) -> None:

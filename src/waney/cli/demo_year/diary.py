@@ -13,6 +13,7 @@ from waney.yard.book.book import Book
 from waney.yard.services.hand import Hand
 
 A_MINUTE = timedelta(minutes=1)
+LONG_AGO = datetime.min.replace(tzinfo=UTC)
 
 
 class Ids:
@@ -22,6 +23,7 @@ class Ids:
         self.of, self.count = of, 0
 
     def __call__(self) -> str:
+        """The next one."""
         self.count += 1
         return str(UUID(bytes=sha256(f"{self.of} {self.count}".encode()).digest()[:16], version=4))
 
@@ -32,15 +34,15 @@ class Diary:
 
     book: Book
     today: date
-    now: datetime = datetime.min.replace(tzinfo=UTC)
+    now: datetime = LONG_AGO
     new_id: Ids = field(default_factory=lambda: Ids("Alder Hollow"))
-    agenda: list[tuple[datetime, int, Callable[[], None]]] = field(default_factory=list)
+    agenda: list[tuple[datetime, int, Callable[[], object]]] = field(default_factory=list)
 
     def day(self, ago: int) -> str:
         """A day of the story, as 2026-05-04."""
         return (self.today - timedelta(days=ago)).isoformat()
 
-    def on(self, ago: int, hour: int, do: Callable[[], None]) -> None:
+    def on(self, ago: int, hour: int, do: Callable[[], object]) -> None:
         """Something is to happen on a day; what is entered first happens first within the hour."""
         when = datetime.combine(self.today - timedelta(days=ago), time(hour), UTC)
         heapq.heappush(self.agenda, (when, len(self.agenda) + self.new_id.count, do))

@@ -1,12 +1,12 @@
-"""What became of pieces: racked, weighed, noted, kept together, used up; wood from before the book; what is to be put right."""
+"""What became of pieces: weighed, moved, noted, kept together, used up; wood from before the book; what is to be put right."""
 
 from __future__ import annotations
 
 from functools import partial
 
 from waney.cli.demo_year.drawn import end_of_log
-from waney.cli.demo_year.story import FOOT_M, INCH_M, Later, LogTold, slices
 from waney.cli.demo_year.planned import length_m
+from waney.cli.demo_year.story import FOOT_M, INCH_M, Later, LogTold, slices
 from waney.cli.demo_year.yard import Yard
 from waney.yard.acts.pieces import PieceCounted, PieceEnd
 from waney.yard.book.looking import open_tasks, pieces
@@ -23,8 +23,10 @@ from waney.yard.services.pieces import (
     write_note,
 )
 
-RACKED_AFTER, WEIGHED_EVERY, WEIGHINGS, WEIGHED = 45, 40, 4, 1
-"""days, days, how often, how many pieces of each log"""
+WEIGHED_EVERY, WEIGHINGS, WEIGHED = 40, 3, 1
+"""days, how often, how many pieces of each log"""
+MOVED = (("AC", 3, "wall by the stove"), ("AC", 4, "wall by the stove"), ("AD", 4, "shop"), ("AD", 5, "shop"), ("BD", 1, "loft"))
+"""by log and place, on one day"""
 GREEN_KG_M3, LIGHTER = 930.0, 0.86
 """made up: what a piece weighs green, and how much of it is left at the next weighing"""
 SWAPPED, DOUBTED, PICTURED = "AF", ("AB", 5), ("AA", 3)
@@ -34,12 +36,10 @@ STILL_TO_TAG = 1
 def enter(yard: Yard) -> None:
     """Put it on the agenda."""
     diary, story = yard.diary, yard.story
-    for number, log in enumerate(log for log in story.logs if log.sawn is not None):
+    for log in story.logs:
         for turn in range(WEIGHINGS):
-            if log.sawn - turn * WEIGHED_EVERY > 1 and not (log.planned or log.cant):
+            if log.sawn and log.sawn - turn * WEIGHED_EVERY > 1 and not (log.planned or log.cant):
                 diary.on(log.sawn - turn * WEIGHED_EVERY - (turn == 0), 15, partial(_weighed, yard, log, turn))
-        if log.sawn > RACKED_AFTER:
-            diary.on(log.sawn - RACKED_AFTER, 14, partial(_racked, yard, log, story.racks[number % len(story.racks)]))
     for later in story.noted:
         diary.on(later.ago, 16, partial(_noted, yard, later))
     for later in story.kept:
@@ -49,6 +49,7 @@ def enter(yard: Yard) -> None:
     diary.on(story.found_ago, 10, partial(_found, yard))
     diary.on(259, 16, partial(_in_order, yard))
     diary.on(70, 17, partial(_doubted, yard))
+    diary.on(5, 11, partial(_moved, yard))
 
 
 def _weighed(yard: Yard, log: LogTold, turn: int) -> None:
@@ -57,11 +58,10 @@ def _weighed(yard: Yard, log: LogTold, turn: int) -> None:
         weigh(yard.ruth, f"piece:{piece}", round(volume * GREEN_KG_M3 * LIGHTER**turn, 1))
 
 
-def _racked(yard: Yard, log: LogTold, rack: str) -> None:
-    there = {piece.id for piece in pieces(yard.diary.book, yard.logs[log.code]) if not piece.ended}
-    for piece in yard.pieces[log.code]:
-        if piece in there:
-            move(yard.ruth, f"piece:{piece}", yard.spots[rack])
+def _moved(yard: Yard) -> None:
+    for code, place, spot in MOVED:
+        move(yard.ida, f"piece:{yard.piece(code, place)}", yard.spots[spot])
+    move(yard.tom, f"log:{yard.logs['BG']}", yard.spots["shade under the alders"])
 
 
 def _noted(yard: Yard, later: Later) -> None:

@@ -19,7 +19,12 @@ from waney.yard.services.logs import end_log, measure_log
 from waney.yard.services.mill import close_day, open_day, take_back, take_names, take_off, tell_of_mill
 from waney.yard.services.pieces import end_piece
 
-OFF = {("AF", 3): (Off.THICK, 0.0032), ("AH", 6): (Off.THIN, -0.0016), ("AE", 2): (Off.WEDGE, 0.0032), ("AM", 15): (Off.SHORT, None)}
+OFF = {
+    ("AF", 3): (Off.THICK, 0.0032),
+    ("AH", 6): (Off.THIN, -0.0016),
+    ("AE", 2): (Off.WEDGE, 0.0032),
+    ("AM", 15): (Off.SHORT, None),
+}
 """pieces that did not come off as meant, by log and place"""
 BESIDES: Mapping[str, Callable[[str, str], AtTheMill]] = {
     "AA": lambda day, log: AtTheMill(Happened.ROT, day, log, along_m=0.3, clock=5, words="soft round the shake"),
@@ -62,7 +67,7 @@ def _without_plan(yard: Yard, day: str, log: LogTold) -> None:
         thick = round(one.thickness_m + (off_by or 0.0), 6)
         long = round(length_m(log) * (0.8 if how is Off.SHORT else 1.0), 3)
         sizes = (one.height_m, thick, long, one.widths_m)
-        act = CameOff(piece, day, ident, "", "", name, "", None, order, how, off_by, *sizes, spot=_wet(yard))
+        act = CameOff(piece, day, ident, "", "", name, "", None, order, how, off_by, *sizes)
         take_off(yard.tom, act)
     if log.code == TAPPED_TWICE:
         _slip(yard, day, log, next(names))
@@ -73,10 +78,6 @@ def _names(yard: Yard, log: LogTold, most: int) -> chain[str]:
     """Names from a block, one after the other; the last piece of one log came off without its tag."""
     taken = [str(name) for name in take_names(yard.tom, log.code, most + 2, yard.tom.device)]
     return chain(taken[: most - 1] if log.code == WITHOUT_TAG else taken, repeat(""))
-
-
-def _wet(yard: Yard) -> str:
-    return yard.spots[yard.story.wet_stack]
 
 
 def _after(yard: Yard, day: str, log: LogTold) -> None:
@@ -105,8 +106,9 @@ def _cants(yard: Yard, log: LogTold) -> None:
     for cant in tuple(yard.pieces[log.code]):
         for name in take_names(yard.tom, log.code, CANT_GIVES, yard.tom.device):
             post = yard.diary.new_id()
+            yard.posts.append(post)
             sizes = {"thickness_m": 0.1, "length_m": length_m(log), "widths_m": (0.1, 0.1)}
-            take_off(yard.tom, CameOff(post, parent=cant, name=str(name), product="post", spot=_wet(yard), **sizes))  # type: ignore[arg-type]
+            take_off(yard.tom, CameOff(post, parent=cant, name=str(name), product="post", **sizes))  # type: ignore[arg-type]
         end_piece(yard.tom, cant, PieceEnd.SAWN, "into posts")
 
 

@@ -1,4 +1,4 @@
-"""The story: what happened in an invented year, as values. It stands in data/demo/year.toml; days are counted back from one day."""
+"""The story: what happened in an invented year, as values (data/demo/year.toml). Days are counted back from one day."""
 
 from __future__ import annotations
 
@@ -47,9 +47,9 @@ class Offer:
 
 @dataclass(frozen=True)
 class LogTold:
-    """A log. came: when it came and when it was felled; read: length [ft], butt and thin end [in]; stem: its place in the stem [ft].
+    """A log. came: when it came and when it was felled; read: length [ft], butt and thin end [in]; stem: its place in it [ft].
 
-    cuts: thickness in quarters of an inch, and how many, first off first; edged: all to one width [in]; cant: kept and sawn again later.
+    cuts: thickness in quarters of an inch, and how many, first off first; edged: all to one width [in]; cant: sawn again later.
     """
 
     code: str
@@ -128,7 +128,7 @@ def story() -> Story:
         tuple(map(_offer, told["offer"])),
         logs,
         told["found"]["ago"],
-        tuple(Found(*row[:3], (row[3], row[4]), row[5]) for row in told["found"]["pieces"]),
+        tuple(Found(row[0], row[1], row[2], (row[3], row[4]), row[5]) for row in told["found"]["pieces"]),
         tuple(Later(ago, code, (place,), words) for ago, code, place, words in told["noted"]),
         tuple(Later(ago, code, (place,), how, words) for ago, code, place, how, words in told["gone"]),
         tuple(Later(ago, code, tuple(places), what) for ago, code, places, what in told["kept"]),

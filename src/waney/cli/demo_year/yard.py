@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 
 from waney.cli.demo_year.diary import Diary
 from waney.cli.demo_year.planned import PlannedLog
-from waney.cli.demo_year.story import LogTold, Story
+from waney.cli.demo_year.story import Story
 from waney.yard.services.hand import Hand
 
 
@@ -27,10 +27,7 @@ class Yard:
     kept_plans: dict[str, str] = field(default_factory=dict)
     pieces: dict[str, list[str]] = field(default_factory=dict)
     """by the code of their log, the first off first"""
-
-    def named(self, code: str) -> LogTold:
-        """A log of the story."""
-        return next(log for log in self.story.logs if log.code == code)
+    posts: list[str] = field(default_factory=list)
 
     def piece(self, code: str, place: int) -> str:
         """The piece at a place in its boule, from 1."""
