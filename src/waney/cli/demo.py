@@ -14,6 +14,8 @@ from waney.cli.views import PlanJson, Units, View, shop_of
 
 SHEETS = ("log", "mill", "wants")
 TALLY = "tally.json"
+BOOK = "book.sqlite"
+"""named here too: asking the yard book where it lies takes half a second of loading"""
 
 
 @answering
@@ -44,13 +46,15 @@ def demo(
 
 def _write_down(folder: Path, sheets: dict[str, str], units: View) -> None:
     """The yard's book, unless there is one."""
-    from waney.cli.demo_book import there, write_down
     from waney.cli.files import read_text
     from waney.cli.progress import working
 
-    if not there(folder):
-        with working("Writing down the year of Alder Hollow"):
-            write_down(folder, sheets, read_text(folder / "plan.json"), datetime.now(UTC), shop_of(units))
+    if (folder / BOOK).is_file():
+        return
+    with working("Writing down the year of Alder Hollow"):
+        from waney.cli.demo_book import write_down
+
+        write_down(folder, sheets, read_text(folder / "plan.json"), datetime.now(UTC), shop_of(units))
 
 
 def _make_yard(folder: Path) -> bool:

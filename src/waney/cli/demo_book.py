@@ -23,12 +23,6 @@ UNDER_WAY = "being-written"
 """a folder that becomes the book when it is whole"""
 
 
-def there(folder: Path) -> bool:
-    """Whether the yard has its book."""
-    lies = in_folder(folder)
-    return lies.file is not None and lies.file.is_file()
-
-
 def write_down(folder: Path, sheets: Mapping[str, str], plan: str, now: datetime, shop: Shop) -> None:
     """Make the book: all of it, or, where somebody stops it, none."""
     beside = folder / UNDER_WAY
