@@ -26,7 +26,9 @@ from waney.yard.services.pieces import add_person
 ROOT = Path(__file__).parents[2]
 NOW = datetime(2026, 5, 4, 8, 0, tzinfo=UTC)
 WORDS = "four short words"
-BUILT = ("letters.css", "look.css", "base.js", "mill.js", "log3d.js", "outline.js", "placing.js", "qr.js", "along.js")
+BUILT = (
+    *("letters.css", "look.css", "drawn.css", "base.js", "mill.js", "log3d.js", "outline.js", "placing.js", "tag.js", "along.js"),
+)
 
 
 class Clock:

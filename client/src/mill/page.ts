@@ -20,6 +20,7 @@ export class Page {
   private own: Kept[] = [];
   private reached: Reached = "sent";
   private heightSteps: number | null = null;
+  private told: () => void = () => undefined;
   private readonly page: string;
 
   constructor(
@@ -43,6 +44,24 @@ export class Page {
     window.addEventListener("online", () => void this.send());
     window.setInterval(() => void this.send(), SEND_EVERY_MS);
     await this.send();
+  }
+
+  /** The list of commands of this page, as the book takes it in. */
+  list(): string {
+    const commands = this.own.map(({ id, count, person, happened_at, act }) => ({ id, count, person, happened_at, act }));
+    return JSON.stringify({ format: "waney-commands/1", device: this.holds.device, commands }, null, 1);
+  }
+
+  lasting(): boolean {
+    return this.queue.lasting;
+  }
+
+  anything(): boolean {
+    return this.own.length > 0;
+  }
+
+  onChange(told: () => void): void {
+    this.told = told;
   }
 
   /** Server and own commands in one row; what was taken back is gone. */
@@ -228,6 +247,7 @@ export class Page {
     const cameOff = by("came-off") as HTMLButtonElement | null;
     if (cameOff) cameOff.disabled = step?.kind !== "cut";
     this.sayKept();
+    this.told();
   }
 
   private sayKept(): void {
@@ -267,7 +287,8 @@ export class Page {
 export async function start(alone = false): Promise<Page | null> {
   const text = by("holds")?.textContent;
   if (!text || !by("taps")) return null;
-  const page = new Page(JSON.parse(text) as Holds, await openQueue(), alone);
+  const holds = JSON.parse(text) as Holds;
+  const page = new Page(holds, await openQueue(alone ? `waney-along-${holds.device}` : "waney"), alone);
   await page.begin();
   document.documentElement.dataset["ready"] = "yes";
   return page;

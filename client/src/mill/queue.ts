@@ -72,9 +72,9 @@ class InMemory implements Queue {
   }
 }
 
-export async function openQueue(): Promise<Queue> {
+export async function openQueue(name: string): Promise<Queue> {
   try {
-    const db = await openDB("waney", 1, {
+    const db = await openDB(name, 1, {
       upgrade(made) {
         made.createObjectStore("commands", { keyPath: "id" });
         made.createObjectStore("meta");

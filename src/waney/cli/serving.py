@@ -6,7 +6,6 @@ import os
 import subprocess
 import sys
 from collections.abc import Sequence
-from pathlib import Path
 from typing import Annotated
 
 import typer
@@ -25,17 +24,19 @@ def serve(
     files: FilesIn = None,
     port: Annotated[int, typer.Option(min=1, max=65535, help="Where it listens.")] = PORT,
     lan: Annotated[bool, typer.Option("--lan", help="Open it to the shop's own network too.")] = False,
-    certificate: Annotated[Path | None, typer.Option(help="For https: the certificate.")] = None,
-    key: Annotated[Path | None, typer.Option(help="And its key.")] = None,
+    tls: Annotated[bool, typer.Option("--tls", help="By https, with an authority of the yard's own.")] = False,
+    host: Annotated[str | None, typer.Option(help="With --tls: one more name that this machine goes by.")] = None,
 ) -> None:
     """Serve the yard's pages until Ctrl-C; makes the book if there is none. The address is printed.
 
-    The first page asks for the owner's name and password, and only on this machine itself.
+    With --tls phones may keep pages for when there is no signal, once they were told to trust the authority that is printed. The
+    first page asks for the owner's name and password, and only on this machine itself.
     """
     lies_at(book, files)
-    given = {"--files": files, "--port": port, "--certificate": certificate, "--key": key}
+    given = {"--files": files, "--port": port, "--host": host}
     words = [word for option, value in given.items() if value is not None for word in (option, str(value))]
-    serve_yard((book, *words, *(("--lan",) if lan else ())))
+    flags = [flag for flag, wanted in (("--lan", lan), ("--tls", tls)) if wanted]
+    serve_yard((book, *words, *flags))
 
 
 def serve_yard(words: Sequence[str]) -> None:

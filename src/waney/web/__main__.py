@@ -9,8 +9,9 @@ from pathlib import Path
 
 from waney.figures.problem import Problem
 from waney.web.app import make_app
+from waney.web.authority import certified
 from waney.web.built import Built
-from waney.web.serving import LAN, PORT, TAKEN, Listening, free, serve
+from waney.web.serving import LAN, LOOPBACK, PORT, TAKEN, Listening, free, here_in_network, serve
 from waney.web.shop import Shop, members_of
 from waney.yard.book.book import make_book, open_book
 from waney.yard.book.engine import Lies, by_address, in_folder
@@ -24,8 +25,8 @@ def arguments(words: list[str]) -> argparse.Namespace:
     parser.add_argument("--files", type=Path, help="the files of a book on a server")
     parser.add_argument("--port", type=int, default=PORT)
     parser.add_argument("--lan", action="store_true", help="open it to this network too")
-    parser.add_argument("--certificate", default="", help="for https: the certificate, a file")
-    parser.add_argument("--key", default="", help="and its key")
+    parser.add_argument("--tls", action="store_true", help="https, by an authority of the yard's own")
+    parser.add_argument("--host", default="", help="with --tls: one more name that this machine goes by")
     return parser.parse_args(words)
 
 
@@ -34,15 +35,26 @@ def lies_at(book: str, files: Path | None) -> Lies:
     return by_address(book, files or Path("files")) if "://" in book else in_folder(Path(book))
 
 
+def _listening(asked: argparse.Namespace, folder: Path) -> Listening:
+    """Where to listen; with --tls the certificate is made where it is missing. Raises NoAuthority."""
+    plain = Listening(asked.port, asked.lan)
+    if not asked.tls:
+        return plain
+    hosts = ["localhost", LOOPBACK, *([here_in_network()] if asked.lan else []), *([asked.host] if asked.host else [])]
+    made = certified(folder / "authority", hosts, datetime.now(UTC))
+    print(f"Phones trust this yard once they were told to trust {made.authority}", flush=True)
+    return Listening(asked.port, asked.lan, str(made.certificate), str(made.key))
+
+
 def main(words: list[str]) -> int:
     """Open the book, or make one, and serve it."""
     asked = arguments(words)
     lies = lies_at(asked.book, asked.files)
-    listening = Listening(asked.port, asked.lan, asked.certificate, asked.key)
-    if not free(listening):
-        print(TAKEN.format(port=listening.port, other=listening.port + 1), file=sys.stderr)
-        return 1
     try:
+        listening = _listening(asked, lies.files.parent)
+        if not free(listening):
+            print(TAKEN.format(port=listening.port, other=listening.port + 1), file=sys.stderr)
+            return 1
         try:
             book = open_book(lies)
         except NoBook:

@@ -11,7 +11,7 @@ from threading import Event, Thread
 from fastapi import FastAPI, Request
 from fastapi.exceptions import RequestValidationError
 from starlette.exceptions import HTTPException
-from starlette.responses import JSONResponse, Response
+from starlette.responses import FileResponse, JSONResponse, Response
 from starlette.staticfiles import StaticFiles
 
 from waney.figures.problem import Problem
@@ -52,6 +52,7 @@ def make_app(shop: Shop) -> FastAPI:
     app.add_exception_handler(Exception, _fault)
     for router in ROUTERS:
         app.include_router(router)
+    app.add_api_route("/worker.js", _worker, include_in_schema=False)
     if shop.built.folder.is_dir():
         app.mount("/built", Kept(directory=shop.built.folder))
     return app
@@ -66,6 +67,11 @@ async def _working(app: FastAPI) -> AsyncIterator[None]:
     yield
     ended.set()
     await to_thread(worker.join, 10.0)
+
+
+def _worker(request: Request) -> Response:
+    """The worker stands at the root, because it keeps only pages below its own address."""
+    return FileResponse(request.app.state.shop.built.folder / "worker.js", media_type="text/javascript")
 
 
 class Kept(StaticFiles):

@@ -19,6 +19,7 @@ from waney.papers.drawing import plan_drawing
 from waney.papers.fitting import answer, first_line
 from waney.papers.ink import SCREEN
 from waney.papers.offered import Offered, card_facts, offered
+from waney.papers.solid import solid, solid_json
 from waney.papers.subject import Subject
 from waney.papers.summary import Offer, compared, summary
 from waney.papers.typeset import card_pdf
@@ -146,6 +147,7 @@ def _write(files: zipfile.ZipFile, number: int, found: Offered, offer: Offer, as
     files.writestr(f"{number}.plan.json", write_plan(plan, asked.sheets))
     files.writestr(f"{number}.svg", plan_drawing(subject, SCREEN, blocks_of(plan, shape, bench.mill)))
     files.writestr(f"{number}.card.pdf", card_pdf(card, day))
+    files.writestr(f"{number}.solid.json", solid_json(solid(subject)))
     files.writestr(f"{number}.mill.json", json.dumps(Encoder().encode(mill, AtMill)))
 
 

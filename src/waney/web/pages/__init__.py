@@ -18,10 +18,27 @@ from waney.web.pages import (
     sign_in,
     sources,
     spots,
+    take_in,
     week,
 )
 
 ROUTERS: tuple[APIRouter, ...] = tuple(
     module.router
-    for module in (sign_in, week, offered, logs, log, plans, day, mill, commands, pieces, piece, spots, settings, sources)
+    for module in (
+        sign_in,
+        week,
+        offered,
+        logs,
+        log,
+        plans,
+        day,
+        mill,
+        commands,
+        take_in,
+        pieces,
+        piece,
+        spots,
+        settings,
+        sources,
+    )
 )

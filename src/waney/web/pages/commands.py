@@ -5,7 +5,7 @@ from __future__ import annotations
 from fastapi import APIRouter, Request
 from starlette.responses import JSONResponse, Response
 
-from waney.web.access.members import Role
+from waney.web.access.members import Member, Role
 from waney.web.access.sessions import TOKEN_HEADER
 from waney.web.forms import NotAllowed, NotSignedIn, see_that_it_is_ours
 from waney.web.showing import session_at, shop_of
@@ -27,10 +27,15 @@ async def commands(request: Request) -> Response:
     if session.member is None:
         raise NotSignedIn("Sign in to send what waits here; nothing of it is lost.")
     text = await _text(request)
-    if session.member.role is not Role.OWNER and any(_decides(each) for each in read_commands(text)):
-        raise NotAllowed("This list holds decisions, and those are the owner's to send.")
+    see_who_decides(session.member, text)
     shop = shop_of(request)
     return JSONResponse({"commands": [_answered(each) for each in take_in(shop.book, text, shop.now())]})
+
+
+def see_who_decides(member: Member, text: str) -> None:
+    """Decisions of a list are the owner's to send. Raises NotAllowed, BadCommands."""
+    if member.role is not Role.OWNER and any(_decides(each) for each in read_commands(text)):
+        raise NotAllowed("This list holds decisions, and those are the owner's to send.")
 
 
 async def _text(request: Request) -> str:

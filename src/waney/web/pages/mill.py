@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import json
+from urllib.parse import quote
 from uuid import UUID
 
 from fastapi import APIRouter, Request
-from starlette.responses import JSONResponse, RedirectResponse, Response
+from starlette.responses import HTMLResponse, JSONResponse, RedirectResponse, Response
 
 from waney.figures.typed_json import Json
 from waney.papers.at_mill import AtMill
@@ -21,7 +22,7 @@ from waney.web.pages.day import day_at
 from waney.web.pages.log import log_at
 from waney.web.planning import STEPS, Planned, StepsAsked, steps_bytes
 from waney.web.shop import unit_of
-from waney.web.showing import page, session_at, shop_of
+from waney.web.showing import page, part, session_at, shop_of
 from waney.yard.acts.mill import AtTheMill, CameOff, Happened, Off
 from waney.yard.book.chosen import chosen_plan
 from waney.yard.book.days import came_off
@@ -41,13 +42,13 @@ def mill(request: Request, day: str, log: str) -> Response:
     shown = {
         "holds": holds,
         "job": job,
-        "json": json.dumps(as_json(holds)).replace("<", "\\u003c"),
+        "json": _inside(holds),
         "now": now,
         "step": _step(holds, now),
         "height": _printed(holds, now.height_steps if now else None),
         "stops": _printed(holds, now.stops_steps if now else None),
-        "phone": [one.sentence for one in cautions("at the blade")],
-        "blade": [one.sentence for one in cautions("pinched blade", "band break")],
+        "phone": _sentences("at the blade"),
+        "blade": _sentences("pinched blade", "band break"),
     }
     answer = page(request, "mill.html", shown)
     answer.set_cookie(DEVICE, device, max_age=ONE_YEAR_S, httponly=True, samesite="lax", secure=shop_of(request).secure)
@@ -116,6 +117,33 @@ def _act(sent: Sent, holds: Holds) -> CameOff | AtTheMill | None:
     if do in tuple(Happened):
         return AtTheMill(Happened(do), holds.day, holds.log, words=sent.text("words"))
     return None
+
+
+@router.get("/day/{day}/at/{log}/along")
+def along(request: Request, day: str, log: str) -> Response:
+    """The page in one file, with names of its own, for a phone that cannot reach the yard."""
+    shop = shop_of(request)
+    holds, _ = _holds(request, day, log, shop.new_id())
+    files = {name: shop.built.text(name) for name in ("look.css", "along.js")}
+    inside = {
+        "holds": holds,
+        "json": _inside(holds),
+        "look": files["look.css"],
+        "module": files["along.js"].replace("</", "<\\/"),
+    }
+    said = {"phone": _sentences("at the blade"), "blade": _sentences("pinched blade", "band break")}
+    name = quote(f"saw-{holds.log_name}-{holds.on}.html")
+    headers = {"content-disposition": f'attachment; filename="{name}"'}
+    return HTMLResponse(part("along.html", {**inside, **said}), headers=headers)
+
+
+def _inside(holds: Holds) -> str:
+    """JSON that may stand in a page."""
+    return json.dumps(as_json(holds)).replace("<", "\\u003c")
+
+
+def _sentences(*steps: str) -> list[str]:
+    return [one.sentence for one in cautions(*steps)]
 
 
 @router.get("/api/day/{day}/at/{log}")

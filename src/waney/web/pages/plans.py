@@ -35,7 +35,7 @@ def plans(request: Request, log: str) -> Response:
     job = None if asked is None else ask(shop, KIND, asked_bytes(asked))
     planned = None if job is None else answer_of(shop, job)
     answer = Planned(planned).answer if planned else None
-    drawings = tuple(Planned(planned).text(f"{n}.svg") for n in range(1, len(answer.plans) + 1)) if planned and answer else ()
+    drawings = tuple(_drawn(Planned(planned), n) for n in range(1, len(answer.plans) + 1)) if planned and answer else ()
     member = session_at(request).member
     shown = {
         "log": found,
@@ -54,6 +54,11 @@ def _chosen_number(shop: Shop, log: LogStands, planned: Planned) -> int | None:
     chosen = chosen_plan(shop.book, log.id)
     names = range(1, len(planned.answer.plans) + 1)
     return next((n for n in names if chosen and sha256(planned.file(f"{n}.plan.json")).hexdigest() == chosen.file), None)
+
+
+def _drawn(planned: Planned, number: int) -> tuple[str, str]:
+    """A plan as flat drawings, and as figures for the log in three dimensions."""
+    return planned.text(f"{number}.svg"), planned.text(f"{number}.solid.json")
 
 
 def question(shop: Shop, log: LogStands) -> PlanAsked | None:

@@ -1,0 +1,269 @@
+"""The sawing day, walked: the server is killed after piece 3, the page is closed and opened again, the server comes back.
+
+Four times: on loopback; on a plain-http origin that is not loopback, where there is no worker; on https by the yard's own
+authority; and with the page that was taken along, from a file, where the browser keeps nothing.
+"""
+
+from __future__ import annotations
+
+import json
+import re
+import shutil
+import subprocess
+import time
+from datetime import UTC, datetime
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import BrowserContext, Page, expect
+
+from waney.web.authority import certified
+from waney.web.mill.gather import BLOCK
+from waney.web.tally_codes import codes_in
+from waney.yard.book.days import came_off
+from waney.yard.book.examining import examine
+from waney.yard.book.looking import open_tasks
+from waney.yard.book.stories import log_story
+from waney.yard.frames import joined
+from waney.yard.services.logs import NewLog, add_log
+
+from .conftest import EXAMPLES, NAMED, PHONE, WORDS, Launch, Served, Yard
+
+PATIENCE_MS = 120_000
+"""the steps of a plan are worked out by a job, the first time with compiling"""
+
+
+def signed_in(context: BrowserContext, address: str) -> Page:
+    context.set_default_timeout(20_000)
+    page = context.new_page()
+    page.goto(f"{address}/sign-in")
+    page.fill("#called", "Ada")
+    page.fill("#password", WORDS)
+    page.click("main button")
+    return page
+
+
+def at_the_mill(page: Page, address: str, log: str) -> str:
+    """Begin the day with a log; the address of the page."""
+    page.goto(f"{address}/logs/{log}")
+    page.click("text=Saw it now")
+    ready(page)
+    return page.url
+
+
+def ready(page: Page) -> None:
+    page.wait_for_selector("html[data-ready=yes]", timeout=PATIENCE_MS)
+    page.wait_for_selector("#sawn", timeout=PATIENCE_MS)
+    page.wait_for_selector("html[data-ready=yes]", timeout=PATIENCE_MS)
+
+
+def held(page: Page) -> None:
+    """Press for as long as the button wants."""
+    before = page.inner_text("#last")
+    box = page.locator("#sawn").bounding_box()
+    assert box is not None
+    page.mouse.move(box["x"] + 30, box["y"] + 30)
+    page.mouse.down()
+    page.wait_for_timeout(650)
+    page.mouse.up()
+    page.wait_for_function("before => document.getElementById('last').textContent !== before", arg=before, timeout=5_000)
+
+
+def saw_to_piece(page: Page, number: int) -> None:
+    """Go on until so many pieces are off."""
+    for _ in range(40):
+        if pieces_told(page) >= number:
+            return
+        held(page)
+    raise AssertionError("the plan ended before")
+
+
+def pieces_told(page: Page) -> int:
+    """The number on the piece that came off last; 0 while there is none."""
+    told = re.search(r"Last: [A-Z]+-(\d+)-", page.inner_text("#last"))
+    return int(told[1]) if told else 0
+
+
+def nothing_lost_or_doubled(yard: Yard, day: str, log: str, number: int, first: int = 1) -> None:
+    off = came_off(yard.book, day, log)
+    assert [int(one.name.split("-")[1]) for one in off] == list(range(first, first + number))
+    assert len({one.cut for one in off}) == number
+    places = [piece.boule_place for piece in log_story(yard.book, log).pieces]
+    assert places == list(range(1, number + 1))
+    assert open_tasks(yard.book) == ()
+    assert examine(yard.book).unsound == ()
+
+
+def day_of(address: str) -> str:
+    return address.split("/day/")[1].split("/")[0]
+
+
+def walked(yard: Yard, served: Served, context: BrowserContext, address: str, *, worker: bool) -> None:
+    """The day itself."""
+    log = yard.with_log()
+    page = signed_in(context, address)
+    mill = at_the_mill(page, address, log)
+    assert page.evaluate("'serviceWorker' in navigator && isSecureContext") is worker
+    if worker:
+        page.evaluate("navigator.serviceWorker.ready")
+        page.reload()  # now through the worker, which keeps it
+        ready(page)
+    saw_to_piece(page, 3)
+    served.kill()
+    saw_to_piece(page, 5)
+    expect(page.locator("#kept")).to_contain_text("kept here, not in the book yet", timeout=15_000)
+    if worker:  # the page is closed and opened with nobody to ask
+        page.close()
+        page = context.new_page()
+        page.goto(mill)
+        ready(page)
+        expect(page.locator("#kept")).to_contain_text("2 kept here", timeout=15_000)
+    saw_to_piece(page, 6)
+    served.start()
+    expect(page.locator("#kept")).to_contain_text("All of it is in the book", timeout=30_000)
+    nothing_lost_or_doubled(yard, day_of(mill), log, 6)
+    page.reload()
+    ready(page)
+    assert pieces_told(page) == 6
+
+
+def test_on_loopback(yard: Yard, launch: Launch) -> None:
+    served = yard.serve()
+    context = launch().new_context(viewport=PHONE)
+    walked(yard, served, context, served.address("localhost"), worker=True)
+
+
+def test_on_a_plain_origin_there_is_no_worker_and_the_open_page_loses_nothing(yard: Yard, launch: Launch) -> None:
+    served = yard.serve()
+    context = launch().new_context(viewport=PHONE)
+    walked(yard, served, context, served.address(NAMED), worker=False)
+
+
+@pytest.mark.skipif(shutil.which("certutil") is None, reason="NOT TESTED: no certutil to tell the browser whom to trust")
+def test_on_https_by_the_yards_own_authority(yard: Yard, launch: Launch, tmp_path: Path) -> None:
+    trusted = certified(yard.folder / "authority", ["localhost", "127.0.0.1", NAMED], datetime.now(UTC)).authority
+    store = tmp_path / "home" / ".pki" / "nssdb"
+    store.mkdir(parents=True)
+    for words in (["-N", "--empty-password"], ["-A", "-t", "C,,", "-n", "the yard", "-i", str(trusted)]):
+        subprocess.run(["certutil", "-d", f"sql:{store}", *words], check=True, capture_output=True)
+    served = yard.serve("--tls", "--host", NAMED, scheme="https")
+    context = launch(home=tmp_path / "home").new_context(viewport=PHONE)
+    walked(yard, served, context, served.address(NAMED), worker=True)
+
+
+FIRST_ALONG = BLOCK + 1
+"""the page that is taken along has a block of names after that of the page it came from"""
+NO_STORAGE = """
+Object.defineProperty(window, 'indexedDB', { get() { throw new Error('nothing is kept here'); } });
+Object.defineProperty(window, 'localStorage', { get() { throw new Error('nothing is kept here'); } });
+"""
+
+
+def test_taken_along_in_a_file_with_nothing_kept(yard: Yard, launch: Launch, tmp_path: Path) -> None:
+    log = yard.with_log()
+    served = yard.serve()
+    browser = launch()
+    page = signed_in(browser.new_context(viewport=PHONE, accept_downloads=True), served.address("localhost"))
+    mill = at_the_mill(page, served.address("localhost"), log)
+    with page.expect_download() as download:
+        page.click("text=Take this page along")
+    file = tmp_path / "along.html"
+    download.value.save_as(file)
+    assert "://" not in file.read_text("utf-8").split("<script>")[0].replace("http://www.w3.org", "")
+    served.kill()
+
+    phone = browser.new_context(viewport=PHONE)
+    phone.add_init_script(NO_STORAGE)
+    alone = phone.new_page()
+    asked: list[str] = []
+    alone.on(
+        "request", lambda request: asked.append(request.url) if not request.url.startswith(("file:", "data:", "blob:")) else None
+    )
+    alone.goto(file.as_uri())
+    alone.wait_for_selector("html[data-ready=yes]")
+    expect(alone.locator("#kept")).to_contain_text("keeps nothing when the page is closed")
+    saw_to_piece(alone, FIRST_ALONG + 2)
+    tally = json.loads(alone.input_value("#tally"))
+    assert sum(command["act"]["kind"] == "came-off" for command in tally["commands"]) == 3
+    assert [url for url in asked if not url.startswith(("file:", "data:", "blob:"))] == []
+    alone.click("#show-codes")
+    pictures = [one.screenshot() for one in alone.locator("#codes figure").all()]
+    assert len(pictures) > 1
+    assert joined(code for picture in pictures for code in codes_in(picture)) == alone.input_value("#tally")
+
+    served.start()
+    page.goto(f"{served.address('localhost')}/take-in")
+    page.set_input_files(
+        "#files", [{"name": f"{n}.png", "mimeType": "image/png", "buffer": one} for n, one in enumerate(pictures)]
+    )
+    page.click("text=Take it in >> nth=-1")
+    expect(page.locator("main")).to_contain_text("Taken in")
+    page.fill("#list", alone.input_value("#tally"))  # and once more, as text
+    page.click("text=Take it in >> nth=-1")
+    expect(page.locator("main")).to_contain_text("written before")
+    nothing_lost_or_doubled(yard, day_of(mill), log, 3, FIRST_ALONG)
+
+
+# one tap at a time
+
+
+def test_a_raindrop_does_nothing_and_a_key_does(yard: Yard, launch: Launch) -> None:
+    log, served = yard.with_log(), yard.serve()
+    page = signed_in(launch().new_context(viewport=PHONE), served.address("localhost"))
+    mill = at_the_mill(page, served.address("localhost"), log)
+    first = page.inner_text("#next")
+    for _ in range(5):
+        page.locator("#sawn").click(delay=60)  # short
+    page.wait_for_timeout(300)
+    assert page.inner_text("#next") == first
+    for key in ("PageDown", "Space", "PageDown", "Space"):
+        before = page.inner_text("#last")
+        page.keyboard.press(key)
+        page.wait_for_function("before => document.getElementById('last').textContent !== before", arg=before)
+    expect(page.locator("#kept")).to_contain_text("All of it is in the book", timeout=20_000)
+    assert [one.name.split("-")[1] for one in came_off(yard.book, day_of(mill), log)] == ["1", "2"]
+
+
+def test_a_thick_piece_lowers_the_next_height_and_undo_takes_it_back(yard: Yard, launch: Launch) -> None:
+    log, served = yard.with_log(), yard.serve()
+    page = signed_in(launch().new_context(viewport=PHONE), served.address("localhost"))
+    mill = at_the_mill(page, served.address("localhost"), log)
+    saw_to_piece(page, 1)
+    planned = page.inner_text("#height")
+    page.click("#came-off")
+    page.click("text=1/2 in thick")
+    expect(page.locator("#next")).to_contain_text("counted again")
+    page.click("#undo")
+    expect(page.locator("#height")).to_have_text(planned)
+    expect(page.locator("#kept")).to_contain_text("All of it is in the book", timeout=20_000)
+    time.sleep(0.2)
+    nothing_lost_or_doubled(yard, day_of(mill), log, 1)
+
+
+def test_a_day_without_a_plan_names_each_piece_with_one_tap(yard: Yard, launch: Launch) -> None:
+    sheet = (EXAMPLES / "log-rough.toml").read_text("utf-8")
+    log = add_log(yard.hand, NewLog(sheet, code="K")).id
+    served = yard.serve()
+    page = signed_in(launch().new_context(viewport=PHONE), served.address("localhost"))
+    page.goto(f"{served.address('localhost')}/logs/{log}")
+    page.click("text=Saw it now")
+    page.wait_for_selector("html[data-ready=yes]")
+    for n in range(3):
+        page.locator("#thicknesses button").nth(n).click()
+        expect(page.locator("#last")).to_contain_text(f"K-{n + 1}-")
+    expect(page.locator("#kept")).to_contain_text("All of it is in the book", timeout=20_000)
+    off = came_off(yard.book, day_of(page.url), log)
+    assert [round((one.thickness_m or 0) / 0.0254, 2) for one in off] == [1.0, 1.25, 1.5]
+    assert [piece.boule_place for piece in log_story(yard.book, log).pieces] == [1, 2, 3]
+
+
+def test_the_page_beside_shows_what_comes_and_writes_nothing(yard: Yard, launch: Launch) -> None:
+    log, served = yard.with_log(), yard.serve()
+    browser = launch()
+    page = signed_in(browser.new_context(viewport=PHONE), served.address("localhost"))
+    mill = at_the_mill(page, served.address("localhost"), log)
+    second = browser.new_context(viewport=PHONE).new_page()  # nobody signed in
+    second.goto(f"{served.address('localhost')}/day/{day_of(mill)}/beside")
+    saw_to_piece(page, 2)
+    expect(second.locator("#beside")).to_contain_text("W-2-", timeout=20_000)
+    assert second.locator("main form, main button").count() == 0
