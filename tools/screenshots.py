@@ -1,8 +1,8 @@
 """Screenshots of every page, at phone and desk width: python tools/screenshots.py FOLDER [--yard FOLDER] [--only TEXT]
 
-Serves a copy of the demo yard (the one named, else a new one), signs in, and takes a picture of every address that the app has. The addresses
-come from the app's own routes, and ids in them from the book, so that no new page is forgotten: what cannot be shown is said.
-Needs Playwright and a Chromium of this machine; where there is none it says so and ends with code 0.
+Serves a copy of the demo yard (the one named, else a new one), signs in, and takes a picture of every address that the app has.
+The addresses come from the app's own routes, and ids in them from the book, so that no new page is forgotten: what cannot be
+shown is said. Needs Playwright and a Chromium of this machine; where there is none it says so and ends with code 0.
 """
 
 from __future__ import annotations
@@ -17,29 +17,30 @@ import tempfile
 import time
 from collections.abc import Iterator
 from contextlib import contextmanager
+from functools import partial
 from pathlib import Path
 from typing import Any
 
-from fastapi import FastAPI
 from fastapi.routing import APIRoute
 
 from waney.web.access.members import Members, Role
-from waney.web.app import make_app
 from waney.web.built import Built
+from waney.web.pages import ROUTERS
 from waney.web.shop import Shop
-from waney.yard.book.around import trees
 from waney.yard.book.book import Book, open_book
 from waney.yard.book.days import latest_days
 from waney.yard.book.engine import in_folder
 from waney.yard.book.finding import Wanted, find_pieces
 from waney.yard.book.looking import logs, pieces
+from waney.yard.book.offered import trees
 from waney.yard.services.pieces import add_person
 
 SIZES = {"phone": (390, 844), "desk": (1280, 900)}
 CALLED, PASSWORD = "Ida", "only for these pictures"
 HOST, HTTP = "127.0.0.1", "http:" + "//"
 BROWSERS = ("chromium", "chromium-browser", "google-chrome")
-NOT_PAGES = ("/api/", "/built", "/photos/")
+NOT_PAGES = ("/api/", "/built", "/photos/", "/jobs/", "/named")
+"""asked by modules, files, parts of pages, and an address that only leads on"""
 FOR_MACHINES = (".pdf", ".csv", ".xlsx", ".svg", ".json", ".js", ".webmanifest", ".zip", ".png")
 WAITS_FOR_JOBS_S = 60
 
@@ -82,23 +83,17 @@ def every_address(yard: Path) -> list[str]:
     """Every page that can be looked at; where one thing can be in several states, the page of each."""
     book = open_book(in_folder(yard))
     try:
-        app = make_app(Shop(book, Members.of(yard / "members.json"), Built()))
-        return sorted({address for path in paths(app) for address in filled(path, book)})
+        return sorted({address for path in paths() for address in filled(path, book)})
     finally:
         book.close()
 
 
-def paths(app: FastAPI) -> list[str]:
+def paths() -> list[str]:
     """The paths of pages."""
-    found = {route.path for route in routes(app) if "GET" in (route.methods or set())}
+    found = {
+        route.path for router in ROUTERS for route in router.routes if isinstance(route, APIRoute) and "GET" in route.methods
+    }
     return sorted(path for path in found if not path.startswith(NOT_PAGES) and not path.endswith(FOR_MACHINES))
-
-
-def routes(app: FastAPI) -> Iterator[APIRoute]:
-    """All routes of the app."""
-    for route in app.routes:
-        if isinstance(route, APIRoute):
-            yield route
 
 
 def filled(path: str, book: Book) -> Iterator[str]:
@@ -118,14 +113,9 @@ def samples(names: tuple[str, ...], book: Book) -> list[dict[str, str]]:
     """Ids for names, several for things that look different in other states."""
     every = logs(book)
     lying = [log for log in every if not log.ended]
-    half, planned, plain = (
-        next((log for log in lying if wanted(log)), lying[0])
-        for wanted in (
-            lambda log: log.chosen and log.pieces,
-            lambda log: log.chosen and not log.pieces,
-            lambda log: not log.plans,
-        )
-    )
+    half = next(log for log in lying if log.chosen and log.pieces)
+    planned = next(log for log in lying if log.chosen and not log.pieces)
+    plain = next(log for log in lying if not log.plans)
     sawn = next(log for log in every if log.ended and log.pieces)
     days = latest_days(book, 50)
     if set(names) == {"day", "log"}:
@@ -133,7 +123,7 @@ def samples(names: tuple[str, ...], book: Book) -> list[dict[str, str]]:
     by_name = {
         "log": [each.id for each in (half, planned, plain, sawn)],
         "day": [days[0].id, days[-1].id],
-        "piece": [find_pieces(book, Wanted("curly"), 1).pieces[0].id, pieces(book, half.id)[0].id, pieces(book)[0].id],
+        "piece": [find_pieces(book, Wanted("curly"), 1).rows[0].id, pieces(book, half.id)[0].id, pieces(book)[0].id],
         "tree": [trees(book)[0].id],
     }
     found: list[dict[str, str]] = [{}]
@@ -180,7 +170,7 @@ def taken(folder: Path, browser: str, port: int, addresses: list[str]) -> int:
         chromium = playwright.chromium.launch(executable_path=browser, args=["--no-sandbox"])
         for size, (width, height) in SIZES.items():
             page = chromium.new_page(viewport={"width": width, "height": height})
-            page.on("pageerror", lambda slip: faults.append(f"script: {slip}"))
+            page.on("pageerror", partial(heard, faults))
             page.goto(f"{HTTP}{HOST}:{port}/sign-in")
             page.fill("[name=called]", CALLED)
             page.fill("[name=password]", PASSWORD)
@@ -189,10 +179,16 @@ def taken(folder: Path, browser: str, port: int, addresses: list[str]) -> int:
                 faults += looked_at(page, f"{HTTP}{HOST}:{port}", address, folder / f"{file_name(address)}.{size}.png", size)
             page.close()
         chromium.close()
+    assert addresses, "the app has pages"
     print(f"{len(addresses)} addresses, {len(SIZES)} widths, in {folder}.")
     for fault in faults:
         print(f"NOT AS IT SHOULD BE: {fault}", file=sys.stderr)
     return 1 if faults else 0
+
+
+def heard(faults: list[str], slip: object) -> None:
+    """A script on a page stumbled."""
+    faults.append(f"script: {slip}")
 
 
 def looked_at(page: Any, host: str, address: str, picture: Path, size: str) -> Iterator[str]:

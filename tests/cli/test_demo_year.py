@@ -21,12 +21,13 @@ from waney.wood.species import species
 from waney.yard.acts.every import ACTS
 from waney.yard.acts.mill import CameOff
 from waney.yard.book import truth
-from waney.yard.book.around import people, spots, trees
+from waney.yard.book.around import people, spots
 from waney.yard.book.book import Book, make_book
 from waney.yard.book.days import latest_days, open_days
 from waney.yard.book.engine import in_folder, reading
 from waney.yard.book.examining import examine
 from waney.yard.book.looking import logs, open_tasks, pieces, plan_file, settings
+from waney.yard.book.offered import trees
 from waney.yard.book.truth import Event, event_of
 
 from .calling import DEMO, run
