@@ -21,11 +21,9 @@ from functools import partial
 from pathlib import Path
 from typing import Any
 
-from fastapi.routing import APIRoute
-
 from waney.web.access.members import Members, Role
+from waney.web.addresses import paths
 from waney.web.built import Built
-from waney.web.pages import ROUTERS
 from waney.web.shop import Shop
 from waney.yard.book.book import Book, open_book
 from waney.yard.book.days import latest_days
@@ -39,9 +37,6 @@ SIZES = {"phone": (390, 844), "desk": (1280, 900)}
 CALLED, PASSWORD = "Ida", "only for these pictures"
 HOST, HTTP = "127.0.0.1", "http:" + "//"
 BROWSERS = ("chromium", "chromium-browser", "google-chrome")
-NOT_PAGES = ("/api/", "/built", "/photos/", "/jobs/", "/named")
-"""asked by modules, files, parts of pages, and an address that only leads on"""
-FOR_MACHINES = (".pdf", ".csv", ".xlsx", ".svg", ".json", ".js", ".webmanifest", ".zip", ".png")
 WAITS_FOR_JOBS_S = 60
 
 
@@ -86,14 +81,6 @@ def every_address(yard: Path) -> list[str]:
         return sorted({address for path in paths() for address in filled(path, book)})
     finally:
         book.close()
-
-
-def paths() -> list[str]:
-    """The paths of pages."""
-    found = {
-        route.path for router in ROUTERS for route in router.routes if isinstance(route, APIRoute) and "GET" in route.methods
-    }
-    return sorted(path for path in found if not path.startswith(NOT_PAGES) and not path.endswith(FOR_MACHINES))
 
 
 def filled(path: str, book: Book) -> Iterator[str]:

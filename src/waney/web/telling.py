@@ -38,6 +38,12 @@ WORDS = {
     "names-taken": "names were given out",
     "spot-named": "a spot was named",
     "settled": "settled",
+    "stack-built": "laid on a new stack",
+    "put-on-stack": "laid on a stack",
+    "taken-off-stack": "taken off its stack",
+    "into-kiln": "went into the kiln",
+    "out-of-kiln": "came out of the kiln",
+    "moisture-read": "its moisture was read",
 }
 SAID = ("words", "how", "what", "name", "reason", "reply", "product")
 """fields of an act that read as they stand"""
@@ -60,6 +66,6 @@ def told(events: Iterable[Told]) -> tuple[Line, ...]:
 
 def _line(event: Event, called: str) -> Line:
     body = act_json(event.act)
-    more = ", ".join(str(body[field]) for field in SAID if body.get(field))
+    more = ", ".join(str(body[field]) for field in SAID if body.get(field) and str(body[field]) != event.stream)
     when = event.recorded_at[:16].replace("T", " ")
     return Line(when, called, WORDS.get(event.kind, event.kind.replace("-", " ")), more)

@@ -33,8 +33,8 @@ def enter(yard: Yard) -> None:
 
 def _offered(yard: Yard, offer: Offer) -> None:
     told, tree = offer.told, yard.diary.new_id()
-    girth, small = (round(inches * INCH_M, 3) if inches else None for inches in (told.girth_in, told.small_end_in))
-    length = round(told.length_ft * FOOT_M, 2) if told.length_ft else None
+    girth, small = (round(inches * INCH_M, 4) if inches else None for inches in (told.girth_in, told.small_end_in))
+    length = round(told.length_ft * FOOT_M, 4) if told.length_ft else None
     note_offer(yard.ruth, TreeOffered(tree, told.wood, girth, small, length, told.asked * 100, told.where, told.words))
     if offer.photo:
         keep_photo(yard.ruth, standing_tree(told.where), f"tree:{tree}")
@@ -57,14 +57,14 @@ def _felled(yard: Yard, offer: Offer, tree: str) -> None:
     logs = [log for log in yard.story.logs if log.of == offer.key]
     length = sum(log.read[0] for log in logs) + 0.5
     day = yard.diary.now.date().isoformat()
-    fell_stem(yard.tom, StemFelled(stem, tree, offer.told.wood, round(length * FOOT_M, 2), day))
+    fell_stem(yard.tom, StemFelled(stem, tree, offer.told.wood, round(length * FOOT_M, 4), day))
 
 
 def _came(yard: Yard, log: LogTold) -> None:
     ident, felled = yard.diary.new_id(), yard.diary.day(log.came[1])
     yard.logs[log.code] = ident
     stem = yard.stems.get(log.of, "")
-    place = round((log.stem or 0.0) * FOOT_M, 2) if stem else None
+    place = round((log.stem or 0.0) * FOOT_M, 4) if stem else None
     spot = yard.spots[yard.story.log_spot]
     yard.tom.write(LogArrived(ident, sheet_of(yard, log), log.wood, log.code, felled, spot, stem=stem, from_butt_m=place))
     if log.note:

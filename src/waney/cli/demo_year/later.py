@@ -82,8 +82,8 @@ def _gone(yard: Yard, later: Later) -> None:
 def _found(yard: Yard) -> None:
     """Counted in the loft; the book gives names, and all but the last got their tags."""
     for one in yard.story.found:
-        widths = (round(one.widths_in[0] * INCH_M, 3), round(one.widths_in[1] * INCH_M, 3))
-        sizes = (round(one.quarters * INCH_M / 4, 5), round(one.length_ft * FOOT_M, 2), widths)
+        widths = (round(one.widths_in[0] * INCH_M, 4), round(one.widths_in[1] * INCH_M, 4))
+        sizes = (round(one.quarters * INCH_M / 4, 5), round(one.length_ft * FOOT_M, 4), widths)
         count_piece(yard.ruth, PieceCounted(yard.diary.new_id(), one.wood, "", *sizes, yard.spots["loft"], one.bought))
     for task in open_tasks(yard.diary.book)[:-STILL_TO_TAG]:
         settle(yard.ruth, task.id, words="written")

@@ -62,9 +62,9 @@ diameter = {thin:g}
 
 def length_m(log: LogTold) -> float:
     """How long it is."""
-    return round(log.read[0] * FOOT_M, 3)
+    return round(log.read[0] * FOOT_M, 4)
 
 
 def metal_m(log: LogTold) -> float:
     """How far from the butt its metal sits."""
-    return round(log.metal * INCH_M, 3)
+    return round(log.metal * INCH_M, 4)

@@ -65,7 +65,7 @@ def _without_plan(yard: Yard, day: str, log: LogTold) -> None:
         piece = yard.diary.new_id()
         yard.pieces.setdefault(log.code, []).append(piece)
         thick = round(one.thickness_m + (off_by or 0.0), 6)
-        long = round(length_m(log) * (0.8 if how is Off.SHORT else 1.0), 3)
+        long = round(length_m(log) * (0.8 if how is Off.SHORT else 1.0), 4)
         sizes = (one.height_m, thick, long, one.widths_m)
         act = CameOff(piece, day, ident, "", "", name, "", None, order, how, off_by, *sizes)
         take_off(yard.tom, act)

@@ -67,5 +67,5 @@ def photo_filed(pen: Pen, event: Event, act: PhotoFiled) -> None:
     """What a photo is about; two who say different things are asked."""
     row = pen.row(models.photo, act.photo)
     if row.about not in ("", act.about) and not pen.believed:
-        raise Contradicts(row.filed_seq, f"The photo was filed under {row.about} already.")
+        raise Contradicts(row.filed_seq, "The photo was filed under something else already.")
     pen.change(models.photo, act.photo, about=act.about, filed_seq=event.seq)

@@ -1,0 +1,18 @@
+"""Addresses: every page that the app has, for those who look at all of them."""
+
+from __future__ import annotations
+
+from fastapi.routing import APIRoute
+
+from waney.web.pages import ROUTERS
+
+NOT_PAGES = ("/api/", "/built", "/photos/", "/jobs/", "/named")
+"""asked by modules, files, parts of pages, and an address that only leads on"""
+FOR_MACHINES = (".pdf", ".csv", ".xlsx", ".svg", ".json", ".js", ".webmanifest", ".zip", ".png")
+
+
+def paths() -> list[str]:
+    """The paths of pages, with names in curly brackets where an id stands."""
+    routes = (route for router in ROUTERS for route in router.routes if isinstance(route, APIRoute))
+    found = {route.path for route in routes if "GET" in (route.methods or ())}
+    return sorted(path for path in found if not path.startswith(NOT_PAGES) and not path.endswith(FOR_MACHINES))
