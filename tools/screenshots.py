@@ -180,6 +180,9 @@ def heard(faults: list[str], slip: object) -> None:
 
 def looked_at(page: Any, host: str, address: str, picture: Path, size: str) -> Iterator[str]:
     """Take the picture; say what is wrong with the answer, and whether the page is wider than its window."""
+    if page.request.get(host + address).headers.get("content-disposition", "").startswith("attachment"):
+        print(f"{address} is handed out as a file.")
+        return
     answer = page.goto(host + address, wait_until="load")
     until = time.monotonic() + WAITS_FOR_JOBS_S
     while time.monotonic() < until and page.locator("#job[hx-get]").count():
