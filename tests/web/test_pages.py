@@ -12,8 +12,10 @@ from PIL import Image
 
 from waney.logs.measured import Hidden, MeasuredLog
 from waney.logs.sheet import log_sheet
+from waney.web.asking import KINDS
 from waney.web.shop import Shop
 from waney.yard.acts.mill import CameOff
+from waney.yard.book import jobs
 from waney.yard.book.around import spots
 from waney.yard.book.examining import examine
 from waney.yard.book.finding import Wanted, find_pieces
@@ -252,3 +254,30 @@ def test_the_wheel_of_pages_has_no_address_of_elsewhere() -> None:
         text = template.read_text("utf-8").replace("http://www.w3.org/2000/svg", "").replace("http%3A//www.w3.org/2000/svg", "")
         assert "http://" not in text, template.name
         assert "https://" not in text, template.name
+
+
+# jobs
+
+
+def test_a_log_is_scaled_by_a_job_and_the_page_waits_for_it(owner: Person, shop: Shop) -> None:
+    owner.send("/logs/new", {"sheet": EXAMPLE})
+    (log,) = logs(shop.book)
+    page = f"/logs/{log.id}/scale"
+    assert "stands in line" in owner.get(page).text
+    job = jobs.take(shop.book, KINDS, "here", shop.now())
+    assert job is not None
+    jobs.finish(shop.book, job.id, "here", KINDS[job.kind](shop.book.files.read(job.input), lambda *_: None), shop.now())
+    said = owner.get(page).text
+    for rule in ("Doyle", "Scribner", "International"):
+        assert rule in said
+    assert "Smalian" in said
+
+
+def test_a_log_that_nobody_measured_well_enough_is_told_by_its_job(owner: Person, shop: Shop) -> None:
+    owner.send("/logs/new", {"sheet": EXAMPLE})
+    (log,) = logs(shop.book)
+    owner.get(f"/logs/{log.id}/scale")
+    job = jobs.take(shop.book, KINDS, "here", shop.now())
+    assert job is not None
+    jobs.fail(shop.book, job.id, "here", "The girth is smaller than the wood inside it.", shop.now())
+    assert "The girth is smaller" in owner.get(f"/jobs/{job.id}").text

@@ -67,10 +67,15 @@ def question(shop: Shop, log: LogStands) -> PlanAsked | None:
     mill, wants = settled.get(Setting.MILL, ""), settled.get(Setting.WANTS, "")
     if not (mill and wants):
         return None
-    scan = log_story(shop.book, log.id).sheets[-1].scan
-    inside = b64encode(shop.book.files.read(scan)).decode("ascii") if scan else ""
+    inside = scan_inside(shop, log.id)
     metric, day = unit_of(settled) == "mm", shop.now().date().isoformat()
     return PlanAsked(log.sheet, mill, wants, inside, (), metric, day)
+
+
+def scan_inside(shop: Shop, log: str) -> str:
+    """The scan that a log's sheet names, in base64; empty for none."""
+    scan = log_story(shop.book, log).sheets[-1].scan
+    return b64encode(shop.book.files.read(scan)).decode("ascii") if scan else ""
 
 
 @router.get("/jobs/{job}")

@@ -1,0 +1,25 @@
+"""One log on every scale."""
+
+from __future__ import annotations
+
+from fastapi import APIRouter, Request
+from starlette.responses import Response
+
+from waney.web.asking import answer_of, ask
+from waney.web.pages.log import log_at
+from waney.web.pages.plans import scan_inside
+from waney.web.scaling import SCALE, ScaleAsked, answer_from, scale_bytes
+from waney.web.shop import unit_of
+from waney.web.showing import page, shop_of
+
+router = APIRouter()
+
+
+@router.get("/logs/{log}/scale")
+def scale(request: Request, log: str) -> Response:
+    """Volume, scales, weight; how far it is, while they are worked out. Raises NotInBook."""
+    shop, found = shop_of(request), log_at(request, log)
+    asked = ScaleAsked(found.sheet, scan_inside(shop, log), unit_of(shop.settled()) == "mm")
+    job = ask(shop, SCALE, scale_bytes(asked))
+    content = answer_of(shop, job)
+    return page(request, "scale.html", {"log": found, "job": job, "answer": answer_from(content) if content else None})

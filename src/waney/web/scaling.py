@@ -1,0 +1,87 @@
+"""Scaling: the job that measures a log: volume with its range, every log scale beside it, weight, what to measure next."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+
+from waney.figures.estimate import Estimate
+from waney.figures.scenarios import Scenarios
+from waney.figures.typed_json import Decoder, Encoder, parsed
+from waney.logs.from_sheet import measured_of
+from waney.logs.scaled import ScaledLog, scaled
+from waney.units.direction import Direction
+from waney.units.mass import KILOGRAM, POUND, print_mass
+from waney.units.volume import CUBIC_FOOT, CUBIC_METRE, print_volume
+from waney.work.apart import Progress
+
+SCALE = "scale"
+SCENARIOS = Scenarios(seed=1)
+NOT_KNOWN = "not known"
+
+
+@dataclass(frozen=True)
+class ScaleAsked:
+    """A log sheet, and its scan in base64 where it names one."""
+
+    log: str
+    scan: str = ""
+    metric: bool = False
+
+
+@dataclass(frozen=True)
+class ScaleAnswer:
+    """rows: what, and how much; notes: what looks odd, and what was filled in."""
+
+    rows: tuple[tuple[str, str], ...]
+    next: str
+    notes: tuple[str, ...]
+
+
+def scale_bytes(asked: ScaleAsked) -> bytes:
+    """The input of the job; the same question gives the same bytes."""
+    return json.dumps(Encoder().encode(asked, ScaleAsked), sort_keys=True).encode("utf-8")
+
+
+def scale_log(given: bytes, _progress: Progress) -> bytes:
+    """The job. Raises the sentences of the readers of sheets."""
+    asked: ScaleAsked = Decoder().decode(parsed(given.decode("utf-8")), ScaleAsked, "asked")
+    found = scaled(measured_of({"log": asked.log, **({"scan": asked.scan} if asked.scan else {})}), SCENARIOS)
+    one = found.next_measurement
+    advice = f"{one.what}; it narrows the range of the volume by {one.saved:.0%}" if one else ""
+    answer = ScaleAnswer(tuple(_rows(found, asked.metric)), advice, (*found.remarks, *found.assumed))
+    return json.dumps(Encoder().encode(answer, ScaleAnswer)).encode("utf-8")
+
+
+def answer_from(content: bytes) -> ScaleAnswer:
+    """What the job said."""
+    found: ScaleAnswer = Decoder().decode(parsed(content.decode("utf-8")), ScaleAnswer, "answer")
+    return found
+
+
+def _rows(found: ScaledLog, metric: bool) -> Iterator[tuple[str, str]]:
+    cubic, heavy = (CUBIC_METRE, KILOGRAM) if metric else (CUBIC_FOOT, POUND)
+
+    def volume(cubic_metres: float) -> str:
+        return print_volume(cubic_metres, cubic, Direction.READ)
+
+    def mass(kilograms: float) -> str:
+        return print_mass(kilograms, heavy, Direction.READ)
+
+    yield "Wood inside bark", _spread(found.volume_m3, volume)
+    by = found.formulas
+    yield from (("by Smalian", volume(by.smalian_m3)), ("by Huber", volume(by.huber_m3)), ("by Newton", volume(by.newton_m3)))
+    for one in (*found.nearest, *found.down):
+        yield f"{one.rule}, {one.diameter_in} in ({one.diameter_rounding}), {one.length_ft} ft", f"{one.board_feet} board feet"
+    yield "Hoppus inside bark", f"{found.hoppus.feet:.1f} Hoppus feet"
+    yield "Hoppus over bark", f"{found.hoppus_over_bark.feet:.1f} Hoppus feet"
+    yield "Green weight with bark", _spread(found.with_bark_kg, mass)
+    yield "Green weight without bark", _spread(found.without_bark_kg, mass)
+
+
+def _spread(estimate: Estimate | None, say: Callable[[float], str]) -> str:
+    """Likely, then from where to where nine in ten lie."""
+    if estimate is None:
+        return NOT_KNOWN
+    return f"{say(estimate.likely)}, from {say(estimate.low)} to {say(estimate.high)}"
