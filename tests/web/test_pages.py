@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import io
+import json
 import re
+import tomllib
 from dataclasses import fields
 from pathlib import Path
 
@@ -99,6 +101,28 @@ OTHERWISE = ("name", "notes", "place", "paid_cents", "sheet_sha256", "hidden")
 
 def _read(sheet: str) -> MeasuredLog:
     return log_sheet(sheet).log
+
+
+TRACED = (ROOT / "docs" / "examples" / "log-traced.toml").read_text(encoding="utf-8")
+
+
+def test_an_end_traced_on_a_photo_comes_into_the_sheet_with_the_photo(owner: Person, shop: Shop) -> None:
+    outline = tomllib.loads(TRACED)["butt"]["outline"]
+    outline["scale"]["length"] = "12 in"
+    told = {"species": "sugar maple", "length": "6' 3\"", "butt_log": "yes", "top_diameter": "14", "top_other": "13 1/2"}
+    files = {"butt_photo": ("butt.jpg", photo(80), "image/jpeg")}
+    assert owner.send("/logs/new", {**told, "butt_outline": json.dumps(outline)}, files).status_code == 303
+    (log,) = logs(shop.book)
+    by_form, by_hand = _read(log.sheet), _read(TRACED)
+    assert (by_form.rounds, by_form.piths) == (by_hand.rounds, by_hand.piths)
+    assert [one.shows for one in log_story(shop.book, log.id).photos] == ["butt end"]
+
+
+@pytest.mark.parametrize("traced", ["nonsense", "[]", "3", '{"scale": {"from": [1, 2]}}', '{"points": [[1, 2]], "up": 12}'])
+def test_a_trace_that_is_none_is_told(owner: Person, shop: Shop, traced: str) -> None:
+    told = {"species": "sugar maple", "length": "6'", "top_diameter": "14", "butt_outline": traced}
+    assert owner.send("/logs/new", told).status_code == 422
+    assert logs(shop.book) == ()
 
 
 def test_a_log_that_cannot_be_read_is_told_and_nothing_typed_is_lost(owner: Person, shop: Shop) -> None:

@@ -6,6 +6,7 @@ import json
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from waney.figures.problem import Problem
 from waney.web.forms import Sent
 
 HEAD = "# Written by the form of the yard's pages; change it as you like, every version is kept."
@@ -30,6 +31,7 @@ NAMES = (
     *("species", "name", "felled", "place", "notes", "length", "butt_log"),
     *("butt_diameter", "butt_other", "butt_clock", "butt_pith", "butt_pith_clock", "bark_thickness"),
     *("girth_distance", "girth", "sweep_depth", "sweep_clock", "top_diameter", "top_other", "top_pith", "top_pith_clock"),
+    *("butt_outline", "top_outline"),
 )
 
 
@@ -73,15 +75,34 @@ def _lines(a: Answers) -> Iterator[str]:
 def _end(a: Answers, end: str) -> Iterator[str]:
     one, other = a.get(f"{end}_diameter"), a.get(f"{end}_other")
     pith, clock = a.get(f"{end}_pith"), a.get(f"{end}_pith_clock")
-    if not (one or pith):
-        return
-    yield from ("", f"[{end}]")
+    if one or pith:
+        yield from ("", f"[{end}]")
     if one:
         yield f"diameter = [{_quoted(one)}, {_quoted(other)}]" if other else f"diameter = {_quoted(one)}"
     if other:
         yield f"clock = {_number(a.get(f'{end}_clock') or '12')}"
     if pith:
         yield f"pith = {{ from_middle = {_quoted(pith)}, clock = {_number(clock or '12')} }}"
+    if a.get(f"{end}_outline"):
+        yield from ("", f"[{end}.outline]", *_outline(a.get(f"{end}_outline"), end))
+
+
+class BadOutline(Problem):
+    """What came of a traced photo cannot be read."""
+
+
+def _outline(traced: str, end: str) -> Iterator[str]:
+    """An end that was traced on its photo, as the page sends it (JSON), in the words of the sheet. Raises BadOutline."""
+    try:
+        told = json.loads(traced)
+        lines = [f"{name} = {json.dumps(told[name])}" for name in ("up", "over", "points", "pith") if told.get(name)]
+        scale = told.get("scale")
+        if scale:
+            length = _quoted(str(scale["length"]))
+            lines.append(f"scale = {{ from = {json.dumps(scale['from'])}, to = {json.dumps(scale['to'])}, length = {length} }}")
+    except (ValueError, KeyError, TypeError, AttributeError):
+        raise BadOutline(f"What was traced on the photo of the {end} end cannot be read; trace it once more.") from None
+    yield from lines
 
 
 def _quoted(text: str) -> str:

@@ -10,12 +10,15 @@ from starlette.responses import RedirectResponse, Response
 from waney.figures.problem import Problem
 from waney.web.forms import Writing, upload
 from waney.web.log_form import NAMES, answers_of, sheet_text
+from waney.web.pictures import checked_photo
 from waney.web.shop import unit_of
 from waney.web.showing import page, shop_of
 from waney.yard.book.looking import logs as all_logs
 from waney.yard.services.logs import NewLog, add_log
+from waney.yard.services.pieces import keep_photo
 
 router = APIRouter()
+ENDS = ("butt", "top")
 
 
 @router.get("/logs")
@@ -50,10 +53,13 @@ async def book_in(sent: Writing) -> Response:
     shop = shop_of(sent.request)
     pasted = sent.text("sheet")
     answers = answers_of(sent, unit_of(shop.settled()))
-    text = pasted.replace("\r\n", "\n") + "\n" if pasted else sheet_text(answers)
     scan = await upload(sent.form.get("scan"))
     try:
+        photos = {end: checked_photo(picture) for end in ENDS if (picture := await upload(sent.form.get(f"{end}_photo")))}
+        text = pasted.replace("\r\n", "\n") + "\n" if pasted else sheet_text(answers)
         made = add_log(sent.hand, NewLog(text, scan=scan))
     except Problem as slip:
         return _form(sent.request, answers.fields, str(slip), pasted)
+    for end, photo in photos.items():
+        keep_photo(sent.hand, photo.content, f"log:{made.id}", photo.taken_at, shows=f"{end} end")
     return RedirectResponse(f"/logs/{made.id}", 303)

@@ -62,10 +62,10 @@ def write_note(hand: Hand, about: str, words: str) -> Answer:
     return hand.write(NoteWritten(about, words))
 
 
-def keep_photo(hand: Hand, picture: bytes, about: str = "", taken_at: str = "", wet: bool | None = None) -> Made:
+def keep_photo(hand: Hand, picture: bytes, about: str = "", taken_at: str = "", wet: bool | None = None, shows: str = "") -> Made:
     """A photo, kept as it is. Raises BookFull."""
     ident, file = hand.new_id(), hand.book.files.keep(picture)
-    return Made(ident, hand.write(PhotoTaken(ident, file, about, taken_at, wet=wet)))
+    return Made(ident, hand.write(PhotoTaken(ident, file, about, taken_at, shows, wet)))
 
 
 def file_photo(hand: Hand, photo: str, about: str) -> Answer:

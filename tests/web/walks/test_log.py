@@ -1,0 +1,144 @@
+"""A log, walked: by the form, by a traced photo, by a scan; planned, chosen, its height card opened; offered before that."""
+
+from __future__ import annotations
+
+import io
+import math
+
+import laspy
+import numpy as np
+import pytest
+from PIL import Image, ImageDraw
+from playwright.sync_api import Page, expect
+
+from waney.logs.sheet import log_sheet
+from waney.yard.book.chosen import chosen_plan
+from waney.yard.book.looking import logs
+from waney.yard.book.offered import trees
+from waney.yard.book.stories import log_story
+
+from .conftest import PHONE, Launch, Yard
+from .test_sawing_day import PATIENCE_MS, signed_in
+
+WIDE, HIGH = 1200, 900
+DESK = {"width": 1280, "height": 900}
+
+
+def end_photo() -> bytes:
+    """A round end of 600 pixels across with a rule of the same length below it, drawn."""
+    picture = Image.new("RGB", (WIDE, HIGH), (120, 120, 110))
+    pen = ImageDraw.Draw(picture)
+    pen.ellipse((300, 100, 900, 700), fill=(225, 200, 160))
+    pen.rectangle((300, 780, 900, 800), fill=(250, 240, 90))
+    out = io.BytesIO()
+    picture.save(out, "PNG")
+    return out.getvalue()
+
+
+def tap(page: Page, x: float, y: float) -> None:
+    photo = page.locator("[data-end=butt] .photo")
+    photo.scroll_into_view_if_needed()
+    box = photo.bounding_box()
+    assert box is not None
+    photo.click(position={"x": x / WIDE * box["width"], "y": y / HIGH * box["height"]})
+
+
+def test_a_tree_is_offered_and_answered(yard: Yard, launch: Launch) -> None:
+    served = yard.serve()
+    page = signed_in(launch().new_context(viewport=PHONE), served.address("localhost"))
+    page.click("nav >> text=Offered")
+    for name, text in (("species", "red oak"), ("girth", "90"), ("length", "16 ft"), ("where", "by the mill pond")):
+        page.fill(f"#{name}", text)
+    page.click("text=Write it down >> nth=-1")
+    page.click("button:has-text('Only if free')")
+    (tree,) = trees(yard.book)
+    assert (tree.reply, tree.where) == ("only if free", "by the mill pond")
+
+
+def test_a_log_by_a_traced_photo(yard: Yard, launch: Launch) -> None:
+    served = yard.serve()
+    page = signed_in(launch().new_context(viewport=DESK), served.address("localhost"))
+    page.goto(served.address("localhost") + "/logs/new")
+    page.fill("#species", "black walnut")
+    page.fill("#length", "8 ft")
+    page.click("text=Or trace a photo of the butt end")
+    page.set_input_files("#butt_photo", {"name": "end.png", "mimeType": "image/png", "buffer": end_photo()})
+    within = page.locator("[data-end=butt]")
+    expect(within.locator(".photo svg")).to_have_attribute("viewBox", f"0 0 {WIDE} {HIGH}")
+    tap(page, 300, 790)
+    tap(page, 900, 790)
+    within.get_by_label("Known length").fill("60 cm")
+    within.get_by_role("button", name="Wood").click()
+    for i in range(16):
+        angle = 2 * math.pi * i / 16
+        tap(page, 600 + 300 * math.cos(angle), 400 + 300 * math.sin(angle))
+    page.get_by_role("button", name="Book it in", exact=True).click()
+    expect(page.locator("h1")).to_contain_text("Log A-0-")
+    (log,) = logs(yard.book)
+    (butt,) = (one for one in log_sheet(log.sheet).log.rounds if one.at_m == 0)
+    # sixteen corners on a round of 0.6 m have 0.974 of its area; a pixel of the screen is 1 to 2 mm here
+    area = 0.5 * 16 * math.sin(2 * math.pi / 16) * 0.3**2
+    assert abs(_area(butt.trace_m)) == pytest.approx(area, rel=0.02)
+    assert [one.shows for one in log_story(yard.book, log.id).photos] == ["butt end"]
+
+
+def _area(trace: object) -> float:
+    x, y = np.asarray(trace, dtype=float).T
+    return float(0.5 * (x @ np.roll(y, -1) - y @ np.roll(x, -1)))
+
+
+SCANNED = """
+format = "waney-log/1"
+units = "in"
+species = "northern red oak"
+[scan]
+file = "log.las"
+butt = [0, 0, 0]
+top = [0, 0, 2.44]
+mark = [-0.19, 0, 1.2]
+"""
+
+
+def test_a_log_by_a_scan_is_planned_and_a_plan_chosen(yard: Yard, launch: Launch) -> None:
+    served = yard.serve()
+    page = signed_in(launch().new_context(viewport=DESK), served.address("localhost"))
+    page.goto(served.address("localhost") + "/logs/new")
+    page.click("text=Or paste a log sheet")
+    page.fill("#sheet", SCANNED)
+    page.set_input_files("#scan", {"name": "log.las", "mimeType": "application/octet-stream", "buffer": a_scan()})
+    page.click("text=Book it in by this sheet")
+    expect(page.locator("h1")).to_contain_text("Log A-0-")
+    page.click("text=Plan how to saw it")
+    page.wait_for_selector("figure[data-log3d], a.button:has-text('Look at it'), [role=alert]", timeout=PATIENCE_MS)
+    if page.locator("a.button:has-text('Look at it')").count():
+        page.click("a.button:has-text('Look at it')")
+    expect(page.locator("figure[data-log3d]").first).to_be_visible()
+    page.click("button:has-text('Choose through')")
+    expect(page.locator("strong:has-text('chosen')")).to_be_visible()
+    (log,) = logs(yard.book)
+    chosen = chosen_plan(yard.book, log.id)
+    assert chosen is not None
+    assert chosen.pattern == "through"
+    card = page.request.get(served.address("localhost") + str(page.locator("text=Height card").first.get_attribute("href")))
+    assert card.body().startswith(b"%PDF")
+
+
+def a_scan() -> bytes:
+    """A round log of 8 ft, 16 in at the butt and 14 in at the top, with its ends, as points."""
+    rng = np.random.default_rng(1)
+    z, angle = rng.uniform(0, 2.44, 40_000), rng.uniform(0, 2 * math.pi, 40_000)
+    radius = 0.2032 - 0.0254 * z / 2.44
+    sides = np.column_stack([radius * np.cos(angle), radius * np.sin(angle), z])
+    ends = [_disc(rng, height, r) for height, r in ((0.0, 0.2032), (2.44, 0.1778))]
+    header = laspy.LasHeader(point_format=0, version="1.2")
+    header.scales = np.array([1e-4, 1e-4, 1e-4])
+    las = laspy.LasData(header)
+    las.x, las.y, las.z = np.concatenate([sides, *ends]).T
+    out = io.BytesIO()
+    las.write(out)
+    return out.getvalue()
+
+
+def _disc(rng: np.random.Generator, height: float, radius: float) -> np.ndarray:
+    r, angle = radius * np.sqrt(rng.uniform(0, 1, 6000)), rng.uniform(0, 2 * math.pi, 6000)
+    return np.column_stack([r * np.cos(angle), r * np.sin(angle), np.full(6000, height)])
