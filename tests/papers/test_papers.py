@@ -18,11 +18,11 @@ from waney.papers.cautions import cautions
 from waney.papers.crayon import crayon_sheet
 from waney.papers.history import Happened, Known, piece_history
 from waney.papers.paper import Paper, Picture, Table, paper_pdf, paper_pictures
-from waney.papers.qr_reading import names_seen
 from waney.papers.subject import Subject
 from waney.papers.tally import TallyLine, blank_lines, tally_sheet
 from waney.papers.words import INCHES, METRIC, Shop, plain
 from waney.yard.names import Name
+from waney.yard.services.pictures import names_seen
 
 from .conftest import INCH, Case
 from .test_tags import alternatives

@@ -13,8 +13,7 @@ from hypothesis import strategies as st
 from PIL import Image, ImageEnhance, ImageFilter
 
 from waney.papers.label_stock import BadStock, Place, label_stock, sold_everywhere
-from waney.papers.qr import content, name_in, squares
-from waney.papers.qr_reading import BadPicture, names_seen
+from waney.papers.qr import squares
 from waney.papers.tags import (
     CAPITAL,
     LETTER,
@@ -32,6 +31,9 @@ from waney.papers.tags import (
     try_out_pdf,
 )
 from waney.yard.names import LETTERS, LONGEST_CODE, LONGEST_NUMBER, Name, nth_code
+from waney.yard.problems import BadPicture
+from waney.yard.services.pictures import names_seen
+from waney.yard.tag_codes import content, name_in
 
 DAY = date(2026, 5, 4)
 NAMES = st.builds(Name, st.text(LETTERS, min_size=1, max_size=LONGEST_CODE), st.integers(0, 10**LONGEST_NUMBER - 1))

@@ -7,6 +7,7 @@ import random
 import struct
 import zlib
 from contextlib import suppress
+from datetime import UTC
 
 import pytest
 from hypothesis import HealthCheck, given, settings
@@ -14,11 +15,12 @@ from hypothesis import strategies as st
 from PIL import Image
 
 from waney.web.headers import LARGEST_BYTES
-from waney.web.pictures import BadPicture, checked_photo
 from waney.web.shop import Shop
 from waney.yard.book.examining import examine
 from waney.yard.book.looking import logs, pieces
 from waney.yard.book.stories import log_story
+from waney.yard.problems import BadPicture
+from waney.yard.services.pictures import picture
 
 from .conftest import Person
 from .test_pages import EXAMPLE, photo
@@ -86,7 +88,7 @@ def test_damaged_pictures_are_kept_whole_or_told(seed: int, form: str) -> None:
         content[rng.randrange(len(content))] = rng.randrange(256)
     del content[rng.randrange(len(content) // 2, len(content) + 1) :]
     with suppress(BadPicture):
-        Image.open(io.BytesIO(checked_photo(bytes(content)).content)).verify()
+        Image.open(io.BytesIO(picture(bytes(content), UTC).content)).verify()
 
 
 def test_a_scan_that_the_sheet_does_not_fit_is_told(owner: Person, shop: Shop) -> None:

@@ -24,6 +24,7 @@ from waney.yard.services.heap import take_photos
 from waney.yard.services.mill import names_for_paper
 from waney.yard.services.pictures import picture
 from waney.yard.services.pieces import tag_piece
+from waney.yard.tag_codes import content
 
 from .conftest import NOW, Ids
 
@@ -67,7 +68,7 @@ def test_a_photo_with_one_known_tag_files_itself_and_others_are_offered(book: Bo
         (DayOpened(day, "2026-05-04"), CameOff(piece, day, name=str(Name("MK", 1))), CameOff(other, day, name=str(Name("MK", 2))))
     ):
         book.send(Command(ids(), device, n + 1, "", f"2026-05-04T09:{10 * n:02d}:00+02:00", act), NOW)
-    tags = [str(Name("MK", 1)), f"//yard/p/{Name('MK', 2)}", str(Name("MK", 3))]
+    tags = [content(Name("MK", number)) for number in (1, 2, 3)]
     heap = [photo(qr=(tags[0],)), photo(qr=(tags[1],)), photo(qr=(tags[2],)), photo(qr=(tags[0], tags[1])), photo(), b"no photo"]
     found = take_photos(jo, [(str(n), each) for n, each in enumerate(heap)], ZONE, wet=True)
     assert [each.about for each in found] == [f"piece:{piece}", f"piece:{other}", "", "", "", ""]

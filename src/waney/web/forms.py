@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from asyncio import to_thread
 from collections.abc import Callable
 from dataclasses import dataclass, field
 from typing import Annotated, TypeVar
@@ -15,6 +16,7 @@ from waney.web.access.members import Member, Role
 from waney.web.access.sessions import TOKEN, TOKEN_HEADER, Session
 from waney.web.showing import session_at, shop_of
 from waney.yard.services.hand import Hand
+from waney.yard.services.pictures import Picture, picture
 
 Value = TypeVar("Value")
 MOST_FIELDS, MOST_FILES, LONGEST_FIELD = 2000, 200, 300_000
@@ -114,6 +116,12 @@ async def upload(value: object) -> bytes | None:
     if not isinstance(value, UploadFile) or not value.filename:
         return None
     return await value.read()
+
+
+async def photo(sent: Sent) -> Picture | None:
+    """The field "photo", as it may be kept; None for none chosen. Raises BadPicture: ask before anything is written."""
+    content = await upload(sent.form.get("photo"))
+    return None if content is None else await to_thread(picture, content, shop_of(sent.request).zone())
 
 
 Writing = Annotated[Sent, Depends(sent)]

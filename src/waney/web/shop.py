@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable
 from dataclasses import dataclass, field
-from datetime import UTC, datetime
+from datetime import UTC, datetime, tzinfo
 from pathlib import Path
 from time import monotonic
 from uuid import uuid4
@@ -47,6 +47,10 @@ class Shop:
     def hand(self, person: str) -> Hand:
         """Somebody who writes through a page."""
         return Hand(self.book, self.device, person, self.now, self.new_id)
+
+    def zone(self) -> tzinfo:
+        """Where clocks that say no zone are taken to go: this machine's."""
+        return self.now().astimezone().tzinfo or UTC
 
     def settled(self) -> dict[str, str]:
         """The settings, by name."""

@@ -8,7 +8,7 @@ from starlette.responses import RedirectResponse, Response
 from waney.figures.problem import Problem
 from waney.logs.sheet import log_sheet
 from waney.web.forms import Writing, upload
-from waney.web.pictures import checked_photo
+from waney.web.forms import photo as sent_photo
 from waney.web.showing import page, shop_of
 from waney.web.telling import told
 from waney.yard.acts.logs import LogEnd
@@ -72,9 +72,8 @@ def note(log: str, sent: Writing) -> Response:
 @router.post("/logs/{log}/photo")
 async def photo(log: str, sent: Writing) -> Response:
     """A photo of it."""
-    picture = await upload(sent.form.get("photo"))
-    if picture:
-        kept = checked_photo(picture)
+    kept = await sent_photo(sent)
+    if kept:
         keep_photo(sent.hand, kept.content, f"log:{log}", kept.taken_at)
     return RedirectResponse(f"/logs/{log}", 303)
 
@@ -84,13 +83,3 @@ def end(log: str, sent: Writing) -> Response:
     """It is no more."""
     end_log(sent.hand, log, LogEnd(sent.text("how")), sent.text("words"))
     return RedirectResponse(f"/logs/{log}", 303)
-
-
-@router.get("/photos/{name}")
-def picture(request: Request, name: str) -> Response:
-    """A picture as it is kept. Only pictures are ever handed out, as what they are."""
-    content = shop_of(request).book.files.read(name)
-    kind = "image/jpeg" if content.startswith(b"\xff\xd8") else "image/png" if content.startswith(b"\x89PNG") else ""
-    if not kind:
-        raise NotInBook("There is no such picture.")
-    return Response(content, media_type=kind, headers={"cache-control": "private, max-age=31536000, immutable"})

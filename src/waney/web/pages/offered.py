@@ -7,8 +7,7 @@ from starlette.responses import RedirectResponse, Response
 
 from waney.units.money import parse_money
 from waney.web.access.members import Role
-from waney.web.forms import Fields, Sent, Writing, upload
-from waney.web.pictures import checked_photo
+from waney.web.forms import Fields, Sent, Writing, photo
 from waney.web.shop import currency_of, unit_of
 from waney.web.showing import page, session_at, shop_of
 from waney.yard.acts.offers import Reply, TreeOffered
@@ -43,7 +42,7 @@ async def note(sent: Writing) -> Response:
     girth, small = fields.length("girth", unit), fields.length("small_end", unit)
     length = fields.length("length", "ft" if unit == "in" else "m")
     asked = fields.read("asked", lambda text: parse_money(text, currency_of(settled)).cents)
-    picture = await upload(sent.form.get("photo"))
+    picture = await photo(sent)
     if not (sent.text("species") or picture or sent.text("words")):
         fields.wrong["species"] = "Write the wood, or add a photo, or a few words: one of them is enough."
     if fields.wrong:
@@ -51,8 +50,7 @@ async def note(sent: Writing) -> Response:
     tree = TreeOffered(shop.new_id(), sent.text("species"), girth, small, length, asked, sent.text("where"), sent.text("words"))
     note_offer(sent.hand, tree)
     if picture is not None:
-        photo = checked_photo(picture)
-        keep_photo(sent.hand, photo.content, f"tree:{tree.tree}", photo.taken_at)
+        keep_photo(sent.hand, picture.content, f"tree:{tree.tree}", picture.taken_at)
     return RedirectResponse("/offered", 303)
 
 

@@ -6,8 +6,7 @@ from fastapi import APIRouter, Request
 from starlette.responses import RedirectResponse, Response
 
 from waney.units.mass import parse_mass
-from waney.web.forms import Fields, Writing, upload
-from waney.web.pictures import checked_photo
+from waney.web.forms import Fields, Writing, photo
 from waney.web.showing import page, shop_of
 from waney.web.telling import told
 from waney.yard.acts.pieces import PieceEnd
@@ -46,7 +45,7 @@ async def write(piece: str, sent: Writing) -> Response:
     mass = fields.read("mass", lambda text: parse_mass(text, None))
     if fields.wrong:
         return _shown(sent.request, piece, fields.wrong)
-    picture = await upload(sent.form.get("photo"))
+    picture = await photo(sent)
     if mass is not None:
         weigh(sent.hand, stream, mass)
     if sent.text("spot"):
@@ -56,8 +55,7 @@ async def write(piece: str, sent: Writing) -> Response:
     if sent.text("words"):
         write_note(sent.hand, stream, sent.text("words"))
     if picture:
-        photo = checked_photo(picture)
-        keep_photo(sent.hand, photo.content, stream, photo.taken_at)
+        keep_photo(sent.hand, picture.content, stream, picture.taken_at)
     if sent.text("how"):
         end_piece(sent.hand, piece, PieceEnd(sent.text("how")))
     return RedirectResponse(f"/pieces/{piece}", 303)

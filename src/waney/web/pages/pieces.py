@@ -9,8 +9,7 @@ from starlette.responses import RedirectResponse, Response
 
 from waney.figures.problem import Problem
 from waney.units.length import parse_length
-from waney.web.forms import Fields, Writing, upload
-from waney.web.pictures import checked_photo
+from waney.web.forms import Fields, Writing, photo
 from waney.web.shop import unit_of
 from waney.web.showing import page, shop_of
 from waney.yard.acts.pieces import PieceCounted
@@ -75,15 +74,14 @@ async def count_one(sent: Writing) -> Response:
     species = fields.needed("species", "Write the wood; unknown is a word too.")
     thickness, length = fields.length("thickness", unit), fields.length("length", unit)
     widths = tuple(width for name in ("width", "other_width") if (width := fields.length(name, unit)) is not None)
-    picture = await upload(sent.form.get("photo"))
+    picture = await photo(sent)
     if fields.wrong:
         return _counting(sent.request, {name: sent.text(name) for name in FIELDS}, fields.wrong, "")
     piece = shop.new_id()
     bought = bool(sent.text("bought"))
     count_piece(sent.hand, PieceCounted(piece, species, sent.text("name"), thickness, length, widths, sent.text("spot"), bought))
     if picture:
-        photo = checked_photo(picture)
-        keep_photo(sent.hand, photo.content, f"piece:{piece}", photo.taken_at)
+        keep_photo(sent.hand, picture.content, f"piece:{piece}", picture.taken_at)
     same = {name: sent.text(name) if name in ("species", "thickness", "length", "spot", "bought") else "" for name in FIELDS}
     return _counting(sent.request, same, {}, piece_story(shop.book, piece).piece.name)
 

@@ -5,18 +5,20 @@ from __future__ import annotations
 import io
 import warnings
 from collections.abc import Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass
 from datetime import datetime, tzinfo
-from urllib.parse import urlsplit
 
-import zxingcpp
-from PIL import ExifTags, Image, UnidentifiedImageError
+from PIL import ExifTags, Image, ImageOps, UnidentifiedImageError
 
-from waney.yard.names import Name, read_name
-from waney.yard.problems import BadName, BadPicture
+from waney.yard.names import Name
+from waney.yard.problems import BadPicture
+from waney.yard.tag_codes import Seen, names_on
 
 FORMATS = ("JPEG", "PNG", "WEBP")
 MOST_PIXELS = 120_000_000
+"""More than any phone takes; a small file that unfolds to more is refused before it does."""
+SMALL_PX = 640
 ORIENTATION = ExifTags.Base.Orientation
 ICC = b"ICC_PROFILE\0"
 START_OF_SCAN, END, APP0, APP1, APP2, APP14, COMMENT = 0xDA, 0xD9, 0xE0, 0xE1, 0xE2, 0xEE, 0xFE
@@ -31,19 +33,44 @@ class Picture:
     tags: tuple[Name, ...]
 
 
-def picture(content: bytes, zone: tzinfo) -> Picture:
-    """Look at a picture. zone: of the camera's clock where it does not say. Raises BadPicture for what is none."""
+@contextmanager
+def opened(content: bytes) -> Iterator[Image.Image]:
+    """A picture that somebody sent, for as long as it is looked at; its points are read when they are asked for. Raises BadPicture."""
     try:
         with warnings.catch_warnings(), Image.open(io.BytesIO(content), formats=FORMATS) as image:
             warnings.simplefilter("ignore", Image.DecompressionBombWarning)
             if image.width * image.height > MOST_PIXELS:
                 raise BadPicture(f"This picture has {image.width} x {image.height} points; send it smaller.")
-            image.load()
-            return Picture(_bare(image, content), _taken_at(image, zone), _tags(image))
+            yield image
     except BadPicture:
         raise
     except (UnidentifiedImageError, Image.DecompressionBombError, OSError, ValueError, SyntaxError, EOFError, KeyError):
         raise BadPicture("This is no picture that can be read, or it was cut off; send it as JPEG, PNG or WebP.") from None
+
+
+def picture(content: bytes, zone: tzinfo) -> Picture:
+    """Look at a picture. zone: of the camera's clock where it does not say. Raises BadPicture for what is none."""
+    with opened(content) as image:
+        image.load()
+        tags = names_on(ImageOps.exif_transpose(image))
+        return Picture(_bare(image, content), _taken_at(image, zone), tuple(seen.name for seen in tags))
+
+
+def names_seen(content: bytes) -> tuple[Seen, ...]:
+    """All names whose codes can be read on a picture, from the top down, each once. Raises BadPicture."""
+    with opened(content) as image:
+        return names_on(ImageOps.exif_transpose(image))
+
+
+def small(content: bytes) -> bytes:
+    """A picture that is kept, upright and at most 640 points long, as JPEG: for a page with many. Raises BadPicture."""
+    with opened(content) as image:
+        image.draft("RGB", (SMALL_PX, SMALL_PX))
+        upright = ImageOps.exif_transpose(image).convert("RGB")
+        upright.thumbnail((SMALL_PX, SMALL_PX))
+        out = io.BytesIO()
+        upright.save(out, "JPEG", quality=80)
+        return out.getvalue()
 
 
 def _taken_at(image: Image.Image, zone: tzinfo) -> str:
@@ -55,22 +82,6 @@ def _taken_at(image: Image.Image, zone: tzinfo) -> str:
         return (datetime.fromisoformat(f"{when.isoformat()}{offset}") if offset else when.replace(tzinfo=zone)).isoformat()
     except ValueError:
         return ""
-
-
-def _tags(image: Image.Image) -> tuple[Name, ...]:
-    """Names on the tags that it shows."""
-    found = (_name(code.text) for code in zxingcpp.read_barcodes(image.convert("L")))
-    return tuple(dict.fromkeys(name for name in found if name is not None))
-
-
-def _name(text: str) -> Name | None:
-    """A tag holds a name, or an address that ends in one."""
-    for written in (text, urlsplit(text).path.rstrip("/").rpartition("/")[2]) if len(text) < 500 else ():
-        try:
-            return read_name(written)
-        except BadName:
-            continue
-    return None
 
 
 def _bare(image: Image.Image, content: bytes) -> bytes:

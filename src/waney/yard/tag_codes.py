@@ -1,27 +1,23 @@
-"""QR reading: the names on a picture of tags, however it was held. Decision 10 says why this decoder."""
+"""The code beside a name on a tag: what it holds, and whose it is. It holds `WANEY:` and the name as it is written.
+
+A phone that knows nothing of Waney shows the name. Capitals, digits, colon and dash are all of QR's own small alphabet, so the
+squares stay large. It is no address: a tag outlives every server.
+"""
 
 from __future__ import annotations
 
-import io
 from dataclasses import dataclass
 
 import zxingcpp
 from PIL import Image, ImageOps
 
-from waney.figures.problem import Problem
-from waney.papers.qr import name_in
-from waney.yard.names import Name
+from waney.yard.names import Name, read_name
+from waney.yard.problems import BadName
 
-MOST_PIXELS = 120_000_000
-"""More than any phone takes; a small file that unfolds to more is refused before it does."""
+MARK = "WANEY:"
 LONGEST_PX = 4000
 """A larger picture is made smaller: a code that needs more is too far away."""
 ONLY = zxingcpp.barcode_formats_from_str("QRCode")
-FORMATS = ("JPEG", "PNG", "WEBP", "TIFF", "BMP")
-
-
-class BadPicture(Problem):
-    """What was handed over as a picture is none, or too large."""
 
 
 @dataclass(frozen=True)
@@ -33,12 +29,33 @@ class Seen:
     y: float
 
 
-def names_seen(picture: bytes) -> tuple[Seen, ...]:
-    """All names whose codes can be read on a picture, from the top down, each once. Codes that are not ours are passed over.
+def content(name: Name) -> str:
+    """What the code of a name holds.
 
-    Raises BadPicture. The picture is looked at twice, the second time with its contrast stretched and, if it is small, larger.
+    >>> content(Name("AB", 12))
+    'WANEY:AB-12-P'
     """
-    grey = _opened(picture)
+    return f"{MARK}{name}"
+
+
+def name_in(held: str) -> Name | None:
+    """The name that a code holds; None for a code that is not ours or whose check character does not fit."""
+    if not held.startswith(MARK):
+        return None
+    try:
+        name = read_name(held.removeprefix(MARK))
+    except BadName:
+        return None
+    return name if content(name) == held else None
+
+
+def names_on(picture: Image.Image) -> tuple[Seen, ...]:
+    """All names whose codes can be read on an upright picture, from the top down, each once. Codes that are not ours are passed over.
+
+    It is looked at twice, the second time with its contrast stretched and, if it is small, larger. Decision 10 says why this decoder.
+    """
+    grey = _on_white(picture)
+    grey.thumbnail((LONGEST_PX, LONGEST_PX))
     found: dict[Name, Seen] = {}
     for looked_at in _looks(grey):
         for code in zxingcpp.read_barcodes(looked_at, formats=ONLY):
@@ -57,20 +74,6 @@ def _looks(grey: Image.Image) -> list[Image.Image]:
 def _middle(at: zxingcpp.Position, size: tuple[int, int]) -> tuple[float, float]:
     corners = (at.top_left, at.top_right, at.bottom_right, at.bottom_left)
     return sum(spot.x for spot in corners) / 4 / size[0], sum(spot.y for spot in corners) / 4 / size[1]
-
-
-def _opened(picture: bytes) -> Image.Image:
-    """The picture in shades of grey, upright, at most LONGEST_PX long."""
-    try:
-        opened = Image.open(io.BytesIO(picture), formats=FORMATS)
-        if opened.width * opened.height > MOST_PIXELS:
-            raise BadPicture(f"The picture has {opened.width} x {opened.height} points, too many to look at; hand over a photo.")
-        opened.draft("L", (LONGEST_PX, LONGEST_PX))
-        grey = _on_white(ImageOps.exif_transpose(opened))
-    except (OSError, ValueError, SyntaxError, Image.DecompressionBombError) as fault:
-        raise BadPicture(f"That is no picture that can be read; hand over a photo as {', '.join(FORMATS[:3])}.") from fault
-    grey.thumbnail((LONGEST_PX, LONGEST_PX))
-    return grey
 
 
 def _on_white(picture: Image.Image) -> Image.Image:
