@@ -11,13 +11,14 @@ from pathlib import Path
 
 import waney
 from waney.web.planning import KIND, STEPS, plan_log, plan_steps
+from waney.web.printing import WORKS
 from waney.web.scaling import SCALE, scale_log
 from waney.web.shop import Shop
 from waney.work.apart import Work
 from waney.yard.book import jobs
 from waney.yard.book.jobs import JobState
 
-KINDS: Mapping[str, Work] = {KIND: plan_log, STEPS: plan_steps, SCALE: scale_log}
+KINDS: Mapping[str, Work] = {KIND: plan_log, STEPS: plan_steps, SCALE: scale_log, **WORKS}
 """what a worker can do, by the kind of job"""
 SAID = {
     JobState.WAITING: "It stands in line.",

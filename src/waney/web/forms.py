@@ -34,6 +34,10 @@ class OldForm(Problem):
     """The form was not made for this session."""
 
 
+class BadField(Problem):
+    """A field of an address or a form cannot be read."""
+
+
 @dataclass(frozen=True)
 class Sent:
     """A form that somebody who may write has sent."""

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable
 from dataclasses import dataclass, field
-from datetime import UTC, datetime, tzinfo
+from datetime import UTC, date, datetime, tzinfo
 from pathlib import Path
 from time import monotonic
 from uuid import uuid4
@@ -51,6 +51,10 @@ class Shop:
     def zone(self) -> tzinfo:
         """Where clocks that say no zone are taken to go: this machine's."""
         return self.now().astimezone().tzinfo or UTC
+
+    def today(self) -> date:
+        """The day here."""
+        return self.now().astimezone().date()
 
     def settled(self) -> dict[str, str]:
         """The settings, by name."""

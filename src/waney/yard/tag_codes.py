@@ -50,9 +50,9 @@ def name_in(held: str) -> Name | None:
 
 
 def names_on(picture: Image.Image) -> tuple[Seen, ...]:
-    """All names whose codes can be read on an upright picture, from the top down, each once. Codes that are not ours are passed over.
+    """All names whose codes can be read on an upright picture, from the top down, each once; other codes are passed over.
 
-    It is looked at twice, the second time with its contrast stretched and, if it is small, larger. Decision 10 says why this decoder.
+    It is looked at twice, the second time with its contrast stretched and, if it is small, larger (decision 10).
     """
     grey = _on_white(picture)
     grey.thumbnail((LONGEST_PX, LONGEST_PX))

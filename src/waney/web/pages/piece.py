@@ -5,8 +5,11 @@ from __future__ import annotations
 from fastapi import APIRouter, Request
 from starlette.responses import RedirectResponse, Response
 
+from waney.figures.problem import Problem
 from waney.units.mass import parse_mass
 from waney.web.forms import Fields, Writing, photo
+from waney.web.pages import readings
+from waney.web.pages.binding import on_photo
 from waney.web.showing import page, shop_of
 from waney.web.telling import told
 from waney.yard.acts.pieces import PieceEnd
@@ -34,6 +37,7 @@ def _shown(request: Request, ident: str, wrong: dict[str, str]) -> Response:
         "ends": list(PieceEnd),
         "history": told(story.events),
         "wrong": wrong,
+        **readings.shown(book, f"piece:{ident}"),
     }
     return page(request, "piece.html", shown, status=422 if wrong else 200)
 
@@ -43,6 +47,10 @@ async def write(piece: str, sent: Writing) -> Response:
     """What was told of it: any of the fields, one is enough. Raises BadName, BadAct."""
     fields, stream = Fields(sent), f"piece:{piece}"
     mass = fields.read("mass", lambda text: parse_mass(text, None))
+    try:
+        name = sent.text("name") or str(await on_photo(sent, "tag") or "")
+    except Problem as slip:
+        fields.wrong["tag"] = str(slip)
     if fields.wrong:
         return _shown(sent.request, piece, fields.wrong)
     picture = await photo(sent)
@@ -50,8 +58,8 @@ async def write(piece: str, sent: Writing) -> Response:
         weigh(sent.hand, stream, mass)
     if sent.text("spot"):
         move(sent.hand, stream, sent.text("spot"))
-    if sent.text("name"):
-        tag_piece(sent.hand, piece, sent.text("name"))
+    if name:
+        tag_piece(sent.hand, piece, name)
     if sent.text("words"):
         write_note(sent.hand, stream, sent.text("words"))
     if picture:

@@ -29,15 +29,18 @@ FIELDS = ("species", "name", "thickness", "length", "width", "other_width", "spo
 def pieces(request: Request) -> Response:
     """Those that fit the question, a page at a time. Raises BookProblem for a place in the list that no page gave."""
     shop, asked = shop_of(request), request.query_params
-    wanted, wrong = _wanted(request, unit_of(shop.settled()))
+    wanted, wrong = wanted_of(request, unit_of(shop.settled()))
     found = find_pieces(shop.book, wanted, A_PAGE, asked.get("after", ""))
     onward = urlencode({**{name: value for name, value in asked.items() if name != "after" and value}, "after": found.after})
     typed = {name: asked.get(name, "") for name in ("words", *SIZES, "spot", "state")}
-    shown = {"found": found, "typed": typed, "wrong": wrong, "onward": onward, "states": list(State), "spots": spots(shop.book)}
+    shown = {
+        "found": found, "typed": typed, "wrong": wrong, "onward": onward, "states": list(State), "spots": spots(shop.book),
+        "same": urlencode({name: value for name, value in typed.items() if value}),
+    }  # fmt: skip
     return page(request, "pieces.html", shown, status=422 if wrong else 200)
 
 
-def _wanted(request: Request, unit: str) -> tuple[Wanted, dict[str, str]]:
+def wanted_of(request: Request, unit: str) -> tuple[Wanted, dict[str, str]]:
     """The question, and a sentence for each field that cannot be read."""
     asked = request.query_params
     wrong: dict[str, str] = {}

@@ -150,10 +150,11 @@ class PhotoTaken(Fact):
 
 @dataclass(frozen=True)
 class PhotoFiled(Fact):
-    """Somebody said what a photo is about."""
+    """Somebody said what a photo is about. wet: whether the wood in it is; None: what was told before stays."""
 
     photo: str
     about: str
+    wet: bool | None = None
 
     def __post_init__(self) -> None:
         ids(photo=self.photo)

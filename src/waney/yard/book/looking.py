@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import itertools
+from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Any
 
@@ -140,6 +141,17 @@ def named(book: Book, written: str) -> str | None:
             p = models.piece
             found, kind = at.execute(select(p.c.id).where(p.c.code == name.code, p.c.number == name.number)).scalar(), "piece"
     return None if found is None else f"{kind}:{found}"
+
+
+def names_of(book: Book, streams: Iterable[str]) -> dict[str, str]:
+    """The names of logs and pieces by their streams; what carries none is left out. Two queries."""
+    asked = [stream.partition(":") for stream in streams]
+    log, p = models.log, models.piece
+    logs_asked = select(log.c.id, log.c.code).where(log.c.id.in_([ident for kind, _, ident in asked if kind == "log"]))
+    told = select(p.c.id, p.c.code, p.c.number).where(p.c.id.in_([ident for kind, _, ident in asked if kind == "piece"]))
+    with reading(book.engine) as at:
+        named_logs = {f"log:{ident}": str(Name(code, OF_LOG)) for ident, code in at.execute(logs_asked)}
+        return named_logs | {f"piece:{ident}": str(Name(code, n)) for ident, code, n in at.execute(told)}
 
 
 def history(book: Book, stream: str) -> tuple[Event, ...]:

@@ -68,6 +68,6 @@ def keep_photo(hand: Hand, picture: bytes, about: str = "", taken_at: str = "", 
     return Made(ident, hand.write(PhotoTaken(ident, file, about, taken_at, shows, wet)))
 
 
-def file_photo(hand: Hand, photo: str, about: str) -> Answer:
-    """Say what a photo is about."""
-    return hand.write(PhotoFiled(photo, about))
+def file_photo(hand: Hand, photo: str, about: str, wet: bool | None = None) -> Answer:
+    """Say what a photo is about, and whether the wood in it is wet."""
+    return hand.write(PhotoFiled(photo, about, wet))

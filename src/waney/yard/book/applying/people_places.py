@@ -68,4 +68,5 @@ def photo_filed(pen: Pen, event: Event, act: PhotoFiled) -> None:
     row = pen.row(models.photo, act.photo)
     if row.about not in ("", act.about) and not pen.believed:
         raise Contradicts(row.filed_seq, "The photo was filed under something else already.")
-    pen.change(models.photo, act.photo, about=act.about, filed_seq=event.seq)
+    wet = row.wet if act.wet is None else int(act.wet)
+    pen.change(models.photo, act.photo, about=act.about, wet=wet, filed_seq=event.seq)
