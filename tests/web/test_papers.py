@@ -262,7 +262,7 @@ def test_a_heap_of_photos_files_itself_or_waits_for_one_tap(owner: Person, shop:
     assert "not kept" in answer.text
     (waits,) = unfiled_photos(shop.book)
     assert f"{piece.name}: a piece came off" in answer.text
-    assert "5 min later" in answer.text
+    assert "came off, 5 min before" in answer.text
     owner.send(f"/photos/{waits.id}/file", {"about": f"piece:{piece.id}", "wet": "dry"})
     assert unfiled_photos(shop.book) == ()
     assert [photo.wet for photo in piece_story(shop.book, piece.id).photos] == [True, False]

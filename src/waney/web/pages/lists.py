@@ -77,9 +77,10 @@ def _every(book: Book, wanted: Wanted) -> Iterator[PieceStands]:
 def _piece(piece: PieceStands) -> PieceLine:
     """Which of its widths is the butt's nobody told: those columns stay empty."""
     state = piece.ended or "in the yard"
-    sizes = {"thickness_m": piece.thickness_m, "length_m": piece.length_m, "mass_kg": piece.mass_kg}
-    wood = Figures.wood(piece.species)
-    return PieceLine(piece.name, wood, piece.log_name, state, spot=piece.spot_called, remark=piece.product, **sizes)
+    return PieceLine(
+        piece.name, Figures.wood(piece.species), piece.log_name, state, piece.thickness_m, length_m=piece.length_m,
+        mass_kg=piece.mass_kg, spot=piece.spot_called, remark=piece.product,
+    )  # fmt: skip
 
 
 def _logs(request: Request) -> Listing:
@@ -89,6 +90,7 @@ def _logs(request: Request) -> Listing:
 
 def _log(log: LogStands) -> LogLine:
     felled = date.fromisoformat(log.felled_on) if log.felled_on else None
-    length_m = log_sheet(log.sheet).log.length_m
-    told = {"length_m": length_m, "mass_kg": log.mass_kg}
-    return LogLine(log.name, Figures.wood(log.species), felled=felled, spot=log.spot_called, remark=log.ended, **told)
+    return LogLine(
+        log.name, Figures.wood(log.species), length_m=log_sheet(log.sheet).log.length_m, mass_kg=log.mass_kg, felled=felled,
+        spot=log.spot_called, remark=log.ended,
+    )  # fmt: skip

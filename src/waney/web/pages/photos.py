@@ -94,15 +94,12 @@ def _near(photo: Photo, offered: tuple[Told, ...], names: dict[str, str]) -> tup
 @router.post("/photos")
 def take(sent: Writing) -> Response:
     """Keep what was sent, and say what became of each. Raises BookFull, BookBusy."""
-    heap = [(each.filename or "a photo", each.file.read()) for each in sent.form.getlist("photos") if _is_one(each)]
+    files = [each for each in sent.form.getlist("photos") if isinstance(each, UploadFile) and each.filename]
+    heap = [(each.filename or "", each.file.read()) for each in files]
     if not heap:
         return _shown(sent.request, (), "Choose one photo or more.")
     taken = take_photos(sent.hand, heap, shop_of(sent.request).zone(), WET.get(sent.text("wet")))
     return _shown(sent.request, taken)
-
-
-def _is_one(each: object) -> bool:
-    return isinstance(each, UploadFile) and bool(each.filename)
 
 
 @router.post("/photos/{photo}/file")

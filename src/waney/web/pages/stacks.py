@@ -130,7 +130,7 @@ async def on(stack: str, sent: Writing) -> Response:
 
 
 async def named_pieces(sent: Sent, least: int = 1) -> tuple[str, ...]:
-    """The pieces whose names were typed or whose tags a photo shows, each once. Raises BadName, BadPicture, NotInBook, BadField."""
+    """Pieces whose names were typed or whose tags a photo shows, each once. Raises BadName, BadPicture, NotInBook, BadField."""
     photo = await upload(sent.form.get("tags"))
     seen = [str(one.name) for one in names_seen(photo)] if photo else []
     names = dict.fromkeys([*(each for each in BETWEEN_NAMES.split(sent.text("names")) if each), *seen])

@@ -35,7 +35,7 @@ class Picture:
 
 @contextmanager
 def opened(content: bytes) -> Iterator[Image.Image]:
-    """A picture that somebody sent, for as long as it is looked at; its points are read when they are asked for. Raises BadPicture."""
+    """A picture that somebody sent, while it is looked at; its points are read when they are asked for. Raises BadPicture."""
     try:
         with warnings.catch_warnings(), Image.open(io.BytesIO(content), formats=FORMATS) as image:
             warnings.simplefilter("ignore", Image.DecompressionBombWarning)
