@@ -10,7 +10,16 @@ from waney.yard.acts.every import Act
 from waney.yard.acts.logs import LogArrived, LogEnd, LogEnded, LogMeasured, PlanChosen, PlanMade
 from waney.yard.acts.mending import TakenBack, TaskSettled
 from waney.yard.acts.mill import AtTheMill, CameOff, DayClosed, DayOpened, Happened, Off
-from waney.yard.acts.people_places import Moved, NoteWritten, PersonAdded, PhotoFiled, PhotoTaken, SpotNamed, Weighed
+from waney.yard.acts.people_places import (
+    Moved,
+    NoteWritten,
+    PersonAdded,
+    PersonForgotten,
+    PhotoFiled,
+    PhotoTaken,
+    SpotNamed,
+    Weighed,
+)
 from waney.yard.acts.pieces import BoulePutInOrder, NamesTaken, PieceCounted, PieceEnd, PieceEnded, SetMade, Tagged
 from waney.yard.acts.stacks import IntoKiln, MoistureRead, OutOfKiln, PutOnStack, ReadBy, StackBuilt, TakenOffStack
 from waney.yard.commands import Command, Read
@@ -90,6 +99,7 @@ class Drawn:
         return [
             lambda: SpotNamed(self.new("spot"), "rack"),
             lambda: PersonAdded(self.new("person"), "Jo"),
+            lambda: PersonForgotten(self.some("person")),
             lambda: Weighed(f"piece:{self.some('piece')}", draw.uniform(1, 90)),
             lambda: NoteWritten(f"log:{self.some('log')}", "words"),
             lambda: PhotoTaken(self.new("photo"), self.file(), wet=draw.choice([None, True, False])),

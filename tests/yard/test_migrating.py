@@ -111,7 +111,7 @@ NEXT = '''
 """Made for a test: a column more."""
 import sqlalchemy as sa
 from alembic import op
-revision, down_revision = "0003", "0002"
+revision, down_revision = "0004", "0003"
 def upgrade():
     op.add_column("event", sa.Column("place", sa.Text, nullable=False, server_default=""))
 '''
@@ -120,14 +120,14 @@ def upgrade():
 def test_a_later_program_moves_the_events_on_and_this_one_refuses(book: Book, lies: Lies, phone: Device, tmp_path: Path) -> None:
     phone.send(LogArrived(phone.ids(), "sheet", "ash"))
     shutil.copytree(migrating.MIGRATIONS, tmp_path / "later")
-    (tmp_path / "later" / "versions" / "v0003_place.py").write_text(NEXT, encoding="utf-8")
+    (tmp_path / "later" / "versions" / "v0004_place.py").write_text(NEXT, encoding="utf-8")
     with writing(book.engine) as at:
         migrating.move_on(at, tmp_path / "later")
     with reading(book.engine) as at:
         assert at.exec_driver_sql("SELECT seq, kind, place FROM event").all() == [(1, "log-arrived", "")]
     with pytest.raises(DBAPIError, match="never changed"), writing(book.engine) as at:
         at.exec_driver_sql("UPDATE event SET place = 'x'")
-    with pytest.raises(BookNewer, match="revision 0003, this program knows up to 0002"):
+    with pytest.raises(BookNewer, match="revision 0004, this program knows up to 0003"):
         open_book(lies)
 
 

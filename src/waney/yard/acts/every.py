@@ -11,14 +11,23 @@ from waney.yard.acts.logs import LogArrived, LogEnded, LogMeasured, PlanChosen, 
 from waney.yard.acts.mending import TakenBack, TaskSettled
 from waney.yard.acts.mill import AtTheMill, CameOff, DayClosed, DayOpened
 from waney.yard.acts.offers import StemFelled, TreeAnswered, TreeOffered
-from waney.yard.acts.people_places import Moved, NoteWritten, PersonAdded, PhotoFiled, PhotoTaken, SpotNamed, Weighed
+from waney.yard.acts.people_places import (
+    Moved,
+    NoteWritten,
+    PersonAdded,
+    PersonForgotten,
+    PhotoFiled,
+    PhotoTaken,
+    SpotNamed,
+    Weighed,
+)
 from waney.yard.acts.pieces import BoulePutInOrder, NamesTaken, PieceCounted, PieceEnded, SetMade, Tagged
 from waney.yard.acts.settings import Settled
 from waney.yard.acts.stacks import IntoKiln, MoistureRead, OutOfKiln, PutOnStack, StackBuilt, TakenOffStack
 from waney.yard.problems import BadAct
 
 Act = (
-    PersonAdded | SpotNamed | Moved | Weighed | NoteWritten | PhotoTaken | PhotoFiled
+    PersonAdded | PersonForgotten | SpotNamed | Moved | Weighed | NoteWritten | PhotoTaken | PhotoFiled
     | LogArrived | LogMeasured | LogEnded | PlanMade | PlanChosen
     | DayOpened | DayClosed | CameOff | AtTheMill
     | PieceCounted | Tagged | BoulePutInOrder | SetMade | PieceEnded | NamesTaken

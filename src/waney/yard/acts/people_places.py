@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from waney.yard.acts.base import (
+    Decision,
     Fact,
     between,
     filled_lines,
@@ -22,6 +23,10 @@ HEAVIEST_KG = 100_000.0
 STAND_SOMEWHERE = ("log", "piece", "stack")
 ARE_WEIGHED = ("log", "piece")
 HAVE_A_STORY = tuple(kind for kind in KINDS if kind != "photo")
+
+
+NAMELESS = "somebody"
+"""what a person is called who was forgotten; the guards of the database know this word, so it never changes"""
 
 
 @dataclass(frozen=True)
@@ -42,6 +47,20 @@ class PersonAdded(Fact):
     def makes(self) -> Stream:
         """The person."""
         return stream("person", self.person)
+
+
+@dataclass(frozen=True)
+class PersonForgotten(Decision):
+    """What somebody was called goes out of the book for good; what they did stays. The owner decides: nothing brings it back."""
+
+    person: str
+
+    def __post_init__(self) -> None:
+        ids(person=self.person)
+
+    def streams(self) -> tuple[Stream, ...]:
+        """The person."""
+        return (stream("person", self.person),)
 
 
 @dataclass(frozen=True)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Any
 
-from sqlalchemy import ColumnElement, Table, func, select
+from sqlalchemy import ColumnElement, Table, func, literal, select
 
 from waney.yard.book import models
 from waney.yard.book.book import Book
@@ -25,10 +25,11 @@ class SpotStands:
 
 @dataclass(frozen=True)
 class PersonStands:
-    """Somebody who works here."""
+    """Somebody who works here, or did. version: of their stream."""
 
     id: str
     called: str
+    version: int
 
 
 def spots(book: Book) -> tuple[SpotStands, ...]:
@@ -47,7 +48,8 @@ def _standing(table: Table, *also: ColumnElement[bool]) -> Any:
 
 
 def people(book: Book) -> tuple[PersonStands, ...]:
-    """Who works here, in the order they came."""
-    p = models.person
+    """Who works here or did, in the order they came; whoever was forgotten is not among them."""
+    p, h = models.person, models.head
+    asked = select(p.c.id, p.c.called, h.c.version).join(h, h.c.stream == literal("person:").concat(p.c.id))
     with reading(book.engine) as at:
-        return tuple(PersonStands(*row) for row in at.execute(select(p.c.id, p.c.called).order_by(p.c.seq)))
+        return tuple(PersonStands(*row) for row in at.execute(asked.where(p.c.forgotten_seq.is_(None)).order_by(p.c.seq)))

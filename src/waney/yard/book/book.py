@@ -9,12 +9,15 @@ from datetime import UTC, datetime
 
 from sqlalchemy import Connection, Engine, insert, select, update
 
+from waney.yard.acts.every import act_kind
+from waney.yard.acts.people_places import PersonForgotten
 from waney.yard.book import models, truth
 from waney.yard.book.applying.every import enter, number
 from waney.yard.book.applying.pen import Pen
 from waney.yard.book.deciding import allow
 from waney.yard.book.engine import Lies, engine_of, told_plainly, writing
 from waney.yard.book.files import Files
+from waney.yard.book.forgetting import as_kept, blank, bodies_of, wipe
 from waney.yard.book.migrating import bring_up_to_date, make_tables, revision_of
 from waney.yard.book.shelf import Database
 from waney.yard.book.truth import Event, event_from, event_of
@@ -45,7 +48,16 @@ class Book:
     files: Files
 
     def send(self, command: Command, now: datetime) -> Answer:
-        """Write a command. Raises Refused and its kinds, FileLost, BookFull, BookBusy: then nothing was written."""
+        """Write a command. Raises Refused and its kinds, FileLost, BookFull, BookBusy: then nothing was written.
+
+        After forgetting somebody BookBusy may also say that their name is gone, but its letters not yet wiped off the disk.
+        """
+        answer = self._written(command, now)
+        if isinstance(command.act, PersonForgotten):
+            wipe(self.engine)
+        return answer
+
+    def _written(self, command: Command, now: datetime) -> Answer:
         with writing(self.engine) as at:
             seq = at.execute(select(truth.book.c.last_seq).with_for_update()).scalar_one() + 1
             held = _held(at, command)
@@ -53,7 +65,7 @@ class Book:
                 return answer_of(at, held, before=True)
             self._files_are_there(command)
             allow(at, command)
-            event = _write(at, command, seq, now)
+            event = _write(at, as_kept(at, command), seq, now)
             return answer_of(at, event)
 
     def _files_are_there(self, command: Command) -> None:
@@ -109,8 +121,7 @@ def _held(at: Connection, command: Command) -> Event | None:
     if row is None:
         return None
     held = event_of(row)
-    again = event_from(command, held.seq, held.number, held.recorded_at)
-    if (again.device, again.kind, again.body) != (held.device, held.kind, held.body):
+    if (command.device, act_kind(command.act)) != (held.device, held.kind) or held.body not in bodies_of(command.act):
         raise Reused(
             f"The command id {command.id} stands in the book for something else ({held.kind}); give each command its own."
         )
@@ -124,6 +135,8 @@ def _write(at: Connection, command: Command, seq: int, now: datetime) -> Event:
     event = event_from(command, seq, numbers[command.act.streams()[0]], recorded_at)
     at.execute(insert(truth.event), vars(event))
     at.execute(update(truth.book).values(last_seq=seq))
+    if isinstance(command.act, PersonForgotten):
+        blank(at, command.act)
     enter(pen, event, command.act, numbers)
     return event
 

@@ -10,7 +10,7 @@ from sqlalchemy.types import REAL, TypeEngine
 
 from waney.yard.book.truth import WHOLE
 
-READING = 6
+READING = 7
 MODELS = MetaData()
 SIZE: TypeEngine[float] = Double().with_variant(REAL, "sqlite")
 """metres, kilograms"""
@@ -74,7 +74,7 @@ task = _table(
 file = _table("file", Column("sha256", Text, CheckConstraint("length(sha256) = 64"), primary_key=True), _seq())
 
 setting = _table("setting", Column("what", Text, primary_key=True), _text("text"), _seq())
-person = _table("person", _id(), _text("called"), _seq())
+person = _table("person", _id(), _text("called"), _seq("forgotten_seq", may_be_missing=True), _seq())
 spot = _table("spot", _id(), _text("called"), _to("within", "spot.id"), _seq())
 code = _table(
     "code",

@@ -47,7 +47,7 @@ event = Table(
     Index("event_device", "device", "count"),
     sqlite_strict=True,
 )
-"""Append-only: triggers made beside it refuse every change."""
+"""Append-only: triggers made beside it refuse every change but one: the name of somebody who is forgotten (`forgetting`)."""
 job = Table(
     "job",
     TRUTH,

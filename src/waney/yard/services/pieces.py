@@ -2,17 +2,35 @@
 
 from __future__ import annotations
 
-from waney.yard.acts.people_places import Moved, NoteWritten, PersonAdded, PhotoFiled, PhotoTaken, SpotNamed, Weighed
+from waney.yard.acts.people_places import (
+    Moved,
+    NoteWritten,
+    PersonAdded,
+    PersonForgotten,
+    PhotoFiled,
+    PhotoTaken,
+    SpotNamed,
+    Weighed,
+)
 from waney.yard.acts.pieces import BoulePutInOrder, PieceCounted, PieceEnd, PieceEnded, SetMade, Tagged
 from waney.yard.book.book import Answer
+from waney.yard.book.looking import version_of
+from waney.yard.commands import Read
 from waney.yard.services.hand import Hand
 from waney.yard.services.logs import Made
+from waney.yard.streams import stream
 
 
 def add_person(hand: Hand, called: str, person: str = "") -> Made:
     """Somebody works here; person: the id, where one was given already."""
     ident = person or hand.new_id()
     return Made(ident, hand.write(PersonAdded(ident, called)))
+
+
+def forget_person(hand: Hand, person: str) -> Answer:
+    """What somebody was called goes out of the book, for good. Raises NotInBook, Stale; BookBusy: see `Book.send`."""
+    about = stream("person", person)
+    return hand.write(PersonForgotten(person), Read(about, version_of(hand.book, about)))
 
 
 def name_spot(hand: Hand, called: str, within: str = "") -> Made:

@@ -31,6 +31,7 @@ STANDS_ANYWAY = ("came-off",)
 APPLY: Mapping[str, Callable[[Pen, Event, Any], None]] = MappingProxyType(
     {
         "person-added": people_places.person_added,
+        "person-forgotten": people_places.person_forgotten,
         "spot-named": people_places.spot_named,
         "moved": people_places.moved,
         "weighed": people_places.weighed,

@@ -4,7 +4,17 @@ from __future__ import annotations
 
 from sqlalchemy import Table
 
-from waney.yard.acts.people_places import Moved, NoteWritten, PersonAdded, PhotoFiled, PhotoTaken, SpotNamed, Weighed
+from waney.yard.acts.people_places import (
+    NAMELESS,
+    Moved,
+    NoteWritten,
+    PersonAdded,
+    PersonForgotten,
+    PhotoFiled,
+    PhotoTaken,
+    SpotNamed,
+    Weighed,
+)
 from waney.yard.book import models
 from waney.yard.book.applying.pen import Contradicts, Pen
 from waney.yard.book.applying.stacks import leave_stack, move_stack
@@ -14,7 +24,12 @@ from waney.yard.streams import parts
 
 def person_added(pen: Pen, event: Event, act: PersonAdded) -> None:
     """A person."""
-    pen.insert(models.person, id=act.person, called=act.called, seq=event.seq)
+    pen.insert(models.person, id=act.person, called=act.called, forgotten_seq=None, seq=event.seq)
+
+
+def person_forgotten(pen: Pen, event: Event, act: PersonForgotten) -> None:
+    """Nobody that anybody knows."""
+    pen.change(models.person, act.person, called=NAMELESS, forgotten_seq=event.seq)
 
 
 def spot_named(pen: Pen, event: Event, act: SpotNamed) -> None:
