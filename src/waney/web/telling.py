@@ -44,12 +44,6 @@ WORDS = {
     "names-taken": "names were given out",
     "spot-named": "a spot was named",
     "settled": "settled",
-    "stack-built": "laid on a new stack",
-    "put-on-stack": "laid on a stack",
-    "taken-off-stack": "taken off its stack",
-    "into-kiln": "went into the kiln",
-    "out-of-kiln": "came out of the kiln",
-    "moisture-read": "its moisture was read",
 }
 SAID = ("words", "how", "what", "name", "reason", "reply", "product")
 """fields of an act that read as they stand"""

@@ -10,11 +10,11 @@ from starlette.responses import RedirectResponse, Response
 from waney.figures.problem import Problem
 from waney.web.forms import Writing, upload
 from waney.web.log_form import NAMES, answers_of, sheet_text
-from waney.web.pictures import checked_photo
 from waney.web.shop import unit_of
 from waney.web.showing import page, shop_of
 from waney.yard.book.looking import logs as all_logs
 from waney.yard.services.logs import NewLog, add_log
+from waney.yard.services.pictures import picture
 from waney.yard.services.pieces import keep_photo
 
 router = APIRouter()
@@ -55,7 +55,9 @@ async def book_in(sent: Writing) -> Response:
     answers = answers_of(sent, unit_of(shop.settled()))
     scan = await upload(sent.form.get("scan"))
     try:
-        photos = {end: checked_photo(picture) for end in ENDS if (picture := await upload(sent.form.get(f"{end}_photo")))}
+        photos = {
+            end: picture(sent_one, shop.zone()) for end in ENDS if (sent_one := await upload(sent.form.get(f"{end}_photo")))
+        }
         text = pasted.replace("\r\n", "\n") + "\n" if pasted else sheet_text(answers)
         made = add_log(sent.hand, NewLog(text, scan=scan))
     except Problem as slip:
