@@ -114,6 +114,21 @@ def test_a_new_password_ends_the_sessions_of_the_old_one(owner: Person, shop: Sh
     assert owner.signs_in("Ada", "four other words").status_code == 303
 
 
+def test_an_owner_forgets_a_member_or_somebody_who_left(owner: Person, helper: Person, shop: Shop) -> None:
+    ada, jo = (one.person for one in shop.members.all)
+    assert helper.send(f"/members/{jo}", {"do": "forget"}).status_code == 403
+    assert owner.send(f"/members/{ada}", {"do": "forget"}).status_code >= 400  # somebody must be left who decides
+    assert [one.called for one in shop.members.all] == [one.called for one in people(shop.book)] == ["Ada", "Jo"]
+    assert owner.send(f"/members/{jo}", {"do": "put out"}).status_code == 303
+    assert "Forget Jo" in owner.get("/settings").text
+    assert owner.send(f"/members/{jo}", {"do": "forget"}).status_code == 303
+    assert [one.called for one in people(shop.book)] == ["Ada"] and "Jo" not in owner.get("/settings").text
+    assert owner.send("/members", {"called": "Kit", "role": "helper", "password": WORDS}).status_code == 303
+    kit = next(one.person for one in shop.members.all if one.called == "Kit")
+    assert owner.send(f"/members/{kit}", {"do": "forget"}).status_code == 303
+    assert [one.called for one in shop.members.all] == [one.called for one in people(shop.book)] == ["Ada"]
+
+
 def test_who_was_put_out_writes_no_more(owner: Person, helper: Person, shop: Shop) -> None:
     jo = next(one for one in shop.members.all if one.called == "Jo")
     assert owner.send(f"/members/{jo.person}", {"do": "put out"}).status_code == 303

@@ -11,6 +11,7 @@ from waney.yard.book.truth import Event
 
 WORDS = {
     "person-added": "began to work here",
+    "person-forgotten": "was forgotten",
     "log-arrived": "booked in",
     "log-measured": "measured again",
     "log-ended": "is no more",

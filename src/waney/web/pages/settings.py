@@ -14,7 +14,8 @@ from waney.web.forms import Sent, Writing
 from waney.web.sheet_starts import MILL, WANTS
 from waney.web.showing import page, shop_of
 from waney.yard.acts.settings import Setting
-from waney.yard.services.pieces import add_person
+from waney.yard.book.around import people
+from waney.yard.services.pieces import add_person, forget_person
 from waney.yard.services.settings import settle_for_shop
 
 router = APIRouter()
@@ -39,7 +40,8 @@ def _shown(request: Request, typed: dict[str, str], wrong: dict[str, str]) -> Re
     shop = shop_of(request)
     starts = {Setting.MILL: MILL, Setting.WANTS: WANTS, Setting.UNITS: "in"}
     values = {str(what): typed.get(what) or shop.settled().get(what) or starts.get(what, "") for what in Setting}
-    shown = {"values": values, "wrong": wrong, "members": shop.members.all, "roles": list(Role)}
+    left = [one for one in people(shop.book) if shop.members.by_person(one.id) is None]
+    shown = {"values": values, "wrong": wrong, "members": shop.members.all, "left": left, "roles": list(Role)}
     return page(request, "settings.html", shown, status=422 if wrong else 200)
 
 
@@ -90,13 +92,15 @@ def _password(sent: Sent) -> str:
 
 @router.post("/members/{person}")
 def change(person: str, sent: Writing) -> Response:
-    """Another password, or no longer in. Raises NotAllowed, NoMember, BadPassword."""
+    """Another password, or no longer in, or forgotten. Raises NotAllowed, NoMember, BadPassword, NotInBook, BookBusy."""
     shop = shop_of(sent.request)
     if sent.member.person != person:
         sent.decides()
-    if sent.text("do") == "put out":
+    if sent.text("do") in ("put out", "forget"):
         sent.decides()
         shop.members.put_out(person)
+        if sent.text("do") == "forget":
+            forget_person(sent.hand, person)
     else:
         shop.members.new_password(person, _password(sent))
     return RedirectResponse("/settings", 303)

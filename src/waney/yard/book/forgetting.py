@@ -1,4 +1,4 @@
-"""Forgetting somebody: their name goes out of the events and off the disk; what they did stays, under an id that tells nothing."""
+"""Forgetting somebody: their name goes out of the events and off the disk; what they did stays, under an id."""
 
 from __future__ import annotations
 

@@ -11,6 +11,7 @@ from alembic import op
 revision = "0003"
 down_revision = "0002"
 
+GUARD = "CREATE TRIGGER event_no_update BEFORE UPDATE ON event"
 SAID = "events are never changed"
 BLANK = """'{"called":"somebody","person":"' || substr(OLD.stream, 8) || '"}'"""
 """8: after "person:" """
@@ -22,14 +23,10 @@ def upgrade() -> None:
     """The guard against changes, made anew."""
     op.execute("DROP TRIGGER event_no_update" + ("" if _sqlite() else " ON event"))
     if _sqlite():
-        op.execute(
-            f"CREATE TRIGGER event_no_update BEFORE UPDATE ON event WHEN NOT ({MAY} AND {_rest_is_the_same()}) {_refusal()}"
-        )
+        op.execute(f"{GUARD} WHEN NOT ({MAY} AND {_rest_is_the_same()}) BEGIN SELECT RAISE(ABORT, '{SAID}'); END")
     else:
         op.execute(_function())
-        op.execute(
-            "CREATE TRIGGER event_no_update BEFORE UPDATE ON event FOR EACH ROW EXECUTE FUNCTION event_is_kept_or_blanked()"
-        )
+        op.execute(f"{GUARD} FOR EACH ROW EXECUTE FUNCTION event_is_kept_or_blanked()")
 
 
 def _sqlite() -> bool:
@@ -39,10 +36,6 @@ def _sqlite() -> bool:
 def _rest_is_the_same() -> str:
     columns = [column["name"] for column in sa.inspect(op.get_bind()).get_columns("event")]
     return " AND ".join(f'NEW."{name}" IS OLD."{name}"' for name in columns if name != "body")
-
-
-def _refusal() -> str:
-    return f"BEGIN SELECT RAISE(ABORT, '{SAID}'); END"
 
 
 def _function() -> str:
