@@ -79,7 +79,7 @@ def test_the_same_day_and_sheets_give_the_same_book(year: Book, tmp_path: Path) 
 def test_every_kind_of_act_is_in_it(year: Book) -> None:
     with reading(year.engine) as at:
         kinds = Counter(at.execute(select(truth.event.c.kind)).scalars())
-    assert set(kinds) == set(ACTS)
+    assert set(kinds) == set(ACTS) - {"person-forgotten"}  # nobody leaves the yard in its first year
 
 
 def test_it_holds_what_a_year_of_a_small_yard_holds(year: Book) -> None:
