@@ -27,6 +27,7 @@ from waney.web.built import Built
 from waney.web.shop import Shop
 from waney.yard.book.book import Book, open_book
 from waney.yard.book.days import latest_days
+from waney.yard.book.drying_seen import loads, stacks
 from waney.yard.book.engine import in_folder
 from waney.yard.book.finding import Wanted, find_pieces
 from waney.yard.book.looking import logs, pieces
@@ -112,6 +113,8 @@ def samples(names: tuple[str, ...], book: Book) -> list[dict[str, str]]:
         "day": [days[0].id, days[-1].id],
         "piece": [find_pieces(book, Wanted("curly"), 1).rows[0].id, pieces(book, half.id)[0].id, pieces(book)[0].id],
         "tree": [trees(book)[0].id],
+        "stack": [stacks(book)[0].id],
+        "load": [loads(book)[0].id],
     }
     found: list[dict[str, str]] = [{}]
     for name in names:
