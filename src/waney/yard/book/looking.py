@@ -200,10 +200,10 @@ def _version(at: Connection, stream: str) -> int:
 
 _PLANS = select(models.plan.c.log, models.plan.c.id).order_by(models.plan.c.seq)
 _OFF = (
-    select(models.piece.c.log, func.count().label("pieces"))
-    .where(models.piece.c.taken_back_seq.is_(None), models.piece.c.log.is_not(None))
-    .group_by(models.piece.c.log)
-    .subquery()
+    select(func.count())
+    .where(models.piece.c.log == models.log.c.id, models.piece.c.taken_back_seq.is_(None))
+    .correlate(models.log)
+    .scalar_subquery()
 )
 LOGS = (
     select(
@@ -213,14 +213,13 @@ LOGS = (
         models.spot.c.called.label("spot_called"),
         truth.event.c.recorded_at.label("arrived_at"),
         models.head.c.version,
-        _OFF.c.pieces,
+        _OFF.label("pieces"),
     )
     .join(models.sheet, (models.sheet.c.log == models.log.c.id) & (models.sheet.c.number == models.log.c.sheets))
     .join(models.head, models.head.c.stream == literal("log:").concat(models.log.c.id))
     .join(truth.event, truth.event.c.seq == models.log.c.seq)
     .outerjoin(models.chosen, models.chosen.c.log == models.log.c.id)
     .outerjoin(models.spot, models.spot.c.id == models.log.c.spot)
-    .outerjoin(_OFF, _OFF.c.log == models.log.c.id)
     .order_by(models.log.c.seq)
 )
 
@@ -238,7 +237,7 @@ def _log(row: RowMapping, plans: tuple[str, ...]) -> LogStands:
     may_miss: dict[str, Any] = {key: row[key] or "" for key in ("spot", "chosen", "spot_called", "stem")}
     plain = ("id", "species", "felled_on", "ended", "sheet", "sheets", "version", "from_butt_m", "mass_kg", "arrived_at")
     told: dict[str, Any] = {key: row[key] for key in plain}
-    return LogStands(name=str(Name(row["code"], OF_LOG)), plans=plans, pieces=row["pieces"] or 0, **told, **may_miss)
+    return LogStands(name=str(Name(row["code"], OF_LOG)), plans=plans, pieces=row["pieces"], **told, **may_miss)
 
 
 PIECES = (
