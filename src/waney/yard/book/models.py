@@ -200,6 +200,7 @@ piece = _table(
     Index("piece_cut", "plan", "cut"),
     _of_those_there("piece_newest", "seq"),
     _of_those_there("piece_by_name", "code", "number"),
+    _of_those_there("piece_standing", "spot", "ended"),
 )
 """label: the name without dashes; taken back: none. widths_m and place (the rigid map to the log, or []) are JSON."""
 happening = _table(
