@@ -39,7 +39,7 @@ def _stacked(yard: Yard, number: int, ago: int) -> None:
     came = [piece for log in yard.story.logs if log.sawn == ago and not log.cant for piece in yard.pieces[log.code]]
     layers = tuple(tuple(came[first : first + A_LAYER]) for first in range(0, len(came), A_LAYER))
     stacks.build_stack(
-        yard.ruth, StackBuilt(stack, f"stack {number}", yard.spots[yard.story.wet_stack], layers, STICKER_M, APART_M)
+        yard.ruth, StackBuilt(stack, f"by the mill, {number}", yard.spots[yard.story.wet_stack], layers, STICKER_M, APART_M)
     )
     if any(log.sawn == ago and log.cant for log in yard.story.logs):
         diary.on(ago - 7, 16, lambda: stacks.put_on(yard.ruth, stack, tuple(yard.posts)))

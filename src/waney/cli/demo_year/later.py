@@ -50,6 +50,7 @@ def enter(yard: Yard) -> None:
     diary.on(259, 16, partial(_in_order, yard))
     diary.on(70, 17, partial(_doubted, yard))
     diary.on(5, 11, partial(_moved, yard))
+    diary.on(2, 16, partial(_heaped, yard))
 
 
 def _weighed(yard: Yard, log: LogTold, turn: int) -> None:
@@ -94,6 +95,11 @@ def _found(yard: Yard) -> None:
 def _in_order(yard: Yard) -> None:
     first, second, *rest = yard.pieces[SWAPPED]
     put_boule_in_order(yard.ruth, yard.logs[SWAPPED], (second, first, *rest), "by their widths")
+
+
+def _heaped(yard: Yard) -> None:
+    """A photo that shows no tag: what it is about is still to be said."""
+    keep_photo(yard.tom, end_of_log("who knows which"), "", yard.diary.now.isoformat())
 
 
 def _doubted(yard: Yard) -> None:
