@@ -15,7 +15,7 @@ from waney.yard.book.looking import PIECES, PieceStands, pieces_of
 
 @dataclass(frozen=True)
 class StackStands:
-    """A stack. pieces: how many lie on it; load: the load it is in at present, or empty."""
+    """A stack. pieces: how many lie on it (those taken back do not count); load: the load it is in at present, or empty."""
 
     id: str
     called: str
@@ -56,7 +56,9 @@ class Reading:
 def stacks(book: Book) -> tuple[StackStands, ...]:
     """Every stack with something on it, or never yet; oldest first."""
     s, on, e, load, held = models.stack, models.stack_piece, truth.event, models.load, models.load_stack
-    lying = select(on.c.stack, func.count().label("n")).group_by(on.c.stack).subquery()
+    there = on.join(models.piece, models.piece.c.id == on.c.piece)
+    counted = select(on.c.stack, func.count().label("n")).select_from(there).where(models.piece.c.taken_back_seq.is_(None))
+    lying = counted.group_by(on.c.stack).subquery()
     inside = select(held.c.stack, func.max(load.c.id).label("load")).join(load, load.c.id == held.c.load)
     now = inside.where(load.c.out_seq.is_(None)).group_by(held.c.stack).subquery()
     told = (s.c.id, s.c.called, func.coalesce(s.c.spot, ""), s.c.sticker_m, s.c.apart_m, func.coalesce(lying.c.n, 0))
@@ -79,8 +81,9 @@ def on_stack(book: Book, stack: str) -> tuple[tuple[int | None, PieceStands], ..
 
 def loads(book: Book) -> tuple[LoadStands, ...]:
     """Loads of the kiln, newest first."""
-    load, inside, e = models.load, models.load_piece, truth.event
-    count = select(func.count()).where(inside.c.load == load.c.id).scalar_subquery()
+    load, inside, e, p = models.load, models.load_piece, truth.event, models.piece
+    there = select(func.count()).select_from(inside.join(p, p.c.id == inside.c.piece))
+    count = there.where(inside.c.load == load.c.id, p.c.taken_back_seq.is_(None)).scalar_subquery()
     asked = select(load.c.id, load.c.kiln, load.c.words, count, e.c.happened_at, load.c.out_seq).join(e, e.c.seq == load.c.seq)
     with reading(book.engine) as at:
         rows = at.execute(asked.order_by(load.c.seq.desc()))
