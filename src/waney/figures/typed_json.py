@@ -158,7 +158,10 @@ class Decoder:
         for name in _required(cls):
             if name not in keys:
                 raise BadJson(f"{at}.{name}: this field is missing.")
-        values = {name: self.decode(data, kinds[name], f"{at}.{name}") for name, data in keys.items()}
+        values = {
+            name: data if type(data) is str and kinds[name] is str else self.decode(data, kinds[name], f"{at}.{name}")
+            for name, data in keys.items()
+        }  # most fields are texts, which need no place to be told of
         return _built(cls, values, at)
 
     def _one_of(self, data: Json, kind: Kind, at: str) -> Any:

@@ -33,7 +33,8 @@ class Recorded:
 
     def needs(self) -> tuple[str, ...]:
         """What must be in the book before it can be applied."""
-        return tuple(each for each in self.streams() if each != self.makes())
+        made = self.makes()
+        return tuple([each for each in self.streams() if each != made])
 
     def files(self) -> tuple[str, ...]:
         """Files it names, by their SHA-256."""

@@ -147,13 +147,13 @@ class Memory:
 
     def find(self, table: Table, **columns: Any) -> list[Row]:
         """Rows with these values."""
-        keys = self._found[table.name, tuple(columns)].get(tuple(columns.values()), ())
-        return [self._rows[table.name][key] for key in sorted(keys)]
+        keys = self._found[table.name, tuple(columns)].get(tuple(columns.values()))
+        return [self._rows[table.name][key] for key in sorted(keys)] if keys else []
 
     def put(self, table: Table, row: Row) -> None:
         """A whole row."""
-        name = table.name
-        key = tuple([row[column] for column in keys_of(table)])
+        name, columns = table.name, keys_of(table)
+        key = (row[columns[0]],) if len(columns) == 1 else tuple([row[column] for column in columns])
         if name in ASKED_FOR:
             self._find_anew(name, key, row)
         self._rows[name][key] = row
@@ -191,7 +191,7 @@ class Memory:
     def rows(self, table: Table) -> Iterable[Row]:
         """Every row of a read model."""
         if table is models.touched:
-            return [{"stream": s, "number": n, "seq": seq} for s, told in self._touched.items() for n, seq in told]
+            return [{"stream": s, "number": n, "seq": seq} for s, told in sorted(self._touched.items()) for n, seq in told]
         return self._rows[table.name].values()
 
     def write(self, at: Connection) -> None:

@@ -66,9 +66,10 @@ class Pen:
 
     def next_version(self, stream: str) -> int:
         """The number of the next event of a stream."""
-        head = self.shelf.get(models.head, stream) or {"stream": stream, "version": 0, "made": 0}
-        self.shelf.put(models.head, {**head, "version": head["version"] + 1})
-        return int(head["version"]) + 1
+        head = self.shelf.get(models.head, stream)
+        version, made = (1, 0) if head is None else (int(head["version"]) + 1, head["made"])
+        self.shelf.put(models.head, {"stream": stream, "version": version, "made": made})
+        return version
 
     def made(self, stream: str) -> bool:
         """Whether a thing is in the book."""
