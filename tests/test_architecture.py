@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import ast
+import subprocess
+import sys
 from pathlib import Path
 
 import pytest
@@ -56,3 +58,10 @@ def test_imports_point_one_way(path: Path) -> None:
             other = rest.split(".")[0]
             assert other == own or RANK[other] < RANK[own], f"{own} may not import {other}"
         assert not (own in PURE and top in IMPURE), f"{own} is pure, {top} is not"
+
+
+def test_the_app_starts_without_what_only_workers_need() -> None:
+    loaded = "import sys, waney.web.app; print(*{name.partition('.')[0] for name in sys.modules})"
+    said = subprocess.run([sys.executable, "-c", loaded], check=True, capture_output=True, text=True).stdout.split()
+    assert {"waney", "fastapi"} <= set(said)
+    assert not {"numba", "scipy", "cryptography", "alembic"} & set(said), "the first page waits for it"

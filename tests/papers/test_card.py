@@ -17,11 +17,10 @@ import pytest
 from PIL import Image
 
 from waney.figures.estimate import Basis, Estimate, Ground
-from waney.papers.card import DANGERS, Card, dangers, every_kind_of_move, height_card
+from waney.papers.card import DANGERS, Card, card_pdf, dangers, every_kind_of_move, height_card
 from waney.papers.cautions import cautions
 from waney.papers.facts import CardFacts, WouldChange
 from waney.papers.subject import Subject
-from waney.papers.typeset import card_pdf
 from waney.papers.words import INCHES, METRIC, Shop, plain
 from waney.prices.rules import PriceRules, Ranking
 from waney.sawing.facts.blocks import Block

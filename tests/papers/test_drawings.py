@@ -15,10 +15,10 @@ from waney.papers.bed import bed_drawing
 from waney.papers.butt import butt_drawing, up_clock
 from waney.papers.drawing import plan_drawing
 from waney.papers.ink import LARGE, PAPER, SCREEN, SMALL, Ink
-from waney.papers.marks import spread
 from waney.papers.onto import Onto
 from waney.papers.side import pith_ends, side_drawing
 from waney.papers.subject import Subject
+from waney.papers.svg import spread
 from waney.papers.turn import clockwise_here, turn_drawing, turns
 from waney.papers.words import INCHES, METRIC
 from waney.sawing.facts.blocks import Block

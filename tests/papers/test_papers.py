@@ -13,7 +13,8 @@ import pypdf
 import pytest
 from PIL import Image
 
-from waney.papers.boule import BoulePiece, NoBoule, boule_map, boule_map_of_plan
+from waney.papers.boule import BoulePiece, NoBoule, boule_map
+from waney.papers.boule_planned import boule_map_of_plan
 from waney.papers.cautions import cautions
 from waney.papers.crayon import crayon_sheet
 from waney.papers.history import Happened, Known, piece_history

@@ -21,7 +21,7 @@ from waney.cli.files import OUTPUT, write
 from waney.cli.progress import Progress, working
 from waney.cli.views import View, shop_of
 from waney.figures.compiled import COMPILED, cache_folder
-from waney.papers.card import height_card
+from waney.papers.card import card_pdf, height_card
 from waney.papers.drawing import plan_drawing
 from waney.papers.fitting import answer, first_line, parts_in_order, rolls_line
 from waney.papers.ink import SCREEN
@@ -29,7 +29,6 @@ from waney.papers.offered import Offered, card_facts, offered
 from waney.papers.recounted import recounted_text
 from waney.papers.subject import Subject
 from waney.papers.summary import summary
-from waney.papers.typeset import card_pdf
 from waney.sawing.bench import NothingToSaw
 from waney.sawing.counts.counts import CannotBeHad, has_counts
 from waney.sawing.facts.blocks import blocks_of

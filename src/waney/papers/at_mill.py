@@ -1,14 +1,8 @@
-"""At the mill: what a page there shows of a plan, step by step in the order it is sawn, as bare values.
-
-The page counts in whole steps of the bed scale and prints a height by looking it up in `printed`, so that it can count later
-heights again where nobody else is in reach.
-"""
+"""At the mill: a plan told step by step, in the order in which it is sawn."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
-from enum import StrEnum
 from math import ceil, floor
 
 import numpy as np
@@ -17,6 +11,7 @@ from waney.papers.butt import up_clock
 from waney.papers.cautions import cautions
 from waney.papers.cuts import LOOKS, QUARTERS
 from waney.papers.facts import CardFacts
+from waney.papers.mill_steps import AtMill, Comes, Kind, Step
 from waney.papers.subject import Subject
 from waney.papers.turn import clockwise_here
 from waney.papers.words import Measure, clock
@@ -27,79 +22,6 @@ from waney.sawing.facts.walk import last_name
 from waney.sawing.moves import EdgeTogether, Pass, RollOn, Turn
 
 EIGHTH_M = 0.003175
-
-
-class Kind(StrEnum):
-    """What is done in a step."""
-
-    ROLL_ON = "roll on"
-    CUT = "cut"
-    TURN = "turn"
-    LEFT = "left on the bed"
-    EDGE = "edge"
-
-
-@dataclass(frozen=True)
-class Comes:
-    """What comes off: its name in the plan, what it is meant for, its sizes [m], and where it lay in the log.
-
-    kept: a piece to be named; an outside slab is not. at: rotation row by row, then the middle (twelve numbers), or nothing.
-    """
-
-    in_plan: str
-    kept: bool
-    words: str
-    product: str = ""
-    thickness_m: float | None = None
-    length_m: float | None = None
-    widths_m: tuple[float, ...] = ()
-    at: tuple[float, ...] = ()
-
-
-@dataclass(frozen=True)
-class Step:
-    """One step. number: of the cut, from 1 over all lies, and one more for what is left on the bed; 0 for no cut.
-
-    height_steps: bed height in steps of the scale.
-    """
-
-    kind: Kind
-    lie: int
-    words: str
-    number: int = 0
-    height_steps: int = 0
-    comes: Comes | None = None
-    weight: str = ""
-    heavy: bool = False
-    stop: tuple[str, ...] = ()
-    """look at the face before the next cut"""
-    before: tuple[str, ...] = ()
-    """cautions said before it is done"""
-    stops_steps: int = 0
-    """backstops and clamps must stand below this; where heights are counted again and are lower, so are these"""
-    lower_stops: bool = False
-    """they may stand higher before this step"""
-
-
-@dataclass(frozen=True)
-class AtMill:
-    """A plan for the page at the mill. printed: each height of the bed scale, in steps from 0."""
-
-    log: str
-    species: str
-    step_m: float
-    kerf_m: float
-    eighth_steps: int
-    """the steps of the scale that are nearest to an eighth of an inch"""
-    printed: tuple[tuple[str, str, str, str], ...]
-    """whole, numerator, denominator, unit"""
-    pith_steps: tuple[tuple[int, int], ...]
-    """for each lie, where the pith stands above the bed at the butt and at the top end"""
-    steps: tuple[Step, ...]
-    cautions: tuple[tuple[str, str], ...] = ()
-    """each with the step of the caution table that it belongs to"""
-
-
 CAUTIONS = ("first cut", "heavy piece", "at the blade", "turning", "metal", "pinched blade", "band break")
 
 

@@ -12,7 +12,7 @@ from waney.papers.ends import LogEnd, log_end
 from waney.papers.ink import BED, CHALK, CRAYON, DIMENSION, FAR_END, LARGE, PLAIN, SMALL, Ink
 from waney.papers.onto import Onto
 from waney.papers.subject import Subject
-from waney.papers.svg import Sheet, Spot
+from waney.papers.svg import ABOVE, Sheet, Spot, spread
 from waney.sawing.facts.walk import Cut
 from waney.sawing.mill import End
 
@@ -114,12 +114,12 @@ class _Bed:
         cuts = sorted(self.cuts, key=lambda cut: -cut.height_steps)
         wanted = [self.bed_y - self.onto.scale * self.subject.mill.step_m * cut.height_steps for cut in cuts]
         size = LARGE
-        for cut, want, y in zip(cuts, wanted, marks.spread(wanted, 1.5 * size, TOP_MM - 4, self.bed_y - 2), strict=True):
+        for cut, want, y in zip(cuts, wanted, spread(wanted, 1.5 * size, TOP_MM - 4, self.bed_y - 2), strict=True):
             near, column = self._column(cut, want)
             x = column[0]
             turn = 3.0 if self.stops_right else -3.0
             self.sheet.line([near, (x + turn + turn, want), (x + turn, y), (x, y)], DIMENSION)
-            base = y + marks.ABOVE * size
+            base = y + ABOVE * size
             anchor, step = ("end", -1.0) if self.stops_right else ("start", 1.0)
             self.sheet.measure((x + step, base), self.subject.height(cut.height_steps), size, anchor=anchor, bold=True)
 

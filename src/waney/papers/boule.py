@@ -8,12 +8,9 @@ from datetime import date
 from statistics import median
 
 from waney.figures.problem import Problem
-from waney.papers.butt import butt_drawing
 from waney.papers.ink import CHALK, DIMENSION, FAR_END, LARGE, PAPER, WOOD
-from waney.papers.marks import ABOVE, spread
 from waney.papers.paper import Column, Heading, Paper, Part, Picture, Sentence, Table, cell, paper, warn
-from waney.papers.subject import Subject
-from waney.papers.svg import Sheet
+from waney.papers.svg import ABOVE, Sheet, spread
 from waney.papers.words import Shop, said
 
 WIDE_MM, TALL_MM = 166.0, 175.0
@@ -23,7 +20,6 @@ GAP_MM = 7.2
 A_PAGE = 22
 """pieces in one drawing"""
 _STACKED = "Stack it in this order, every butt end the same way, each face upon the face it was sawn from."
-_AS_DRAWN = "Stack it as drawn, every butt end the same way, each face upon the face it was sawn from."
 
 
 class NoBoule(Problem):
@@ -42,19 +38,8 @@ class BoulePiece:
 
 def boule_map(name: str, below: str, pieces: Sequence[BoulePiece], shop: Shop, printed: date) -> Paper:
     """The map of a boule out of its pieces, the first that came off on top. Raises NoBoule."""
-    parts = (*_drawn(name, pieces, shop), *_written(pieces, "from the top", _STACKED, shop))
+    parts = (*_drawn(name, pieces, shop), *in_order(pieces, "from the top", _STACKED, shop))
     return paper("Boule map", name, below, parts, shop, printed)
-
-
-def boule_map_of_plan(subject: Subject, plan_name: str, printed: date) -> Paper:
-    """The map of a boule as it is planned: the butt end with every cut and name."""
-    picture = Picture(
-        butt_drawing(subject, PAPER, WIDE_MM).text(), f"Butt end of {subject.plan.log} with every cut and the name of each piece"
-    )
-    kept = [planned.piece for planned in subject.plan.pieces if subject.kept(planned.piece.name)]
-    pieces = [BoulePiece(piece.name, piece.thickness_m) for piece in kept]
-    parts = (picture, *_written(pieces, "comes off", _AS_DRAWN, subject.shop))
-    return paper("Boule map", subject.plan.log, plan_name, parts, subject.shop, printed)
 
 
 def _drawn(name: str, pieces: Sequence[BoulePiece], shop: Shop) -> Iterator[Part]:
@@ -69,7 +54,8 @@ def _drawn(name: str, pieces: Sequence[BoulePiece], shop: Shop) -> Iterator[Part
         )
 
 
-def _written(pieces: Sequence[BoulePiece], order: str, how: str, shop: Shop) -> Iterator[Part]:
+def in_order(pieces: Sequence[BoulePiece], order: str, how: str, shop: Shop) -> Iterator[Part]:
+    """The pieces as a table. order: what the first column counts; how: how to stack them."""
     yield Sentence(said(how))
     yield warn("stack", "straps")
     columns = (Column(order, 0.8, figures=True), Column("name", 1.6), Column("thick", figures=True), Column("spot, remark", 2))

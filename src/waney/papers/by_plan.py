@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from waney.papers.at_mill import Comes, Kind, Step
+from waney.papers.mill_steps import Comes, Kind, Step
 from waney.yard.acts.mill import AtTheMill, CameOff, Happened, Off
 
 HAPPENED = {

@@ -19,6 +19,7 @@ from waney.papers.ink import PAPER
 from waney.papers.recounted import advice_words
 from waney.papers.side import pith_ends, side_drawing
 from waney.papers.subject import Subject
+from waney.papers.typeset import pdf
 from waney.papers.words import Measure, Said, clock, day, said
 from waney.prices.rules import PriceRules
 from waney.sawing.facts.blocks import Block
@@ -184,3 +185,8 @@ def _change(facts: CardFacts) -> tuple[Said, ...]:
     if not facts.would_change:
         return (said("No single price between half and twice today's puts another of the plans that were compared first."),)
     return tuple(said(f"{one.if_so}: then {one.then}.") for one in facts.would_change)
+
+
+def card_pdf(card: Card, printed: date) -> bytes:
+    """The height card as PDF. The same card and day give the same bytes."""
+    return pdf("card", card, printed)

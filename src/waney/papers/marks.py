@@ -12,7 +12,7 @@ from waney.papers.ends import LogEnd
 from waney.papers.ink import BARK, DIMENSION, EDGE, PLAIN, RING, SMALL, WOOD, Stroke
 from waney.papers.onto import Onto
 from waney.papers.subject import Subject
-from waney.papers.svg import LETTER_WIDTH, Sheet, Spot, lines_of, measure_width
+from waney.papers.svg import ABOVE, LETTER_WIDTH, Sheet, Spot, lines_of, measure_width
 from waney.papers.words import Measure
 from waney.sawing.facts.walk import Cut, Part, Point, SectionPlane
 from waney.sawing.plan import PlannedPiece
@@ -25,8 +25,6 @@ TOUCHING_M = 1e-6
 """floating point between an outline and what is left of it"""
 OVERSHOOT_MM = 2.0
 """a chalk line runs on a little past the wood"""
-ABOVE = 0.36
-"""from the base line to the middle of a figure, in letter heights"""
 
 
 def outlines(sheet: Sheet, onto: Onto, bark: shapely.Geometry, wood: shapely.Geometry) -> None:
@@ -187,18 +185,6 @@ def dimension(sheet: Sheet, a: Spot, b: Spot, words: Measure) -> None:
     for x, y in (a, b):
         sheet.line([(x - 0.9, y + 0.9), (x + 0.9, y - 0.9)], WOOD)
     sheet.measure(((a[0] + b[0]) / 2, a[1] + ABOVE * PLAIN), words, PLAIN, anchor="middle")
-
-
-def spread(wanted: list[float], gap: float, low: float, high: float) -> list[float]:
-    """Rising places as near to the wanted (rising) ones as a least gap allows, within low..high where there is room."""
-    placed: list[float] = []
-    for want in wanted:
-        placed.append(max(want, placed[-1] + gap if placed else low))
-    limit = max(high, low + gap * (len(wanted) - 1))
-    for i in reversed(range(len(placed))):
-        placed[i] = min(placed[i], limit)
-        limit = placed[i] - gap
-    return placed
 
 
 def stroke_of(one: Cut) -> tuple[Point, Point]:

@@ -4,10 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
-from waney.papers import marks
 from waney.papers.ink import BED, CHALK, LARGE, LATER, PLAIN, SMALL, WOOD, Ink
 from waney.papers.subject import Subject
-from waney.papers.svg import LETTER_WIDTH, Sheet
+from waney.papers.svg import ABOVE, LETTER_WIDTH, Sheet, spread
 from waney.sawing.edging.flitch import reach_of
 from waney.sawing.mill import End
 from waney.sawing.moves import EdgeTogether
@@ -80,7 +79,7 @@ class _Group:
     def cut(self, boards_at: Mapping[int, Sequence[int]]) -> None:
         """For every height in steps, falling: a chalk line over the boards it finishes, and thin on to its figure."""
         wanted = [self.bed - steps * self.subject.mill.step_m * self.scale for steps in boards_at]
-        beside = marks.spread(wanted, 1.6 * LARGE, TOP_MM, self.bed)
+        beside = spread(wanted, 1.6 * LARGE, TOP_MM, self.bed)
         for (steps, boards), y, figure_y in zip(boards_at.items(), wanted, beside, strict=True):
             edges = [self._x(i) for i in boards]
             low, high = min(edges) - 1.5, max(edges) + self.wide + 1.5
@@ -89,7 +88,7 @@ class _Group:
             free = self.left + out if self.stops_right else self.right + out
             self.sheet.line([(near, y), (free, y), (free + out, figure_y)], LATER)
             anchor = "end" if self.stops_right else "start"
-            at = (free + 1.3 * out, figure_y + marks.ABOVE * LARGE)
+            at = (free + 1.3 * out, figure_y + ABOVE * LARGE)
             self.sheet.measure(at, self.subject.height(steps), LARGE, anchor=anchor, bold=True)
 
     def words(self, what: str) -> None:

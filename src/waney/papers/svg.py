@@ -15,6 +15,8 @@ from waney.papers.words import Measure
 
 Spot = tuple[float, float]
 
+ABOVE = 0.36
+"""from the base line to the middle of a figure, in letter heights"""
 LETTER_WIDTH = 0.602
 """width of a figure in letter heights; exact for the paper's face, near enough for others"""
 FRACTION = 0.72
@@ -139,3 +141,15 @@ def _path(spots: Iterable[Spot]) -> str:
 def _n(value: float) -> str:
     """Two decimals, no trailing zeros, never -0."""
     return f"{round(value, 2) + 0.0:.2f}".rstrip("0").rstrip(".")
+
+
+def spread(wanted: list[float], gap: float, low: float, high: float) -> list[float]:
+    """Rising places as near to the wanted (rising) ones as a least gap allows, within low..high where there is room."""
+    placed: list[float] = []
+    for want in wanted:
+        placed.append(max(want, placed[-1] + gap if placed else low))
+    limit = max(high, low + gap * (len(wanted) - 1))
+    for i in reversed(range(len(placed))):
+        placed[i] = min(placed[i], limit)
+        limit = placed[i] - gap
+    return placed

@@ -13,13 +13,6 @@ from typing import Any
 
 import typst
 
-from waney.papers.card import Card
-
-
-def card_pdf(card: Card, printed: date) -> bytes:
-    """The height card as PDF. The same card and day give the same bytes."""
-    return pdf("card", card, printed)
-
 
 def pdf(form: str, words: Any, printed: date) -> bytes:
     """Words (a dataclass) set in a form (`card`, `paper`, `tags` ...) as PDF; the day is the one in the file's own record."""

@@ -9,7 +9,6 @@ from pathlib import Path
 
 from waney.figures.problem import Problem
 from waney.web.app import make_app
-from waney.web.authority import certified
 from waney.web.built import Built
 from waney.web.serving import LAN, LOOPBACK, PORT, TAKEN, Listening, free, here_in_network, serve
 from waney.web.shop import Shop, members_of
@@ -40,6 +39,8 @@ def _listening(asked: argparse.Namespace, folder: Path) -> Listening:
     plain = Listening(asked.port, asked.lan)
     if not asked.tls:
         return plain
+    from waney.web.authority import certified  # most starts need none of it, and the first page comes sooner
+
     hosts = ["localhost", LOOPBACK, *([here_in_network()] if asked.lan else []), *([asked.host] if asked.host else [])]
     made = certified(folder / "authority", hosts, datetime.now(UTC))
     print(f"Phones trust this yard once they were told to trust {made.authority}", flush=True)

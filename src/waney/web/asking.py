@@ -10,16 +10,24 @@ from importlib.metadata import version
 from pathlib import Path
 
 import waney
-from waney.web.planning import KIND, STEPS, plan_log, plan_steps
-from waney.web.printing import WORKS
-from waney.web.scaling import SCALE, scale_log
+from waney.web.asked.paper import LIST, OF_PLAN, TAGS
+from waney.web.asked.plan import PLAN, STEPS
+from waney.web.asked.scale import SCALE
 from waney.web.shop import Shop
-from waney.work.apart import Work
+from waney.work.apart import Work, Written
 from waney.yard.book import jobs
 from waney.yard.book.jobs import JobState
 
-KINDS: Mapping[str, Work] = {KIND: plan_log, STEPS: plan_steps, SCALE: scale_log, **WORKS}
-"""what a worker can do, by the kind of job"""
+WORKS = "waney.web.works"
+KINDS: Mapping[str, Work] = {
+    PLAN: Written(f"{WORKS}.planning", "plan_log"),
+    STEPS: Written(f"{WORKS}.planning", "plan_steps"),
+    SCALE: Written(f"{WORKS}.scaling", "scale_log"),
+    TAGS: Written(f"{WORKS}.printing", "print_tags"),
+    LIST: Written(f"{WORKS}.printing", "write_list"),
+    OF_PLAN: Written(f"{WORKS}.printing", "print_of_plan"),
+}
+"""what a worker can do, by the kind of job; nothing of it is loaded here, so that the first page comes soon"""
 SAID = {
     JobState.WAITING: "It stands in line.",
     JobState.RUNNING: "It is being worked on",

@@ -8,6 +8,7 @@ import threading
 from collections.abc import Callable
 from dataclasses import dataclass
 from enum import StrEnum
+from importlib import import_module
 from multiprocessing.connection import Connection
 from multiprocessing.process import BaseProcess
 
@@ -17,6 +18,21 @@ Progress = Callable[[float, str], None]
 """Told how far the work is (0 to 1) and a few words."""
 Work = Callable[[bytes, Progress], bytes]
 """Bytes in, bytes out; a function of a module, so that another process finds it."""
+
+
+@dataclass(frozen=True)
+class Written:
+    """A piece of work by where it is written (module, function): nothing of it is loaded before somebody does it."""
+
+    module: str
+    function: str
+
+    def __call__(self, content: bytes, progress: Progress) -> bytes:
+        """Load it and do it."""
+        work: Work = getattr(import_module(self.module), self.function)
+        return work(content, progress)
+
+
 PATIENCE_S = 5.0
 """how long an ended process may take to go before it is killed"""
 

@@ -7,7 +7,8 @@ from dataclasses import dataclass
 
 from waney.cli.demo_year.story import FOOT_M, INCH_M, LogTold
 from waney.figures.scenarios import Scenarios
-from waney.papers.at_mill import AtMill, at_mill
+from waney.papers.at_mill import at_mill
+from waney.papers.mill_steps import AtMill
 from waney.papers.offered import card_facts, offered
 from waney.papers.subject import Subject
 from waney.papers.words import Shop

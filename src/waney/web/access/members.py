@@ -13,9 +13,9 @@ from threading import Lock
 
 from waney.figures.problem import Problem
 from waney.figures.typed_json import BadJson, Decoder, Encoder, parsed
-from waney.web.access.passwords import fits, hashed
+from waney.web.access.passwords import fits, hashed, nobodys
 
-NOBODY_HASH = hashed("nobody has this password")
+NOBODYS = nobodys()
 """compared with where no such member is, so that a wrong name takes as long as a wrong password"""
 
 
@@ -89,7 +89,7 @@ class Members:
     def signs_in(self, called: str, password: str) -> Member | None:
         """The member of that name, if it is the password."""
         member = next((one for one in self.all if one.called.casefold() == called.strip().casefold()), None)
-        right = fits(password, member.password if member else NOBODY_HASH)
+        right = fits(password, member.password if member else NOBODYS)
         return member if right else None
 
     def let_in(self, person: str, called: str, role: Role, password: str) -> Member:

@@ -25,6 +25,11 @@ def hashed(password: str) -> str:
     return f"{salt.hex()}:{_scrypt(password, salt).hex()}"
 
 
+def nobodys() -> str:
+    """Like what is kept, of no password anybody knows: drawn, so that nothing is hashed for it."""
+    return f"{secrets.token_bytes(16).hex()}:{secrets.token_bytes(64).hex()}"
+
+
 def fits(password: str, kept: str) -> bool:
     """Whether it is the password that was hashed."""
     salt, _, hash_ = kept.partition(":")

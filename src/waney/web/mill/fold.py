@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from waney.papers.at_mill import AtMill, Step
+from waney.papers.mill_steps import AtMill, Step
 from waney.sawing.missed import lower_by, moved_by
 from waney.web.mill.holds import Done
 from waney.yard.acts.mill import Happened

@@ -6,7 +6,7 @@ import json
 from contextlib import suppress
 
 from waney.figures.typed_json import Decoder, Encoder, Json, parsed
-from waney.papers.at_mill import AtMill
+from waney.papers.mill_steps import AtMill
 from waney.papers.words import Shop as Writes
 from waney.papers.words import measure
 from waney.units.direction import Direction

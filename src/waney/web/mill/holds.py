@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from waney.papers.at_mill import AtMill
+from waney.papers.mill_steps import AtMill
 
 FORMAT = "waney-mill-page/1"
 

@@ -11,10 +11,10 @@ from starlette.responses import Response
 from waney.logs.sheet import log_sheet
 from waney.papers.listing import Listing
 from waney.papers.lists import LogLine, PieceLine, logs_list, pieces_list
+from waney.web.asked.paper import LIST, ListAsked, asked_bytes
 from waney.web.forms import BadField
 from waney.web.pages.papers import made
 from waney.web.pages.pieces import wanted_of
-from waney.web.printing import LIST, ListAsked, asked_bytes
 from waney.web.shop import unit_of, writes
 from waney.web.showing import Figures, shop_of
 from waney.yard.book.book import Book

@@ -10,8 +10,9 @@ from fastapi import APIRouter, Request
 from starlette.responses import HTMLResponse, JSONResponse, RedirectResponse, Response
 
 from waney.figures.typed_json import Json
-from waney.papers.at_mill import AtMill
 from waney.papers.cautions import cautions
+from waney.papers.mill_steps import AtMill
+from waney.web.asked.plan import STEPS, Planned, StepsAsked, steps_bytes
 from waney.web.asking import Job, answer_of, ask
 from waney.web.forms import Sent, Writing
 from waney.web.mill.fold import Stands, stands
@@ -20,7 +21,6 @@ from waney.web.mill.holds import Holds
 from waney.web.mill.taps import Tap, tapped, without_plan
 from waney.web.pages.day import day_at
 from waney.web.pages.log import log_at
-from waney.web.planning import STEPS, Planned, StepsAsked, steps_bytes
 from waney.web.shop import unit_of
 from waney.web.showing import page, part, session_at, shop_of
 from waney.yard.acts.mill import AtTheMill, CameOff, Happened, Off

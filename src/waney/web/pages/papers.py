@@ -19,11 +19,11 @@ from waney.papers.tags import Calibration, try_out, try_out_pdf
 from waney.papers.tally import TallyLine, blank_lines, tally_sheet
 from waney.papers.words import day as written_day
 from waney.units.length import parse_length
-from waney.web.asking import Job, answer_of, ask
+from waney.web.asked.paper import OF_PLAN, TAGS, PlanPaperAsked, TagsAsked, asked_bytes
+from waney.web.asking import KINDS, Job, answer_of, ask
 from waney.web.forms import BadField, Writing
 from waney.web.pages.day import day_at
 from waney.web.pages.log import log_at
-from waney.web.printing import OF_PLAN, TAGS, WORKS, PlanPaperAsked, TagsAsked, asked_bytes
 from waney.web.shop import Shop, unit_of, writes
 from waney.web.showing import Figures, page, shop_of
 from waney.web.telling import told
@@ -276,7 +276,7 @@ def _paper(shop: Shop, sheet: Paper, called: str) -> Response:
 def made(request: Request, kind: str, given: bytes, called: str, media: str, *, at_once: bool) -> Response:
     """A file: made now, or by a job that the page waits for; the same address then has the file."""
     if at_once:
-        return file(WORKS[kind](given, lambda _share, _words: None), called, media)
+        return file(KINDS[kind](given, lambda _share, _words: None), called, media)
     shop = shop_of(request)
     job: Job = ask(shop, kind, given)
     content = answer_of(shop, job)

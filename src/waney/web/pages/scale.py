@@ -5,10 +5,10 @@ from __future__ import annotations
 from fastapi import APIRouter, Request
 from starlette.responses import Response
 
+from waney.web.asked.scale import SCALE, ScaleAsked, answer_from, scale_bytes
 from waney.web.asking import answer_of, ask
 from waney.web.pages.log import log_at
 from waney.web.pages.plans import scan_inside
-from waney.web.scaling import SCALE, ScaleAsked, answer_from, scale_bytes
 from waney.web.shop import unit_of
 from waney.web.showing import page, shop_of
 

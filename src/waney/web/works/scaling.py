@@ -1,10 +1,9 @@
-"""Scaling: the job that measures a log: volume with its range, every log scale beside it, weight, what to measure next."""
+"""Scaling: the work that measures a log: volume with its range, every log scale beside it, weight, what to measure next."""
 
 from __future__ import annotations
 
 import json
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
 
 from waney.figures.estimate import Estimate
 from waney.figures.scenarios import Scenarios
@@ -14,34 +13,11 @@ from waney.logs.scaled import ScaledLog, scaled
 from waney.units.direction import Direction
 from waney.units.mass import KILOGRAM, POUND, print_mass
 from waney.units.volume import CUBIC_FOOT, CUBIC_METRE, print_volume
+from waney.web.asked.scale import ScaleAnswer, ScaleAsked
 from waney.work.apart import Progress
 
-SCALE = "scale"
 SCENARIOS = Scenarios(seed=1)
 NOT_KNOWN = "not known"
-
-
-@dataclass(frozen=True)
-class ScaleAsked:
-    """A log sheet, and its scan in base64 where it names one."""
-
-    log: str
-    scan: str = ""
-    metric: bool = False
-
-
-@dataclass(frozen=True)
-class ScaleAnswer:
-    """rows: what, and how much; notes: what looks odd, and what was filled in."""
-
-    rows: tuple[tuple[str, str], ...]
-    next: str
-    notes: tuple[str, ...]
-
-
-def scale_bytes(asked: ScaleAsked) -> bytes:
-    """The input of the job; the same question gives the same bytes."""
-    return json.dumps(Encoder().encode(asked, ScaleAsked), sort_keys=True).encode("utf-8")
 
 
 def scale_log(given: bytes, _progress: Progress) -> bytes:
@@ -52,12 +28,6 @@ def scale_log(given: bytes, _progress: Progress) -> bytes:
     advice = f"{one.what}; it narrows the range of the volume by {one.saved:.0%}" if one else ""
     answer = ScaleAnswer(tuple(_rows(found, asked.metric)), advice, (*found.remarks, *found.assumed))
     return json.dumps(Encoder().encode(answer, ScaleAnswer)).encode("utf-8")
-
-
-def answer_from(content: bytes) -> ScaleAnswer:
-    """What the job said."""
-    found: ScaleAnswer = Decoder().decode(parsed(content.decode("utf-8")), ScaleAnswer, "answer")
-    return found
 
 
 def _rows(found: ScaledLog, metric: bool) -> Iterator[tuple[str, str]]:

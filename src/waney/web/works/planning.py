@@ -1,28 +1,27 @@
-"""Planning: the job that plans a log. Sheets in; everything that pages and papers show of its plans out, in one zip."""
+"""Planning: the work behind a plan. Sheets in; everything that pages and papers show of its plans out, in one zip."""
 
 from __future__ import annotations
 
 import io
 import json
 import zipfile
-from collections.abc import Callable, Iterable, Iterator, Mapping
-from dataclasses import dataclass
+from collections.abc import Callable, Iterable, Iterator
 from datetime import date
 from functools import partial
 
 from waney.figures.problem import Problem
 from waney.figures.scenarios import Scenarios
 from waney.figures.typed_json import Decoder, Encoder, parsed
-from waney.papers.at_mill import AtMill, at_mill
-from waney.papers.card import height_card
+from waney.papers.at_mill import at_mill
+from waney.papers.card import card_pdf, height_card
 from waney.papers.drawing import plan_drawing
 from waney.papers.fitting import answer, first_line
 from waney.papers.ink import SCREEN
+from waney.papers.mill_steps import AtMill
 from waney.papers.offered import Offered, card_facts, offered
 from waney.papers.solid import solid, solid_json
 from waney.papers.subject import Subject
 from waney.papers.summary import Offer, compared, summary
-from waney.papers.typeset import card_pdf
 from waney.papers.words import INCHES, METRIC, Shop
 from waney.sawing.bench import NothingToSaw
 from waney.sawing.counts.counts import CannotBeHad
@@ -32,56 +31,10 @@ from waney.sawing.plan_file import read_plan, write_plan
 from waney.sawing.search import plans
 from waney.sawing.sheets.from_sheets import ready
 from waney.sawing.wants import Pattern
+from waney.web.asked.plan import PlanAnswer, PlanAsked, PlanShown, StepsAsked
 from waney.work.apart import Progress
 
-KIND, STEPS = "plan", "steps"
 SCENARIOS = Scenarios(seed=1)
-
-
-@dataclass(frozen=True)
-class PlanAsked:
-    """What is asked: the sheets of log, mill and wants, a scan in base64; patterns: none for those of the wants sheet."""
-
-    log: str
-    mill: str
-    wants: str
-    scan: str = ""
-    patterns: tuple[str, ...] = ()
-    metric: bool = False
-    printed: str = ""
-    """the day that stands on the papers"""
-
-    @property
-    def sheets(self) -> Mapping[str, str]:
-        """As a plan file holds them."""
-        scan = {"scan": self.scan} if self.scan else {}
-        return {"log": self.log, "mill": self.mill, "wants": self.wants, **scan}
-
-
-@dataclass(frozen=True)
-class PlanShown:
-    """One plan, by what a page says of it first."""
-
-    name: str
-    pattern: str
-    pieces: int
-    cents: int
-
-
-@dataclass(frozen=True)
-class PlanAnswer:
-    """What came of it. sentence: why there is no plan; rows: plans side by side; text: the whole summary."""
-
-    plans: tuple[PlanShown, ...] = ()
-    rows: tuple[tuple[str, ...], ...] = ()
-    sentence: str = ""
-    text: str = ""
-    filled_in: tuple[str, ...] = ()
-
-
-def asked_bytes(asked: PlanAsked) -> bytes:
-    """The input of the job; the same question gives the same bytes."""
-    return json.dumps(Encoder().encode(asked, PlanAsked), sort_keys=True).encode("utf-8")
 
 
 def plan_log(given: bytes, progress: Progress) -> bytes:
@@ -149,48 +102,6 @@ def _write(files: zipfile.ZipFile, number: int, found: Offered, offer: Offer, as
     files.writestr(f"{number}.card.pdf", card_pdf(card, day))
     files.writestr(f"{number}.solid.json", solid_json(solid(subject)))
     files.writestr(f"{number}.mill.json", json.dumps(Encoder().encode(mill, AtMill)))
-
-
-@dataclass(frozen=True)
-class Planned:
-    """A finished job, opened."""
-
-    content: bytes
-
-    @property
-    def answer(self) -> PlanAnswer:
-        """What the page says."""
-        found: PlanAnswer = Decoder().decode(parsed(self.text("answer.json")), PlanAnswer, "answer")
-        return found
-
-    def text(self, name: str) -> str:
-        """One file of it."""
-        return self.file(name).decode("utf-8")
-
-    def file(self, name: str) -> bytes:
-        """One file of it. Raises NoSuchPart."""
-        with zipfile.ZipFile(io.BytesIO(self.content)) as files:
-            try:
-                return files.read(name)
-            except KeyError:
-                raise NoSuchPart("There is no such plan in this answer.") from None
-
-
-class NoSuchPart(Problem):
-    """A plan was asked for that the answer does not hold."""
-
-
-@dataclass(frozen=True)
-class StepsAsked:
-    """A plan file whose steps at the mill are wanted."""
-
-    plan: str
-    metric: bool = False
-
-
-def steps_bytes(asked: StepsAsked) -> bytes:
-    """The input of the job; the same question gives the same bytes."""
-    return json.dumps(Encoder().encode(asked, StepsAsked), sort_keys=True).encode("utf-8")
 
 
 def plan_steps(given: bytes, _progress: Progress) -> bytes:

@@ -1,0 +1,74 @@
+"""Papers that take longer than a blink to set: what is asked of a worker."""
+
+from __future__ import annotations
+
+import json
+from dataclasses import dataclass
+from datetime import date
+from typing import Any
+
+from waney.figures.typed_json import Encoder
+from waney.papers.listing import Listing
+
+TAGS, LIST, OF_PLAN = "tags", "list", "paper-of-plan"
+
+
+@dataclass(frozen=True)
+class TagsAsked:
+    """Tags: names by code and number, the same lines on each; stock as it is written, a bare size in `unit`."""
+
+    code: str
+    numbers: tuple[int, ...]
+    lines: tuple[str, ...]
+    stock: str
+    unit: str
+    printed: str
+    used: int = 0
+    right_mm: float = 0.0
+    down_mm: float = 0.0
+    size: float = 1.0
+    stapled: bool = True
+
+
+@dataclass(frozen=True)
+class ListAsked:
+    """A list as it is to be written: a spreadsheet (xlsx), else CSV."""
+
+    made: Listing
+    printed: str
+    xlsx: bool
+
+
+@dataclass(frozen=True)
+class PlanPaperAsked:
+    """A paper of a plan file. paper: boule or crayon."""
+
+    paper: str
+    plan: str
+    metric: bool
+    printed: str
+
+
+Asked = TagsAsked | ListAsked | PlanPaperAsked
+
+
+def asked_bytes(asked: Asked) -> bytes:
+    """The input of the job; the same question gives the same bytes."""
+    told = _list_told(asked) if isinstance(asked, ListAsked) else Encoder().encode(asked, type(asked))
+    return json.dumps(told, sort_keys=True).encode("utf-8")
+
+
+def _list_told(asked: ListAsked) -> dict[str, object]:
+    """A list as JSON; a day stands in brackets, so that it stays a day."""
+    rows = [[[cell.isoformat()] if isinstance(cell, date) else cell for cell in row] for row in asked.made.rows]
+    return {
+        "title": asked.made.title, "headings": asked.made.headings, "rows": rows,
+        "printed": asked.printed, "xlsx": asked.xlsx,
+    }  # fmt: skip
+
+
+def list_heard(given: bytes) -> ListAsked:
+    """The list that was asked for."""
+    told: dict[str, Any] = json.loads(given)
+    rows = tuple(tuple(date.fromisoformat(cell[0]) if isinstance(cell, list) else cell for cell in row) for row in told["rows"])
+    return ListAsked(Listing(told["title"], tuple(told["headings"]), rows), told["printed"], told["xlsx"])

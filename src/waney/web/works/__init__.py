@@ -1,0 +1,1 @@
+"""Works: what a worker does in a process of its own; no page imports it."""
