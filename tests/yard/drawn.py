@@ -9,7 +9,7 @@ from hashlib import sha256
 from waney.yard.acts.every import Act
 from waney.yard.acts.logs import LogArrived, LogEnd, LogEnded, LogMeasured, PlanChosen, PlanMade
 from waney.yard.acts.mending import TakenBack, TaskSettled
-from waney.yard.acts.mill import AtTheMill, CameOff, DayClosed, DayOpened, Happened, Off
+from waney.yard.acts.mill import AtTheMill, CameOff, DayClosed, DayOpened, Happened, Off, PiecesGoTo
 from waney.yard.acts.people_places import (
     Moved,
     NoteWritten,
@@ -20,7 +20,16 @@ from waney.yard.acts.people_places import (
     SpotNamed,
     Weighed,
 )
-from waney.yard.acts.pieces import BoulePutInOrder, NamesTaken, PieceCounted, PieceEnd, PieceEnded, SetMade, Tagged
+from waney.yard.acts.pieces import (
+    BoulePutInOrder,
+    NamesExchanged,
+    NamesTaken,
+    PieceCounted,
+    PieceEnd,
+    PieceEnded,
+    SetMade,
+    Tagged,
+)
 from waney.yard.acts.stacks import IntoKiln, MoistureRead, OutOfKiln, PutOnStack, ReadBy, StackBuilt, TakenOffStack
 from waney.yard.commands import Command, Read
 from waney.yard.names import Name
@@ -110,6 +119,8 @@ class Drawn:
             lambda: NamesTaken("MK", first := draw.randint(1, 60), first + 9, next(iter(self.devices))),
             lambda: TaskSettled(f"both-{draw.randint(1, 1 + len(self.sent))}", draw.random() < 0.5),
             self.taken_back,
+            lambda: PiecesGoTo(self.some("day"), self.maybe("spot")),
+            self.exchanged,
             self.together,
             self.boule,
             lambda: StackBuilt(self.new("stack"), "stack", self.maybe("spot"), (self.several(),)),
@@ -168,6 +179,10 @@ class Drawn:
     def together(self) -> Act:
         pieces = self.several()
         return SetMade(self.ids(), pieces) if len(pieces) > 1 else self.moved()
+
+    def exchanged(self) -> Act:
+        pieces = self.several()
+        return NamesExchanged(pieces[:2]) if len(pieces) > 1 else self.moved()
 
     def boule(self) -> Act:
         pieces = self.several()

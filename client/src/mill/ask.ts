@@ -38,7 +38,7 @@ export function tell(title: string, lines: string[], choices: [string, () => voi
 }
 
 /** Heights on the bed scale, moved up and down by buttons. */
-export function heights(title: string, names: string[], from: number[], table: Printed[], eighth: number, act: (steps: number[]) => void): void {
+export function heights(title: string, names: string[], from: number[], table: Printed[], eighth: number, words: string[], act: (steps: number[]) => void): void {
   const steps = [...from];
   const rows = names.map((name, i) => {
     const shown = element("p", "what");
@@ -47,7 +47,7 @@ export function heights(title: string, names: string[], from: number[], table: P
       shown.replaceChildren(`${name} `, figure(printedAt(table, steps[i]!)));
     };
     set(0);
-    const buttons = ([["\u2212 1", -8 * eighth], ["\u2212 1/8", -eighth], ["+ 1/8", eighth], ["+ 1", 8 * eighth]] as [string, number][]).map(
+    const buttons = ([[`\u2212 ${words[4]}`, -8 * eighth], [`\u2212 ${words[0]}`, -eighth], [`+ ${words[0]}`, eighth], [`+ ${words[4]}`, 8 * eighth]] as [string, number][]).map(
       ([words, by]) => button(words, () => set(by)),
     );
     buttons.forEach((one) => one.setAttribute("aria-label", `${name} ${one.textContent}`));

@@ -3,6 +3,7 @@
 import { readyToAsk, button, choose, heights, tell } from "./ask";
 import { keepAwake } from "./awake";
 import { CLAMPED, stands, type Stands } from "./fold";
+import { openPhotos, type Photos } from "./photos";
 import { pressed } from "./press";
 import { moment, newId, openQueue, type Kept, type Queue } from "./queue";
 import { sendAll, type Reached } from "./send";
@@ -10,7 +11,8 @@ import { lastWords, printedAt, showNext } from "./show";
 import { doneOf, happened, takenBack, tapped, withoutPlan, type Tap } from "./taps";
 import type { Act, Done, Holds, Printed } from "./types";
 
-const EIGHTHS: [string, number][] = [["1/8", 1], ["1/4", 2], ["3/8", 3], ["1/2", 4]];
+const EIGHTHS = [1, 2, 3, 4];
+const CLOCK = [1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11, 12];
 const SEND_EVERY_MS = 5000;
 const REFUSED = ["refused", "cannot be read"];
 
@@ -27,6 +29,7 @@ export class Page {
     private holds: Holds,
     private readonly queue: Queue,
     private readonly alone = false,
+    private readonly photos: Photos | null = null,
   ) {
     this.page = `${holds.day} ${holds.log}`;
   }
@@ -123,7 +126,7 @@ export class Page {
   private cameOff(): void {
     const eighth = this.holds.at_mill?.eighth_steps ?? 2;
     const off = (how: string, sign: number): [string, () => void][] =>
-      EIGHTHS.map(([words, n]) => [`${words} in ${how}`, () => this.sawn({ how, thickSteps: sign * n * eighth })]);
+      EIGHTHS.map((n, i) => [`${this.holds.eighths[i]} ${how}`, () => this.sawn({ how, thickSteps: sign * n * eighth })]);
     const plainly: [string, () => void][] = ["wedge", "short", "spoiled"].map((how) => [
       how.charAt(0).toUpperCase() + how.slice(1),
       () => this.sawn({ how, thickSteps: 0 }),
@@ -136,8 +139,8 @@ export class Page {
     const step = now && now.step !== null ? this.holds.at_mill?.steps[now.step] : undefined;
     tell("Stop the band", step?.stop.length ? step.stop : ["Blade stopped, head back: look at the face."], [
       ["Saw on", () => undefined],
-      ["Found metal", () => void this.write(happened(this.holds, "found metal"))],
-      ["Found rot", () => void this.write(happened(this.holds, "found rot"))],
+      ["Found metal", () => this.found("found metal")],
+      ["Found rot", () => this.found("found rot")],
     ]);
   }
 
@@ -147,11 +150,12 @@ export class Page {
     here?.replaceChildren(
       plainly("turned"),
       button("Moved or clamped again", () => this.clamped()),
-      plainly("found metal"),
-      plainly("found rot"),
+      button("Found metal", () => this.found("found metal")),
+      button("Found rot", () => this.found("found rot")),
       plainly("blade wandered"),
       plainly("blade changed"),
       button("Kept as a cant", () => this.cant()),
+      ...(this.photos ? [this.photos.button()] : []),
       ...(this.holds.at_mill ? [button("Another piece", () => this.another())] : [button("Set the bed height", () => this.setHeight())]),
     );
   }
@@ -162,9 +166,20 @@ export class Page {
     const now = this.now();
     if (!mill || !now) return void this.write(happened(this.holds, CLAMPED));
     const lie = mill.steps[now.step ?? mill.steps.length - 1]!.lie;
-    heights("Where is the pith now?", ["Butt", "Top"], mill.pith_steps[lie]!, mill.printed, mill.eighth_steps, (steps) =>
+    heights("Where is the pith now?", ["Butt", "Top"], mill.pith_steps[lie]!, mill.printed, mill.eighth_steps, this.holds.eighths, (steps) =>
       void this.write(happened(this.holds, CLAMPED, { pith_m: steps.map((n) => Math.round(n * this.holds.step_m * 1e9) / 1e9) })),
     );
+  }
+
+  /** Metal or rot: two taps say where; either may be left open. */
+  private found(what: string): void {
+    const write = (more: Record<string, unknown>): void => void this.write(happened(this.holds, what, more));
+    const clocks = (along: Record<string, unknown>): void => {
+      const hours = CLOCK.map((clock): [string, () => void] => [String(clock), () => write({ ...along, clock })]);
+      choose("Where on the clock of the butt?", [["", [...hours, ["Not known", () => write(along)]]]]);
+    };
+    const places = this.holds.along.map(([along_m, words]): [string, () => void] => [words, () => clocks({ along_m })]);
+    choose(`${what.charAt(0).toUpperCase() + what.slice(1)}: how far from the butt?`, [["", [...places, ["Not known", () => clocks({})]]]]);
   }
 
   private cant(): void {
@@ -184,7 +199,7 @@ export class Page {
   }
 
   private setHeight(): void {
-    heights("Bed height of the blade now", ["Blade"], [this.heightSteps ?? Math.floor(this.printed().length / 2)], this.printed(), 2, ([steps]) => {
+    heights("Bed height of the blade now", ["Blade"], [this.heightSteps ?? Math.floor(this.printed().length / 2)], this.printed(), 2, this.holds.eighths, ([steps]) => {
       this.heightSteps = steps ?? null;
       this.show();
     });
@@ -202,6 +217,7 @@ export class Page {
   private async send(): Promise<void> {
     const waited = (await this.queue.waiting()).length;
     this.reached = await sendAll(this.holds.device, this.queue);
+    if (this.reached === "sent") await this.photos?.send();
     this.own = await this.queue.all(this.page);
     if (this.reached === "sent" && waited) await this.refresh();
     this.show();
@@ -255,6 +271,7 @@ export class Page {
     const refused = this.own.filter((each) => REFUSED.includes(each.came));
     const words = [
       this.alone ? `${this.own.length} kept in this page.` : waiting ? `${waiting} kept here, not in the book yet.` : "All of it is in the book.",
+      this.photos?.words() ?? "",
       this.reached === "out of reach" && waiting ? "The book is out of reach; go on sawing." : "",
       this.reached === "sign in" ? "Sign in again to send it; nothing is lost." : "",
       this.queue.lasting ? "" : "This browser keeps nothing when the page is closed: send or write down the tally before.",
@@ -288,7 +305,7 @@ export async function start(alone = false): Promise<Page | null> {
   const text = by("holds")?.textContent;
   if (!text || !by("taps")) return null;
   const holds = JSON.parse(text) as Holds;
-  const page = new Page(holds, await openQueue(alone ? `waney-along-${holds.device}` : "waney"), alone);
+  const page = new Page(holds, await openQueue(alone ? `waney-along-${holds.device}` : "waney"), alone, alone ? null : await openPhotos(holds.day, holds.log));
   await page.begin();
   document.documentElement.dataset["ready"] = "yes";
   return page;

@@ -15,13 +15,19 @@ async function freshToken(): Promise<void> {
   if (answer.ok) token = ((await answer.json()) as { token: string }).token;
 }
 
-async function post(device: string, commands: Kept[]): Promise<Response> {
+/** Posts with the token of this page, and once more with a fresh one where it has grown old. */
+export async function tokened(address: string, body: BodyInit, type = ""): Promise<Response> {
+  const post = (): Promise<Response> =>
+    fetch(address, { method: "POST", headers: { ...(type ? { "content-type": type } : {}), "x-waney-token": tokenNow() }, body });
+  const answer = await post();
+  if (answer.status !== 403) return answer;
+  await freshToken();
+  return post();
+}
+
+function listed(device: string, commands: Kept[]): string {
   const list = commands.map(({ id, count, person, happened_at, act }) => ({ id, count, person, happened_at, act }));
-  return fetch("/api/commands", {
-    method: "POST",
-    headers: { "content-type": "application/json", "x-waney-token": tokenNow() },
-    body: JSON.stringify({ format: "waney-commands/1", device, commands: list }),
-  });
+  return JSON.stringify({ format: "waney-commands/1", device, commands: list });
 }
 
 interface Answered {
@@ -33,11 +39,7 @@ export async function sendAll(device: string, queue: Queue): Promise<Reached> {
   const waiting = await queue.waiting();
   if (!waiting.length) return "sent";
   try {
-    let answer = await post(device, waiting);
-    if (answer.status === 403) {
-      await freshToken();
-      answer = await post(device, waiting);
-    }
+    const answer = await tokened("/api/commands", listed(device, waiting), "application/json");
     if (answer.status === 401) return "sign in";
     if (!answer.ok) return "out of reach";
     const told = (await answer.json()) as Answered;

@@ -55,6 +55,7 @@ export function tapped(holds: Holds, done: Done[], names: string[], tap: Tap, pi
     widths_m: comes.widths_m,
     at: comes.at.length ? comes.at : null,
     product: comes.product,
+    spot: holds.spot,
   });
 }
 
@@ -62,7 +63,7 @@ export function tapped(holds: Holds, done: Done[], names: string[], tap: Tap, pi
 export function withoutPlan(holds: Holds, done: Done[], names: string[], thicknessM: number, piece: string, heightM: number | null): Act {
   const order = holds.first_order + done.filter((each) => each.kind === "came-off").length + 1;
   const name = names[0] ?? "";
-  return act("came-off", { piece, day: holds.day, log: holds.log, name, order, thickness_m: thicknessM, height_m: heightM });
+  return act("came-off", { piece, day: holds.day, log: holds.log, name, order, thickness_m: thicknessM, height_m: heightM, spot: holds.spot });
 }
 
 export function happened(holds: Holds, what: string, more: Record<string, unknown> = {}): Act {

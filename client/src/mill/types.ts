@@ -1,4 +1,4 @@
-// Types of what the page at the mill holds: the same fields as waney.web.mill.holds and waney.papers.at_mill.
+// Types of what the page at the mill holds: the same fields as waney.web.mill.holds and waney.papers.mill_steps.
 
 export interface Comes {
   in_plan: string;
@@ -73,6 +73,10 @@ export interface Holds {
   thickness_words: string[];
   first_order: number;
   printed: Printed[];
+  spot: string;
+  spot_called: string;
+  eighths: string[];
+  along: [number, string][];
 }
 
 /** An act as it stands in a list of commands. */

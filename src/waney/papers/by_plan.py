@@ -27,11 +27,12 @@ class OnTheBed:
 
 @dataclass(frozen=True)
 class NewPiece:
-    """What a piece is called when it comes off: its id, its name (empty: the book gives one), its place in the boule."""
+    """A piece that comes off: its id, its name (empty: the book gives one), its place in the boule, the spot it is carried to."""
 
     id: str
     name: str
     order: int
+    spot: str = ""
 
 
 def kept(step: Step) -> Comes | None:
@@ -71,4 +72,5 @@ def came_off(
         widths_m=comes.widths_m,
         at=comes.at,
         product=comes.product,
+        spot=piece.spot,
     )

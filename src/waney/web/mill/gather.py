@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 from contextlib import suppress
+from math import floor
 
 from waney.figures.typed_json import Decoder, Encoder, Json, parsed
 from waney.papers.mill_steps import AtMill
@@ -29,6 +30,10 @@ THICKNESSES_M = (0.0254, 0.03175, 0.0381, 0.0508, 0.0635, 0.0762)
 MOST_THICKNESSES = 6
 NO_STEP_M = 0.0015875
 """the bed scale of a mill that nobody described: 1/16 in"""
+NO_EIGHTH_STEPS = 2
+EIGHTHS = (1, 2, 3, 4, 8)
+NO_LENGTH_M, MOST_PLACES = 5.0, 20
+"""how far places along a log go whose length nobody told, and how many are offered"""
 HIGHEST_M = 1.016
 """40 in, above which no blade of such a mill stands"""
 NO_KERF_M = 0.00238125
@@ -61,6 +66,10 @@ def gathered(shop: Shop, member: Member | None, device: str, day: DayStands, log
         tuple(str(writing.read(each)) for each in thick),
         before,
         () if mill else _printed(writing, step_m),
+        day.spot,
+        day.spot_called,
+        _eighths(writing, step_m, mill.eighth_steps if mill else NO_EIGHTH_STEPS),
+        _along(writing, mill),
     )
 
 
@@ -68,6 +77,20 @@ def _printed(writing: Writes, step_m: float) -> tuple[tuple[str, str, str, str],
     grain = Grain.MM if writing.sizes.metric else Grain.SIXTEENTH_INCH
     heights = (measure(count * step_m, grain, Direction.READ) for count in range(round(HIGHEST_M / step_m) + 1))
     return tuple((one.whole, one.over, one.under, one.unit) for one in heights)
+
+
+def _eighths(writing: Writes, step_m: float, eighth_steps: int) -> tuple[str, ...]:
+    return tuple(str(writing.read(n * eighth_steps * step_m)) for n in EIGHTHS)
+
+
+def _along(writing: Writes, mill: AtMill | None) -> tuple[tuple[float, str], ...]:
+    """From the butt on, a foot or a quarter of a metre apart, farther apart on a long log."""
+    every_m = 0.25 if writing.sizes.metric else 0.3048
+    lengths = [step.comes.length_m for step in mill.steps if step.comes and step.comes.length_m] if mill else []
+    long_m = max(lengths, default=NO_LENGTH_M)
+    while long_m / every_m > MOST_PLACES:
+        every_m *= 2
+    return ((0.0, "at the butt"), *((n * every_m, str(writing.long(n * every_m))) for n in range(1, floor(long_m / every_m) + 1)))
 
 
 def names_for(shop: Shop, member: Member | None, device: str, log: LogStands) -> tuple[str, ...]:

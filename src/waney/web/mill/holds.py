@@ -54,3 +54,10 @@ class Holds:
     """how many pieces of this log came off on other days"""
     printed: tuple[tuple[str, str, str, str], ...] = ()
     """heights of the bed scale where there is no plan that has them"""
+    spot: str = ""
+    spot_called: str = ""
+    """where what comes off is carried; empty where nobody said"""
+    eighths: tuple[str, ...] = ()
+    """one to four eighths of an inch and eight of them, to the nearest mark of the scale, as this shop writes them"""
+    along: tuple[tuple[float, str], ...] = ()
+    """places along the log that a hand can point at: distance from the butt [m], in words"""

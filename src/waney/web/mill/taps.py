@@ -29,7 +29,7 @@ def tapped(holds: Holds, tap: Tap, piece: str) -> CameOff | AtTheMill | None:
     off_by = round(tap.thick_steps * holds.step_m, 9) if tap.thick_steps else None
     if kept(step) is None:
         return happened(bed, step, now.step, off_by)
-    new = NewPiece(piece, holds.names[0] if holds.names else "", holds.first_order + now.order + 1)
+    new = NewPiece(piece, holds.names[0] if holds.names else "", holds.first_order + now.order + 1, holds.spot)
     height = None if now.height_steps is None else round(now.height_steps * holds.step_m, 9)
     return came_off(bed, step, new, height, tap.how, off_by)
 
@@ -38,4 +38,4 @@ def without_plan(holds: Holds, thickness_m: float, piece: str) -> CameOff:
     """One tap where there is no plan: the piece has its name, its order and its thickness."""
     order = holds.first_order + sum(each.kind == "came-off" for each in holds.done) + 1
     name = holds.names[0] if holds.names else ""
-    return CameOff(piece, holds.day, holds.log, name=name, order=order, thickness_m=thickness_m)
+    return CameOff(piece, holds.day, holds.log, name=name, order=order, thickness_m=thickness_m, spot=holds.spot)

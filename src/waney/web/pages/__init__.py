@@ -6,6 +6,7 @@ from fastapi import APIRouter
 
 from waney.web.pages import (
     binding,
+    boule,
     commands,
     day,
     lists,
@@ -27,6 +28,7 @@ from waney.web.pages import (
     spots,
     stacks,
     take_in,
+    typed,
     week,
 )
 
@@ -41,7 +43,9 @@ ROUTERS: tuple[APIRouter, ...] = tuple(
             log,
             plans,
             scale,
+            boule,
             day,
+            typed,
             mill,
             commands,
             take_in,

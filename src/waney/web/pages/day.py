@@ -7,11 +7,12 @@ from starlette.responses import RedirectResponse, Response
 
 from waney.web.forms import Writing
 from waney.web.showing import page, shop_of
+from waney.yard.book.around import spots
 from waney.yard.book.days import DayStands, came_off, latest_days, open_days
 from waney.yard.book.days import day as day_stands
 from waney.yard.book.looking import logs
 from waney.yard.problems import NotInBook
-from waney.yard.services.mill import close_day, open_day
+from waney.yard.services.mill import carry_to, close_day, open_day
 
 router = APIRouter()
 MOST_DAYS = 30
@@ -52,8 +53,15 @@ def day(request: Request, day: str) -> Response:
     every = logs(book)
     here = {one.log for one in off}
     others = [log for log in every if not log.ended and log.id not in here]
-    shown = {"day": found, "off": off, "logs": [log for log in every if log.id in here], "others": others}
+    shown = {"day": found, "off": off, "logs": [log for log in every if log.id in here], "others": others, "spots": spots(book)}
     return page(request, "day.html", shown)
+
+
+@router.post("/day/{day}/spot")
+def spot(day: str, sent: Writing) -> Response:
+    """Where what comes off is carried from now on."""
+    carry_to(sent.hand, day, sent.text("spot"))
+    return RedirectResponse(f"/day/{day}", 303)
 
 
 @router.post("/day/{day}/close")

@@ -14,7 +14,7 @@ from waney.papers.cautions import cautions
 from waney.papers.mill_steps import AtMill
 from waney.web.asked.plan import STEPS, Planned, StepsAsked, steps_bytes
 from waney.web.asking import Job, answer_of, ask
-from waney.web.forms import Sent, Writing
+from waney.web.forms import Sent, Writing, photo
 from waney.web.mill.fold import Stands, stands
 from waney.web.mill.gather import as_json, gathered, mill_of
 from waney.web.mill.holds import Holds
@@ -26,7 +26,10 @@ from waney.web.showing import page, part, session_at, shop_of
 from waney.yard.acts.mill import AtTheMill, CameOff, Happened, Off
 from waney.yard.book.chosen import chosen_plan
 from waney.yard.book.days import came_off
+from waney.yard.book.looking import version_of
 from waney.yard.services.mill import take_back, take_off, tell_of_mill
+from waney.yard.services.pieces import keep_photo
+from waney.yard.streams import checked_id, stream
 
 router = APIRouter()
 DEVICE = "waney-device"
@@ -152,6 +155,17 @@ def mill_json(request: Request, day: str, log: str) -> Response:
     holds, _ = _holds(request, day, log, _device(request))
     body: Json = as_json(holds)
     return JSONResponse(body | {"token": session_at(request).token})
+
+
+@router.post("/api/day/{day}/at/{log}/photo/{ident}")
+async def face(day: str, log: str, ident: str, sent: Writing) -> Response:
+    """A photo of a face, under the id that the page gave it: sent twice it is kept once. Raises BadPicture, BadAct, BookFull."""
+    shop, about = shop_of(sent.request), f"log:{log_at(sent.request, log).id}"
+    taken = await photo(sent)
+    if taken is not None and not version_of(shop.book, stream("photo", checked_id(ident, "photo"))):
+        shows = f"a face, at the mill on {day_at(sent.request, day).on}"
+        keep_photo(sent.hand, taken.content, about, taken.taken_at, shows=shows, photo=ident)
+    return JSONResponse({"kept": taken is not None})
 
 
 @router.get("/day/{day}/beside")

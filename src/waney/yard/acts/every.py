@@ -9,7 +9,7 @@ from typing import Any, get_args
 from waney.figures.typed_json import BadJson, Decoder, Encoder, Json, kind_name
 from waney.yard.acts.logs import LogArrived, LogEnded, LogMeasured, PlanChosen, PlanMade
 from waney.yard.acts.mending import TakenBack, TaskSettled
-from waney.yard.acts.mill import AtTheMill, CameOff, DayClosed, DayOpened
+from waney.yard.acts.mill import AtTheMill, CameOff, DayClosed, DayOpened, PiecesGoTo
 from waney.yard.acts.offers import StemFelled, TreeAnswered, TreeOffered
 from waney.yard.acts.people_places import (
     Moved,
@@ -21,7 +21,7 @@ from waney.yard.acts.people_places import (
     SpotNamed,
     Weighed,
 )
-from waney.yard.acts.pieces import BoulePutInOrder, NamesTaken, PieceCounted, PieceEnded, SetMade, Tagged
+from waney.yard.acts.pieces import BoulePutInOrder, NamesExchanged, NamesTaken, PieceCounted, PieceEnded, SetMade, Tagged
 from waney.yard.acts.settings import Settled
 from waney.yard.acts.stacks import IntoKiln, MoistureRead, OutOfKiln, PutOnStack, StackBuilt, TakenOffStack
 from waney.yard.problems import BadAct
@@ -29,8 +29,8 @@ from waney.yard.problems import BadAct
 Act = (
     PersonAdded | PersonForgotten | SpotNamed | Moved | Weighed | NoteWritten | PhotoTaken | PhotoFiled
     | LogArrived | LogMeasured | LogEnded | PlanMade | PlanChosen
-    | DayOpened | DayClosed | CameOff | AtTheMill
-    | PieceCounted | Tagged | BoulePutInOrder | SetMade | PieceEnded | NamesTaken
+    | DayOpened | DayClosed | PiecesGoTo | CameOff | AtTheMill
+    | PieceCounted | Tagged | NamesExchanged | BoulePutInOrder | SetMade | PieceEnded | NamesTaken
     | TakenBack | TaskSettled
     | TreeOffered | TreeAnswered | StemFelled
     | Settled

@@ -49,6 +49,26 @@ class DayClosed(Fact):
         return (stream("day", self.day),)
 
 
+@dataclass(frozen=True)
+class PiecesGoTo(Fact):
+    """From now on what comes off on this day is carried to a spot; no spot: nobody said where."""
+
+    day: str
+    spot: str = ""
+
+    def __post_init__(self) -> None:
+        ids(day=self.day)
+        ids_if_any(spot=self.spot)
+
+    def streams(self) -> tuple[Stream, ...]:
+        """The day."""
+        return (stream("day", self.day),)
+
+    def needs(self) -> tuple[str, ...]:
+        """The day and the spot."""
+        return (*self.streams(), *([stream("spot", self.spot)] if self.spot else []))
+
+
 class Off(StrEnum):
     """How a piece came off, against what was meant."""
 

@@ -67,6 +67,24 @@ class Tagged(Fact):
         return (stream("piece", self.piece),)
 
 
+@dataclass(frozen=True)
+class NamesExchanged(Fact):
+    """Two pieces bear each other's names: from now on each has the name that stands on it. All else stays with the piece."""
+
+    pieces: tuple[str, ...]
+    words: str = ""
+
+    def __post_init__(self) -> None:
+        _several(self.pieces, "an exchange of names")
+        lines(words=self.words)
+        if len(self.pieces) != 2:
+            raise BadAct("names are exchanged between two pieces; tell three as two exchanges.")
+
+    def streams(self) -> tuple[Stream, ...]:
+        """Both pieces."""
+        return tuple(stream("piece", each) for each in self.pieces)
+
+
 def _several(pieces: tuple[str, ...], what: str) -> None:
     for each in pieces:
         checked_id(each, what)

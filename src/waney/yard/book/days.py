@@ -15,12 +15,14 @@ from waney.yard.names import Name
 
 @dataclass(frozen=True)
 class DayStands:
-    """A sawing day. pieces: that came off and were not taken back."""
+    """A sawing day. pieces: that came off and were not taken back; spot: where they are carried, empty where nobody said."""
 
     id: str
     on: str
     closed: bool
     pieces: int
+    spot: str = ""
+    spot_called: str = ""
 
 
 @dataclass(frozen=True)
@@ -61,9 +63,10 @@ class HappenedStands:
 
 
 def _days() -> Select[Any]:
-    day, piece = models.day, models.piece
+    day, piece, spot = models.day, models.piece, models.spot
     off = select(func.count()).where(piece.c.day == day.c.id, piece.c.taken_back_seq.is_(None)).scalar_subquery()
-    return select(day, off.label("off")).order_by(day.c.on_date.desc(), day.c.seq.desc())
+    told = select(day, off.label("off"), spot.c.called.label("spot_called")).join(spot, spot.c.id == day.c.spot, isouter=True)
+    return told.order_by(day.c.on_date.desc(), day.c.seq.desc())
 
 
 def open_days(book: Book) -> tuple[DayStands, ...]:
@@ -86,7 +89,9 @@ def day(book: Book, ident: str) -> DayStands | None:
 
 
 def _day(row: RowMapping) -> DayStands:
-    return DayStands(row["id"], row["on_date"], row["closed_seq"] is not None, row["off"])
+    return DayStands(
+        row["id"], row["on_date"], row["closed_seq"] is not None, row["off"], row["spot"] or "", row["spot_called"] or ""
+    )
 
 
 def came_off(book: Book, day: str, log: str = "") -> tuple[Off, ...]:

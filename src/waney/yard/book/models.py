@@ -10,7 +10,7 @@ from sqlalchemy.types import REAL, TypeEngine
 
 from waney.yard.book.truth import WHOLE
 
-READING = 8
+READING = 9
 MODELS = MetaData()
 SIZE: TypeEngine[float] = Double().with_variant(REAL, "sqlite")
 """metres, kilograms"""
@@ -164,7 +164,7 @@ chosen = _table(
     Column("plan", Text, ForeignKey("plan.id"), nullable=False),
     _seq(),
 )
-day = _table("day", _id(), _text("on_date"), _seq("closed_seq", may_be_missing=True), _seq())
+day = _table("day", _id(), _text("on_date"), _seq("closed_seq", may_be_missing=True), _to("spot", "spot.id"), _seq())
 piece = _table(
     "piece",
     _id(),

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from waney.yard.acts.mending import TakenBack, TaskSettled
-from waney.yard.acts.mill import AtTheMill, CameOff, DayClosed, DayOpened
+from waney.yard.acts.mill import AtTheMill, CameOff, DayClosed, DayOpened, PiecesGoTo
 from waney.yard.acts.pieces import NamesTaken
 from waney.yard.book.book import Answer
 from waney.yard.book.looking import next_code, next_free
@@ -26,6 +26,11 @@ def open_day(hand: Hand, on: str) -> Made:
 def close_day(hand: Hand, day: str) -> Answer:
     """End it."""
     return hand.write(DayClosed(day))
+
+
+def carry_to(hand: Hand, day: str, spot: str) -> Answer:
+    """What comes off from now on goes to a spot; empty: nobody said where."""
+    return hand.write(PiecesGoTo(day, spot))
 
 
 def take_off(hand: Hand, piece: CameOff) -> Answer:

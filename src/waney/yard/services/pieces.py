@@ -12,7 +12,7 @@ from waney.yard.acts.people_places import (
     SpotNamed,
     Weighed,
 )
-from waney.yard.acts.pieces import BoulePutInOrder, PieceCounted, PieceEnd, PieceEnded, SetMade, Tagged
+from waney.yard.acts.pieces import BoulePutInOrder, NamesExchanged, PieceCounted, PieceEnd, PieceEnded, SetMade, Tagged
 from waney.yard.book.book import Answer
 from waney.yard.book.looking import version_of
 from waney.yard.commands import Read
@@ -49,6 +49,11 @@ def tag_piece(hand: Hand, piece: str, name: str) -> Answer:
     return hand.write(Tagged(piece, name))
 
 
+def exchange_names(hand: Hand, one: str, other: str, words: str = "") -> Answer:
+    """Two pieces bear each other's names."""
+    return hand.write(NamesExchanged((one, other), words))
+
+
 def move(hand: Hand, what: str, spot: str) -> Answer:
     """A log or a piece stands elsewhere now."""
     return hand.write(Moved(what, spot))
@@ -80,9 +85,11 @@ def write_note(hand: Hand, about: str, words: str) -> Answer:
     return hand.write(NoteWritten(about, words))
 
 
-def keep_photo(hand: Hand, picture: bytes, about: str = "", taken_at: str = "", wet: bool | None = None, shows: str = "") -> Made:
-    """A photo, kept as it is. Raises BookFull."""
-    ident, file = hand.new_id(), hand.book.files.keep(picture)
+def keep_photo(
+    hand: Hand, picture: bytes, about: str = "", taken_at: str = "", wet: bool | None = None, shows: str = "", photo: str = ""
+) -> Made:
+    """A photo, kept as it is; photo: the id, where one was given already. Raises BookFull."""
+    ident, file = photo or hand.new_id(), hand.book.files.keep(picture)
     return Made(ident, hand.write(PhotoTaken(ident, file, about, taken_at, shows, wet)))
 
 

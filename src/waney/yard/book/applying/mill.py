@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from waney.yard.acts.mill import AtTheMill, CameOff, DayClosed, DayOpened
+from waney.yard.acts.mill import AtTheMill, CameOff, DayClosed, DayOpened, PiecesGoTo
 from waney.yard.acts.pieces import PieceCounted
 from waney.yard.book import models
 from waney.yard.book.applying.pen import Pen, TaskKind, shed_code, take_name
@@ -13,13 +13,18 @@ from waney.yard.book.truth import Event, packed
 
 def day_opened(pen: Pen, event: Event, act: DayOpened) -> None:
     """A day."""
-    pen.insert(models.day, id=act.day, on_date=act.on, closed_seq=None, seq=event.seq)
+    pen.insert(models.day, id=act.day, on_date=act.on, closed_seq=None, spot=None, seq=event.seq)
 
 
 def day_closed(pen: Pen, event: Event, act: DayClosed) -> None:
     """The first closing counts; what comes in later from another phone is still of this day."""
     if pen.row(models.day, act.day).closed_seq is None:
         pen.change(models.day, act.day, closed_seq=event.seq)
+
+
+def pieces_go_to(pen: Pen, _event: Event, act: PiecesGoTo) -> None:
+    """The latest word counts."""
+    pen.change(models.day, act.day, spot=act.spot or None)
 
 
 def came_off(pen: Pen, event: Event, act: CameOff) -> None:

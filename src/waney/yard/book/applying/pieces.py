@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from waney.yard.acts.pieces import BoulePutInOrder, NamesTaken, PieceEnded, SetMade, Tagged
+from typing import Any
+
+from waney.yard.acts.pieces import BoulePutInOrder, NamesExchanged, NamesTaken, PieceEnded, SetMade, Tagged
 from waney.yard.book import models
 from waney.yard.book.applying.pen import Contradicts, Pen, begin_code, take_name
 from waney.yard.book.truth import Event
@@ -15,6 +17,20 @@ def tagged(pen: Pen, event: Event, act: Tagged) -> None:
     if (row.code, row.number) == (name.code, name.number):
         return
     pen.change(models.piece, act.piece, **take_name(pen, event, act.name, ""))
+
+
+def names_exchanged(pen: Pen, _event: Event, act: NamesExchanged) -> None:
+    """Each takes the name of the other; for a moment the first has none, because no two things may have the same."""
+    first, second = (pen.row(models.piece, each) for each in act.pieces)
+    if (first.code is None or second.code is None) and not pen.believed:
+        raise Contradicts(first.seq, "One of these pieces was taken back and has no name.")
+    pen.change(models.piece, act.pieces[0], code=None, number=None, label="")
+    pen.change(models.piece, act.pieces[1], **_called(first))
+    pen.change(models.piece, act.pieces[0], **_called(second))
+
+
+def _called(row: Any) -> dict[str, Any]:
+    return {"code": row.code, "number": row.number, "label": row.label}
 
 
 def boule_put_in_order(pen: Pen, _event: Event, act: BoulePutInOrder) -> None:
