@@ -100,10 +100,8 @@ def test_the_order_found_by_widths_can_be_kept(owner: Person, shop: Shop, log: s
     places = {f"place-{piece}": str(n) for n, piece in enumerate(boule, 1)}
     found = owner.send(f"/logs/{log}/boule", {"piece": boule, "do": "find", **typed, **places})
     assert found.status_code == 200
-    order = [
-        piece
-        for piece, _ in sorted(re.findall(r'name="place-([0-9a-f-]+)" value="(\d+)"', found.text), key=lambda at: int(at[1]))
-    ]
+    numbered = re.findall(r'name="place-([0-9a-f-]+)" value="(\d+)"', found.text)
+    order = [piece for piece, _ in sorted(numbered, key=lambda at: int(at[1]))]
     assert order in ([boule[n] for n in (1, 3, 0, 2)], [boule[n] for n in (2, 0, 3, 1)])
     places = {f"place-{piece}": str(n) for n, piece in enumerate(order, 1)}
     owner.send(f"/logs/{log}/boule", {"piece": boule, "do": "keep", "words": "by their widths", **places})
