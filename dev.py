@@ -184,8 +184,12 @@ def explained(said: Sequence[str]) -> Stumble:
 
 
 def call(*command: str) -> int:
-    """Run it in the environment. Ctrl-C reaches it too: it ends by itself, and is waited for."""
-    with subprocess.Popen([str(PYTHON), *command], cwd=ROOT) as process:
+    """Run it in the environment. Ctrl-C reaches it too: it ends by itself, and is waited for.
+
+    What Python compiles is kept, even where this shell says not to: servers, commands and workers start by the hundred in a run.
+    """
+    kept = {name: value for name, value in os.environ.items() if name != "PYTHONDONTWRITEBYTECODE"}
+    with subprocess.Popen([str(PYTHON), *command], cwd=ROOT, env=kept) as process:
         try:
             return process.wait()
         except KeyboardInterrupt:

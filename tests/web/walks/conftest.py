@@ -38,7 +38,7 @@ EXAMPLES = ROOT / "docs" / "examples"
 BUILT = Path(waney.web.__file__).parent / "built"
 CHROMIUM = shutil.which("chromium") or shutil.which("chromium-browser") or shutil.which("google-chrome")
 WORDS = "four short words"
-STARTS_S = 60.0
+STARTS_S = 240.0
 QUIET = ("--no-sandbox", "--disable-quic", "--disable-background-networking", "--disable-component-update", "--disable-sync")
 WEBGL = ("--use-angle=swiftshader", "--enable-unsafe-swiftshader")
 NAMED = "yard.test"
