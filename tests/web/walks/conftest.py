@@ -128,8 +128,8 @@ class Yard:
             probe.bind(("127.0.0.1", 0))
             port = probe.getsockname()[1]
         served = Served(self.folder, port, more, scheme=scheme)
+        self.kept.append(served)  # before it starts: one that does not start is stopped as well
         served.start()
-        self.kept.append(served)
         return served
 
 
