@@ -80,7 +80,8 @@ def test_every_answer_of_the_form_comes_into_the_sheet(owner: Person, shop: Shop
         "butt_pith": "1 1/4", "butt_pith_clock": "2", "bark_thickness": "7/8",
         "girth": "78", "girth_distance": "4' 6\"", "sweep_depth": "1 1/4",
         "sweep_clock": "10", "top_diameter": "22", "top_other": "21 1/4", "top_pith": "3/4", "top_pith_clock": "4",
-        "metal_distance": ["3' 4\"", ""], "metal_clock": ["3", ""], "metal_depth": ["2", ""],
+        "found_kind": ["metal", "metal"], "found_sure": ["", ""], "found_distance": ["3' 4\"", ""], "found_clock": ["3", ""],
+        "found_depth": ["2", ""], "found_across": ["", ""], "found_to": ["", ""],
     }  # fmt: skip
     assert owner.send("/logs/new", told).status_code == 303
     (log,) = logs(shop.book)
@@ -144,6 +145,62 @@ def test_a_sheet_written_anew_keeps_the_former_one(owner: Person, shop: Shop) ->
     assert owner.send(f"/logs/{log.id}/sheet", {"sheet": EXAMPLE.replace("W14", "W15")}).status_code == 303
     assert [("W15" in sheet.text) for sheet in log_story(shop.book, log.id).sheets] == [False, True]
     assert owner.send(f"/logs/{log.id}/sheet", {"sheet": "length = "}).status_code == 422
+
+
+def test_metal_found_later_is_added_to_the_sheet_in_the_shops_own_unit(owner: Person, shop: Shop) -> None:
+    metric = (ROOT / "docs" / "examples" / "log-sections.toml").read_text(encoding="utf-8")
+    owner.send("/logs/new", {"sheet": metric})
+    (log,) = logs(shop.book)
+    told = {"found_kind": ["metal", "rot", "knot"], "found_sure": ["", "suspected", ""], "found_distance": ["40", "1 m", ""]}
+    told |= {"found_clock": ["3", "", ""], "found_depth": ["1 1/2", "", ""], "found_to": ["", "60", ""]}
+    answer = owner.send(f"/logs/{log.id}/found", told)
+    assert (answer.status_code, answer.headers["location"]) == (303, f"/logs/{log.id}#found")
+    first, second = log_story(shop.book, log.id).sheets
+    assert second.text.startswith(first.text.rstrip())
+    nail, rot = (one for one in _read(second.text).hidden if one.kind in (Hidden.METAL, Hidden.ROT))
+    # 40 in and 1 1/2 in, though the sheet counts in cm
+    assert (nail.middle_m, nail.clock_h, nail.depth_m) == pytest.approx((40 * 0.0254, 3.0, 1.5 * 0.0254))
+    assert (rot.from_m, rot.to_m, rot.clock_h, rot.chance) == pytest.approx((1.0, 60 * 0.0254, None, 0.5))
+    page = owner.get(f"/logs/{log.id}").text
+    assert 'data-placing="unrolled"' in page
+    assert '&#34;words&#34;: &#34;metal&#34;' in page
+
+
+def test_what_cannot_be_in_the_log_is_told_and_stays_typed(owner: Person, shop: Shop) -> None:
+    owner.send("/logs/new", {"sheet": EXAMPLE})
+    (log,) = logs(shop.book)
+    told = {"found_kind": "split", "found_sure": "suspected", "found_distance": "90 ft", "found_clock": "13", "found_depth": "odd"}
+    answer = owner.send(f"/logs/{log.id}/found", told)
+    assert answer.status_code == 422
+    assert 'value="90 ft"' in answer.text
+    assert "<option selected>split</option>" in answer.text
+    assert len(log_story(shop.book, log.id).sheets) == 1
+
+
+def test_metal_can_be_told_of_a_scanned_log_without_its_scan_again(owner: Person, shop: Shop, hand: Hand) -> None:
+    scanned = 'format = "waney-log/1"\nunits = "in"\nspecies = "white oak"\n[scan]\nfile = "a.las"\nbutt = [0, 0, 0]\n'
+    scanned += "top = [0, 0, 2.4]\nmark = [0, 0.2, 1]\n"
+    log = add_log(hand, NewLog(scanned, scan=b"points")).id
+    assert owner.send(f"/logs/{log}/found", {"found_kind": "metal", "found_distance": "30"}).status_code == 303
+    first, second = log_story(shop.book, log).sheets
+    assert first.scan == second.scan != ""
+
+
+def test_an_end_of_a_log_in_the_book_is_traced_later(owner: Person, shop: Shop) -> None:
+    owner.send("/logs/new", {"sheet": EXAMPLE})
+    (log,) = logs(shop.book)
+    outline = tomllib.loads(TRACED)["butt"]["outline"]
+    outline["scale"]["length"] = "12 in"
+    del outline["pith"]  # the sheet has it already
+    files = {"butt_photo": ("butt.jpg", photo(80), "image/jpeg")}
+    assert owner.send(f"/logs/{log.id}/outline", {"butt_outline": json.dumps(outline)}, files).status_code == 303
+    story = log_story(shop.book, log.id)
+    traced = next(one for one in _read(story.log.sheet).rounds if one.at_m == 0)
+    assert traced.trace_m == next(one for one in _read(TRACED).rounds if one.at_m == 0).trace_m
+    (kept,) = story.photos
+    assert kept.shows == "butt end"
+    assert f'src="/photos/{kept.file}"' in owner.get(f"/logs/{log.id}").text
+    assert owner.send(f"/logs/{log.id}/outline", {"butt_outline": "nonsense"}).status_code == 422
 
 
 def test_a_photo_is_kept_upright_and_without_its_place(owner: Person, shop: Shop) -> None:

@@ -1,8 +1,11 @@
-// <div data-placing="unrolled|butt|top" data-rows="#id" data-length="120" data-across="24" data-grain="1">: a drawing to tap on;
-// every tap fills the next empty row of form fields, or a new one from the <template> in the div. Lengths are in the form's own unit.
+// <div data-placing="unrolled|butt|top" data-rows="#id" data-unit="in" data-length="120" data-across="24" data-grain="1">: a drawing
+// to tap on; every tap fills the row that was begun on another drawing, else the next empty one, else a new one from the <template> in
+// the rows. data-length-from and data-across-from="#id" read another field instead, as it is typed. Lengths are in the form's own unit.
 //
-// A row is any element with data-row; its fields are those with data-field="distance", "clock", "depth" or "from_middle".
+// A row is any element with data-row; its fields are those with data-field="distance", "clock", "depth" or "from_middle". What is known
+// already stands in data-known='[{"words": "metal", "distance": 40, "clock": 3, "depth": 2}]' and is drawn without a number.
 
+import { inUnit } from "./length.ts";
 import { type End, fromEnd, fromUnrolled, hours, nearestTo, ontoEnd, ontoUnrolled } from "./places.ts";
 
 const SVG = "http://www.w3.org/2000/svg";
@@ -11,7 +14,9 @@ const UNROLLED_TALL = 300;
 const MARGIN = 34;
 const CLOCK_GRAIN = 0.5;
 
-type Values = Partial<Record<"distance" | "clock" | "depth" | "from_middle", number>>;
+type Name = "distance" | "clock" | "depth" | "from_middle";
+type Values = Partial<Record<Name, number>>;
+const LACKS: Record<string, string> = { unrolled: "Write the length first; then tap here.", end: "Write how far it is across first; then tap here." };
 
 function drawn(tag: string, attributes: Record<string, string | number>, text = ""): SVGElement {
   const made = document.createElementNS(SVG, tag);
@@ -20,31 +25,58 @@ function drawn(tag: string, attributes: Record<string, string | number>, text = 
   return made;
 }
 
+function fieldOf(row: HTMLElement, name: Name): HTMLInputElement | null {
+  return row.querySelector<HTMLInputElement>(`[data-field="${name}"]`);
+}
+
 class Placing {
   private readonly sheet = drawn("svg", {}) as SVGSVGElement;
   private readonly marks = drawn("g", {});
+  private readonly lacks = drawn("text", { x: WIDE / 2, y: 40, "text-anchor": "middle" });
   private readonly rows: HTMLElement;
-  private readonly length: number;
-  private readonly across: number;
   private readonly grain: number;
   private readonly kind: string;
+  private readonly unit: string;
   private cross: [number, number] = [0.5, 0.5];
 
   constructor(private readonly root: HTMLElement) {
     this.kind = root.dataset["placing"] ?? "unrolled";
     this.rows = document.querySelector(root.dataset["rows"] ?? "") ?? root;
-    [this.length, this.across, this.grain] = [Number(root.dataset["length"]) || 1, Number(root.dataset["across"]) || 1, Number(root.dataset["grain"]) || 1];
+    [this.unit, this.grain] = [root.dataset["unit"] ?? "in", Number(root.dataset["grain"]) || 1];
     const tall = this.isEnd ? WIDE : UNROLLED_TALL;
     this.sheet.setAttribute("viewBox", `${-MARGIN} ${-MARGIN} ${WIDE + 2 * MARGIN} ${tall + 2 * MARGIN}`);
     this.sheet.setAttribute("role", "application");
     this.sheet.setAttribute("tabindex", "0");
     this.sheet.setAttribute("aria-label", `${this.title}. Arrow keys move a cross, Enter puts a mark there. The fields below say the same.`);
-    this.sheet.append(...(this.isEnd ? this.end() : this.unrolled()), this.marks);
+    this.sheet.append(...(this.isEnd ? this.end() : this.unrolled()), this.lacks, this.marks);
     root.append(this.sheet);
     this.sheet.addEventListener("click", (event) => this.tapped(event));
     this.sheet.addEventListener("keydown", (event) => this.key(event));
-    this.rows.addEventListener("input", () => this.mark());
+    for (const source of [this.rows, this.source("lengthFrom"), this.source("acrossFrom")]) source?.addEventListener("input", () => this.mark());
     this.mark();
+  }
+
+  private source(name: string): HTMLInputElement | null {
+    const from = this.root.dataset[name];
+    return from ? document.querySelector<HTMLInputElement>(from) : null;
+  }
+
+  /** A size of the log; 0 while nobody has written it. */
+  private size(name: "length" | "across"): number {
+    const source = this.source(`${name}From`);
+    return source ? (inUnit(source.value, this.unit) ?? 0) : Number(this.root.dataset[name]) || 0;
+  }
+
+  private get length(): number {
+    return this.size("length");
+  }
+
+  private get across(): number {
+    return this.size("across");
+  }
+
+  private get ready(): boolean {
+    return (this.isEnd ? this.across : this.length) > 0;
   }
 
   private get isEnd(): boolean {
@@ -87,6 +119,7 @@ class Placing {
   }
 
   private put(right: number, down: number): void {
+    if (!this.ready) return;
     this.cross = [right, down];
     this.fill(this.values(right, down));
     this.mark();
@@ -104,10 +137,10 @@ class Placing {
   }
 
   private fill(values: Values): void {
-    const row = this.emptyRow() ?? this.newRow();
+    const row = this.rowFor();
     if (!row) return;
     for (const [name, value] of Object.entries(values)) {
-      const input = row.querySelector<HTMLInputElement>(`[data-field="${name}"]`);
+      const input = fieldOf(row, name as Name);
       if (input) input.value = String(Number(value.toFixed(3)));
     }
     row.dispatchEvent(new Event("input", { bubbles: true }));
@@ -117,29 +150,52 @@ class Placing {
     return [...this.rows.querySelectorAll<HTMLElement>("[data-row]")];
   }
 
-  private emptyRow(): HTMLElement | undefined {
-    return this.all().find((row) => [...row.querySelectorAll<HTMLInputElement>("[data-field]")].every((input) => !input.value));
+  /** A nail may be put on two drawings: its place along the log on one, its depth on the other. */
+  private rowFor(): HTMLElement | undefined {
+    const open = this.all().filter((row) => !this.leading(row)?.value);
+    const begun = open.filter((row) => [...row.querySelectorAll<HTMLInputElement>("[data-field]")].some((input) => input.value));
+    return begun.at(-1) ?? open[0] ?? this.newRow();
+  }
+
+  /** The field that only this drawing fills. */
+  private leading(row: HTMLElement): HTMLInputElement | null {
+    return this.isEnd ? (fieldOf(row, "depth") ?? fieldOf(row, "from_middle")) : fieldOf(row, "distance");
   }
 
   private newRow(): HTMLElement | undefined {
-    const template = this.root.querySelector("template");
+    const template = this.root.querySelector("template") ?? this.rows.querySelector("template");
     if (!template) return this.all().at(-1); // one row only, as for a pith: the last tap counts
     this.rows.append(template.content.cloneNode(true));
     return this.all().at(-1);
   }
 
   private mark(): void {
-    const spots = this.all().flatMap((row, i) => this.spotOf(row, i + 1));
+    this.lacks.textContent = this.ready ? "" : (LACKS[this.isEnd ? "end" : this.kind] ?? "");
+    const spots = this.all().flatMap((row, i) => this.spot(this.typed(row), String(i + 1), "spot"));
+    const known = JSON.parse(this.root.dataset["known"] ?? "[]") as (Values & { words: string })[];
+    const before = known.flatMap((one) => this.spot(one, one.words, "spot known"));
     const [x, y] = [this.cross[0] * WIDE, this.cross[1] * (this.isEnd ? WIDE : UNROLLED_TALL)];
-    this.marks.replaceChildren(...spots, drawn("path", { d: `M${x - 12} ${y}h24M${x} ${y - 12}v24`, class: "cross" }));
+    const cross = drawn("path", { d: `M${x - 12} ${y}h24M${x} ${y - 12}v24`, class: "cross" });
+    this.marks.replaceChildren(...(this.ready ? [...before, ...spots, cross] : []));
   }
 
-  private spotOf(row: HTMLElement, number: number): SVGElement[] {
-    const read = (name: string): number => Number.parseFloat(row.querySelector<HTMLInputElement>(`[data-field="${name}"]`)?.value ?? "");
-    const [clock, distance, middle, depth] = [read("clock"), read("distance"), read("from_middle"), read("depth")];
-    const [x, y] = this.isEnd ? this.onEnd(clock, Number.isNaN(middle) ? this.across / 2 - depth : middle) : this.onOutside(distance, clock);
-    if (Number.isNaN(x) || Number.isNaN(y)) return [];
-    return [drawn("circle", { cx: x, cy: y, r: 9, class: "spot" }), drawn("text", { x: x + 13, y: y + 5 }, String(number))];
+  private typed(row: HTMLElement): Values {
+    const values: Values = {};
+    for (const name of ["distance", "depth", "from_middle"] as const) {
+      const value = inUnit(fieldOf(row, name)?.value ?? "", this.unit);
+      if (value !== null) values[name] = value;
+    }
+    const clock = Number.parseFloat(fieldOf(row, "clock")?.value ?? "");
+    if (!Number.isNaN(clock)) values.clock = clock;
+    return values;
+  }
+
+  /** A mark with its word; none where this drawing cannot know the place. */
+  private spot({ clock, distance, depth, from_middle: middle }: Values, words: string, looks: string): SVGElement[] {
+    if (clock === undefined || (this.isEnd ? middle === undefined && depth === undefined : distance === undefined)) return [];
+    const [x, y] = this.isEnd ? this.onEnd(clock, middle ?? this.across / 2 - (depth ?? 0)) : this.onOutside(distance ?? 0, clock);
+    const [dx, anchor] = x > 0.75 * WIDE ? [-13, "end"] : [13, "start"];
+    return [drawn("circle", { cx: x, cy: y, r: 9, class: looks }), drawn("text", { x: x + dx, y: y + 5, "text-anchor": anchor }, words)];
   }
 
   private onEnd(clock: number, fromMiddle: number): [number, number] {

@@ -95,6 +95,11 @@ class HiddenReading:
     """1 when sure, less when suspected"""
     note: str = ""
 
+    @property
+    def middle_m(self) -> float:
+        """Half way along it, from the butt."""
+        return (self.from_m + self.to_m) / 2
+
 
 class From(StrEnum):
     """What a flat's distance was measured from."""

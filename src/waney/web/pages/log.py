@@ -2,20 +2,29 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+
 from fastapi import APIRouter, Request
 from starlette.responses import RedirectResponse, Response
 
 from waney.figures.problem import Problem
 from waney.logs.sheet import log_sheet
+from waney.logs.sheet_text import with_entry, with_table
+from waney.logs.trace import End
 from waney.web.forms import Writing, upload
 from waney.web.forms import photo as sent_photo
+from waney.web.found import KINDS, Found, found_lines, found_of, on_drawing
+from waney.web.log_form import outline_lines
+from waney.web.shop import unit_of
 from waney.web.showing import page, shop_of
 from waney.web.telling import told
 from waney.yard.acts.logs import LogEnd
 from waney.yard.book.looking import LogStands, logs
-from waney.yard.book.stories import log_story
+from waney.yard.book.stories import LogStory, log_story
 from waney.yard.problems import NotInBook
-from waney.yard.services.logs import end_log, measure_log
+from waney.yard.services.logs import add_to_sheet, end_log, measure_log
+from waney.yard.services.pictures import picture
 from waney.yard.services.pieces import keep_photo, write_note
 
 router = APIRouter()
@@ -29,23 +38,86 @@ def log_at(request: Request, ident: str) -> LogStands:
     return found[0]
 
 
+@dataclass(frozen=True)
+class Refused:
+    """What was sent and cannot be so, with its sentence; it stands on the page again."""
+
+    sheet: str = ""
+    found: tuple[Found, ...] = ()
+    outlines: Mapping[str, str] = field(default_factory=dict)
+    where: str = ""
+    sentence: str = ""
+
+
 @router.get("/logs/{log}")
 def log(request: Request, log: str) -> Response:
     """What is known. Raises NotInBook."""
-    return _shown(request, log, "")
+    return _shown(request, log, Refused())
 
 
-def _shown(request: Request, ident: str, problem: str, sheet: str = "") -> Response:
-    story = log_story(shop_of(request).book, ident)
+def _shown(request: Request, ident: str, refused: Refused) -> Response:
+    shop = shop_of(request)
+    story = log_story(shop.book, ident)
     shown = {
         "log": story.log,
         "story": story,
         "history": told(story.events),
         "ends": list(LogEnd),
-        "sheet": sheet or story.log.sheet,
-        "problem": problem,
+        "sheet": refused.sheet or story.log.sheet,
+        "wrong": {refused.where: refused.sentence},
+        "drawing": on_drawing(story.log.sheet, unit_of(shop.settled())),
+        "found": refused.found or (Found(),),
+        "kinds": KINDS,
+        "empty": Found(),
+        "traces": [(end, refused.outlines.get(end, ""), _photo_of(story, end)) for end in End],
     }
-    return page(request, "log.html", shown, status=422 if problem else 200)
+    return page(request, "log.html", shown, status=422 if refused.sentence else 200)
+
+
+def _photo_of(story: LogStory, end: End) -> str:
+    """The last photo that shows an end; empty for none."""
+    return next((photo.file for photo in reversed(story.photos) if photo.shows == f"{end} end"), "")
+
+
+@router.post("/logs/{log}/found")
+def found(log: str, sent: Writing) -> Response:
+    """Metal, rot and the like, found after it was booked in: one more form of its sheet."""
+    rows, unit = found_of(sent), unit_of(shop_of(sent.request).settled())
+
+    def told_too(text: str) -> str:
+        for row in rows:
+            text = with_entry(text, row.kind, found_lines(row, unit))
+        return text
+
+    try:
+        if rows:
+            add_to_sheet(sent.hand, log, told_too)
+    except Problem as slip:
+        return _shown(sent.request, log, Refused(found=rows, where="found", sentence=str(slip)))
+    return RedirectResponse(f"/logs/{log}#found", 303)
+
+
+@router.post("/logs/{log}/outline")
+async def outline(log: str, sent: Writing) -> Response:
+    """An end traced on its photo: one more form of its sheet. The photo stays with the log."""
+    traced = {end.value: sent.text(f"{end}_outline") for end in End}
+    zone = shop_of(sent.request).zone()
+
+    def told_too(text: str) -> str:
+        for end in End:
+            if traced[end]:
+                text = with_table(text, (end, "outline"), outline_lines(traced[end], end))
+        return text
+
+    try:
+        photos = {end: picture(one, zone) for end in End if (one := await upload(sent.form.get(f"{end}_photo")))}
+        if any(traced.values()):
+            add_to_sheet(sent.hand, log, told_too)
+    except Problem as slip:
+        return _shown(sent.request, log, Refused(outlines=traced, where="outline", sentence=str(slip)))
+    for end, photo in photos.items():
+        keep_photo(sent.hand, photo.content, f"log:{log}", photo.taken_at, shows=f"{end} end")
+    return RedirectResponse(f"/logs/{log}#traced", 303)
 
 
 @router.post("/logs/{log}/sheet")
@@ -57,7 +129,7 @@ async def measure(log: str, sent: Writing) -> Response:
         log_sheet(text)
         measure_log(sent.hand, log, text, scan)
     except Problem as slip:
-        return _shown(sent.request, log, str(slip), text)
+        return _shown(sent.request, log, Refused(sheet=text, where="sheet", sentence=str(slip)))
     return RedirectResponse(f"/logs/{log}", 303)
 
 

@@ -8,7 +8,9 @@ from fastapi import APIRouter, Request
 from starlette.responses import RedirectResponse, Response
 
 from waney.figures.problem import Problem
+from waney.logs.trace import End
 from waney.web.forms import Writing, upload
+from waney.web.found import KINDS, Found, grain_of
 from waney.web.log_form import NAMES, answers_of, sheet_text
 from waney.web.shop import unit_of
 from waney.web.showing import page, shop_of
@@ -18,7 +20,8 @@ from waney.yard.services.pictures import picture
 from waney.yard.services.pieces import keep_photo
 
 router = APIRouter()
-ENDS = ("butt", "top")
+ROWS = 2
+"""empty ones for what was found, for those without scripts"""
 
 
 @router.get("/logs")
@@ -39,11 +42,21 @@ def _days(felled_on: str, today: date) -> int | None:
 @router.get("/logs/new")
 def new(request: Request) -> Response:
     """The form, in the order one walks round the log."""
-    return _form(request, dict.fromkeys(NAMES, ""), "")
+    return _form(request, dict.fromkeys(NAMES, ""), (), "")
 
 
-def _form(request: Request, typed: dict[str, str], problem: str, sheet: str = "") -> Response:
-    shown = {"typed": typed, "problem": problem, "sheet": sheet, "unit": unit_of(shop_of(request).settled())}
+def _form(request: Request, typed: dict[str, str], found: tuple[Found, ...], problem: str, sheet: str = "") -> Response:
+    unit = unit_of(shop_of(request).settled())
+    shown = {
+        "typed": typed,
+        "found": (*found, *[Found()] * max(ROWS - len(found), 1)),
+        "kinds": KINDS,
+        "empty": Found(),
+        "problem": problem,
+        "sheet": sheet,
+        "unit": unit,
+        "grain": grain_of(unit),
+    }
     return page(request, "log_new.html", shown, status=422 if problem else 200)
 
 
@@ -56,12 +69,12 @@ async def book_in(sent: Writing) -> Response:
     scan = await upload(sent.form.get("scan"))
     try:
         photos = {
-            end: picture(sent_one, shop.zone()) for end in ENDS if (sent_one := await upload(sent.form.get(f"{end}_photo")))
+            end: picture(sent_one, shop.zone()) for end in End if (sent_one := await upload(sent.form.get(f"{end}_photo")))
         }
         text = pasted.replace("\r\n", "\n") + "\n" if pasted else sheet_text(answers)
         made = add_log(sent.hand, NewLog(text, scan=scan))
     except Problem as slip:
-        return _form(sent.request, answers.fields, str(slip), pasted)
+        return _form(sent.request, answers.fields, answers.found, str(slip), pasted)
     for end, photo in photos.items():
         keep_photo(sent.hand, photo.content, f"log:{made.id}", photo.taken_at, shows=f"{end} end")
     return RedirectResponse(f"/logs/{made.id}", 303)

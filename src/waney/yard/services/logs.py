@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 
 from waney.logs.measured import MeasuredLog
@@ -9,6 +10,7 @@ from waney.logs.sheet import log_sheet
 from waney.sawing.plan_file import read_plan, written_by
 from waney.yard.acts.logs import LogArrived, LogEnd, LogEnded, LogMeasured, PlanChosen, PlanMade
 from waney.yard.book.book import Answer
+from waney.yard.book.stories import log_story
 from waney.yard.commands import Read
 from waney.yard.problems import BadAct
 from waney.yard.services.hand import Hand
@@ -46,6 +48,13 @@ def measure_log(hand: Hand, log: str, sheet: str, scan: bytes | None = None) -> 
     """Write a log's sheet anew; the former ones stay. Raises Problem for a sheet that cannot be read."""
     read, kept = _read_sheet(hand, sheet, scan)
     return hand.write(LogMeasured(log, sheet, read.species, kept))
+
+
+def add_to_sheet(hand: Hand, log: str, change: Callable[[str], str]) -> Answer:
+    """Write a log's sheet anew with something more in it; its scan stays. Raises NotInBook, Problem."""
+    last = log_story(hand.book, log).sheets[-1]
+    text = change(last.text)
+    return hand.write(LogMeasured(log, text, log_sheet(text).log.species, last.scan))
 
 
 def _read_sheet(hand: Hand, sheet: str, scan: bytes | None) -> tuple[MeasuredLog, str]:
