@@ -84,7 +84,7 @@ def label(sheet: Sheet, onto: Onto, part: Part, subject: Subject, place: float, 
     """
     sawn = plane or onto.plane
     assert sawn is not None
-    chord = _middle_chord(part, sawn)
+    chord = middle_chord(part, sawn)
     if chord is None:
         return
     a, b = chord
@@ -128,7 +128,7 @@ def name_and_size(sheet: Sheet, at: Spot, name: str, thickness: Measure | None, 
         sheet.measure((at[0] - wide / 2 + len(name) * LETTER_WIDTH * size + gap, at[1]), thickness, size)
 
 
-def _middle_chord(part: Part, plane: SectionPlane) -> tuple[Point, Point] | None:
+def middle_chord(part: Part, plane: SectionPlane) -> tuple[Point, Point] | None:
     """The longest level stroke through the middle of a part, log frame."""
     if part.area.is_empty:
         return None

@@ -11,6 +11,7 @@ from pathlib import Path
 
 import waney
 from waney.web.asked.paper import LIST, OF_PLAN, TAGS
+from waney.web.asked.place import PLACE
 from waney.web.asked.plan import PLAN, STEPS
 from waney.web.asked.scale import SCALE
 from waney.web.shop import Shop
@@ -23,6 +24,7 @@ KINDS: Mapping[str, Work] = {
     PLAN: Written(f"{WORKS}.planning", "plan_log"),
     STEPS: Written(f"{WORKS}.planning", "plan_steps"),
     SCALE: Written(f"{WORKS}.scaling", "scale_log"),
+    PLACE: Written(f"{WORKS}.placing", "draw_place"),
     TAGS: Written(f"{WORKS}.printing", "print_tags"),
     LIST: Written(f"{WORKS}.printing", "write_list"),
     OF_PLAN: Written(f"{WORKS}.printing", "print_of_plan"),

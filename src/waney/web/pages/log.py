@@ -66,7 +66,7 @@ def _shown(request: Request, ident: str, refused: Refused) -> Response:
         "sheet": refused.sheet or story.log.sheet,
         "wrong": {refused.where: refused.sentence},
         "drawing": on_drawing(story.log.sheet, unit_of(shop.settled())),
-        "found": refused.found or (Found(),),
+        "found": refused.found,
         "kinds": KINDS,
         "empty": Found(),
         "traces": [(end, refused.outlines.get(end, ""), _photo_of(story, end)) for end in End],

@@ -20,8 +20,6 @@ from waney.yard.services.pictures import picture
 from waney.yard.services.pieces import keep_photo
 
 router = APIRouter()
-ROWS = 2
-"""empty ones for what was found, for those without scripts"""
 
 
 @router.get("/logs")
@@ -49,7 +47,7 @@ def _form(request: Request, typed: dict[str, str], found: tuple[Found, ...], pro
     unit = unit_of(shop_of(request).settled())
     shown = {
         "typed": typed,
-        "found": (*found, *[Found()] * max(ROWS - len(found), 1)),
+        "found": found,
         "kinds": KINDS,
         "empty": Found(),
         "problem": problem,

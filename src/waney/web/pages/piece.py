@@ -7,14 +7,18 @@ from starlette.responses import RedirectResponse, Response
 
 from waney.figures.problem import Problem
 from waney.units.mass import parse_mass
+from waney.web.asked.place import PLACE, PlaceAsked, place_bytes
+from waney.web.asking import answer_of, ask
 from waney.web.forms import Fields, Writing, photo
 from waney.web.pages import readings
 from waney.web.pages.binding import on_photo
+from waney.web.shop import Shop, unit_of
 from waney.web.showing import page, shop_of
 from waney.web.telling import told
 from waney.yard.acts.pieces import PieceEnd
 from waney.yard.book.around import spots
-from waney.yard.book.stories import log_story, piece_story
+from waney.yard.book.looking import plan_file
+from waney.yard.book.stories import PieceStory, log_story, piece_story
 from waney.yard.services.pieces import end_piece, keep_photo, move, tag_piece, weigh, write_note
 
 router = APIRouter()
@@ -27,7 +31,8 @@ def piece(request: Request, piece: str) -> Response:
 
 
 def _shown(request: Request, ident: str, wrong: dict[str, str]) -> Response:
-    book = shop_of(request).book
+    shop = shop_of(request)
+    book = shop.book
     story = piece_story(book, ident)
     shown = {
         "piece": story.piece,
@@ -37,9 +42,23 @@ def _shown(request: Request, ident: str, wrong: dict[str, str]) -> Response:
         "ends": list(PieceEnd),
         "history": told(story.events),
         "wrong": wrong,
+        **_place(shop, story),
         **readings.shown(book, f"piece:{ident}"),
     }
     return page(request, "piece.html", shown, status=422 if wrong else 200)
+
+
+def _place(shop: Shop, story: PieceStory) -> dict[str, object]:
+    """Its place in the log: drawn, being drawn, or a sentence on why it is not known."""
+    if not story.piece.log:
+        return {"no_place": "Log not known: it is older than the book, or was bought.", "job": None, "place": ""}
+    if not story.plan:
+        return {"no_place": "It was sawn without a plan; its place in the log is not known.", "job": None, "place": ""}
+    metric = unit_of(shop.settled()) == "mm"
+    asked = PlaceAsked.of(shop.book, story, plan_file(shop.book, story.plan).decode("utf-8"), metric=metric)
+    job = ask(shop, PLACE, place_bytes(asked))
+    drawn = answer_of(shop, job)
+    return {"no_place": "", "job": job, "place": drawn.decode("utf-8") if drawn else "", "heights": asked.height_m}
 
 
 @router.post("/pieces/{piece}")
