@@ -10,7 +10,7 @@ from waney.papers.cautions import NO_SOURCE, NoCaution, cautions
 STEPS = (
     *("fetching", "chain saw", "unknown wood", "first cut", "metal", "turning", "edging", "pinched blade", "band break"),
     *("heavy piece", "at the blade", "stack", "straps", "oven", "kiln", "vacuum", "flattening", "resin", "sale", "class"),
-    "hand over",
+    *("hand over", "metal in the log"),
 )
 """The dangers that design section 8 lists, in the order of the work."""
 

@@ -156,7 +156,7 @@ def test_the_log_is_taken_apart_cut_by_cut(opened: Opened) -> None:
     whole = shot(page)
     page.get_by_label("Taken apart, cut by cut").press("ArrowRight")
     assert page.locator("output").inner_text() == "Cut 1 of 2: bed height 0.36; off comes an outside slab"
-    page.get_by_role("button", name="Next cut").click()
+    page.get_by_role("button", name="Next step").click()
     assert page.locator("output").inner_text() == "Cut 2 of 2: bed height 0.3; off comes T1-1, 57 mm"
     assert page.get_by_label("Taken apart, cut by cut").get_attribute("aria-valuetext") == page.locator("output").inner_text()
     assert shot(page).tobytes() != whole.tobytes()

@@ -169,7 +169,7 @@ def test_metal_found_later_is_added_to_the_sheet_in_the_shops_own_unit(owner: Pe
 def test_what_cannot_be_in_the_log_is_told_and_stays_typed(owner: Person, shop: Shop) -> None:
     owner.send("/logs/new", {"sheet": EXAMPLE})
     (log,) = logs(shop.book)
-    told = {"found_kind": "split", "found_sure": "suspected", "found_distance": "90 ft", "found_clock": "13", "found_depth": "odd"}
+    told = {"found_kind": "split", "found_sure": "suspected", "found_distance": "90 ft", "found_clock": "13"}
     answer = owner.send(f"/logs/{log.id}/found", told)
     assert answer.status_code == 422
     assert 'value="90 ft"' in answer.text

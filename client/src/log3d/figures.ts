@@ -61,6 +61,8 @@ export interface Solid {
   parts: Part[];
   pieces: Piece[];
   spots: Spot[];
+  /** in words, the one that leads to each lie after the first */
+  turns?: string[];
 }
 
 export function readSolid(text: string): Solid {

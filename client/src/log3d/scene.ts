@@ -1,4 +1,4 @@
-// The log on its bed, in parts that slide apart. Drawn only when something changed. The scene is the saw frame of the first lie.
+// The log on its bed, in parts that slide apart. Drawn only when something changed. The scene is the saw frame of the lie that is shown.
 
 import {
   AmbientLight, Box3, CylinderGeometry, DirectionalLight, EdgesGeometry, Group, LineBasicMaterial, LineSegments, Matrix4, Mesh, type Object3D, PCFShadowMap, PerspectiveCamera, PlaneGeometry, Scene, ShadowMaterial, Vector3, WebGLRenderer,
@@ -9,6 +9,7 @@ import { geometryOf, pieceGeometry } from "./geometry.ts";
 import { type View, eye } from "./orbit.ts";
 import { holderOf, shiftsOf, takenApart } from "./parts.ts";
 import { ringTextures } from "./rings.ts";
+import type { Step } from "./steps.ts";
 import { LEAST_SPOT_M, woodMaterial } from "./wood.ts";
 
 /** Gap between parts as a share of the log's thickness. */
@@ -38,8 +39,8 @@ export class LogScene {
   /** what is not yet cut, as one piece without kerfs: before the first cut, after the first ... */
   private readonly left: Mesh[];
   private readonly edged = new Map<number, Mesh>();
-  /** where each stands before it slides, in the scene */
-  private readonly boxes = new Map<Object3D, Box3>();
+  /** where each stands before it slides, in the scene of each lie */
+  private readonly boxes: Map<Object3D, Box3>[];
   private readonly middle: Vector3;
   private readonly radius: number;
   private readonly thick: number;
@@ -47,6 +48,7 @@ export class LogScene {
   private readonly sun = new DirectionalLight("#fff6e6", 2.3);
   private view: View = { round: 0, over: 0, far: 1 };
   private slide = 0;
+  private step: Step = { made: 0, lie: 0, all: false, words: "" };
   private waiting = false;
   onDrawn: (labels: Label[]) => void = () => undefined;
 
@@ -61,10 +63,9 @@ export class LogScene {
     this.left = left.slice(0, -1).map((one) => this.mesh(geometryOf(one, solid.shape), material));
     this.makeEdged(material);
     for (const spot of solid.spots) this.outline(spot);
-    this.log.applyMatrix4(matrixOf(solid.lies[0] as Placing));
     this.scene.add(this.log, new AmbientLight("#fbf3e6", 1.4), this.sun, this.sun.target);
-    this.log.updateMatrixWorld(true);
-    for (const mesh of this.log.children) this.boxes.set(mesh, new Box3().setFromObject(mesh, true));
+    this.boxes = solid.lies.map((placing) => this.laid(placing));
+    this.lay(0);
     const whole = this.extent(true);
     this.middle = whole.getCenter(new Vector3());
     const size = whole.getSize(new Vector3());
@@ -101,8 +102,23 @@ export class LogScene {
     for (const mesh of this.edged.values()) mesh.visible = false;
   }
 
-  get canBeEdged(): boolean {
-    return this.edged.size > 0;
+  private lay(lie: number): void {
+    matrixOf(this.solid.lies[lie] as Placing).decompose(this.log.position, this.log.quaternion, this.log.scale);
+    this.log.updateMatrixWorld(true);
+  }
+
+  private laid(placing: Placing): Map<Object3D, Box3> {
+    matrixOf(placing).decompose(this.log.position, this.log.quaternion, this.log.scale);
+    this.log.updateMatrixWorld(true);
+    return new Map(this.log.children.map((mesh) => [mesh, new Box3().setFromObject(mesh, true)]));
+  }
+
+  /** What came off in an earlier lie has been carried away; at the end all of it is shown together. */
+  private isThere(part: number): boolean {
+    const { all, lie, made } = this.step;
+    const last = this.solid.cuts.length;
+    if (part >= made) return made >= last;
+    return all || this.solid.cuts[part]?.lie === lie;
   }
 
   private floor(whole: Box3): Mesh {
@@ -131,26 +147,27 @@ export class LogScene {
     this.drawSoon();
   }
 
-  /** Show the log after so many cuts; beyond the last, with the boards edged. */
-  show(made: number, atOnce: boolean): void {
-    const edge = made > this.solid.cuts.length;
+  /** Show the log in one of its states. */
+  show(step: Step, atOnce: boolean): void {
+    const { made, all } = (this.step = step);
+    this.lay(step.lie);
     const goals = shiftsOf(this.solid, made, GAP * this.thick);
-    this.parts.forEach((mesh, i) => (mesh.visible = i < made || this.left[made] === undefined));
+    this.parts.forEach((mesh, i) => (mesh.visible = this.isThere(i)));
     this.left.forEach((mesh, i) => (mesh.visible = i === made));
     this.edged.forEach((mesh, i) => {
-      mesh.visible = edge;
-      if (edge) (this.parts[i] as Mesh).visible = false;
+      mesh.visible = all;
+      if (all) (this.parts[i] as Mesh).visible = false;
     });
     const from = this.parts.map((part) => part.position.toArray() as Vec);
     const start = performance.now();
     const number = ++this.slide;
-    const step = (now: number): void => {
+    const move = (now: number): void => {
       if (number !== this.slide) return;
       const t = atOnce ? 1 : Math.min(1, Math.max(0, (now - start) / SLIDE_MS));
       this.place(from, goals, t * t * (3 - 2 * t));
-      if (t < 1) requestAnimationFrame(step);
+      if (t < 1) requestAnimationFrame(move);
     };
-    step(start);
+    move(start);
   }
 
   private place(from: readonly Vec[], to: readonly Vec[], t: number): void {
@@ -169,7 +186,7 @@ export class LogScene {
     const room = new Box3();
     for (const mesh of this.log.children) {
       const slid = mesh.position.clone().applyQuaternion(this.log.quaternion);
-      if (all || mesh.visible) room.union((this.boxes.get(mesh) as Box3).clone().translate(slid));
+      if (all || mesh.visible) room.union((this.boxes[this.step.lie]?.get(mesh) as Box3).clone().translate(slid));
     }
     return room;
   }
@@ -227,6 +244,8 @@ export class LogScene {
   private labels(): Label[] {
     const butt = Math.cos((this.view.round * Math.PI) / 180) > 0;
     return this.parts.map((mesh, part) => {
+      const carriedAway = part < this.step.made && !this.isThere(part);
+      if (carriedAway) return { part, at: null };
       const shown = this.edged.get(part)?.visible ? (this.edged.get(part) as Mesh) : mesh;
       const box = shown.geometry.boundingBox as Box3;
       const end = new Vector3((box.min.x + box.max.x) / 2, (box.min.y + box.max.y) / 2, butt ? box.min.z : box.max.z);

@@ -9,11 +9,11 @@ import numpy as np
 
 from waney.papers.butt import up_clock
 from waney.papers.cautions import cautions
-from waney.papers.cuts import LOOKS, QUARTERS
+from waney.papers.cuts import LOOKS
 from waney.papers.facts import CardFacts
 from waney.papers.mill_steps import AtMill, Comes, Kind, Step
 from waney.papers.subject import Subject
-from waney.papers.turn import clockwise_here
+from waney.papers.turn import QUARTERS, clockwise_here
 from waney.papers.words import Measure, clock
 from waney.pieces.piece import Piece
 from waney.sawing.as_read import pith_heights

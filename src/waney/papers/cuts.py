@@ -12,7 +12,7 @@ from waney.papers.entry import Entry
 from waney.papers.facts import CardFacts
 from waney.papers.ink import PAPER
 from waney.papers.subject import Subject
-from waney.papers.turn import clockwise_here, turn_drawing
+from waney.papers.turn import turn_drawing, turn_words
 from waney.papers.words import Said, said
 from waney.sawing.facts.cut_facts import CutFacts, Look, TurnFacts
 from waney.sawing.facts.walk import last_name
@@ -29,7 +29,6 @@ LOOKS = {
     Look.PITH: "The pith is near: look for shakes and checks before the next cut.",
     Look.GRAIN: "Look at the grain: is this the face that was wanted?",
 }
-QUARTERS = {1: "a quarter turn", 2: "a half turn", 3: "a quarter turn"}
 
 
 def entries(subject: Subject, facts: CardFacts) -> tuple[Entry, ...]:
@@ -72,16 +71,8 @@ class _Teller:
     def _turn(self, move: Turn) -> list[Entry]:
         self.lie += 1
         facts = self.facts.turns.get(self.lie, TurnFacts())
-        way = (
-            ""
-            if move.quarters == 2
-            else ", clockwise as you stand"
-            if clockwise_here(self.subject, move)
-            else ", anticlockwise as you stand"
-        )
-        onto = "onto the sawn face" if move.onto_flat else "onto the bark, sawn face to the backstops"
         turning = Entry(
-            heading=f"Turn: {QUARTERS[move.quarters]}{way}, {onto}",
+            heading=f"Turn: {turn_words(self.subject, move)}",
             drawing=turn_drawing(self.subject, PAPER, self.lie, TURN_MM).text(),
             cautions=tuple(caution.sentence for caution in cautions("turning")),
             lines=tuple(self._turn_lines(facts)),

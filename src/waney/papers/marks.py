@@ -43,11 +43,16 @@ def rings(sheet: Sheet, onto: Onto, end: LogEnd, where: shapely.Geometry) -> Non
 
 
 def pith(sheet: Sheet, onto: Onto, end: LogEnd) -> None:
-    """A small cross in a ring for each pith."""
+    """A small cross for each pith."""
     for point in end.piths:
-        x, y = onto.spot(point)
-        sheet.line([(x - 1.6, y), (x + 1.6, y)], EDGE)
-        sheet.line([(x, y - 1.6), (x, y + 1.6)], EDGE)
+        cross(sheet, onto, point)
+
+
+def cross(sheet: Sheet, onto: Onto, point: Point) -> None:
+    """A small cross on a point of the log."""
+    x, y = onto.spot(point)
+    sheet.line([(x - 1.6, y), (x + 1.6, y)], EDGE)
+    sheet.line([(x, y - 1.6), (x, y + 1.6)], EDGE)
 
 
 def cut(sheet: Sheet, onto: Onto, stroke: tuple[Point, Point], looks: Stroke) -> tuple[Spot, Spot]:

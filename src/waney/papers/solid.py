@@ -19,6 +19,7 @@ from waney.logs.rings import RingField
 from waney.logs.shape import LogShape, Zone
 from waney.papers.marks import HATCHED
 from waney.papers.subject import Subject
+from waney.papers.turn import turn_words, turns
 from waney.papers.words import clock
 from waney.pieces.piece import Piece
 from waney.sawing.facts.walk import last_name
@@ -109,6 +110,8 @@ class Solid:
     parts: tuple[SolidPart, ...]
     pieces: tuple[SolidPiece, ...]
     spots: tuple[SolidSpot, ...]
+    turns: tuple[str, ...] = ()
+    """in words, the one that leads to each lie after the first"""
 
 
 def solid(subject: Subject) -> Solid:
@@ -124,6 +127,7 @@ def solid(subject: Subject) -> Solid:
         _parts(subject),
         tuple(_piece(planned.piece) for planned in plan.pieces if planned.piece.to_log is not None),
         _spots(shape),
+        tuple(turn_words(subject, turn) for turn in turns(subject)),
     )
 
 

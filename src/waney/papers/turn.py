@@ -18,6 +18,7 @@ from waney.sawing.moves import Turn
 
 TOP_MM, FOOT_MM, GAP_MM = 16.0, 9.0, 16.0
 ARC = Stroke(0.9)
+QUARTERS = {1: "a quarter turn", 2: "a half turn", 3: "a quarter turn"}
 
 
 def turns(subject: Subject) -> tuple[Turn, ...]:
@@ -28,6 +29,14 @@ def turns(subject: Subject) -> tuple[Turn, ...]:
 def clockwise_here(subject: Subject, turn: Turn) -> bool:
     """Whether the turn looks clockwise from where the sawyer stands. Three quarters one way are one quarter the other."""
     return (turn.quarters != 3) == (subject.mill.sawyer_stands_at is End.BUTT)
+
+
+def turn_words(subject: Subject, turn: Turn) -> str:
+    """Which way the log goes over, as seen from where the sawyer stands, and onto what."""
+    hand = "clockwise" if clockwise_here(subject, turn) else "anticlockwise"
+    way = "" if turn.quarters == 2 else f", {hand} as you stand"
+    onto = "onto the sawn face" if turn.onto_flat else "onto the bark, sawn face to the backstops"
+    return f"{QUARTERS[turn.quarters]}{way}, {onto}"
 
 
 def turn_drawing(subject: Subject, ink: Ink, lie: int, width_mm: float) -> Sheet:

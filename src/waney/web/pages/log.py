@@ -12,6 +12,7 @@ from waney.figures.problem import Problem
 from waney.logs.sheet import log_sheet
 from waney.logs.sheet_text import with_entry, with_table
 from waney.logs.trace import End
+from waney.papers.cautions import cautions
 from waney.web.forms import Writing, upload
 from waney.web.forms import photo as sent_photo
 from waney.web.found import KINDS, Found, found_lines, found_of, on_drawing
@@ -20,6 +21,7 @@ from waney.web.shop import unit_of
 from waney.web.showing import page, shop_of
 from waney.web.telling import told
 from waney.yard.acts.logs import LogEnd
+from waney.yard.book.chosen import chosen_plan
 from waney.yard.book.looking import LogStands, logs
 from waney.yard.book.stories import LogStory, log_story
 from waney.yard.problems import NotInBook
@@ -65,6 +67,8 @@ def _shown(request: Request, ident: str, refused: Refused) -> Response:
         "ends": list(LogEnd),
         "sheet": refused.sheet or story.log.sheet,
         "wrong": {refused.where: refused.sentence},
+        "chosen": chosen_plan(shop.book, ident),
+        "cautions": [caution.sentence for caution in cautions("metal in the log")],
         "drawing": on_drawing(story.log.sheet, unit_of(shop.settled())),
         "found": refused.found,
         "kinds": KINDS,

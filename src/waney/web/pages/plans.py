@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import json
 from base64 import b64encode
+from dataclasses import dataclass
 from hashlib import sha256
 from urllib.parse import quote
 
@@ -17,7 +19,7 @@ from waney.web.pages.log import log_at
 from waney.web.shop import Shop, unit_of
 from waney.web.showing import page, session_at, shop_of
 from waney.yard.acts.settings import Setting
-from waney.yard.book.chosen import chosen_plan
+from waney.yard.book.chosen import ChosenPlan, chosen_plan
 from waney.yard.book.looking import LogStands
 from waney.yard.book.stories import log_story
 from waney.yard.problems import NotPossible
@@ -37,6 +39,8 @@ def plans(request: Request, log: str) -> Response:
     answer = Planned(planned).answer if planned else None
     drawings = tuple(_drawn(Planned(planned), n) for n in range(1, len(answer.plans) + 1)) if planned and answer else ()
     member = session_at(request).member
+    chosen = chosen_plan(shop.book, found.id)
+    number = _number_of(chosen, Planned(planned)) if chosen and planned else None
     shown = {
         "log": found,
         "job": job,
@@ -44,21 +48,30 @@ def plans(request: Request, log: str) -> Response:
         "drawings": drawings,
         "missing": "" if asked else NO_SHEETS,
         "decides": member is not None and member.role is Role.OWNER,
-        "chosen": _chosen_number(shop, found, Planned(planned)) if planned else None,
+        "chosen": number,
+        "elsewhere": chosen if number is None else None,
     }
     return page(request, "plans.html", shown)
 
 
-def _chosen_number(shop: Shop, log: LogStands, planned: Planned) -> int | None:
-    """Which of the plans is the chosen one, from 1."""
-    chosen = chosen_plan(shop.book, log.id)
+def _number_of(chosen: ChosenPlan, planned: Planned) -> int | None:
+    """Which of the plans is the chosen one, from 1; None: it is not among them."""
     names = range(1, len(planned.answer.plans) + 1)
-    return next((n for n in names if chosen and sha256(planned.file(f"{n}.plan.json")).hexdigest() == chosen.file), None)
+    return next((n for n in names if sha256(planned.file(f"{n}.plan.json")).hexdigest() == chosen.file), None)
 
 
-def _drawn(planned: Planned, number: int) -> tuple[str, str]:
-    """A plan as flat drawings, and as figures for the log in three dimensions."""
-    return planned.text(f"{number}.svg"), planned.text(f"{number}.solid.json")
+@dataclass(frozen=True)
+class Drawn:
+    """A plan as flat drawings; as figures for the log in three dimensions; each lie flat, to be taken apart beside it."""
+
+    flat: str
+    figures: str
+    apart: tuple[str, ...]
+
+
+def _drawn(planned: Planned, number: int) -> Drawn:
+    apart = tuple(json.loads(planned.text(f"{number}.apart.json")))
+    return Drawn(planned.text(f"{number}.svg"), planned.text(f"{number}.solid.json"), apart)
 
 
 def question(shop: Shop, log: LogStands) -> PlanAsked | None:

@@ -12,6 +12,7 @@ from functools import partial
 from waney.figures.problem import Problem
 from waney.figures.scenarios import Scenarios
 from waney.figures.typed_json import Decoder, Encoder, parsed
+from waney.papers.apart import apart_drawings
 from waney.papers.at_mill import at_mill
 from waney.papers.card import card_pdf, height_card
 from waney.papers.drawing import plan_drawing
@@ -35,6 +36,8 @@ from waney.web.asked.plan import PlanAnswer, PlanAsked, PlanShown, StepsAsked
 from waney.work.apart import Progress
 
 SCENARIOS = Scenarios(seed=1)
+APART_MM = 110.0
+"""how wide the drawing is that is taken apart beside the log in three dimensions"""
 
 
 def plan_log(given: bytes, progress: Progress) -> bytes:
@@ -99,6 +102,7 @@ def _write(files: zipfile.ZipFile, number: int, found: Offered, offer: Offer, as
     mill = at_mill(subject, facts, bench.log.species)
     files.writestr(f"{number}.plan.json", write_plan(plan, asked.sheets))
     files.writestr(f"{number}.svg", plan_drawing(subject, SCREEN, blocks_of(plan, shape, bench.mill)))
+    files.writestr(f"{number}.apart.json", json.dumps(apart_drawings(subject, SCREEN, APART_MM)))
     files.writestr(f"{number}.card.pdf", card_pdf(card, day))
     files.writestr(f"{number}.solid.json", solid_json(solid(subject)))
     files.writestr(f"{number}.mill.json", json.dumps(Encoder().encode(mill, AtMill)))
