@@ -16,6 +16,7 @@ import pytest
 import segno
 from PIL import Image, ImageDraw
 from playwright.sync_api import Browser, Page, expect, sync_playwright
+from tests.papers.conftest import half_turn_case
 
 import waney.web
 from waney.logs.frames import clock_to_xy
@@ -23,7 +24,11 @@ from waney.logs.measured import Hidden
 from waney.logs.rings import RingField
 from waney.logs.shape import LogShape, Zone
 from waney.logs.trace import End, Picture, scale_by_distance, traced_end
-from waney.papers.solid import Solid, SolidCut, SolidPart, bare_solid, solid_json
+from waney.papers.apart import apart_drawings
+from waney.papers.ink import SCREEN
+from waney.papers.solid import Solid, SolidCut, SolidPart, bare_solid, solid, solid_json
+from waney.papers.subject import Subject
+from waney.papers.words import INCHES
 
 BUILT = Path(waney.web.__file__).parent / "built"
 CHROMIUM = shutil.which("chromium") or shutil.which("chromium-browser") or shutil.which("google-chrome")
@@ -147,6 +152,7 @@ def test_without_webgl_the_flat_drawings_stay(opened: Opened) -> None:
     page.wait_for_selector("figure[data-drawn=flat]")
     assert page.locator("#flat").is_visible()
     assert page.locator("canvas").count() == 0
+    assert page.get_by_label("Taken apart, cut by cut").count() == 1
 
 
 def test_the_log_is_taken_apart_cut_by_cut(opened: Opened) -> None:
@@ -160,6 +166,89 @@ def test_the_log_is_taken_apart_cut_by_cut(opened: Opened) -> None:
     assert page.locator("output").inner_text() == "Cut 2 of 2: bed height 0.3; off comes T1-1, 57 mm"
     assert page.get_by_label("Taken apart, cut by cut").get_attribute("aria-valuetext") == page.locator("output").inner_text()
     assert shot(page).tobytes() != whole.tobytes()
+
+
+def a_turned_log() -> str:
+    """Four cuts from one side, a half turn, the rest from the other: with each lie flat beside it."""
+    case = half_turn_case()
+    subject = Subject(case.plan, case.shape, case.mill, INCHES)
+    flats = "".join(f'<div data-lie="{i}">{svg}</div>' for i, svg in enumerate(apart_drawings(subject, SCREEN, 110.0)))
+    figures = f'<script type="application/json">{solid_json(solid(subject))}</script>'
+    return f'<figure data-log3d>{figures}<div class="flats" hidden>{flats}</div></figure>'
+
+
+def flat_state(page: Page) -> dict[str, object]:
+    """What the flat drawings show: lies, parts that came off and how far up they slid, cuts to come."""
+    found: dict[str, object] = page.evaluate("""() => {
+        const lies = [...document.querySelectorAll('.flats [data-lie]')].filter((one) => !one.hidden);
+        const seen = (name) => lies.flatMap((lie) => [...lie.querySelectorAll(`[data-${name}]`)])
+            .filter((one) => one.style.display !== 'none');
+        const up = (one) => -Number(/ (-?[0-9.]+)/.exec(one.getAttribute('transform'))[1]);
+        return {
+            lies: lies.map((lie) => Number(lie.dataset.lie)),
+            off: seen('part').filter((one) => one.classList.contains('off')).map((one) => [Number(one.dataset.part), up(one)]),
+            ahead: seen('ahead').map((one) => Number(one.dataset.ahead)),
+            left: seen('left').map((one) => Number(one.dataset.left)),
+        };
+    }""")
+    return found
+
+
+def said(page: Page) -> str:
+    return page.locator("output").inner_text()
+
+
+@pytest.mark.parametrize("webgl", [True, False], ids=["webgl", "no-webgl"])
+def test_flat_drawings_and_the_log_in_three_dimensions_are_in_the_same_state(opened: Opened, webgl: bool) -> None:
+    cuts = [cut.lie for cut in solid(_turned_subject()).cuts]
+    first = cuts.count(0)
+    page = opened(a_turned_log(), "log3d.js", webgl=webgl)
+    page.wait_for_selector(f"figure[data-drawn='{'3d' if webgl else 'flat'}']")
+    figure, forward = page.locator("figure"), page.get_by_role("button", name="Next step")
+    assert flat_state(page) == {"lies": [0], "off": [], "ahead": list(range(1, first + 1)), "left": [0]}
+    for made in range(1, first + 1):
+        forward.click()
+        assert figure.get_attribute("data-cuts") == str(made)
+        slid = [[number, 4 * (made - number + 1)] for number in range(1, made + 1)]
+        assert flat_state(page) == {"lies": [0], "off": slid, "ahead": list(range(made + 1, first + 1)), "left": [made]}
+    page.get_by_label("Taken apart, cut by cut").press("ArrowRight")
+    assert said(page) == "Turned: a half turn, onto the sawn face"
+    assert (figure.get_attribute("data-lie"), figure.get_attribute("data-cuts")) == ("1", str(first))
+    assert flat_state(page) == {"lies": [1], "off": [], "ahead": list(range(first + 1, len(cuts) + 1)), "left": [first]}
+    page.get_by_label("Taken apart, cut by cut").press("PageDown")
+    assert said(page).startswith(f"Cut {first + 1} of {len(cuts)}: ")
+    assert flat_state(page)["off"] == [[first + 1, 4]]
+    page.get_by_label("Taken apart, cut by cut").press("End")
+    assert said(page) == "All cut"
+    assert flat_state(page)["lies"] == [0, 1]
+    page.get_by_role("button", name="One step back").click()
+    page.get_by_label("Taken apart, cut by cut").press("Home")
+    assert flat_state(page)["left"] == [0]
+
+
+def _turned_subject() -> Subject:
+    case = half_turn_case()
+    return Subject(case.plan, case.shape, case.mill, INCHES)
+
+
+def test_after_a_half_turn_the_log_lies_on_its_sawn_face(opened: Opened) -> None:
+    """What is left is flat below and round above after the turn, and the other way about before it."""
+    page = opened(a_turned_log(), "log3d.js")
+    page.wait_for_selector("figure[data-drawn='3d']")
+    page.get_by_role("button", name="From the butt").click()
+    first = [cut.lie for cut in solid(_turned_subject()).cuts].count(0)
+    page.get_by_label("Taken apart, cut by cut").fill(str(first + 1))
+    below, above = widths_of_what_is_drawn(page)
+    assert below > 1.3 * above
+    assert "Turned" in said(page)
+
+
+def widths_of_what_is_drawn(page: Page) -> tuple[float, float]:
+    """How wide the log stands a tenth above its lowest and a tenth below its highest point; its shadow is paler."""
+    dark = np.asarray(shot(page)) < 200
+    rows = np.flatnonzero(dark.any(axis=1))
+    tenth = (rows[-1] - rows[0]) // 10
+    return float(dark[rows[-1] - tenth].sum()), float(dark[rows[0] + tenth].sum())
 
 
 def test_the_log_is_turned_by_keys_and_by_hand(opened: Opened) -> None:
@@ -315,11 +404,40 @@ def test_metal_is_put_on_the_unrolled_log(opened: Opened) -> None:
     sheet = page.locator("[data-placing] svg")
     box = sheet.bounding_box()
     assert box is not None
-    scale = box["width"] / 668  # 600 and two margins of 34
+    scale = box["width"] / 688  # 600 and two margins of 44
     for share, clock in ((0.25, 3), (0.75, 9)):
-        sheet.click(position={"x": (34 + 600 * share) * scale, "y": (34 + 300 * clock / 12) * scale})
+        sheet.click(position={"x": (44 + 600 * share) * scale, "y": (44 + 300 * clock / 12) * scale})
     assert [field.input_value() for field in page.locator("[name=metal_distance]").all()] == ["30", "90"]
     assert [field.input_value() for field in page.locator("[name=metal_clock]").all()] == ["3", "9"]
+    assert page.locator(".spot").count() == 2
+
+
+TWO = (
+    '<div id="rows"><p data-row><input name="d" data-field="distance"><input name="c" data-field="clock">'
+    '<input name="t" data-field="depth"></p></div><input id="long">'
+    '<div data-placing="unrolled" data-rows="#rows" data-unit="in" data-length-from="#long" data-grain="1"></div>'
+    '<div data-placing="butt" data-rows="#rows" data-unit="in" data-across="20" data-grain="1"></div>'
+)
+
+
+def tap_drawing(page: Page, which: str, right: float, down: float) -> None:
+    """In steps of the drawing, from its corner without the margin."""
+    sheet = page.locator(f"[data-placing={which}] svg")
+    sheet.scroll_into_view_if_needed()
+    box = sheet.bounding_box()
+    assert box is not None
+    sheet.click(position={"x": (44 + right) * box["width"] / 688, "y": (44 + down) * box["width"] / 688})
+
+
+def test_a_nail_gets_its_place_on_one_drawing_and_its_depth_on_the_other(opened: Opened) -> None:
+    page = opened(TWO, "placing.js")
+    tap_drawing(page, "unrolled", 150, 75)
+    assert page.locator("[name=d]").input_value() == ""  # the length is not known yet
+    assert page.locator("[data-placing=unrolled]").get_by_text("Write the length first").count() == 1
+    page.fill("#long", "10 ft")
+    tap_drawing(page, "unrolled", 150, 75)
+    tap_drawing(page, "butt", 300 + 240, 300)  # 3 o'clock, 8 of 10 inches from the middle
+    assert [page.locator(f"[name={name}]").input_value() for name in "dct"] == ["30", "3", "2"]
     assert page.locator(".spot").count() == 2
 
 
@@ -331,8 +449,8 @@ def test_a_pith_on_the_top_end_reads_the_butts_clock(opened: Opened) -> None:
     sheet = page.locator("[data-placing] svg")
     box = sheet.bounding_box()
     assert box is not None
-    scale = box["width"] / 668
-    sheet.click(position={"x": (34 + 300 - 90) * scale, "y": (34 + 300) * scale})  # left of the middle, 3/10 of the radius
+    scale = box["width"] / 688
+    sheet.click(position={"x": (44 + 300 - 90) * scale, "y": (44 + 300) * scale})  # left of the middle, 3/10 of the radius
     assert page.locator("[name=c]").input_value() == "3"
     assert float(page.locator("[name=m]").input_value()) == pytest.approx(3.0, abs=0.26)
 

@@ -163,7 +163,7 @@ def test_metal_found_later_is_added_to_the_sheet_in_the_shops_own_unit(owner: Pe
     assert (rot.from_m, rot.to_m, rot.clock_h, rot.chance) == pytest.approx((1.0, 60 * 0.0254, None, 0.5))
     page = owner.get(f"/logs/{log.id}").text
     assert 'data-placing="unrolled"' in page
-    assert '&#34;words&#34;: &#34;metal&#34;' in page
+    assert "&#34;words&#34;: &#34;metal&#34;" in page
 
 
 def test_what_cannot_be_in_the_log_is_told_and_stays_typed(owner: Person, shop: Shop) -> None:

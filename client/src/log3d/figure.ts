@@ -8,6 +8,7 @@ import { button, element } from "./made.ts";
 import { Stage } from "./stage.ts";
 import { type Step, stepsOf } from "./steps.ts";
 
+const NEAR = "400px";
 const KEYS: Record<string, number> = { PageDown: 1, PageUp: -1 };
 
 function stageOf(solid: Solid): Stage | null {
@@ -75,9 +76,22 @@ class LogFigure {
   }
 }
 
+function start(root: HTMLElement): void {
+  const text = root.querySelector("script[type='application/json']")?.textContent;
+  if (text && !root.dataset["drawn"]) new LogFigure(root, readSolid(text));
+}
+
+/** Each log begins when it is about to be seen: several at once make a phone wait. */
 export function startLogs(within: ParentNode): void {
-  for (const root of within.querySelectorAll<HTMLElement>("figure[data-log3d]:not([data-drawn])")) {
-    const text = root.querySelector("script[type='application/json']")?.textContent;
-    if (text) new LogFigure(root, readSolid(text));
-  }
+  const coming = new IntersectionObserver(
+    (seen) => {
+      for (const { isIntersecting, target } of seen) {
+        if (!isIntersecting) continue;
+        coming.unobserve(target);
+        start(target as HTMLElement);
+      }
+    },
+    { rootMargin: NEAR },
+  );
+  for (const root of within.querySelectorAll<HTMLElement>("figure[data-log3d]:not([data-drawn])")) coming.observe(root);
 }

@@ -11,7 +11,7 @@ import { type End, fromEnd, fromUnrolled, hours, nearestTo, ontoEnd, ontoUnrolle
 const SVG = "http://www.w3.org/2000/svg";
 const WIDE = 600;
 const UNROLLED_TALL = 300;
-const MARGIN = 34;
+const MARGIN = 44;
 const CLOCK_GRAIN = 0.5;
 
 type Name = "distance" | "clock" | "depth" | "from_middle";

@@ -80,7 +80,7 @@ class _Apart:
 
     def _part(self, part: Part, place: float) -> None:
         kept = self.subject.kept(part.name)
-        if part.area.is_empty:
+        if part.with_bark.is_empty:
             return
         with self.sheet.group(rim=""):
             for outline in self.onto.outlines(part.with_bark):

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+import json
 import math
 
 import laspy
@@ -87,6 +88,88 @@ def _area(trace: object) -> float:
     return float(0.5 * (x @ np.roll(y, -1) - y @ np.roll(x, -1)))
 
 
+def tap_drawing(page: Page, which: str, right: float, down: float) -> None:
+    """Shares of the drawing without its margin of 44 of 688 steps."""
+    sheet = page.locator(f"[data-placing={which}] svg")
+    sheet.scroll_into_view_if_needed()
+    box = sheet.bounding_box()
+    assert box is not None
+    tall = 300 if which == "unrolled" else 600
+    scale = box["width"] / 688
+    sheet.click(position={"x": (44 + 600 * right) * scale, "y": (44 + tall * down) * scale})
+
+
+def planned(page: Page) -> None:
+    """Wait until the plans of a log are there."""
+    page.wait_for_selector("figure[data-drawn], a.button:has-text('Look at it'), [role=alert]", timeout=PATIENCE_MS)
+    if page.locator("a.button:has-text('Look at it')").count():
+        page.click("a.button:has-text('Look at it')")
+    page.wait_for_selector("figure[data-drawn]", timeout=PATIENCE_MS)
+
+
+@pytest.mark.parametrize("viewport", [PHONE, DESK], ids=["phone", "desk"])
+def test_a_nail_tapped_at_3_o_clock_is_at_3_o_clock_in_sheet_plan_and_three_dimensions(
+    yard: Yard, launch: Launch, viewport: dict[str, int]
+) -> None:
+    """Design section 4. Booked in with a nail tapped at 3 o'clock; another at 9, tapped later on the log's page."""
+    served = yard.serve()
+    page = signed_in(launch().new_context(viewport=viewport), served.address("localhost"))  # type: ignore[arg-type]
+    page.goto(served.address("localhost") + "/logs/new")
+    for field, text in (("species", "white oak"), ("length", "10 ft"), ("butt_diameter", "20"), ("top_diameter", "18")):
+        page.fill(f"#{field}", text)
+    tap_drawing(page, "unrolled", 0.5, 3 / 12)
+    expect(page.locator("[name=found_distance]")).to_have_value("60")
+    expect(page.locator("[name=found_clock]")).to_have_value("3")
+    page.get_by_role("button", name="Book it in", exact=True).click()
+    expect(page.locator("h1")).to_contain_text("Log A-0-")
+    tap_drawing(page, "unrolled", 0.25, 9 / 12)
+    tap_drawing(page, "butt", 0.1, 0.5)  # 9 o'clock, 2 of 10 inches deep
+    expect(page.locator("[name=found_depth]").first).to_have_value("2")
+    page.click("text=Add it to the sheet")
+    expect(page.locator("#found ~ .wide tbody tr").first).to_be_visible()
+    (log,) = logs(yard.book)
+    inch = 0.0254
+    nails = [(one.clock_h, one.middle_m, one.depth_m) for one in log_sheet(log.sheet).log.hidden]
+    assert nails == [(3.0, pytest.approx(60 * inch), 0.0), (9.0, pytest.approx(30 * inch), pytest.approx(2 * inch))]
+    page.goto(f"{served.address('localhost')}/logs/{log.id}/plans")
+    planned(page)
+    spots = json.loads(page.locator("figure[data-log3d] script").first.inner_text())["spots"]
+    assert [one["words"] for one in spots] == ["metal at 3:00", "metal at 9:00"]
+    # seen from the butt x runs to the left: 3 o'clock is on the right
+    assert spots[0]["x_m"] < -0.1 < 0.1 < spots[1]["x_m"]
+    butt = page.locator("details.whole svg").first
+    middle = float(str(butt.locator("text", has_text="12").first.get_attribute("x")))
+    left, right = sorted(float(str(one.get_attribute("x"))) for one in butt.locator(":scope > text", has_text="metal").all())
+    assert left < middle - 20
+    assert right > middle + 20
+
+
+def test_an_end_of_a_log_in_the_book_is_traced(yard: Yard, launch: Launch) -> None:
+    log, served = yard.with_log(), yard.serve()
+    page = signed_in(launch().new_context(viewport=PHONE), served.address("localhost"))  # type: ignore[arg-type]
+    page.goto(f"{served.address('localhost')}/logs/{log}")
+    page.click("text=The butt end, on a photo")
+    page.set_input_files("#butt_photo", {"name": "end.png", "mimeType": "image/png", "buffer": end_photo()})
+    within = page.locator("[data-end=butt]")
+    expect(within.locator(".photo svg")).to_have_attribute("viewBox", f"0 0 {WIDE} {HIGH}")
+    tap(page, 300, 790)
+    tap(page, 900, 790)
+    within.get_by_label("Known length").fill("60 cm")
+    within.get_by_role("button", name="Wood").click()
+    for i in range(16):
+        angle = 2 * math.pi * i / 16
+        tap(page, 600 + 300 * math.cos(angle), 400 + 300 * math.sin(angle))
+    page.click("text=Add what was traced to the sheet")
+    expect(page.locator(".wrong", has_text="earlier sheet")).to_be_visible()  # the chosen plan does not know of it
+    story = log_story(yard.book, log)
+    (butt,) = (one for one in log_sheet(story.log.sheet).log.rounds if one.at_m == 0)
+    area = 0.5 * 16 * math.sin(2 * math.pi / 16) * 0.3**2
+    assert abs(_area(butt.trace_m)) == pytest.approx(area, rel=0.04)  # a pixel of a phone's screen is 3 to 4 mm here
+    assert [one.shows for one in story.photos] == ["butt end"]
+    page.click("text=The butt end, on a photo")
+    expect(page.locator("[data-end=butt] img")).to_be_visible()  # the photo stays, to be traced anew
+
+
 SCANNED = """
 format = "waney-log/1"
 units = "in"
@@ -109,10 +192,7 @@ def test_a_log_by_a_scan_is_planned_and_a_plan_chosen(yard: Yard, launch: Launch
     page.click("text=Book it in by this sheet")
     expect(page.locator("h1")).to_contain_text("Log A-0-")
     page.click("text=Plan how to saw it")
-    page.wait_for_selector("figure[data-log3d], a.button:has-text('Look at it'), [role=alert]", timeout=PATIENCE_MS)
-    if page.locator("a.button:has-text('Look at it')").count():
-        page.click("a.button:has-text('Look at it')")
-    expect(page.locator("figure[data-log3d]").first).to_be_visible()
+    planned(page)
     page.click("button:has-text('Choose through')")
     expect(page.locator("strong:has-text('chosen')")).to_be_visible()
     (log,) = logs(yard.book)

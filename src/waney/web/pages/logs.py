@@ -66,9 +66,7 @@ async def book_in(sent: Writing) -> Response:
     answers = answers_of(sent, unit_of(shop.settled()))
     scan = await upload(sent.form.get("scan"))
     try:
-        photos = {
-            end: picture(sent_one, shop.zone()) for end in End if (sent_one := await upload(sent.form.get(f"{end}_photo")))
-        }
+        photos = {end: picture(sent_one, shop.zone()) for end in End if (sent_one := await upload(sent.form.get(f"{end}_photo")))}
         text = pasted.replace("\r\n", "\n") + "\n" if pasted else sheet_text(answers)
         made = add_log(sent.hand, NewLog(text, scan=scan))
     except Problem as slip:
