@@ -11,11 +11,10 @@ import pytest
 from tests.papers.conftest import through_case
 
 from waney.figures.typed_json import Encoder
-from waney.papers.place import AsSawn
 from waney.sawing.plan_file import write_plan
+from waney.web.asked.place import PLACE, PlaceAsked, place_bytes
+from waney.web.asked.plan import PlanAnswer, PlanShown
 from waney.web.asking import KINDS
-from waney.web.piece_place import PLACE, PlaceAsked, place_bytes
-from waney.web.planning import PlanAnswer, PlanShown
 from waney.web.shop import Shop
 from waney.yard.acts.mill import AtTheMill, CameOff, Happened
 from waney.yard.book import jobs
@@ -44,10 +43,9 @@ def asked_of(shop: Shop) -> PlaceAsked:
     job = jobs.take(shop.book, KINDS, "here", shop.now())
     assert job is not None
     assert job.kind == PLACE
-    told = json.loads(shop.book.files.read(job.input))
     drawn = KINDS[job.kind](shop.book.files.read(job.input), lambda *_: None)
     jobs.finish(shop.book, job.id, "here", drawn, shop.now())
-    return PlaceAsked(told["plan"], AsSawn(**told["piece"]), told["metric"])
+    return PlaceAsked(**json.loads(shop.book.files.read(job.input)))
 
 
 def test_a_piece_is_drawn_in_its_log_as_it_was_sawn(owner: Person, shop: Shop, hand: Hand, planned: tuple[str, str]) -> None:
@@ -56,16 +54,12 @@ def test_a_piece_is_drawn_in_its_log_as_it_was_sawn(owner: Person, shop: Shop, h
     hand.write(CameOff(piece, "", log, plan, cut=4, height_m=0.4, thickness_m=0.05))
     assert "stands in line" in owner.get(f"/pieces/{piece}").text
     asked = asked_of(shop)
-    assert (asked.piece.cut, asked.piece.height_m, asked.piece.thickness_m) == (4, 0.4, 0.05)
+    assert (asked.cut, asked.height_m, asked.thickness_m) == (4, 0.4, 0.05)
     page = owner.get(f"/pieces/{piece}").text
     assert "<svg" in page
     assert "Butt end" in page
     assert "told at the mill" in page
-    assert place_bytes(asked) == place_bytes(asked_again(asked))
-
-
-def asked_again(asked: PlaceAsked) -> PlaceAsked:
-    return PlaceAsked(asked.plan, AsSawn(asked.piece.name, 4, 0.4, 0.05), asked.metric)
+    assert place_bytes(asked) == place_bytes(PlaceAsked(asked.plan, asked.name, 4, 0.4, 0.05, asked.metric))
 
 
 def test_a_log_that_was_clamped_again_is_drawn_by_its_plan(
@@ -78,9 +72,9 @@ def test_a_log_that_was_clamped_again_is_drawn_by_its_plan(
     hand.write(AtTheMill(Happened.CLAMPED_AGAIN, day, log, pith_m=(0.3, 0.31)))
     hand.write(CameOff(later, day, log, plan, cut=4, height_m=0.4, thickness_m=0.05))
     owner.get(f"/pieces/{first}")
-    assert asked_of(shop).piece.height_m == 0.45
+    assert asked_of(shop).height_m == 0.45
     owner.get(f"/pieces/{later}")
-    assert asked_of(shop).piece.height_m is None
+    assert asked_of(shop).height_m is None
     assert "told at the mill" not in owner.get(f"/pieces/{later}").text
 
 
