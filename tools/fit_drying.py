@@ -16,6 +16,7 @@ from pathlib import Path
 import numpy as np
 from scipy.optimize import least_squares, minimize_scalar
 
+from waney.drying.air import filmed
 from waney.drying.board import Drying, dry, evenly
 from waney.drying.grid import grid
 from waney.drying.law import law_of
@@ -79,8 +80,8 @@ def days(row: Printed, pace: Pace, factor: float) -> np.ndarray:
     """Days to the printed moisture for every station and start month; the length of the run where it is not reached."""
     gravity, green = traits(row.wood)
     law = law_of(gravity, Pace(1.0, 0.0, pace.free, 1.0))
-    piece = Drying(row.thickness_m, gravity, law, evenly(green, NODES), 10.0, factor * pace.factor(gravity), pace.film, 0.0, NODES)
-    courses = (dry(piece, air, stop_at=row.final, tolerance=3e-4) for air in airs(row.region))
+    piece = Drying(row.thickness_m, gravity, law, evenly(green, NODES), 10.0, factor * pace.factor(gravity), 0.0, NODES)
+    courses = (dry(piece, filmed(air, pace.film), stop_at=row.final, tolerance=3e-4) for air in airs(row.region))
     return np.array([course.days_to(row.final) or 365.0 * YEARS for course in courses])
 
 

@@ -30,7 +30,7 @@ def plain_air(times: Array, film: float, moisture: float | Array = 0.0) -> AirSt
 
 def plain_body(half: float = 1.0) -> Body:
     """A body of half thickness 1, whose numbers of heat do not matter."""
-    return Body(half, DENSITY, 2000.0, 1.0, 1.0, 0.0)
+    return Body(half, DENSITY, 2000.0, 1.0, 0.0)
 
 
 def start(nodes: Grid, mc: float = 0.35) -> Array:

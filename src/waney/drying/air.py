@@ -9,11 +9,12 @@ import numpy as np
 
 from waney.drying.kernel.records import AirSteps
 from waney.figures.problem import Problem
-from waney.wood.film import heat_film, latent_heat, mean_air_pressure, vapour_film
+from waney.wood.film import heat_film, latent_heat, mean_air_pressure, through_stack, vapour_film
 from waney.wood.vapour import STANDARD_PRESSURE, saturation_pressure
 
 DAY, HOUR = 86_400.0, 3600.0
-SURE = 1e-9
+STICKER_M = 0.022
+"""Thickness of stickers [m]: 7/8 in, common practice, no source."""
 
 
 class NoAir(Problem):
@@ -22,12 +23,15 @@ class NoAir(Problem):
 
 @dataclass(frozen=True)
 class AirState:
-    """Air that stays as it is: temperature [°C], humidity [-], speed past the wood [m/s], total pressure [Pa]."""
+    """Air that stays as it is: temperature [°C], humidity [-], speed past the wood [m/s], total pressure [Pa]; width of the stack
+    that it crosses [m], 0 for a piece alone; height of the gaps that it crosses in [m]."""
 
     temperature_c: float
     humidity: float
     speed_m_s: float
     pressure_pa: float = STANDARD_PRESSURE
+    stack_m: float = 0.0
+    sticker_m: float = STICKER_M
 
     @property
     def vapour_pa(self) -> float:
@@ -35,9 +39,16 @@ class AirState:
         return self.humidity * saturation_pressure(self.temperature_c)
 
 
+    @property
+    def heat_film(self) -> float:
+        """Heat film of the mean piece [W/(m2 K)]."""
+        film = heat_film(self.speed_m_s, self.pressure_pa)
+        return through_stack(film, self.speed_m_s, self.stack_m, self.sticker_m, self.pressure_pa)
+
+
 def film_resistance(state: AirState) -> float:
     """Resistance of the vapour film [m2 s Pa/kg] between this air and a wet surface at its wet bulb; 0 in pure vapour."""
-    heat = heat_film(state.speed_m_s, state.pressure_pa)
+    heat = state.heat_film
     vapour = state.vapour_pa
     low, high = -40.0, state.temperature_c
     resistance = 0.0
@@ -62,8 +73,12 @@ def air_steps(states: Iterable[tuple[float, AirState]]) -> AirSteps:
 
 
 def _row(state: AirState) -> tuple[float, float, float, float, float]:
-    heat = heat_film(state.speed_m_s, state.pressure_pa)
-    return state.vapour_pa, film_resistance(state), heat, state.temperature_c, state.pressure_pa
+    return state.vapour_pa, film_resistance(state), state.heat_film, state.temperature_c, state.pressure_pa
+
+
+def filmed(steps: AirSteps, factor: float) -> AirSteps:
+    """The same air with films that carry `factor` times as much heat and vapour [-]: the film factor of the model."""
+    return steps._replace(resistance=steps.resistance / factor, heat=steps.heat * factor)
 
 
 def days_of(steps: AirSteps) -> np.ndarray:

@@ -44,7 +44,7 @@ class BadPiece(Problem):
 @dataclass(frozen=True)
 class Drying:
     """A piece as it dries. thickness: green [m]; moistures: at the nodes from surface to middle, shape (n,) [-];
-    factor: the species' and the piece's own factor on D; film: factor on the vapour film; seep: `Body.seep`."""
+    factor: the species' and the piece's own factor on D; seep: `Body.seep`."""
 
     thickness_m: float
     sg_green: float
@@ -52,7 +52,6 @@ class Drying:
     moistures: Array = field(repr=False)
     temperature_c: float = 20.0
     factor: float = 1.0
-    film: float = 1.0
     seep: float = 0.0
     nodes: Grid = field(default_factory=grid, repr=False)
 
@@ -69,7 +68,7 @@ class Drying:
     def body(self) -> Body:
         """What the kernel needs to know of it."""
         density = WATER * self.sg_green
-        return Body(self.thickness_m / 2.0, density, CAPACITY, self.factor, self.film, self.seep)
+        return Body(self.thickness_m / 2.0, density, CAPACITY, self.factor, self.seep)
 
 
 def evenly(mc: float, nodes: Grid) -> Array:
@@ -140,7 +139,7 @@ def dry(piece: Drying, air: AirSteps, *, stop_at: float = NEVER, tolerance: floa
     done = run(piece.nodes, piece.law, air, piece.body, moistures, piece.temperature_c, stop_at, tolerance, out, kept)
     end = Drying(
         piece.thickness_m, piece.sg_green, piece.law, moistures, float(out[done - 1, TEMPERATURE]),
-        piece.factor, piece.film, piece.seep, piece.nodes,
+        piece.factor, piece.seep, piece.nodes,
     )  # fmt: skip
     days = np.cumsum(part(air, 0, done).seconds) / DAY
     return Course(days, out[:done], kept[:done] if profiles else kept, piece, end)

@@ -39,6 +39,10 @@ SPEED = {Exposure.OPEN: 0.5, Exposure.ROOF: 0.25, Exposure.FAN: 1.5}
 practice, no source. The film factor of the model was fitted with OPEN, so only their ratio matters."""
 
 
+STACK_M = 1.5
+"""Width of a stack that the air crosses [m]: 5 ft, common practice, no source."""
+
+
 @dataclass(frozen=True)
 class Chamber:
     """What a chamber makes of outdoor air. warmer: by day and by night above outdoors [K]; humidity: by day and by night, None
@@ -62,7 +66,7 @@ SOLAR = Chamber(20.0, 2.0, 0.45, 0.80, 1.5)
 
 def dehumidified(temperature_c: float, humidity: float, days: int, speed_m_s: float = 1.5) -> AirSteps:
     """A dehumidification chamber that holds what it is set to, day after day."""
-    return air_steps([(DAY, AirState(temperature_c, humidity, speed_m_s))] * days)
+    return air_steps([(DAY, AirState(temperature_c, humidity, speed_m_s, stack_m=STACK_M))] * days)
 
 
 def daily(climate: Climate) -> Array:
@@ -75,7 +79,7 @@ def daily(climate: Climate) -> Array:
 
 @lru_cache(maxsize=256)
 def _year(climate: Climate, speed_m_s: float) -> AirSteps:
-    return air_steps((DAY, AirState(max(t, COLDEST_C), h, speed_m_s)) for t, h in daily(climate))
+    return air_steps((DAY, AirState(max(t, COLDEST_C), h, speed_m_s, stack_m=STACK_M)) for t, h in daily(climate))
 
 
 def outdoor_air(climate: Climate, start: date, days: int, exposure: Exposure = Exposure.OPEN) -> AirSteps:
@@ -100,7 +104,7 @@ def hourly_air(year: HourlyYear, start: date, days: int, exposure: Exposure = Ex
 def _mean(hours: list[tuple[float, float]], speed_m_s: float) -> AirState:
     temperature = sum(t for t, _ in hours) / len(hours)
     vapour = sum(h * saturation_pressure(t) for t, h in hours) / len(hours)
-    return AirState(temperature, min(vapour / saturation_pressure(temperature), 1.0), speed_m_s)
+    return AirState(temperature, min(vapour / saturation_pressure(temperature), 1.0), speed_m_s, stack_m=STACK_M)
 
 
 def chamber_air(climate: Climate, start: date, days: int, chamber: Chamber) -> AirSteps:
@@ -123,5 +127,5 @@ def _warmed(t: float, h: float, warmer: float, wanted: float | None, speed: floa
     """Air after warming; the vents let in as much outdoor air as the wanted humidity asks, never less vapour than outdoors."""
     warm = min(max(t, COLDEST_C) + warmer, HOTTEST_C)
     brought = min(h * saturation_pressure(max(t, COLDEST_C)) / saturation_pressure(warm), 1.0)
-    state = AirState(warm, brought, speed)
+    state = AirState(warm, brought, speed, stack_m=STACK_M)
     return state if wanted is None else replace(state, humidity=max(wanted, brought))

@@ -152,7 +152,7 @@ def run(
         stored = body.half * body.density * (body.capacity + WATER_CAPACITY * float(grid.volumes @ y))
         heat = heat_of_air + stored / seconds
         source = (heat_of_air * source_c + stored / seconds * temperature) / heat
-        edge = edge_at(law, source, vapour, resistance / body.film, total, heat / latent)
+        edge = edge_at(law, source, vapour, resistance, total, heat / latent)
         inside = source - surface_flow(edge, wood, y) * latent / heat
         wood = at_temperature(law, inside, body.factor)
         before = float(grid.volumes @ y)

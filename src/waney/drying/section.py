@@ -118,7 +118,7 @@ class SectionCourse:
 
 def dry_section(
     section: Section, law: Law, sg_green: float, air: AirSteps, moistures: Array, temperature_c: float = 20.0, factor: float = 1.0,
-    film: float = 1.0, tolerance: float = 1e-4,
+    tolerance: float = 1e-4,
 ) -> SectionCourse:  # fmt: skip
     """Take a section through the air; moistures: at its points, (n,). The same surface and heat as for boards."""
     density, perimeter = WATER * sg_green, float(section.surface.sum())
@@ -130,7 +130,7 @@ def dry_section(
         stored = density * section.area / perimeter * (CAPACITY + WATER_CAPACITY * mean)
         heat = heat_of_air + stored / seconds
         source = (heat_of_air * source_c + stored / seconds * temperature) / heat
-        edge = edge_at(law, source, vapour, resistance / film, total, heat / latent)
+        edge = edge_at(law, source, vapour, resistance, total, heat / latent)
         inside = source - _surface_mean(section, at_temperature(law, temperature, factor), edge, y) * latent / heat
         through = _Through(section, at_temperature(law, inside, factor), edge, density)
         y, h, water = through.interval(y, seconds, h, tolerance)

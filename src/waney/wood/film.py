@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from math import log, sqrt
+from math import exp, log, sqrt
 
 from waney.figures.problem import OutOfRange
 from waney.wood.vapour import RATIO_OF_MASSES, STANDARD_PRESSURE, saturation_pressure
@@ -32,6 +32,21 @@ def heat_film(speed_m_s: float, pressure_pa: float = STANDARD_PRESSURE) -> float
     driven = 0.664 * sqrt(reynolds) * _PRANDTL ** (1.0 / 3.0) * _CONDUCTIVITY / FACE_M
     still = STILL * sqrt(pressure_pa / STANDARD_PRESSURE)
     return sqrt(driven**2 + still**2)
+
+
+def through_stack(film_w: float, speed_m_s: float, stack_m: float, sticker_m: float, pressure_pa: float = STANDARD_PRESSURE) -> float:
+    """Heat film as the mean board of a stack has it [W/(m2 K)]: air that crosses the stack cools and dampens on its way.
+
+    Args: film_w: of a single face; speed_m_s: between the layers; stack_m: width that the air crosses, 0 for a board alone;
+        sticker_m: height of the gap between two faces.
+    film · (1 - exp(-N)) / N with N = 2 film · width / (density · capacity · speed · gap): the balance of heat along the gap. Vapour
+    follows by the same number, so that the wet bulb stays what it is. No air moves: nothing is carried off.
+    """
+    if stack_m <= 0.0:
+        return film_w
+    density = 1.2 * pressure_pa / STANDARD_PRESSURE
+    units = 2.0 * film_w * stack_m / (density * AIR_CAPACITY * max(speed_m_s, 1e-6) * sticker_m)
+    return film_w * (1.0 - exp(-units)) / units
 
 
 def mean_air_pressure(surface_vapour_pa: float, vapour_pa: float, pressure_pa: float) -> float:

@@ -286,7 +286,7 @@ def run(grid: Grid, law: Law, air: AirSteps, body: Body, y: Array, temperature: 
     h = air.seconds[0]
     mix(law, temperature, body.factor, column)
     for t in range(air.seconds.size):
-        seconds, resistance = air.seconds[t], air.resistance[t] / body.film
+        seconds, resistance = air.seconds[t], air.resistance[t]
         latent = LATENT - LATENT_PER_K * temperature
         stored = body.half * body.density * (body.capacity + WATER_CAPACITY * moisture_mean(grid, y))
         heat = air.heat[t] + stored / seconds

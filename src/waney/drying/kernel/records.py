@@ -52,13 +52,12 @@ class AirSteps(NamedTuple):
 
 class Body(NamedTuple):
     """One piece: half thickness [m], dry density [kg/m3], heat capacity of the dry wood [J/(kg K)], factor on D [-],
-    factor on the vapour film [-], seep: coefficient of vapour flow along the grain [kg/(m3 s Pa2)], 0 for none."""
+    seep: coefficient of vapour flow along the grain [kg/(m3 s Pa2)], 0 for none."""
 
     half: float
     density: float
     capacity: float
     factor: float
-    film: float
     seep: float
 
 

@@ -1,0 +1,201 @@
+"""A kiln load by its sample boards: the schedule is followed by their own moisture, then equalised and conditioned.
+
+What the wood does to the air is not modelled: the kiln is taken to hold what it is set to.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from enum import StrEnum
+
+import numpy as np
+
+from waney.drying.air import DAY, HOUR, AirState, air_steps
+from waney.drying.board import Drying, dry
+from waney.drying.kernel.records import AirSteps
+from waney.drying.schedules import Schedule, Step, holding
+from waney.figures.problem import Problem
+from waney.wood.film import latent_heat
+from waney.wood.vapour import STANDARD_PRESSURE, humidity_ratio, saturation_pressure
+from waney.wood.vapour import humidity_ratio_of as ratio_of
+
+BLOCK_H = 3.0
+"""Hours between two looks at the samples [h]: the schedule moves on at the next look."""
+MOST_DAYS = 400
+AIR_SPEED = 1.5
+"""Air between the layers of a kiln [m/s]: 300 ft/min, from memory of AH-188."""
+
+
+STACK_M = 1.2
+"""Width of a load that the air crosses [m]: 4 ft, common practice, no source."""
+
+
+class LoadNeverDry(Problem):
+    """The load does not reach its target in this kiln."""
+
+
+class Stage(StrEnum):
+    """What a kiln is doing; the text is how a page names it."""
+
+    SCHEDULE = "drying by the schedule"
+    EQUALISING = "equalising"
+    CONDITIONING = "conditioning"
+
+
+@dataclass(frozen=True)
+class Wanted:
+    """What a load is dried to. target: mean moisture [-]; equalise: whether the driest waits for the wettest; condition_h: hours
+    of conditioning, 0 for none; condition_up: its equilibrium moisture above the target [-], 4 % for hardwoods, 3 % for
+    softwoods (AH-188, memory)."""
+
+    target: float
+    equalise: bool = True
+    condition_h: float = 0.0
+    condition_up: float = 0.04
+    equalise_down: float = 0.02
+
+
+@dataclass(frozen=True)
+class Look:
+    """One look at the samples: days since the start, what the kiln is doing, its step, mean moisture and temperature of each sample."""
+
+    days: float
+    stage: Stage
+    step: Step
+    moistures: tuple[float, ...]
+    temperatures_c: tuple[float, ...]
+
+
+@dataclass(frozen=True)
+class KilnRun:
+    """What the samples did, look by look, how they ended, and water and heat per square metre of each sample's face."""
+
+    looks: tuple[Look, ...]
+    ended: tuple[Drying, ...]
+    water_kg_m2: tuple[float, ...]
+    heat_j_m2: tuple[float, ...]
+
+    @property
+    def days(self) -> float:
+        """From the start to the end [days]."""
+        return self.looks[-1].days
+
+    def days_to(self, mc: float) -> float | None:
+        """Days until the mean of all samples has fallen to `mc` [-]."""
+        return next((look.days for look in self.looks if sum(look.moistures) / len(look.moistures) <= mc), None)
+
+    def days_in(self, stage: Stage) -> float:
+        """Time spent in one stage [days]."""
+        ends = [0.0, *(look.days for look in self.looks)]
+        return sum(after - before for before, after, look in zip(ends, ends[1:], self.looks, strict=False) if look.stage is stage)
+
+
+def controlling(moistures: Sequence[float]) -> float:
+    """Moisture that the schedule goes by [-]: the mean of the wetter half of the samples. AH-188, hardwoods, from memory."""
+    wettest = sorted(moistures, reverse=True)[: (len(moistures) + 1) // 2]
+    return sum(wettest) / len(wettest)
+
+
+def kiln_air(step: Step, hours: float = BLOCK_H, pieces: int = 3) -> AirSteps:
+    """The air of one step, in `pieces` equal intervals."""
+    state = AirState(step.dry_c, step.humidity, AIR_SPEED, stack_m=STACK_M)
+    return air_steps([(hours * HOUR / pieces, state)] * pieces)
+
+
+class _Load:
+    """Samples on their way through a kiln."""
+
+    def __init__(self, samples: Sequence[Drying]) -> None:
+        self.samples = tuple(samples)
+        self.looks: list[Look] = []
+        self.water = np.zeros(len(samples))
+        self.heat = np.zeros(len(samples))
+        self.days = 0.0
+
+    @property
+    def moistures(self) -> tuple[float, ...]:
+        return tuple(sample.mean for sample in self.samples)
+
+    def block(self, step: Step, stage: Stage, hours: float = BLOCK_H) -> None:
+        """Some hours of one step for every sample."""
+        air = kiln_air(step, hours)
+        courses = [dry(sample, air) for sample in self.samples]
+        self.samples = tuple(course.end for course in courses)
+        self.water += [course.left_kg_m2[-1] for course in courses]
+        self.heat += [course.heat_j_m2[-1] for course in courses]
+        self.days += hours * HOUR / DAY
+        warm = tuple(sample.temperature_c for sample in self.samples)
+        self.looks.append(Look(self.days, stage, step, self.moistures, warm))
+        if self.days > MOST_DAYS:
+            raise LoadNeverDry(
+                f"After {MOST_DAYS} days the samples stand at {', '.join(f'{m:.0%}' for m in self.moistures)}: this schedule does not dry them."
+            )
+
+    def result(self) -> KilnRun:
+        return KilnRun(tuple(self.looks), self.samples, tuple(self.water), tuple(self.heat))
+
+
+def run_kiln(samples: Sequence[Drying], plan: Schedule, wanted: Wanted) -> KilnRun:
+    """Take sample boards through a schedule with its own moisture control, then equalise and condition.
+
+    Equalising begins when the driest sample is `equalise_down` below the target and holds the equilibrium there until the
+    wettest is at the target. Without it the load is done when the mean is at the target. Raises LoadNeverDry.
+    Source of the rules: AH-188, from memory.
+    """
+    load = _Load(samples)
+    while not _through(load.moistures, wanted):
+        load.block(plan.at(controlling(load.moistures)), Stage.SCHEDULE)
+    hottest = plan.at(0.0).dry_c
+    if wanted.equalise:
+        even = holding(hottest, wanted.target - wanted.equalise_down)
+        while max(load.moistures) > wanted.target:
+            load.block(even, Stage.EQUALISING)
+    if wanted.condition_h > 0.0:
+        load.block(holding(hottest, wanted.target + wanted.condition_up), Stage.CONDITIONING, wanted.condition_h)
+    return load.result()
+
+
+def _through(moistures: Sequence[float], wanted: Wanted) -> bool:
+    if wanted.equalise:
+        return min(moistures) <= wanted.target - wanted.equalise_down or max(moistures) <= wanted.target
+    return sum(moistures) / len(moistures) <= wanted.target
+
+
+@dataclass(frozen=True)
+class Energy:
+    """Heat that a kilogram of water costs [J/kg]: to evaporate it, to warm the wood, to warm the air that carries it off; without walls."""
+
+    evaporation: float
+    wood: float
+    air: float
+
+    @property
+    def total(self) -> float:
+        """All of it [J/kg]."""
+        return self.evaporation + self.wood + self.air
+
+    @property
+    def over_latent(self) -> float:
+        """All of it over the heat of evaporation alone [-]: 1.5 to 3 in kilns as built, walls included (AH-188, memory)."""
+        return self.total / self.evaporation
+
+
+def energy(run: KilnRun, outdoor_c: float, outdoor_humidity: float) -> Energy:
+    """Heat per kilogram of water by sample means: vented air comes in as it is outdoors and leaves as it is in the kiln."""
+    water, given = sum(run.water_kg_m2), sum(run.heat_j_m2)
+    latent = latent_heat(_mean(look.step.wet_c for look in run.looks))
+    outside = humidity_ratio(outdoor_c, outdoor_humidity)
+    weights, airs = [], []
+    before = [run.looks[0].moistures, *(look.moistures for look in run.looks)]
+    for look, was in zip(run.looks, before, strict=False):
+        lost = max(sum(was) - sum(look.moistures), 0.0)
+        inside = ratio_of(look.step.humidity * saturation_pressure(look.step.dry_c), STANDARD_PRESSURE)
+        weights.append(lost)
+        airs.append(1010.0 * (look.step.dry_c - outdoor_c) / max(inside - outside, 1e-3))
+    vented = float(np.average(airs, weights=weights)) if sum(weights) > 0.0 else 0.0
+    return Energy(latent, max(given / water - latent, 0.0), vented)
+
+
+def _mean(values: object) -> float:
+    return float(np.mean(list(values)))  # type: ignore[call-overload]
