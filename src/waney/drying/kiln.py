@@ -11,7 +11,7 @@ from enum import StrEnum
 
 import numpy as np
 
-from waney.drying.air import DAY, HOUR, AirState, air_steps
+from waney.drying.air import DAY, HOUR, AirState, air_steps, filmed
 from waney.drying.board import Drying, dry
 from waney.drying.kernel.records import AirSteps
 from waney.drying.schedules import Schedule, Step, holding
@@ -99,15 +99,16 @@ def controlling(moistures: Sequence[float]) -> float:
 
 def kiln_air(step: Step, hours: float = BLOCK_H, pieces: int = 3) -> AirSteps:
     """The air of one step, in `pieces` equal intervals."""
-    state = AirState(step.dry_c, step.humidity, AIR_SPEED, stack_m=STACK_M)
-    return air_steps([(hours * HOUR / pieces, state)] * pieces)
+    one = air_steps([(hours * HOUR / pieces, AirState(step.dry_c, step.humidity, AIR_SPEED, stack_m=STACK_M))])
+    return AirSteps(*(np.repeat(column, pieces) for column in one))
 
 
 class _Load:
     """Samples on their way through a kiln."""
 
-    def __init__(self, samples: Sequence[Drying]) -> None:
+    def __init__(self, samples: Sequence[Drying], film: float) -> None:
         self.samples = tuple(samples)
+        self.film = film
         self.looks: list[Look] = []
         self.water = np.zeros(len(samples))
         self.heat = np.zeros(len(samples))
@@ -119,7 +120,7 @@ class _Load:
 
     def block(self, step: Step, stage: Stage, hours: float = BLOCK_H) -> None:
         """Some hours of one step for every sample."""
-        air = kiln_air(step, hours)
+        air = filmed(kiln_air(step, hours), self.film)
         courses = [dry(sample, air) for sample in self.samples]
         self.samples = tuple(course.end for course in courses)
         self.water += [course.left_kg_m2[-1] for course in courses]
@@ -136,14 +137,14 @@ class _Load:
         return KilnRun(tuple(self.looks), self.samples, tuple(self.water), tuple(self.heat))
 
 
-def run_kiln(samples: Sequence[Drying], plan: Schedule, wanted: Wanted) -> KilnRun:
+def run_kiln(samples: Sequence[Drying], plan: Schedule, wanted: Wanted, film: float = 1.0) -> KilnRun:
     """Take sample boards through a schedule with its own moisture control, then equalise and condition.
 
     Equalising begins when the driest sample is `equalise_down` below the target and holds the equilibrium there until the
-    wettest is at the target. Without it the load is done when the mean is at the target. Raises LoadNeverDry.
+    wettest is at the target; film: film factor of the model [-]. Without equalising the load is done when the mean is at the target. Raises LoadNeverDry.
     Source of the rules: AH-188, from memory.
     """
-    load = _Load(samples)
+    load = _Load(samples, film)
     while not _through(load.moistures, wanted):
         load.block(plan.at(controlling(load.moistures)), Stage.SCHEDULE)
     hottest = plan.at(0.0).dry_c
@@ -154,6 +155,24 @@ def run_kiln(samples: Sequence[Drying], plan: Schedule, wanted: Wanted) -> KilnR
     if wanted.condition_h > 0.0:
         load.block(holding(hottest, wanted.target + wanted.condition_up), Stage.CONDITIONING, wanted.condition_h)
     return load.result()
+
+
+def days_of_one(piece: Drying, plan: Schedule, target: float, film: float, block_h: float = 6.0) -> float:
+    """Days that one piece takes by its own moisture from where it is to `target` [-], without equalising; film: film factor [-].
+
+    The same as `run_kiln` with that piece as the only sample, but that each step is run to its end in one go. Raises LoadNeverDry.
+    """
+    days, count = 0.0, int(MOST_DAYS * 24 / block_h)
+    ends = [step.from_mc for step in plan.steps[1:]] + [target]
+    for step, end in zip(plan.steps, ends, strict=True):
+        stop = max(end if end is not None else target, target)
+        if piece.mean > stop:
+            course = dry(piece, filmed(kiln_air(step, count * block_h, count), film), stop_at=stop)
+            reached = course.days_to(stop)
+            if reached is None:
+                raise LoadNeverDry(f"After {MOST_DAYS} days at {step.dry_c:.0f} °C the piece stands at {course.end.mean:.1%}, not at {stop:.0%}.")
+            days, piece = days + reached, course.end
+    return days
 
 
 def _through(moistures: Sequence[float], wanted: Wanted) -> bool:

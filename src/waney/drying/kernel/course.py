@@ -70,15 +70,21 @@ def humidity_at(column: Array, spacing: float, y: float) -> tuple[float, float]:
 
 @compiled
 def coldest_surface(law: Law, source: float, vapour: float, resistance: float, heat_per_latent: float) -> float:
-    """Temperature that a wet surface settles at [°C]: the wet bulb of this film; where vapour boils off freely, its boiling point."""
-    low, high = law.coldest, law.coldest + law.pressures.size - 1.0
-    for _ in range(50):
-        middle = 0.5 * (low + high)
-        if pressure_at(law, middle) - vapour > resistance * heat_per_latent * (source - middle):
-            high = middle
-        else:
-            low = middle
-    return 0.5 * (low + high)
+    """Temperature that a wet surface settles at [°C]: the wet bulb of this film; where vapour boils off freely, its boiling point.
+
+    Newton's method: the excess of vapour over heat rises ever more steeply with temperature, so it cannot lose its way.
+    """
+    highest = law.coldest + law.pressures.size - 1.0
+    t = source
+    for _ in range(60):
+        p = pressure_at(law, t)
+        i = int(min(max(t - law.coldest, 0.0), law.pressures.size - 1.000001))
+        slope = p * (law.pressures[i + 1] - law.pressures[i]) + resistance * heat_per_latent
+        change = (p - vapour - resistance * heat_per_latent * (source - t)) / slope
+        t = min(max(t - change, law.coldest), highest)
+        if abs(change) < 1e-10:
+            break
+    return t
 
 
 @compiled
