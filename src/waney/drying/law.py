@@ -9,7 +9,7 @@ import numpy as np
 
 from waney.drying.kernel.records import Array, Law
 from waney.drying.pace import Pace
-from waney.wood.diffusion import across_grain
+from waney.wood.diffusion import REFERENCE_C, across_grain, warmth
 from waney.wood.sorption import humidity_over, saturation_moisture
 from waney.wood.vapour import STANDARD_PRESSURE, saturation_pressure
 
@@ -51,5 +51,5 @@ def law_of(sg_green: float, pace: Pace, pressure_pa: float = STANDARD_PRESSURE) 
 
 def with_free_water(moistures: Array, temperature_c: float, sg_green: float, free: float, pressure_pa: float) -> Array:
     """The published coefficient [m2/s]; above saturation `free` times its value there."""
-    d = across_grain(moistures, temperature_c, sg_green, pressure_pa)
+    d = warmth(temperature_c) * across_grain(moistures, REFERENCE_C, sg_green, pressure_pa)
     return np.where(moistures > saturation_moisture(temperature_c), free * d, d)

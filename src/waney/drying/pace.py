@@ -3,8 +3,16 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cache
+from math import exp
 
+from waney.figures.estimate import Z_95, Basis, Estimate, Ground
 from waney.figures.problem import Problem
+from waney.figures.tables import table
+from waney.wood.species import Species
+
+UNKNOWN_SPREAD = 0.35
+"""Spread of the logarithm of a factor for a wood without a row: the prior of the fit."""
 
 
 class BadPace(Problem):
@@ -14,7 +22,7 @@ class BadPace(Problem):
 @dataclass(frozen=True)
 class Pace:
     """level, density_slope: D = level · (G/0.5)^density_slope · the published law [-, -]; free: D above saturation over D at
-    saturation [-]; film: factor on the vapour film of the air's published one [-]."""
+    saturation [-]; film: factor on the film outdoors [-], for how little of the wind gets between the layers; 1 in a kiln, whose air speed is known."""
 
     level: float = 1.0
     density_slope: float = 0.0
@@ -28,3 +36,30 @@ class Pace:
     def factor(self, sg_green: float) -> float:
         """What level and density slope make of the published coefficient [-]."""
         return float(self.level * (sg_green / 0.5) ** self.density_slope)
+
+
+@cache
+def shared() -> dict[str, Estimate]:
+    """The four numbers with their ranges, as fitted to published times (docs/methods/drying-times.md)."""
+    basis = Basis(Ground.SOURCE, "fpl-gtr-117", "fitted to published drying times, most of them from memory")
+    return {
+        row["name"]: Estimate(float(row["likely"]), float(row["low"]), float(row["high"]), basis) for row in table("drying_pace")
+    }
+
+
+def likely_pace() -> Pace:
+    """The four numbers at their likely values."""
+    found = {name: estimate.likely for name, estimate in shared().items()}
+    return Pace(**found)
+
+
+def species_factor(wood: Species) -> Estimate:
+    """A species' own factor on D beside what its density says [-]; 1, with the spread of the prior, where no times are printed."""
+    row = next((row for row in table("drying_factors") if row["species_id"] == wood.id), None)
+    likely, spread = (float(row["factor"]), float(row["spread"])) if row else (1.0, UNKNOWN_SPREAD)
+    basis = (
+        Basis(Ground.SOURCE, "fpl-gtr-117", "fitted to this wood's published drying times")
+        if row
+        else Basis(Ground.DEFAULT, "", "no drying times are printed for this wood: density alone, with the spread between woods")
+    )
+    return Estimate(likely, likely * exp(-Z_95 * spread), likely * exp(Z_95 * spread), basis, hard_min=0.0)

@@ -95,3 +95,15 @@ def along_grain(moistures: Array, temperature_c: float, sg_green: float, pressur
     v = porosity(sg_green, m)
     wall, cavity = cell_wall_diffusion(m, temperature_c), cavity_diffusion(m, temperature_c, pressure_pa)
     return np.asarray(v / (1.0 - v) * wall * cavity / (0.99 * wall + 0.01 * cavity))
+
+
+ARRHENIUS_K = 5280.0
+"""How D grows with warmth, exp(-5280/T): what Simpson used for red oak from yard to kiln (memory). Siau's own cell wall gives 3,800 to
+4,600, too little to hold for both: see docs/methods/drying.md."""
+REFERENCE_C = 43.3
+"""Temperature at which Siau's formula is taken for the change with moisture and density: 110 °F, middle of yard and kiln [°C]."""
+
+
+def warmth(temperature_c: float) -> float:
+    """Factor on the coefficient at `REFERENCE_C` for another temperature [-]."""
+    return float(np.exp(-ARRHENIUS_K * (1.0 / (temperature_c + ZERO_C) - 1.0 / (REFERENCE_C + ZERO_C))))

@@ -1,0 +1,114 @@
+"""Heat treatment: minutes until the core is at 56 °C, in air of a given dry and wet bulb. Never a certificate.
+
+While wood is wet its surface heads for the wet bulb: warmth comes by air and, where the wood is colder than the dew point, by
+water that condenses on it. Conduction inside is the product of two exact solutions with a film (Carslaw & Jaeger).
+
+ColdAir    the wet bulb is no warmer than the core is to be: a wet piece never gets there
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from math import cos, exp, pi, sin
+
+from waney.drying.air import AirState, film_resistance
+from waney.figures.problem import Problem
+from waney.wood.density import density_at
+from waney.wood.film import latent_heat
+from waney.wood.heat import conductivity, diffusivity, heat_capacity
+from waney.wood.shrinkage import volumetric_from_gravity
+from waney.wood.vapour import humidity_of_bulbs, saturation_pressure
+
+CORE_C, HELD_MIN = 56.0, 30
+"""The common rule, ISPM 15: 56 °C at the core for 30 minutes (Wood Handbook ch. 20, seen)."""
+SPEED = 2.0
+"""Air over the wood while it is heated [m/s]: common practice, no source."""
+PER_DEGREE = 0.0025
+"""Rise of conductivity for a degree [-]: 2 to 3 % for 10 °C, Wood Handbook ch. 4."""
+TERMS = 60
+SOLID_SLOWER = (2.0, 10.0)
+"""How many times as long a pile without stickers takes: FPL-RP-607, seen."""
+
+
+class ColdAir(Problem):
+    """Air whose wet bulb is too low to heat wet wood to the wanted temperature."""
+
+
+@dataclass(frozen=True)
+class Bar:
+    """A piece to be heated: thickness and width [m], infinite length; basic gravity and moisture [-]; temperature [°C]."""
+
+    thickness_m: float
+    width_m: float
+    sg_green: float
+    mc: float
+    start_c: float
+
+    @property
+    def conductivity(self) -> float:
+        """Across the grain at half way to 70 °C [W/(m K)]."""
+        return conductivity(self.sg_green, self.mc).likely * (1.0 + PER_DEGREE * (0.5 * (70.0 + self.start_c) - 24.0))
+
+    @property
+    def diffusivity(self) -> float:
+        """Thermal diffusivity [m2/s]."""
+        density = density_at(self.sg_green, volumetric_from_gravity(self.sg_green), self.mc)
+        return diffusivity(self.conductivity, density, heat_capacity(45.0, self.mc))
+
+
+def wet_film(dry_c: float, wet_c: float, surface_c: float, speed_m_s: float = SPEED) -> float:
+    """Film of a wet surface towards the wet bulb [W/(m2 K)]: air and condensing or evaporating water together, by the chord of the
+    saturation pressure between the surface and the wet bulb."""
+    state = AirState(dry_c, humidity_of_bulbs(dry_c, wet_c), speed_m_s)
+    near = surface_c if abs(wet_c - surface_c) > 0.1 else wet_c - 0.1
+    slope = (saturation_pressure(wet_c) - saturation_pressure(near)) / (wet_c - near)
+    return state.heat_film + latent_heat(wet_c) * slope / film_resistance(state)
+
+
+def _roots(biot: float) -> list[float]:
+    """The first roots of b tan b = Bi, by halving."""
+    found = []
+    for n in range(TERMS):
+        low, high = n * pi, n * pi + pi / 2.0
+        for _ in range(60):
+            b = 0.5 * (low + high)
+            below = (b * sin(b) - biot * cos(b)) * (-1.0) ** n < 0.0
+            low, high = (b, high) if below else (low, b)
+        found.append(0.5 * (low + high))
+    return found
+
+
+def cold_share(biot: float) -> tuple[tuple[float, float], ...]:
+    """Terms (weight, root) of the middle of a sheet that is heated through a film: what is left of the difference is the sum of
+    weight · exp(-root² Fo). Source: Carslaw & Jaeger, Conduction of Heat in Solids, 3.11 (memory)."""
+    return tuple((2.0 * sin(b) / (b + sin(b) * cos(b)), b) for b in _roots(biot))
+
+
+def _left(terms: tuple[tuple[float, float], ...], fourier: float) -> float:
+    return sum(weight * exp(-b * b * fourier) for weight, b in terms)
+
+
+def minutes_to_core(bar: Bar, dry_c: float, wet_c: float, core_c: float = CORE_C, speed_m_s: float = SPEED) -> float:
+    """Minutes until the core of a wet, stickered piece is at `core_c`.
+
+    Raises ColdAir unless the wet bulb is above `core_c`.
+    """
+    if wet_c <= core_c:
+        raise ColdAir(f"A wet bulb of {wet_c:.0f} °C cannot bring a wet core to {core_c:.0f} °C: raise it, or dry the wood first.")
+    film = wet_film(dry_c, wet_c, 0.5 * (bar.start_c + wet_c), speed_m_s)
+    sheets = [(cold_share(film * half / bar.conductivity), half) for half in (bar.thickness_m / 2.0, bar.width_m / 2.0)]
+    wanted = (wet_c - core_c) / (wet_c - bar.start_c)
+
+    def left(seconds: float) -> float:
+        product = 1.0
+        for terms, half in sheets:
+            product *= _left(terms, bar.diffusivity * seconds / half**2)
+        return product
+
+    low, high = 0.0, 60.0
+    while left(high) > wanted:
+        low, high = high, 2.0 * high
+    for _ in range(50):
+        middle = 0.5 * (low + high)
+        low, high = (middle, high) if left(middle) > wanted else (low, middle)
+    return 0.5 * (low + high) / 60.0

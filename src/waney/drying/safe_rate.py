@@ -1,0 +1,45 @@
+"""How much moisture a day a wood may lose without damage, by thickness, and what that says of a rate."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from math import log
+
+from waney.figures.estimate import Basis
+from waney.figures.problem import OutOfRange
+from waney.figures.sources import cited
+from waney.figures.tables import table
+
+FOUR_QUARTERS_M, EIGHT_QUARTERS_M = 0.0286, 0.0540
+"""Green thickness of 4/4 and 8/4 [m]: 1 1/8 and 2 1/8 in, sawmill practice."""
+
+
+@dataclass(frozen=True)
+class SafeRate:
+    """Most loss of moisture [share of dry mass a day] for a wood at a thickness [m]."""
+
+    a_day: float
+    thickness_m: float
+    basis: Basis
+
+    def said(self, rate_a_day: float) -> str:
+        """A word and two numbers: 'too fast: 4.1 of 3.8 % a day'."""
+        word = "too fast" if rate_a_day > self.a_day else "close to the limit" if rate_a_day > 0.8 * self.a_day else "safe"
+        return f"{word}: {rate_a_day:.1%} of {self.a_day:.1%} a day".replace("% of", " of").replace("%", " %")
+
+
+def safe_rate(species_id: str, thickness_m: float) -> SafeRate | None:
+    """The safe rate of a wood; None where no table has one.
+
+    Between 4/4 and 8/4, and up to twice 8/4, by the power of thickness through both printed values. Raises OutOfRange beyond.
+    Source: Wengert 1990, from memory.
+    """
+    row = next((row for row in table("safe_drying_rates") if species_id in row["species_ids"].split()), None)
+    if row is None:
+        return None
+    least, most = 0.6 * FOUR_QUARTERS_M, 2.0 * EIGHT_QUARTERS_M
+    if not least <= thickness_m <= most:
+        raise OutOfRange("Thickness", thickness_m * 1000, least * 1000, most * 1000, "mm", "The table of safe rates")
+    thin, thick = float(row["pct_a_day_4_4"]) / 100.0, float(row["pct_a_day_8_4"]) / 100.0
+    power = log(thick / thin) / log(EIGHT_QUARTERS_M / FOUR_QUARTERS_M)
+    return SafeRate(thin * (thickness_m / FOUR_QUARTERS_M) ** power, thickness_m, cited(row["source"], "powers of thickness between 4/4 and 8/4"))
