@@ -1,0 +1,97 @@
+"""Drying stress as an index: what the moisture gradient pulls across the grain, beside what the wood bears there. A risk, not a promise.
+
+Layers that would shrink by different amounts are held to one width. Each gives elastically, and gives more while its moisture
+changes under load (mechano-sorptive strain), which is what later turns the stress round and leaves a board casehardened.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from waney.drying.board import Course
+from waney.drying.kernel.records import Array
+from waney.figures.problem import Problem
+from waney.wood.limits import SHRINKAGE_START
+from waney.wood.species import Species
+from waney.wood.traits import Trait
+
+ACROSS_OVER_ALONG = 0.06
+"""Elasticity across the grain over along it [-]: 0.05 to 0.08 for hardwoods, Wood Handbook Table 5-1 (memory)."""
+SOFTER = 2.2
+"""Share of that elasticity lost for every unit of moisture above 12 % (so 40 % at fibre saturation): Wood Handbook ch. 5 (memory)."""
+SORPTIVE = 60.0
+"""Mechano-sorptive strain over elastic strain for a unit of moisture change [-]: 0.15 per MPa in pine of 0.4 GPa across the grain
+(memory), carried over to other woods by their elasticity. It caps the stress, so the strain is told as well."""
+PSI = 6894.757
+STRENGTH_ACROSS_PA = {"oak_northern_red": 750.0 * PSI, "oak_white": 770.0 * PSI}
+"""Tensile strength across the grain, green [Pa]: Wood Handbook FPL-GTR-282 Table 5-3b (seen). For other woods nothing was read."""
+
+
+class NoProfiles(Problem):
+    """Stress needs the moistures through the thickness."""
+
+
+@dataclass(frozen=True)
+class Stresses:
+    """Stress across the grain after every interval [Pa], (t,): surface and core, tension above zero; by how much the surface is kept
+    from shrinking [-], (t,); strength where known."""
+
+    days: Array
+    surface_pa: Array
+    core_pa: Array
+    surface_strain: Array
+    strength_pa: float | None
+
+    @property
+    def surface_index(self) -> float | None:
+        """Most tension of the surface over the wood's strength [-]: above 1 surface checks must be expected; None without a strength."""
+        return None if self.strength_pa is None else float(self.surface_pa.max()) / self.strength_pa
+
+    @property
+    def core_index(self) -> float | None:
+        """Most tension of the core over the wood's strength [-]: above 1 honeycomb must be expected; None without a strength."""
+        return None if self.strength_pa is None else float(self.core_pa.max()) / self.strength_pa
+
+    @property
+    def turned_after_days(self) -> float | None:
+        """When the surface goes from tension into compression [days]; None if it does not."""
+        turned = np.flatnonzero((self.surface_pa[1:] < 0.0) & (self.surface_pa[:-1] >= 0.0))
+        return float(self.days[turned[0] + 1]) if turned.size else None
+
+
+def layers_apart(profiles: Array, volumes: Array, shrinkage: float, along_pa: float) -> tuple[Array, Array]:
+    """Stress [Pa] and strain beyond free shrinkage [-] of every layer, (t, n) each, from moistures (t, n), whose first row is without
+    stress.
+
+    volumes: share of the thickness of each layer, (n,); shrinkage: green to oven dry across the board [-].
+    """
+    bound = np.minimum(profiles, SHRINKAGE_START)
+    stiff = ACROSS_OVER_ALONG * along_pa * (1.0 - SOFTER * (bound - 0.12))
+    free = -shrinkage * (1.0 - bound / SHRINKAGE_START)
+    free = free - free[0]
+    set_strain = np.zeros(profiles.shape[1])
+    stress, strain = np.zeros_like(profiles), np.zeros_like(profiles)
+    for t in range(1, profiles.shape[0]):
+        held = free[t] + set_strain
+        weight = volumes * stiff[t]
+        # the set of this interval is counted with the stress at its end, so that a long interval cannot overshoot
+        moved = SORPTIVE * np.abs(bound[t] - bound[t - 1])
+        give = 1.0 + moved
+        common = (weight / give) @ held / (weight / give).sum()
+        stress[t] = stiff[t] * (common - held) / give
+        set_strain = set_strain + moved * stress[t] / stiff[t]
+        strain[t] = common - free[t]
+    return stress, strain
+
+
+def stresses(course: Course, wood: Species) -> Stresses:
+    """Stress in a flatsawn piece of a wood through a course with profiles. Raises NoProfiles, or NoFigure without shrinkage or elasticity."""
+    if course.profiles.shape[0] == 0:
+        raise NoProfiles("Drying stress needs the moistures through the thickness: dry the piece with profiles kept.")
+    rows = np.vstack((course.start.moistures, course.profiles))
+    shrinkage = wood.needed(Trait.SHRINK_TANGENTIAL).likely
+    along = wood.needed(Trait.MOE_12).likely
+    stress, strain = layers_apart(rows, course.start.nodes.volumes, shrinkage, along)
+    return Stresses(course.days, stress[1:, 0], stress[1:, -1], strain[1:, 0], STRENGTH_ACROSS_PA.get(wood.id))
