@@ -110,7 +110,7 @@ def kilned() -> tuple[Kilned, ...]:
     for row in table("kiln_drying_times"):
         if row["species_id"]:
             code = code_for(row["species_id"], KILN_M)
-            green = (float(row["days_min_green"]), float(row["days_max_green"] or "nan"))
+            green = (float(row["days_min_green"] or "nan"), float(row["days_max_green"] or "nan"))
             found.append(Kilned(row["printed"], row["species_id"], code, (float(row["days_min_20"]), float(row["days_max_20"])), green, row["status"] == "seen"))
     return tuple(found)
 
@@ -307,7 +307,8 @@ def main() -> None:
         blind = list(pool.map(lambda row: held(row, pace_of(left_out[row.wood]), 1.0), rows))
         crossing = crossed(pool, rows, pace)
         print("crossed", np.median(crossing, axis=0), np.sqrt((crossing**2).mean(axis=0)), flush=True)
-        factors = dict(pool.map(lambda wood: (wood, fit_factor(by_wood(rows)[wood], kiln_of(wood), pace)), by_wood(rows)))
+        woods = dict.fromkeys([row.wood for row in rows] + [row.wood for row in KILN])
+        factors = dict(pool.map(lambda wood: (wood, fit_factor(by_wood(rows).get(wood, ()), kiln_of(wood), pace)), woods))
         fitted = list(pool.map(lambda row: held(row, pace, factors[row.wood]), rows))
         kiln_alone = [(row, kiln_days(row, pace, 1.0)) for row in KILN]
         kiln_fitted = [(row, kiln_days(row, pace, factors.get(row.wood, 1.0))) for row in KILN]
@@ -371,7 +372,7 @@ def write_page(
     ]
     for (one, plain), (_, better) in zip(*kilns, strict=True):
         (low, high), (green, most) = one.from_20, one.from_green
-        last = f"{green:.0f} to {most:.0f}" if most == most else f"{green:.0f} or more"
+        last = f"{green:.0f} to {most:.0f}" if most == most else f"{green:.0f} or more" if green == green else ""
         text.append(
             f"| {one.name} | {'seen' if one.seen else 'memory'} | {one.code} | {low:.0f} to {high:.0f} | {plain[0]:.1f} | {better[0]:.1f} | {last} | {plain[1]:.1f} | {better[1]:.1f} |"
         )
