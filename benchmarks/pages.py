@@ -5,14 +5,18 @@ from __future__ import annotations
 from pathlib import Path
 
 PAGE = Path(__file__).parents[1] / "docs" / "performance.md"
-BOOK, SERVED = "# How long the yard book takes\n", "# How long pages take\n"
+BOOK, SERVED, DRYING = "# How long the yard book takes\n", "# How long pages take\n", "# How long drying takes\n"
+LATER = (BOOK, SERVED, DRYING)
+"""Headings of the parts after the first, in their order."""
 
 
-def parts() -> tuple[str, str, str]:
-    """The parts on saw plans, on the yard book, and on pages."""
-    plans, found, rest = PAGE.read_text(encoding="utf-8").partition(BOOK)
-    book, served, pages = rest.partition(SERVED)
-    return plans.strip(), (found + book).strip(), (served + pages).strip()
+def parts() -> list[str]:
+    """The parts on saw plans, on the yard book, on pages and on drying."""
+    rest, found = PAGE.read_text(encoding="utf-8"), []
+    for heading in reversed(LATER):
+        rest, head, text = rest.partition(heading)
+        found.append((head + text).strip())
+    return [rest.strip(), *reversed(found)]
 
 
 def write_plans(text: str) -> None:
@@ -20,15 +24,26 @@ def write_plans(text: str) -> None:
     _write(text, *parts()[1:])
 
 
+def write_part(heading: str, text: str) -> None:
+    """One of the later parts anew."""
+    found = parts()
+    found[1 + LATER.index(heading)] = f"{heading}\n{text}"
+    _write(*found)
+
+
 def write_book(text: str) -> None:
     """The part on the yard book anew."""
-    plans, _, pages = parts()
-    _write(plans, BOOK + "\n" + text, pages)
+    write_part(BOOK, text)
 
 
 def write_served(text: str) -> None:
     """The part on pages anew."""
-    _write(*parts()[:2], SERVED + "\n" + text)
+    write_part(SERVED, text)
+
+
+def write_drying(text: str) -> None:
+    """The part on drying anew."""
+    write_part(DRYING, text)
 
 
 def _write(*found: str) -> None:

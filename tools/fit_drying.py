@@ -3,6 +3,7 @@
 usage: python tools/fit_drying.py            writes src/waney/data/drying_pace.csv and docs/methods/drying-times.md
 """
 
+# ruff: noqa: E501
 from __future__ import annotations
 
 import math
@@ -111,7 +112,16 @@ def kilned() -> tuple[Kilned, ...]:
         if row["species_id"]:
             code = code_for(row["species_id"], KILN_M)
             green = (float(row["days_min_green"] or "nan"), float(row["days_max_green"] or "nan"))
-            found.append(Kilned(row["printed"], row["species_id"], code, (float(row["days_min_20"]), float(row["days_max_20"])), green, row["status"] == "seen"))
+            found.append(
+                Kilned(
+                    row["printed"],
+                    row["species_id"],
+                    code,
+                    (float(row["days_min_20"]), float(row["days_max_20"])),
+                    green,
+                    row["status"] == "seen",
+                )
+            )
     return tuple(found)
 
 
@@ -124,7 +134,9 @@ def kiln_days(row: Kilned, pace: Pace, factor: float) -> tuple[float, float]:
     gravity, green = traits(row.wood)
     law = law_of(gravity, Pace(1.0, 0.0, pace.free, 1.0))
     plan = schedule(row.code)
-    pieces = (Drying(KILN_M, gravity, law, evenly(mc, NODES), 20.0, factor * pace.factor(gravity), 0.0, NODES) for mc in (0.20, green))
+    pieces = (
+        Drying(KILN_M, gravity, law, evenly(mc, NODES), 20.0, factor * pace.factor(gravity), 0.0, NODES) for mc in (0.20, green)
+    )
     from_20, from_green = (days_of_one(piece, plan, 0.06, 1.0, 12.0) for piece in pieces)
     return from_20, from_green
 
@@ -133,7 +145,9 @@ def kiln_errors(row: Kilned, pace: Pace, factor: float) -> list[float]:
     """Logarithms of model over the middle of each printed range (geometric)."""
     ranges = [one for one in (row.from_20, row.from_green)]
     found = kiln_days(row, pace, factor)
-    return [math.log(days / math.sqrt(low * high)) if high == high else 0.0 for days, (low, high) in zip(found, ranges, strict=True)]
+    return [
+        math.log(days / math.sqrt(low * high)) if high == high else 0.0 for days, (low, high) in zip(found, ranges, strict=True)
+    ]
 
 
 def pace_of(x: Sequence[float]) -> Pace:
@@ -251,7 +265,9 @@ def crossed(pool: ThreadPoolExecutor, rows: Sequence[Printed], pace: Pace) -> np
         if not kiln:
             return []
         from_kiln, from_yard = fit_factor((), kiln, pace), fit_factor(yard, (), pace)
-        found = [(abs(a), abs(b)) for row in yard for a, b in zip(errors(row, pace, from_kiln), errors(row, pace, 1.0), strict=True)]
+        found = [
+            (abs(a), abs(b)) for row in yard for a, b in zip(errors(row, pace, from_kiln), errors(row, pace, 1.0), strict=True)
+        ]
         pairs = [(kiln_errors(row, pace, from_yard), kiln_errors(row, pace, 1.0)) for row in kiln]
         return found + [(abs(a), abs(b)) for with_it, without in pairs for a, b in zip(with_it, without, strict=True)]
 
@@ -317,7 +333,12 @@ def main() -> None:
 
 
 def write_page(
-    pace: Pace, deviations: np.ndarray, yards: tuple[list[Held], ...], kilns: tuple[list, ...], factors: dict[str, float], crossing: np.ndarray
+    pace: Pace,
+    deviations: np.ndarray,
+    yards: tuple[list[Held], ...],
+    kilns: tuple[list, ...],
+    factors: dict[str, float],
+    crossing: np.ndarray,
 ) -> None:
     alone, blind, fitted = yards
     seen, seen_blind = ([one for one in found if one.row.seen] for found in (fitted, blind))

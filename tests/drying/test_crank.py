@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from tests.drying import crank
 import numpy as np
 import pytest
+from tests.drying import crank
 from tests.drying.made import plain_air, plain_body, plain_law, start
 
 from waney.drying.grid import grid
@@ -30,7 +30,9 @@ def test_the_exact_solution_has_its_known_limits() -> None:
     assert crank.dried(0.001, np.array([100.0, 1000.0])) == pytest.approx(lumped, abs=5e-4)
     # Crank, table of roots: L = 1 has b1 = 0.8603 (memory)
     assert crank.roots(1.0, 1)[0] == pytest.approx(0.8603, abs=5e-5)
-    assert crank.profile(2.0, 0.3, np.linspace(0, 1, 2001)).mean() == pytest.approx(1.0 - crank.dried(2.0, np.array([0.3]))[0], abs=1e-4)
+    assert crank.profile(2.0, 0.3, np.linspace(0, 1, 2001)).mean() == pytest.approx(
+        1.0 - crank.dried(2.0, np.array([0.3]))[0], abs=1e-4
+    )
 
 
 def test_forty_graded_cells_follow_the_exact_solution() -> None:

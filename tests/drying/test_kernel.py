@@ -36,8 +36,8 @@ def test_kernel_module_stands_alone(path: Path) -> None:
 
 
 def test_latent_heat_is_one_line() -> None:
-    assert course.LATENT - course.LATENT_PER_K * 40.0 == latent_heat(40.0)
-    assert reference.LATENT - reference.LATENT_PER_K * 40.0 == latent_heat(40.0)
+    assert latent_heat(40.0) == course.LATENT - course.LATENT_PER_K * 40.0
+    assert latent_heat(40.0) == reference.LATENT - reference.LATENT_PER_K * 40.0
 
 
 def drawn_air(rng: np.random.Generator, count: int) -> AirSteps:
@@ -53,7 +53,9 @@ def test_kernel_agrees_with_reference(seed: int) -> None:
     nodes = grid(int(rng.integers(5, 25)), rng.uniform(1.0, 1.3))
     gravity = rng.uniform(0.3, 0.8)
     law = law_of(gravity, Pace(free=rng.uniform(1, 6)))
-    piece = Drying(rng.uniform(0.01, 0.1), gravity, law, evenly(rng.uniform(0.05, 1.2), nodes), nodes=nodes, factor=rng.uniform(0.3, 3))
+    piece = Drying(
+        rng.uniform(0.01, 0.1), gravity, law, evenly(rng.uniform(0.05, 1.2), nodes), nodes=nodes, factor=rng.uniform(0.3, 3)
+    )
     air = drawn_air(rng, 6)
     rows, last = reference.run(nodes, law, air, piece.body, piece.moistures, piece.temperature_c, 1e-4)
     found = dry(piece, air, tolerance=1e-4)
@@ -120,7 +122,9 @@ def by_bdf(cells: int, thickness: float, gravity: float, pace: Pace, mc: float, 
 
 
 def test_an_independent_solver_finds_the_same_with_a_real_law_and_changing_air() -> None:
-    air = held_air([(4 * DAY, 20.0, 0.75), (5 * DAY, 35.0, 0.6), (5 * DAY, 45.0, 0.4), (3 * DAY, 50.0, 0.65), (4 * DAY, 60.0, 0.3)])
+    air = held_air(
+        [(4 * DAY, 20.0, 0.75), (5 * DAY, 35.0, 0.6), (5 * DAY, 45.0, 0.4), (3 * DAY, 50.0, 0.65), (4 * DAY, 60.0, 0.3)]
+    )
     pace = Pace(level=0.5, free=3.0)
     nodes = grid(40, 1.08)
     piece = Drying(0.04, 0.5, law_of(0.5, pace), evenly(0.7, nodes), nodes=nodes)

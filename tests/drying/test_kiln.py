@@ -21,9 +21,21 @@ def fahrenheit(celsius: float) -> float:
 
 def test_t4_d2_is_assembled_as_the_book_works_it_out() -> None:
     # kiln rules of AH-188, worked assembly for 4/4 upland red oak (memory): start %, dry bulb °F, wet bulb °F
-    worked = [(None, 110, 106), (50, 110, 105), (40, 110, 102), (35, 110, 96), (30, 120, 90), (25, 130, 80), (20, 140, 90), (15, 180, 130)]
+    worked = [
+        (None, 110, 106),
+        (50, 110, 105),
+        (40, 110, 102),
+        (35, 110, 96),
+        (30, 120, 90),
+        (25, 130, 80),
+        (20, 140, 90),
+        (15, 180, 130),
+    ]
     steps = schedule("T4-D2", None).steps
-    found = [(None if s.from_mc is None else round(s.from_mc * 100), round(fahrenheit(s.dry_c)), round(fahrenheit(s.wet_c))) for s in steps]
+    found = [
+        (None if s.from_mc is None else round(s.from_mc * 100), round(fahrenheit(s.dry_c)), round(fahrenheit(s.wet_c)))
+        for s in steps
+    ]
     assert found == worked
 
 
@@ -31,7 +43,9 @@ def test_a_wet_bulb_that_few_kilns_hold_is_raised_to_90_f() -> None:
     assert min(fahrenheit(step.wet_c) for step in schedule("T4-D2").steps) == pytest.approx(90.0, abs=0.1)
 
 
-@pytest.mark.parametrize("code", sorted({row[column] for row in table("kiln_codes") for column in ("up_to_6_4", "at_8_4") if row[column]}))
+@pytest.mark.parametrize(
+    "code", sorted({row[column] for row in table("kiln_codes") for column in ("up_to_6_4", "at_8_4") if row[column]})
+)
 def test_every_schedule_only_gets_hotter_and_drier(code: str) -> None:
     steps = schedule(code).steps
     assert all(later.dry_c >= earlier.dry_c for earlier, later in zip(steps, steps[1:], strict=False))
@@ -72,7 +86,11 @@ def equalised() -> KilnRun:
 
 def test_equalising_brings_the_samples_together(equalised: KilnRun) -> None:
     stages = [look.stage for look in equalised.looks]
-    assert [s for i, s in enumerate(stages) if i == 0 or s is not stages[i - 1]] == [Stage.SCHEDULE, Stage.EQUALISING, Stage.CONDITIONING]
+    assert [s for i, s in enumerate(stages) if i == 0 or s is not stages[i - 1]] == [
+        Stage.SCHEDULE,
+        Stage.EQUALISING,
+        Stage.CONDITIONING,
+    ]
     before = next(look for look in reversed(equalised.looks) if look.stage is Stage.SCHEDULE)
     after = next(look for look in reversed(equalised.looks) if look.stage is Stage.EQUALISING)
     assert max(after.moistures) - min(after.moistures) < 0.9 * (max(before.moistures) - min(before.moistures))

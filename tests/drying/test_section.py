@@ -7,9 +7,9 @@ import pytest
 from scipy.sparse.linalg import splu
 from skfem import Basis, BilinearForm, ElementTriP2, FacetBasis, MeshTri, asm
 from skfem.helpers import dot, grad
-
 from tests.drying import crank
 from tests.drying.made import DENSITY, plain_air, plain_law
+
 from waney.drying.air import DAY, AirState, air_steps
 from waney.drying.board import Drying, dry, evenly
 from waney.drying.grid import grid
@@ -24,7 +24,9 @@ TIMES = np.array([0.01, 0.03, 0.1, 0.3, 0.8])
 @pytest.mark.parametrize("width", [2.0, 5.0])
 def test_a_rectangle_dries_as_the_product_of_two_sheets(film: float, width: float) -> None:
     section = rectangle(width, 2.0, (32, 32), 1.1)
-    found = dry_section(section, plain_law(), DENSITY / 1000, plain_air(TIMES, film), np.full(section.volumes.size, 0.35), tolerance=1e-5)
+    found = dry_section(
+        section, plain_law(), DENSITY / 1000, plain_air(TIMES, film), np.full(section.volumes.size, 0.35), tolerance=1e-5
+    )
     half = width / 2
     left = (1.0 - crank.dried(film, TIMES)) * (1.0 - crank.dried(film * half, TIMES / half**2))
     assert found.mean / 0.35 == pytest.approx(left, abs=2e-3)
@@ -33,7 +35,9 @@ def test_a_rectangle_dries_as_the_product_of_two_sheets(film: float, width: floa
 def test_flow_along_the_grain_is_the_same_product_with_another_coefficient() -> None:
     along, half = 12.0, 4.0
     section = short_piece(2 * half, 2.0, along, cells=(32, 32))
-    found = dry_section(section, plain_law(), DENSITY / 1000, plain_air(TIMES, 20.0), np.full(section.volumes.size, 0.35), tolerance=1e-5)
+    found = dry_section(
+        section, plain_law(), DENSITY / 1000, plain_air(TIMES, 20.0), np.full(section.volumes.size, 0.35), tolerance=1e-5
+    )
     left = (1.0 - crank.dried(20.0, TIMES)) * (1.0 - crank.dried(20.0 * half / along, along * TIMES / half**2))
     assert found.mean / 0.35 == pytest.approx(left, abs=4e-3)  # gaps grow 1.3 times here
 
@@ -64,7 +68,14 @@ def by_scikit_fem(slope: float, reach: float, film: float, bark: float, end: flo
 @pytest.mark.parametrize(("slope", "bark"), [(0.0, 1.0), (0.7, 1.0), (0.7, 0.0)])
 def test_a_leaning_live_edge_agrees_with_scikit_fem(slope: float, bark: float) -> None:
     section = live_edge(1.0, slope, 2.5, bark, cells=(30, 33))
-    found = dry_section(section, plain_law(), DENSITY / 1000, plain_air(np.array([0.05]), 6.0), np.full(section.volumes.size, 0.35), tolerance=1e-5)
+    found = dry_section(
+        section,
+        plain_law(),
+        DENSITY / 1000,
+        plain_air(np.array([0.05]), 6.0),
+        np.full(section.volumes.size, 0.35),
+        tolerance=1e-5,
+    )
     assert 1.0 - found.mean[0] / 0.35 == pytest.approx(by_scikit_fem(slope, 2.5, 6.0, bark, 0.05, 200), abs=1e-3)
 
 

@@ -38,7 +38,6 @@ class AirState:
         """Pressure of its vapour [Pa]."""
         return self.humidity * saturation_pressure(self.temperature_c)
 
-
     @property
     def heat_film(self) -> float:
         """Heat film of the mean piece [W/(m2 K)]."""

@@ -56,7 +56,11 @@ class Drying:
     nodes: Grid = field(default_factory=grid, repr=False)
 
     def __post_init__(self) -> None:
-        if not 0.0 < self.thickness_m < 1.0 or float(self.moistures.min()) < 0.0 or self.moistures.size != self.nodes.volumes.size:
+        if (
+            not 0.0 < self.thickness_m < 1.0
+            or float(self.moistures.min()) < 0.0
+            or self.moistures.size != self.nodes.volumes.size
+        ):
             raise BadPiece(f"A piece {self.thickness_m * 1000:g} mm thick with moistures {self.moistures} cannot be dried.")
 
     @property

@@ -57,7 +57,7 @@ class Bar:
 
 
 def wet_film(dry_c: float, wet_c: float, surface_c: float, speed_m_s: float = SPEED) -> float:
-    """Film of a wet surface towards the wet bulb [W/(m2 K)]: air and condensing or evaporating water together, by the chord of the
+    """Film of a wet surface towards the wet bulb [W/(m2 K)]: air and water that condenses or evaporates, by the chord of the
     saturation pressure between the surface and the wet bulb."""
     state = AirState(dry_c, humidity_of_bulbs(dry_c, wet_c), speed_m_s)
     near = surface_c if abs(wet_c - surface_c) > 0.1 else wet_c - 0.1
@@ -94,7 +94,9 @@ def minutes_to_core(bar: Bar, dry_c: float, wet_c: float, core_c: float = CORE_C
     Raises ColdAir unless the wet bulb is above `core_c`.
     """
     if wet_c <= core_c:
-        raise ColdAir(f"A wet bulb of {wet_c:.0f} °C cannot bring a wet core to {core_c:.0f} °C: raise it, or dry the wood first.")
+        raise ColdAir(
+            f"A wet bulb of {wet_c:.0f} °C cannot bring a wet core to {core_c:.0f} °C: raise it, or dry the wood first."
+        )
     film = wet_film(dry_c, wet_c, 0.5 * (bar.start_c + wet_c), speed_m_s)
     sheets = [(cold_share(film * half / bar.conductivity), half) for half in (bar.thickness_m / 2.0, bar.width_m / 2.0)]
     wanted = (wet_c - core_c) / (wet_c - bar.start_c)

@@ -58,7 +58,7 @@ class Wanted:
 
 @dataclass(frozen=True)
 class Look:
-    """One look at the samples: days since the start, what the kiln is doing, its step, mean moisture and temperature of each sample."""
+    """One look at the samples: days since the start, what the kiln is doing, its step; mean moisture and temperature of each."""
 
     days: float
     stage: Stage
@@ -130,7 +130,8 @@ class _Load:
         self.looks.append(Look(self.days, stage, step, self.moistures, warm))
         if self.days > MOST_DAYS:
             raise LoadNeverDry(
-                f"After {MOST_DAYS} days the samples stand at {', '.join(f'{m:.0%}' for m in self.moistures)}: this schedule does not dry them."
+                f"After {MOST_DAYS} days the samples stand at {', '.join(f'{m:.0%}' for m in self.moistures)}: "
+                "this schedule does not dry them."
             )
 
     def result(self) -> KilnRun:
@@ -141,7 +142,8 @@ def run_kiln(samples: Sequence[Drying], plan: Schedule, wanted: Wanted, film: fl
     """Take sample boards through a schedule with its own moisture control, then equalise and condition.
 
     Equalising begins when the driest sample is `equalise_down` below the target and holds the equilibrium there until the
-    wettest is at the target; film: film factor of the model [-]. Without equalising the load is done when the mean is at the target. Raises LoadNeverDry.
+    wettest is at the target. Without it the load is done when the mean is at the target. film: film factor of the model [-].
+    Raises LoadNeverDry.
     Source of the rules: AH-188, from memory.
     """
     load = _Load(samples, film)
@@ -160,7 +162,7 @@ def run_kiln(samples: Sequence[Drying], plan: Schedule, wanted: Wanted, film: fl
 def days_of_one(piece: Drying, plan: Schedule, target: float, film: float, block_h: float = 6.0) -> float:
     """Days that one piece takes by its own moisture from where it is to `target` [-], without equalising; film: film factor [-].
 
-    The same as `run_kiln` with that piece as the only sample, but that each step is run to its end in one go. Raises LoadNeverDry.
+    As `run_kiln` with that piece as the only sample, but that each step is run to its end in one go. Raises LoadNeverDry.
     """
     days, count = 0.0, int(MOST_DAYS * 24 / block_h)
     ends = [step.from_mc for step in plan.steps[1:]] + [target]
@@ -170,7 +172,9 @@ def days_of_one(piece: Drying, plan: Schedule, target: float, film: float, block
             course = dry(piece, filmed(kiln_air(step, count * block_h, count), film), stop_at=stop)
             reached = course.days_to(stop)
             if reached is None:
-                raise LoadNeverDry(f"After {MOST_DAYS} days at {step.dry_c:.0f} °C the piece stands at {course.end.mean:.1%}, not at {stop:.0%}.")
+                raise LoadNeverDry(
+                    f"After {MOST_DAYS} days at {step.dry_c:.0f} °C the piece stands at {course.end.mean:.1%}, not at {stop:.0%}."
+                )
             days, piece = days + reached, course.end
     return days
 
@@ -183,7 +187,7 @@ def _through(moistures: Sequence[float], wanted: Wanted) -> bool:
 
 @dataclass(frozen=True)
 class Energy:
-    """Heat that a kilogram of water costs [J/kg]: to evaporate it, to warm the wood, to warm the air that carries it off; without walls."""
+    """Heat that a kilogram of water costs [J/kg]: to evaporate it, to warm the wood and the air that carries it off; no walls."""
 
     evaporation: float
     wood: float

@@ -15,7 +15,7 @@ from waney.wood.vapour import STANDARD_PRESSURE, saturation_pressure
 
 SPACING = 0.005
 """Moisture between the columns of the tables [-]."""
-MOISTURES = np.arange(81) * SPACING
+MOISTURES: Array = np.arange(81, dtype=np.float64) * SPACING
 """Columns, 0 to 40 %: past saturation at every temperature; beyond it D stays what it is there."""
 COLDEST, HOTTEST, STEP = -40.0, 120.0, 2.5
 """Rows of the tables [°C]."""
@@ -24,17 +24,17 @@ TEMPERATURES = np.arange(COLDEST, HOTTEST + STEP / 2, STEP)
 
 @lru_cache(maxsize=1)
 def _log_pressures() -> Array:
-    return np.log([saturation_pressure(t) for t in np.arange(COLDEST, 151.0)])
+    return np.log([saturation_pressure(t) for t in np.arange(COLDEST, 151.0)], dtype=np.float64)
 
 
 @lru_cache(maxsize=1)
 def _humidity() -> Array:
-    return np.array([humidity_over(MOISTURES, t) for t in TEMPERATURES])
+    return np.array([humidity_over(MOISTURES, t) for t in map(float, TEMPERATURES)])
 
 
 def tabled(diffusion: Callable[[Array, float], Array], humidity: Array | None = None) -> Law:
     """A law from any diffusion coefficient [m2/s] of moistures (k,) and a temperature; humidity (m, k) unless the usual one."""
-    d = np.array([diffusion(MOISTURES, t) for t in TEMPERATURES])
+    d = np.array([diffusion(MOISTURES, t) for t in map(float, TEMPERATURES)])
     potential = np.zeros_like(d)
     potential[:, 1:] = np.cumsum(0.5 * SPACING * (d[:, 1:] + d[:, :-1]), axis=1)
     return Law(potential, d, _humidity() if humidity is None else humidity, _log_pressures(), SPACING, COLDEST, STEP)

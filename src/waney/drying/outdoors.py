@@ -56,7 +56,9 @@ class Chamber:
     day_hours: float = 8.0
 
     def __post_init__(self) -> None:
-        if not 0.0 < self.day_hours < 24.0 or any(h is not None and not 0.05 <= h <= 1.0 for h in (self.humidity_day, self.humidity_night)):
+        if not 0.0 < self.day_hours < 24.0 or any(
+            h is not None and not 0.05 <= h <= 1.0 for h in (self.humidity_day, self.humidity_night)
+        ):
             raise BadChamber(f"{self}: hours of day lie between 0 and 24, humidities between 5 and 100 %.")
 
 

@@ -22,7 +22,8 @@ class BadPace(Problem):
 @dataclass(frozen=True)
 class Pace:
     """level, density_slope: D = level · (G/0.5)^density_slope · the published law [-, -]; free: D above saturation over D at
-    saturation [-]; film: factor on the film outdoors [-], for how little of the wind gets between the layers; 1 in a kiln, whose air speed is known."""
+    saturation [-]; film: factor on the film outdoors [-], for how little of the wind gets between the layers; none in a
+    kiln, whose air speed is known."""
 
     level: float = 1.0
     density_slope: float = 0.0
@@ -54,7 +55,7 @@ def likely_pace() -> Pace:
 
 
 def species_factor(wood: Species) -> Estimate:
-    """A species' own factor on D beside what its density says [-]; 1, with the spread of the prior, where no times are printed."""
+    """A species' own factor on D beside what its density says [-]; 1, as wide as the prior, where no times are printed."""
     row = next((row for row in table("drying_factors") if row["species_id"] == wood.id), None)
     likely, spread = (float(row["factor"]), float(row["spread"])) if row else (1.0, UNKNOWN_SPREAD)
     basis = (

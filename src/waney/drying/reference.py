@@ -1,4 +1,4 @@
-"""The drying kernel once more, to be read: whole arrays, dense matrices, nothing reused. Slow; the tests hold the kernel to it."""
+"""The drying kernel once more, to be read: whole arrays, dense matrices, nothing reused. Slow; tests hold the kernel to it."""
 
 from __future__ import annotations
 
@@ -103,10 +103,20 @@ def jacobian(grid: Grid, body: Body, edge: Edge, wood: Wood, y: Array) -> Array:
         matrix[i, i + 1] += c[i] * d[i + 1]
         matrix[i + 1, i] += c[i] * d[i]
     h, slope = wood.humidity(y), wood.humidity_slope(y)
-    matrix[0, 0] -= (edge.at_source * edge.resistance + edge.vapour * edge.g) / (edge.resistance + h[0] * edge.g) ** 2 * slope[0] / body.density
+    matrix[0, 0] -= (
+        (edge.at_source * edge.resistance + edge.vapour * edge.g)
+        / (edge.resistance + h[0] * edge.g) ** 2
+        * slope[0]
+        / body.density
+    )
     pressing = h * edge.saturated > edge.total
     rise = np.where(pressing, body.seep * 2.0 * h * edge.saturated**2 * slope, 0.0)
     return matrix - np.diag(rise * grid.volumes * body.half / body.density)
+
+
+def solved(matrix: Array, right: Array) -> Array:
+    """The dense system's solution."""
+    return np.asarray(np.linalg.solve(matrix, right), dtype=np.float64)
 
 
 def step(grid: Grid, body: Body, edge: Edge, wood: Wood, y: Array, h: float) -> tuple[Array, float]:
@@ -117,7 +127,7 @@ def step(grid: Grid, body: Body, edge: Edge, wood: Wood, y: Array, h: float) -> 
     for mixed, point in zip(STAGES, POINTS, strict=True):
         at = y + sum((a * ki for a, ki in zip(point, k, strict=False)), np.zeros_like(y))
         earlier = sum((c * ki for c, ki in zip(mixed, k, strict=False)), np.zeros_like(y))
-        k.append(np.linalg.solve(matrix, inflow(grid, body, edge, wood, at) + volumes * earlier / h))
+        k.append(solved(matrix, inflow(grid, body, edge, wood, at) + volumes * earlier / h))
     new = y + sum((w * ki for w, ki in zip(WEIGHTS, k, strict=True)), np.zeros_like(y))
     return new, float(np.sqrt(grid.volumes @ k[3] ** 2))
 
@@ -158,7 +168,9 @@ def run(
         before = float(grid.volumes @ y)
         y, h = through(grid, body, edge, wood, y, seconds, h, tolerance)
         water = (before - float(grid.volumes @ y)) * body.half * body.density
-        temperature = (heat_of_air * seconds * source_c + stored * temperature - latent * water) / (heat_of_air * seconds + stored)
+        temperature = (heat_of_air * seconds * source_c + stored * temperature - latent * water) / (
+            heat_of_air * seconds + stored
+        )
         rows.append((float(grid.volumes @ y), temperature))
     return np.array(rows), y
 

@@ -42,4 +42,8 @@ def safe_rate(species_id: str, thickness_m: float) -> SafeRate | None:
         raise OutOfRange("Thickness", thickness_m * 1000, least * 1000, most * 1000, "mm", "The table of safe rates")
     thin, thick = float(row["pct_a_day_4_4"]) / 100.0, float(row["pct_a_day_8_4"]) / 100.0
     power = log(thick / thin) / log(EIGHT_QUARTERS_M / FOUR_QUARTERS_M)
-    return SafeRate(thin * (thickness_m / FOUR_QUARTERS_M) ** power, thickness_m, cited(row["source"], "powers of thickness between 4/4 and 8/4"))
+    return SafeRate(
+        thin * (thickness_m / FOUR_QUARTERS_M) ** power,
+        thickness_m,
+        cited(row["source"], "powers of thickness between 4/4 and 8/4"),
+    )

@@ -84,7 +84,9 @@ def schedule(code: str, coldest_wet_c: float | None = COLDEST_WET_C) -> Schedule
         raise UnknownSchedule(f"{code!r} is no schedule: write one such as T4-D2, T1 to T14 with A to F and 1 to 8.")
     marks = sorted({float(row["from_mc_pct"]) for row in temperatures + depressions if row["from_mc_pct"]}, reverse=True)
     steps = [_step(temperatures, depressions, mark, coldest_wet_c) for mark in (None, *marks)]
-    kept = [step for i, step in enumerate(steps) if i == 0 or (step.dry_c, step.wet_c) != (steps[i - 1].dry_c, steps[i - 1].wet_c)]
+    kept = [
+        step for i, step in enumerate(steps) if i == 0 or (step.dry_c, step.wet_c) != (steps[i - 1].dry_c, steps[i - 1].wet_c)
+    ]
     return Schedule(code.strip().upper(), tuple(kept))
 
 
@@ -103,7 +105,9 @@ def code_for(species_id: str, thickness_m: float) -> str:
     row = next((row for row in table("kiln_codes") if species_id in row["species_ids"].split()), None)
     code = "" if row is None else row["up_to_6_4"] if thickness_m <= THICK_M else row["at_8_4"]
     if not code:
-        raise UnknownSchedule(f"No kiln schedule is known for {species_id} at {thickness_m * 1000:.0f} mm: write a code such as T3-A1.")
+        raise UnknownSchedule(
+            f"No kiln schedule is known for {species_id} at {thickness_m * 1000:.0f} mm: write a code such as T3-A1."
+        )
     return code if thickness_m <= TOO_THICK_M else _milder(code)
 
 

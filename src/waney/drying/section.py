@@ -14,7 +14,18 @@ from scipy.sparse.linalg import splu
 
 from waney.drying.grid import positions
 from waney.drying.kernel.records import AirSteps, Array, Law
-from waney.drying.reference import LATENT, LATENT_PER_K, POINTS, STAGES, WATER_CAPACITY, WEIGHTS, Edge, Wood, at_temperature, edge_at
+from waney.drying.reference import (
+    LATENT,
+    LATENT_PER_K,
+    POINTS,
+    STAGES,
+    WATER_CAPACITY,
+    WEIGHTS,
+    Edge,
+    Wood,
+    at_temperature,
+    edge_at,
+)
 from waney.figures.problem import Problem
 from waney.wood.density import WATER
 from waney.wood.heat import dry_heat_capacity
@@ -56,7 +67,12 @@ def mapped(x: Array, z: Array, along: float, sides: tuple[bool, bool, bool, bool
     triangles = np.concatenate((np.stack((a, b, c), axis=1), np.stack((a, c, d), axis=1)))
     points = np.stack((x.ravel(), z.ravel()), axis=1)
     volumes, conductances = _assembled(points, triangles, along)
-    lines = ((number[:, 0], sides[0] * coated), (number[:, -1], float(sides[1])), (number[0], float(sides[2])), (number[-1], float(sides[3])))
+    lines = (
+        (number[:, 0], sides[0] * coated),
+        (number[:, -1], float(sides[1])),
+        (number[0], float(sides[2])),
+        (number[-1], float(sides[3])),
+    )
     surface = np.zeros(points.shape[0])
     for line, share in lines:
         lengths = share * np.linalg.norm(np.diff(points[line], axis=0), axis=1)
@@ -73,11 +89,14 @@ def _assembled(points: Array, triangles: Whole, along: float) -> tuple[Array, cs
     if float(area.min()) <= 0.0:
         raise BadSection("The section's outline crosses itself: its faces and edges must enclose wood everywhere.")
     # gradient of a corner's function: its opposite edge turned by a right angle, over twice the area
-    k = (along * edges[:, :, None, 1] * edges[:, None, :, 1] + edges[:, :, None, 0] * edges[:, None, :, 0]) / (4.0 * area[:, None, None])
+    k = (along * edges[:, :, None, 1] * edges[:, None, :, 1] + edges[:, :, None, 0] * edges[:, None, :, 0]) / (
+        4.0 * area[:, None, None]
+    )
     i, j = np.repeat(triangles, 3, axis=1), np.tile(triangles, (1, 3))
     n = points.shape[0]
     stiffness = coo_matrix((k.reshape(-1), (i.reshape(-1), j.reshape(-1))), shape=(n, n)).tocsc()
-    volumes = np.bincount(triangles.reshape(-1), np.repeat(area / 3.0, 3), minlength=n)
+    volumes = np.zeros(n)
+    np.add.at(volumes, triangles, area[:, None] / 3.0)
     return volumes, stiffness
 
 
@@ -87,7 +106,9 @@ def rectangle(width_m: float, thickness_m: float, cells: tuple[int, int] = (16, 
     return mapped(x, z, 1.0, (True, False, True, False))
 
 
-def short_piece(length_m: float, thickness_m: float, along: float, coated: float = 1.0, cells: tuple[int, int] = (20, 12)) -> Section:
+def short_piece(
+    length_m: float, thickness_m: float, along: float, coated: float = 1.0, cells: tuple[int, int] = (20, 12)
+) -> Section:
     """A quarter of a section in length and thickness: flow along the grain `along` times as easy; ends perhaps coated."""
     x, z = np.meshgrid(positions(cells[0], 1.3) * length_m / 2.0, positions(cells[1], 1.25) * thickness_m / 2.0)
     return mapped(x, z, along, (True, False, True, False), coated)
@@ -117,8 +138,8 @@ class SectionCourse:
 
 
 def dry_section(
-    section: Section, law: Law, sg_green: float, air: AirSteps, moistures: Array, temperature_c: float = 20.0, factor: float = 1.0,
-    tolerance: float = 1e-4,
+    section: Section, law: Law, sg_green: float, air: AirSteps, moistures: Array, temperature_c: float = 20.0,
+    factor: float = 1.0, tolerance: float = 1e-4,
 ) -> SectionCourse:  # fmt: skip
     """Take a section through the air; moistures: at its points, (n,). The same surface and heat as for boards."""
     density, perimeter = WATER * sg_green, float(section.surface.sum())
@@ -162,7 +183,9 @@ class _Through:
         e, h, slope = self.edge, self.wood.humidity(y), self.wood.humidity_slope(y)
         below = e.resistance + h * e.g
         share = self.section.surface / self.density
-        return share * (h * e.at_source - e.vapour) / below, share * (e.at_source * e.resistance + e.vapour * e.g) / below**2 * slope
+        return share * (h * e.at_source - e.vapour) / below, share * (
+            e.at_source * e.resistance + e.vapour * e.g
+        ) / below**2 * slope
 
     def inflow(self, y: Array) -> Array:
         """Net inflow of every control volume [m2/s]."""

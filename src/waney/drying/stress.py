@@ -1,4 +1,4 @@
-"""Drying stress as an index: what the moisture gradient pulls across the grain, beside what the wood bears there. A risk, not a promise.
+"""Drying stress as an index: what the moisture gradient pulls across the grain, beside what the wood bears. A risk, no promise.
 
 Layers that would shrink by different amounts are held to one width. Each gives elastically, and gives more while its moisture
 changes under load (mechano-sorptive strain), which is what later turns the stress round and leaves a board casehardened.
@@ -20,13 +20,13 @@ from waney.wood.traits import Trait
 ACROSS_OVER_ALONG = 0.06
 """Elasticity across the grain over along it [-]: 0.05 to 0.08 for hardwoods, Wood Handbook Table 5-1 (memory)."""
 SOFTER = 2.2
-"""Share of that elasticity lost for every unit of moisture above 12 % (so 40 % at fibre saturation): Wood Handbook ch. 5 (memory)."""
+"""Share of that elasticity lost for a unit of moisture above 12 % (40 % at fibre saturation): Wood Handbook ch. 5 (memory)."""
 SORPTIVE = 60.0
 """Mechano-sorptive strain over elastic strain for a unit of moisture change [-]: 0.15 per MPa in pine of 0.4 GPa across the grain
 (memory), carried over to other woods by their elasticity. It caps the stress, so the strain is told as well."""
 PSI = 6894.757
 STRENGTH_ACROSS_PA = {"oak_northern_red": 750.0 * PSI, "oak_white": 770.0 * PSI}
-"""Tensile strength across the grain, green [Pa]: Wood Handbook FPL-GTR-282 Table 5-3b (seen). For other woods nothing was read."""
+"""Tensile strength across the grain, green [Pa]: Wood Handbook FPL-GTR-282 Table 5-3b (seen). Of other woods none was read."""
 
 
 class NoProfiles(Problem):

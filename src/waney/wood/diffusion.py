@@ -36,7 +36,7 @@ def vapour_in_air(temperature_c: float, pressure_pa: float = STANDARD_PRESSURE) 
     >>> 2.5e-5 < vapour_in_air(25.0) < 2.6e-5
     True
     """
-    return 2.2e-5 * (STANDARD_PRESSURE / pressure_pa) * ((temperature_c + ZERO_C) / 273.0) ** 1.75
+    return float(2.2e-5 * (STANDARD_PRESSURE / pressure_pa) * ((temperature_c + ZERO_C) / 273.0) ** 1.75)
 
 
 def cell_wall_diffusion(moistures: Array, temperature_c: float) -> Array:
@@ -86,9 +86,8 @@ def across_grain(moistures: Array, temperature_c: float, sg_green: float, pressu
 def along_grain(moistures: Array, temperature_c: float, sg_green: float, pressure_pa: float = STANDARD_PRESSURE) -> Array:
     """Diffusion coefficient along the grain below saturation [m2/s], any shape; above it the value at saturation.
 
-    Cavities end to end with walls between them: D_L = v / (1 - v) · D_v · 2 D_b / (D_v + 0.01 (1 - v) D_v + ...) is Siau's long form;
-    used here is its wall-and-cavity series over one cell, 100 times as long as its end wall is thick: D_L = v/(1-v) ·
-    D_b D_v / (0.99 D_b + 0.01 D_v). Source: Siau 1984 (memory of the picture, not of the digits).
+    Cavity and end wall one after the other, the cell a hundred times as long as its end wall is thick:
+    D_L = v / (1 - v) · D_b D_v / (0.99 D_b + 0.01 D_v). Source: Siau 1984 (memory of the picture, not of the digits).
     """
     full = saturation_moisture(temperature_c)
     m = np.minimum(moistures, full - 1e-6)

@@ -34,7 +34,9 @@ def heat_film(speed_m_s: float, pressure_pa: float = STANDARD_PRESSURE) -> float
     return sqrt(driven**2 + still**2)
 
 
-def through_stack(film_w: float, speed_m_s: float, stack_m: float, sticker_m: float, pressure_pa: float = STANDARD_PRESSURE) -> float:
+def through_stack(
+    film_w: float, speed_m_s: float, stack_m: float, sticker_m: float, pressure_pa: float = STANDARD_PRESSURE
+) -> float:
     """Heat film as the mean board of a stack has it [W/(m2 K)]: air that crosses the stack cools and dampens on its way.
 
     Args: film_w: of a single face; speed_m_s: between the layers; stack_m: width that the air crosses, 0 for a board alone;
@@ -70,7 +72,7 @@ def vapour_film(heat_film_w: float, air_pressure_pa: float) -> float:
     """
     if air_pressure_pa <= 0.0:
         raise OutOfRange("Pressure of air in the film", air_pressure_pa, 1.0, STANDARD_PRESSURE, "Pa", "A film")
-    return RATIO_OF_MASSES * heat_film_w / (AIR_CAPACITY * LEWIS ** (2.0 / 3.0) * air_pressure_pa)
+    return float(RATIO_OF_MASSES * heat_film_w / (AIR_CAPACITY * LEWIS ** (2.0 / 3.0) * air_pressure_pa))
 
 
 def latent_heat(temperature_c: float) -> float:

@@ -14,7 +14,8 @@ from waney.drying.kernel.records import CORE, HEAT, LEFT, MEAN, SURFACE, TEMPERA
 from waney.figures.compiled import compiled
 
 GAMMA = 0.5
-"""RODAS3: Sandu and others, Benchmarking stiff ODE solvers for atmospheric chemistry II (1997), from memory; a test holds its order."""
+"""RODAS3: Sandu and others, Benchmarking stiff ODE solvers for atmospheric chemistry II (1997), from memory; tests hold it to
+exact solutions."""
 LATENT, LATENT_PER_K = 2.501e6, 2360.0
 """Heat of vaporisation [J/kg] and its fall [J/(kg K)]: the same line as `wood.film.latent_heat` (a test holds them together)."""
 WATER_CAPACITY = 4180.0
@@ -70,7 +71,7 @@ def humidity_at(column: Array, spacing: float, y: float) -> tuple[float, float]:
 
 @compiled
 def coldest_surface(law: Law, source: float, vapour: float, resistance: float, heat_per_latent: float) -> float:
-    """Temperature that a wet surface settles at [°C]: the wet bulb of this film; where vapour boils off freely, its boiling point.
+    """Temperature that a wet surface settles at [°C]: the wet bulb of this film; where vapour boils off, its boiling point.
 
     Newton's method: the excess of vapour over heat rises ever more steeply with temperature, so it cannot lose its way.
     """
@@ -115,8 +116,15 @@ def seeping(h: float, slope: float, saturated: float, total: float, seep: float)
 
 @compiled
 def inflow(
-    y: Array, grid: Grid, body: Body, column: Array, spacing: float, edge: tuple[float, float, float, float, float, float],
-    out: Array, d: Array, loss: Array,
+    y: Array,
+    grid: Grid,
+    body: Body,
+    column: Array,
+    spacing: float,
+    edge: tuple[float, float, float, float, float, float],
+    out: Array,
+    d: Array,
+    loss: Array,
 ) -> tuple[float, float, float]:
     """Net inflow of every control volume [m/s] into `out`; coefficients into `d`; rise of what seeps, (n,), into `loss`.
 
@@ -149,7 +157,9 @@ def inflow(
 
 
 @compiled
-def factorise(h: float, grid: Grid, half: float, d: Array, loss: Array, rise: float, lower: Array, diagonal: Array, upper: Array) -> None:
+def factorise(
+    h: float, grid: Grid, half: float, d: Array, loss: Array, rise: float, lower: Array, diagonal: Array, upper: Array
+) -> None:
     """The system volume/(gamma h) - Jacobian as L and U: multipliers in `lower`, pivots in `diagonal`, the rest in `upper`."""
     n = d.size
     for i in range(n):
@@ -179,8 +189,15 @@ def solve(lower: Array, diagonal: Array, upper: Array, x: Array) -> None:
 
 @compiled
 def step(
-    y: Array, h: float, grid: Grid, body: Body, column: Array, spacing: float,
-    edge: tuple[float, float, float, float, float, float], work: Array, new: Array,
+    y: Array,
+    h: float,
+    grid: Grid,
+    body: Body,
+    column: Array,
+    spacing: float,
+    edge: tuple[float, float, float, float, float, float],
+    work: Array,
+    new: Array,
 ) -> tuple[float, float, float]:
     """One step of h seconds from y into `new`. Returns the error [-], and water that left by the surface and by the ends
     [m: kg/m2 over dry density], counted from the flows of the stages and not from what the cells lost.
@@ -256,10 +273,18 @@ def seep_total(law: Law, grid: Grid, body: Body, column: Array, y: Array, temper
 
 @compiled
 def settled(
-    law: Law, grid: Grid, body: Body, column: Array, y: Array, source: float, heat: float, latent: float, air: tuple[float, float, float]
-) -> tuple[float, float, float, float]:
-    """Temperature at which heat and water balance with the moistures as they are [°C], source less what seeping takes [°C],
-    pressure at that source [Pa] and g. air: vapour, resistance, total."""
+    law: Law,
+    grid: Grid,
+    body: Body,
+    column: Array,
+    y: Array,
+    source: float,
+    heat: float,
+    latent: float,
+    air: tuple[float, float, float],
+) -> tuple[float, float, float]:
+    """Temperature at which heat and water balance with the moistures as they are [°C], pressure at the source less what seeping
+    takes [Pa], and g. air: vapour, resistance, total."""
     vapour, resistance, total = air
     h = humidity_at(column, law.spacing, y[0])[0]
     low, high = law.coldest, source
@@ -273,12 +298,22 @@ def settled(
             low = guess
         else:
             high = guess
-    return at, left, at_source, g
+    return at, at_source, g
 
 
 @compiled
-def run(grid: Grid, law: Law, air: AirSteps, body: Body, y: Array, temperature: float, stop_at: float, tolerance: float,
-        out: Array, profiles: Array) -> int:
+def run(
+    grid: Grid,
+    law: Law,
+    air: AirSteps,
+    body: Body,
+    y: Array,
+    temperature: float,
+    stop_at: float,
+    tolerance: float,
+    out: Array,
+    profiles: Array,
+) -> int:
     """Take the moistures `y` (changed in place) through the intervals; returns how many were gone through.
 
     It stops after the interval in which the mean falls to `stop_at`. out: (t, COLUMNS); profiles: (t, n) or (0, n).
@@ -297,9 +332,7 @@ def run(grid: Grid, law: Law, air: AirSteps, body: Body, y: Array, temperature: 
         stored = body.half * body.density * (body.capacity + WATER_CAPACITY * moisture_mean(grid, y))
         heat = air.heat[t] + stored / seconds
         source = (air.heat[t] * air.source[t] + stored / seconds * temperature) / heat
-        at, left, at_source, g = settled(
-            law, grid, body, column, y, source, heat, latent, (air.vapour[t], resistance, air.total[t])
-        )
+        at, at_source, g = settled(law, grid, body, column, y, source, heat, latent, (air.vapour[t], resistance, air.total[t]))
         mix(law, at, body.factor, column)
         edge = (at_source, air.vapour[t], resistance, g, pressure_at(law, at), air.total[t])
         gone, faces, ends = 0.0, 0.0, 0.0

@@ -1,0 +1,94 @@
+"""Drying stress: forces balance, nothing pulls without a gradient, it turns round late, harder air is worse; safe rates."""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from waney.drying.air import HOUR, AirState, air_steps
+from waney.drying.board import dry, evenly
+from waney.drying.grid import grid
+from waney.drying.safe_rate import EIGHT_QUARTERS_M, FOUR_QUARTERS_M, safe_rate
+from waney.drying.stress import NoProfiles, Stresses, layers_apart, stresses
+from waney.drying.wood_piece import piece_of
+from waney.figures.problem import OutOfRange
+from waney.figures.tables import table
+from waney.wood.species import species
+
+OAK = species("oak_northern_red")
+
+
+def in_air(humidity: float, days: int = 40) -> tuple[Stresses, np.ndarray]:
+    course = dry(
+        piece_of(OAK, FOUR_QUARTERS_M), air_steps([(6 * HOUR, AirState(43.3, humidity, 1.5))] * (4 * days)), profiles=True
+    )
+    return stresses(course, OAK), course.mean
+
+
+@given(st.lists(st.floats(0.04, 0.6), min_size=20, max_size=20), st.integers(2, 6))
+def test_forces_across_the_thickness_balance(last: list[float], steps: int) -> None:
+    nodes = grid()
+    ways = np.linspace(0.0, 1.0, steps)[:, None]
+    profiles = evenly(0.6, nodes) * (1.0 - ways) + np.array(last) * ways
+    stress, _ = layers_apart(profiles, nodes.volumes, 0.086, 1.25e10)
+    assert stress @ nodes.volumes == pytest.approx(np.zeros(steps), abs=1e-3)
+
+
+def test_even_drying_pulls_at_nothing() -> None:
+    nodes = grid()
+    profiles = np.linspace(0.5, 0.08, 30)[:, None] * np.ones(nodes.volumes.size)
+    stress, strain = layers_apart(profiles, nodes.volumes, 0.086, 1.25e10)
+    assert np.abs(stress).max() < 1e-3 and np.abs(strain).max() < 1e-12
+
+
+def test_the_surface_is_pulled_first_and_pressed_later() -> None:
+    found, _ = in_air(0.8)
+    assert found.surface_pa[2] > 0.0 > found.core_pa[2]
+    assert found.turned_after_days is not None
+    assert found.surface_pa[-1] < 0.0 < found.core_pa[-1]  # casehardened: core in tension
+
+
+def test_the_core_is_pulled_harder_than_it_was_pressed_never_in_wet_wood() -> None:
+    found, mean = in_air(0.9, 6)
+    assert mean[-1] > 0.3 and found.core_index is not None and found.core_index < 0.1
+
+
+def test_harder_air_pulls_harder() -> None:
+    strains = [in_air(h, 15)[0].surface_strain.max() for h in (0.9, 0.8, 0.6, 0.4)]
+    indexes = [in_air(h, 15)[0].surface_index or 0.0 for h in (0.9, 0.8, 0.6, 0.4)]
+    assert strains == sorted(strains) and indexes == sorted(indexes)
+
+
+def test_without_a_published_strength_there_is_no_index() -> None:
+    pine = species("pine_eastern_white")
+    course = dry(piece_of(pine, 0.0286), air_steps([(6 * HOUR, AirState(43.3, 0.7, 1.5))] * 20), profiles=True)
+    assert stresses(course, pine).surface_index is None
+
+
+def test_profiles_must_have_been_kept() -> None:
+    with pytest.raises(NoProfiles):
+        stresses(dry(piece_of(OAK, 0.0286), air_steps([(HOUR, AirState(30, 0.7, 1))])), OAK)
+
+
+@pytest.mark.parametrize("row", list(table("safe_drying_rates")), ids=lambda row: row["printed"])
+def test_safe_rates_are_the_printed_ones_at_4_4_and_8_4(row: dict[str, str]) -> None:
+    for wood in row["species_ids"].split():
+        thin, thick = safe_rate(wood, FOUR_QUARTERS_M), safe_rate(wood, EIGHT_QUARTERS_M)
+        assert thin is not None and thick is not None
+        assert thin.a_day * 100 == pytest.approx(float(row["pct_a_day_4_4"]))
+        assert thick.a_day * 100 == pytest.approx(float(row["pct_a_day_8_4"]))
+
+
+def test_a_rate_is_a_word_and_two_numbers() -> None:
+    oak = safe_rate("oak_northern_red", FOUR_QUARTERS_M)
+    assert oak is not None
+    assert oak.said(0.041) == "too fast: 4.1 of 3.8 % a day"
+    assert oak.said(0.01).startswith("safe") and oak.said(0.035).startswith("close to the limit")
+
+
+def test_a_wood_without_a_rate_has_none_and_a_thickness_beyond_is_refused() -> None:
+    assert safe_rate("pear", FOUR_QUARTERS_M) is None
+    with pytest.raises(OutOfRange):
+        safe_rate("oak_northern_red", 0.2)
