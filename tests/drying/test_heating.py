@@ -9,7 +9,7 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from waney.drying.heating import Bar, ColdAir, cold_share, minutes_to_core, wet_film
+from waney.drying.heating import Bar, ColdAir, cold_share, core_minutes, minutes_to_core, wet_film
 from waney.wood.species import species
 
 INCH = 0.0254
@@ -21,8 +21,8 @@ WOODS = {
     "aspen": "aspen_quaking",
     "ponderosa pine": "pine_ponderosa",
 }
-# Wood Handbook FPL-GTR-190 Tables 20-4 and 20-8; one range without a depression of the wet bulb (slash pine) is left out, and cells
-# whose mean is illegible
+# Wood Handbook FPL-GTR-190 Tables 20-4 and 20-8. Left out: a range without a depression of the wet bulb (slash pine), and cells
+# whose mean is illegible.
 ROWS = [
     row
     for row in csv.DictReader(
@@ -52,10 +52,10 @@ def test_hardwoods_agree_within_a_fifth_in_every_cell() -> None:
 
 
 def test_ponderosa_timbers_take_longer_in_the_table_than_here() -> None:
-    # regression estimates from a kiln that warmed up with its load: up to 35 % above the model for cold timbers in near-saturated air
+    # regression estimates; the table takes up to half as long again for cold timbers in near-saturated air, a fifth less at best
     errors = np.array([error(row) for row in ROWS if row["kind"] == "regression estimate"])
     assert errors.size == 64
-    assert errors.min() > -0.45 and errors.max() < 0.10
+    assert errors.min() > -0.45 and errors.max() < 0.20
     assert -0.25 < np.median(errors) < 0.0
 
 
@@ -90,3 +90,11 @@ def test_air_that_is_too_dry_is_refused() -> None:
 
 def test_condensing_water_carries_most_of_the_heat() -> None:
     assert wet_film(71.1, 71.0, 40.0) > 3.0 * 20.0
+
+
+def test_the_range_holds_every_published_cell() -> None:
+    bar = Bar(0.05, 0.15, 0.5, 0.7, 15.0)
+    found = core_minutes(bar, 71.1, 68.0)
+    errors = [error(row) for row in ROWS]
+    assert found.likely == minutes_to_core(bar, 71.1, 68.0)
+    assert found.low / found.likely <= math.exp(-max(errors)) and found.high / found.likely >= math.exp(-min(errors))

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 import pytest
 
 from waney.drying.air import filmed
@@ -48,8 +50,8 @@ def test_a_wet_bulb_that_few_kilns_hold_is_raised_to_90_f() -> None:
 )
 def test_every_schedule_only_gets_hotter_and_drier(code: str) -> None:
     steps = schedule(code).steps
-    assert all(later.dry_c >= earlier.dry_c for earlier, later in zip(steps, steps[1:], strict=False))
-    assert all(later.humidity <= earlier.humidity + 0.15 for earlier, later in zip(steps, steps[1:], strict=False))
+    assert all(later.dry_c >= earlier.dry_c for earlier, later in pairwise(steps))
+    assert all(later.humidity <= earlier.humidity + 0.15 for earlier, later in pairwise(steps))
     assert steps[-1].emc < 0.06
 
 
@@ -129,8 +131,8 @@ def test_wood_that_cannot_get_there_is_told() -> None:
 
 @pytest.mark.parametrize("row", [row for row in table("kiln_drying_times") if row["species_id"]], ids=lambda row: row["printed"])
 def test_published_kiln_days_from_20_percent_are_met(row: dict[str, str]) -> None:
-    # FPL data from memory and one seen statement (worked example E4): the printed range, widened by a half at each end; the model was
-    # fitted to their middles, so this says that it can follow them, not that it foresaw them
+    # FPL data from memory and one seen statement (worked example E4): the printed range, widened by a half at each end; the model
+    # was fitted to their middles, so this says that it can follow them, not that it foresaw them
     piece = piece_of(species(row["species_id"]), INCH_4_4, 0.20)
     days = days_of_one(piece, schedule(code_for(row["species_id"], INCH_4_4)), 0.06, 1.0)
     assert float(row["days_min_20"]) / 1.5 <= days <= 1.5 * float(row["days_max_20"])

@@ -47,7 +47,7 @@ def test_sugar_maple_in_the_upper_great_lakes_dries_within_the_published_range_a
         for month in range(1, 13):
             air = filmed(outdoor_air(place, date(2023, month, 1), 1000), likely_pace().film)
             days.append(dry(piece_of(MAPLE, 0.0254), air, stop_at=0.20).days_to(0.20) or 1000.0)
-    # within a factor of 1.75 at the fast end, 1.15 at the slow end, 1.6 in the mean: the model is slower than the mill of 1957 was
+    # within a factor of 1.75 at the fast end, 1.15 at the slow end, 1.6 in the mean: the model is slower than that mill was
     assert 40 <= min(days) <= 70
     assert 178 <= max(days) <= 236
     assert 90 <= np.mean(days) <= 145

@@ -1,4 +1,4 @@
-"""Two dimensions: the product of two exact solutions, scikit-fem on a leaning edge, water balance, and one dimension as a limit."""
+"""Two dimensions: products of exact solutions, scikit-fem on a leaning edge, water balance, one dimension as a limit."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Vacuum: heat balances, pressure and warmth do what they must, ends matter for short pieces only, and with air it is the kiln."""
+"""Vacuum: heat balances, pressure and warmth do what they must, ends matter to short pieces only, with air it is the kiln."""
 
 from __future__ import annotations
 

@@ -62,7 +62,7 @@ def test_across_the_grain_lies_where_measurements_do() -> None:
 
 
 def test_aspen_grows_faster_with_moisture_than_the_formula() -> None:
-    # Simpson (abstract, seen): 8-fold from 2.5 to 18 % at 110 °F. The formula gives 3.3: too flat, and said so in the methods page
+    # Simpson (abstract, seen): 8-fold from 2.5 to 18 % at 110 °F. The formula gives 3.3: too flat, as the methods page says
     d = across_grain(np.array([0.025, 0.18]), 43.3, 0.35)
     assert 3.0 < d[1] / d[0] < 8.0
 

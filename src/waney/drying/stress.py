@@ -35,8 +35,8 @@ class NoProfiles(Problem):
 
 @dataclass(frozen=True)
 class Stresses:
-    """Stress across the grain after every interval [Pa], (t,): surface and core, tension above zero; by how much the surface is kept
-    from shrinking [-], (t,); strength where known."""
+    """Stress across the grain after every interval [Pa], (t,): surface and core, tension above zero; by how much the surface
+    is kept from shrinking [-], (t,); strength where known."""
 
     days: Array
     surface_pa: Array
@@ -46,7 +46,7 @@ class Stresses:
 
     @property
     def surface_index(self) -> float | None:
-        """Most tension of the surface over the wood's strength [-]: above 1 surface checks must be expected; None without a strength."""
+        """Most tension of the surface over the wood's strength [-]: above 1 expect surface checks; None without a strength."""
         return None if self.strength_pa is None else float(self.surface_pa.max()) / self.strength_pa
 
     @property
@@ -62,8 +62,7 @@ class Stresses:
 
 
 def layers_apart(profiles: Array, volumes: Array, shrinkage: float, along_pa: float) -> tuple[Array, Array]:
-    """Stress [Pa] and strain beyond free shrinkage [-] of every layer, (t, n) each, from moistures (t, n), whose first row is without
-    stress.
+    """Stress [Pa] and strain beyond free shrinkage [-] of every layer, (t, n) each, from moistures (t, n); none in the first row.
 
     volumes: share of the thickness of each layer, (n,); shrinkage: green to oven dry across the board [-].
     """
@@ -87,7 +86,7 @@ def layers_apart(profiles: Array, volumes: Array, shrinkage: float, along_pa: fl
 
 
 def stresses(course: Course, wood: Species) -> Stresses:
-    """Stress in a flatsawn piece of a wood through a course with profiles. Raises NoProfiles, or NoFigure without shrinkage or elasticity."""
+    """Stress in a flatsawn piece through a course with profiles. Raises NoProfiles; NoFigure without shrinkage or elasticity."""
     if course.profiles.shape[0] == 0:
         raise NoProfiles("Drying stress needs the moistures through the thickness: dry the piece with profiles kept.")
     rows = np.vstack((course.start.moistures, course.profiles))

@@ -1,7 +1,7 @@
 """Vacuum drying: continuous with heated plates, and cyclic (warm air, then vacuum).
 
-The surface is at peace with h = p_v / p_sat(T): p_v is the chamber's pressure once its air is pumped out. No air, no film; the heat
-that gets in caps what evaporates. Where vapour inside presses harder than the chamber it flows out along the grain.
+The surface is at peace with h = p_v / p_sat(T): p_v is the chamber's pressure once its air is pumped out. No air, no film; the
+heat that gets in caps what evaporates. Where vapour inside presses harder than the chamber it flows out along the grain.
 """
 
 from __future__ import annotations
@@ -21,7 +21,7 @@ from waney.wood.vapour import STANDARD_PRESSURE, ZERO_C, saturation_pressure
 VISCOSITY = 1.05e-5
 """Of water vapour near 50 °C [Pa s] (memory of steam tables)."""
 PLATE_FILM = 40.0
-"""Heat from a plate to the face that lies against it [W/(m2 K)], through stickers, roughness and thin vapour: a guess, no source."""
+"""Heat from a plate to the face against it [W/(m2 K)], through stickers, roughness and thin vapour: a guess, no source."""
 LEAST_PA, MOST_PA = 1000.0, STANDARD_PRESSURE
 MINUTES = 10.0
 """Intervals of a vacuum run [min]: the piece's temperature is followed from one to the next."""
@@ -76,7 +76,7 @@ class Plates:
 
 
 def plate_steps(plates: Plates, days: float, minutes: float = MINUTES) -> AirSteps:
-    """The chamber as the kernel takes it: no film in pure vapour, a film of still air at this pressure else; heat from the plates."""
+    """The chamber as the kernel takes it: no film in pure vapour, else that of still air; heat from the plates."""
     count = max(int(np.ceil(days * DAY / (minutes * 60.0) - 1e-9)), 1)
     state = AirState(plates.plate_c, min(plates.vapour_pa / saturation_pressure(plates.plate_c), 1.0), 0.0, plates.pressure_pa)
     one = air_steps([(minutes * 60.0, state)])

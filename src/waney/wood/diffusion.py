@@ -97,8 +97,8 @@ def along_grain(moistures: Array, temperature_c: float, sg_green: float, pressur
 
 
 ARRHENIUS_K = 5280.0
-"""How D grows with warmth, exp(-5280/T): what Simpson used for red oak from yard to kiln (memory). Siau's own cell wall gives 3,800 to
-4,600, too little to hold for both: see docs/methods/drying.md."""
+"""How D grows with warmth, exp(-5280/T): what Simpson used for red oak (memory). Siau's own cell wall gives 3,800 to 4,600, too
+little to hold for yard and kiln alike: see docs/methods/drying.md."""
 REFERENCE_C = 43.3
 """Temperature at which Siau's formula is taken for the change with moisture and density: 110 °F, middle of yard and kiln [°C]."""
 

@@ -41,8 +41,8 @@ def through_stack(
 
     Args: film_w: of a single face; speed_m_s: between the layers; stack_m: width that the air crosses, 0 for a board alone;
         sticker_m: height of the gap between two faces.
-    film · (1 - exp(-N)) / N with N = 2 film · width / (density · capacity · speed · gap): the balance of heat along the gap. Vapour
-    follows by the same number, so that the wet bulb stays what it is. No air moves: nothing is carried off.
+    film · (1 - exp(-N)) / N with N = 2 film · width / (density · capacity · speed · gap): the balance of heat along the gap.
+    Vapour follows by the same number, so that the wet bulb stays what it is. No air moves: nothing is carried off.
     """
     if stack_m <= 0.0:
         return film_w
