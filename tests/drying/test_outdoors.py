@@ -124,4 +124,4 @@ def test_hours_and_their_monthly_means_give_days_that_agree(shared: Path, start:
     by_hour = dry(piece, filmed(hourly_air(year, start, 400), film), stop_at=0.20).days_to(0.20)
     by_month = dry(piece, filmed(outdoor_air(monthly_means(year), start, 400), film), stop_at=0.20).days_to(0.20)
     assert by_hour is not None and by_month is not None
-    assert by_hour == pytest.approx(by_month, rel=0.25)
+    assert by_hour == pytest.approx(by_month, rel=0.10)

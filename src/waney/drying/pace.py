@@ -12,7 +12,7 @@ from waney.figures.tables import table
 from waney.wood.species import Species
 
 UNKNOWN_SPREAD = 0.35
-"""Spread of the logarithm of a factor for a wood without a row: wider than the prior of the fit, about what printed times scatter."""
+"""Spread of the logarithm of a factor for a wood without a row: wider than the prior of the fit, as printed times scatter."""
 
 
 class BadPace(Problem):
