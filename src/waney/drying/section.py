@@ -115,7 +115,7 @@ def short_piece(
 
 
 def live_edge(thickness_m: float, slope: float, reach_m: float, bark: float = 1.0, cells: tuple[int, int] = (20, 17)) -> Section:
-    """One live edge of a slab: face A at z = 0 from x = 0, the other face from x = -slope · thickness, wood up to x = reach.
+    """One edge of a live-edge slab: face A at z = 0 from x = 0, the other face from x = -slope · thickness, wood up to x = reach.
 
     slope: how far the edge leans out, per thickness [-]; bark: share of the film's flow that the edge lets through.
     """
