@@ -121,7 +121,7 @@ def make(folder: Path) -> tuple[float, float]:
             for stream in dict.fromkeys(act.streams()):
                 numbers[stream] = numbers.get(stream, 0) + 1
             command = drawn.command(act, seq)
-            rows.append(vars(event_from(command, seq, numbers[act.streams()[0]], command.happened_at)))
+            rows.append(event_from(command, seq, numbers[act.streams()[0]], command.happened_at)._asdict())
         assert len(rows) == EVENTS
         for start in range(0, EVENTS, AT_A_TIME):
             at.execute(insert(truth.event), rows[start : start + AT_A_TIME])

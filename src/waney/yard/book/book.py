@@ -130,14 +130,14 @@ def _held(at: Connection, command: Command) -> Event | None:
 
 def _write(at: Connection, command: Command, seq: int, now: datetime) -> Event:
     pen = Pen(Database(at), at, seq)
-    numbers = number(pen, command.act)
+    numbers = number(pen, command.act, seq)
     recorded_at = now.astimezone(UTC).isoformat(timespec="milliseconds")
     event = event_from(command, seq, numbers[command.act.streams()[0]], recorded_at)
-    at.execute(insert(truth.event), vars(event))
+    at.execute(insert(truth.event), event._asdict())
     at.execute(update(truth.book).values(last_seq=seq))
     if isinstance(command.act, PersonForgotten):
         blank(at, command.act)
-    enter(pen, event, command.act, numbers)
+    enter(pen, event, command.act)
     return event
 
 

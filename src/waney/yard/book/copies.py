@@ -127,7 +127,7 @@ def _copy(book: Book, put: Put) -> Copied:
 
 def _line(event: Event) -> str:
     """An event as one line; body and read are written as what they are."""
-    return packed(vars(event) | {"body": json.loads(event.body), "read": json.loads(event.read)})
+    return packed(event._asdict() | {"body": json.loads(event.body), "read": json.loads(event.read)})
 
 
 def _into_zip(archive: zipfile.ZipFile) -> Put:
@@ -176,7 +176,7 @@ def restore(path: Path, lies: Lies, now: datetime) -> Copied:
 def _fill(at: Connection, head: Head, told: list[Event]) -> set[str]:
     """Write the events and what they give; the files they name."""
     for start in range(0, len(told), AT_A_TIME):
-        at.execute(insert(truth.event), [vars(event) for event in told[start : start + AT_A_TIME]])
+        at.execute(insert(truth.event), [event._asdict() for event in told[start : start + AT_A_TIME]])
     read_anew(at).write(at)
     at.execute(update(truth.book).values(last_seq=len(told), made_at=head.made_at))
     return set(at.execute(select(models.file.c.sha256)).scalars())

@@ -7,12 +7,12 @@ from collections.abc import Iterable, Iterator, Mapping
 from contextlib import contextmanager
 from typing import Any
 
-from sqlalchemy import Connection, Table, delete, select
+from sqlalchemy import Connection, delete, select
 
 from waney.yard.book import models, truth
 from waney.yard.book.applying.every import enter, number
 from waney.yard.book.applying.pen import Pen
-from waney.yard.book.shelf import Memory, Row
+from waney.yard.book.shelf import Memory
 from waney.yard.book.truth import Event
 from waney.yard.problems import BookProblem
 
@@ -28,7 +28,7 @@ def events(at: Connection, after: int = 0) -> Iterator[Event]:
     while True:
         some = select(truth.event).where(truth.event.c.seq > after).order_by(truth.event.c.seq).limit(AT_A_TIME)
         rows = at.execute(some).all()
-        yield from (Event(*row) for row in rows)
+        yield from map(Event._make, rows)
         if len(rows) < AT_A_TIME:
             return
         after = rows[-1].seq
@@ -56,12 +56,10 @@ def _read(at: Connection) -> Memory:
     shelf = Memory()
     for event in events(at):
         act, pen = event.act, Pen(shelf, at, event.seq)
-        numbers = number(pen, act)
-        if numbers.get(event.stream) != event.number:
-            raise WrongNumber(
-                f"Event {event.seq} is number {event.number} of {event.stream}; it should be {numbers.get(event.stream)}."
-            )
-        enter(pen, event, act, numbers)
+        own = number(pen, act, event.seq).get(event.stream)
+        if event.number != own:
+            raise WrongNumber(f"Event {event.seq} is number {event.number} of {event.stream}; it should be {own}.")
+        enter(pen, event, act)
     return shelf
 
 
@@ -85,12 +83,7 @@ def standing(at: Connection) -> Standing:
 def standing_anew(at: Connection) -> Standing:
     """What they should say."""
     shelf = read_anew(at)
-    return {table.name: _sorted(_tuples(table, shelf.rows(table))) for table in models.MODELS.sorted_tables}
-
-
-def _tuples(table: Table, rows: Iterable[Row]) -> Iterator[tuple[Any, ...]]:
-    columns = [column.name for column in table.c]
-    return (tuple(row[name] for name in columns) for row in rows)
+    return {table.name: _sorted(shelf.rows(table)) for table in models.MODELS.sorted_tables}
 
 
 def _sorted(rows: Iterable[tuple[Any, ...]]) -> list[tuple[Any, ...]]:

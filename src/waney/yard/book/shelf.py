@@ -6,8 +6,10 @@ Both do the same few things, so that one code applies an act; `examine` holds wh
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Mapping
 from functools import cache
+from itertools import islice
+from operator import itemgetter
 from typing import Any, Protocol
 
 from sqlalchemy import Connection, Delete, Select, Table, bindparam, delete, func, insert, select
@@ -37,11 +39,17 @@ class Shelf(Protocol):
     def count(self, table: Table) -> int:
         """How many rows there are."""
 
-    def touch(self, numbers: Mapping[str, int], seq: int) -> None:
-        """An event counts in streams, with a number in each."""
+    def advance(self, streams: Iterable[str], seq: int) -> dict[str, int]:
+        """An event counts in streams: each goes on by one; the number that the event has in each."""
 
     def touches(self, stream: str) -> list[int]:
         """The events that count in a stream, in order."""
+
+    def made(self, stream: str) -> bool:
+        """Whether the thing of a stream is in the book."""
+
+    def make(self, stream: str) -> None:
+        """From now on it is; an event counts in the stream already."""
 
 
 @cache
@@ -84,14 +92,29 @@ class Database:
         """How many rows there are."""
         return int(self.at.execute(select(func.count()).select_from(table)).scalar_one())
 
-    def touch(self, numbers: Mapping[str, int], seq: int) -> None:
+    def advance(self, streams: Iterable[str], seq: int) -> dict[str, int]:
         """An event counts in streams."""
+        numbers = {stream: self._head(stream)["version"] + 1 for stream in streams}
+        for stream, number in numbers.items():
+            self.put(models.head, {**self._head(stream), "version": number})
         self.at.execute(insert(models.touched), [{"stream": s, "number": n, "seq": seq} for s, n in numbers.items()])
+        return numbers
 
     def touches(self, stream: str) -> list[int]:
         """The events of a stream."""
         t = models.touched
         return list(self.at.execute(select(t.c.seq).where(t.c.stream == stream).order_by(t.c.number)).scalars())
+
+    def made(self, stream: str) -> bool:
+        """Whether the thing is in the book."""
+        return bool(self._head(stream)["made"])
+
+    def make(self, stream: str) -> None:
+        """It is."""
+        self.put(models.head, {**self._head(stream), "made": 1})
+
+    def _head(self, stream: str) -> Row:
+        return self.get(models.head, stream) or {"stream": stream, "version": 0, "made": 0}
 
 
 def _named(columns: Iterable[str], values: Iterable[Any]) -> dict[str, Any]:
@@ -136,7 +159,8 @@ class Memory:
     def __init__(self) -> None:
         self._rows: dict[str, dict[tuple[Any, ...], Row]] = defaultdict(dict)
         self._found: dict[tuple[str, tuple[str, ...]], dict[tuple[Any, ...], set[tuple[Any, ...]]]] = {}
-        self._touched: dict[str, list[tuple[int, int]]] = defaultdict(list)
+        self._touched: dict[str, list[int]] = defaultdict(list)
+        self._made: set[str] = set()
         for table, lookups in ASKED_FOR.items():
             for columns in lookups:
                 self._found[table, columns] = defaultdict(set)
@@ -179,34 +203,47 @@ class Memory:
         """How many rows there are."""
         return len(self._rows[table.name])
 
-    def touch(self, numbers: Mapping[str, int], seq: int) -> None:
+    def advance(self, streams: Iterable[str], seq: int) -> dict[str, int]:
         """An event counts in streams."""
-        for stream, number in numbers.items():
-            self._touched[stream].append((number, seq))
+        numbers = {}
+        for stream in streams:
+            told = self._touched[stream]
+            told.append(seq)
+            numbers[stream] = len(told)
+        return numbers
 
     def touches(self, stream: str) -> list[int]:
         """The events of a stream."""
-        return [seq for _, seq in self._touched.get(stream, ())]
+        return list(self._touched.get(stream, ()))
 
-    def rows(self, table: Table) -> Iterable[Row]:
-        """Every row of a read model."""
+    def made(self, stream: str) -> bool:
+        """Whether the thing is in the book."""
+        return stream in self._made
+
+    def make(self, stream: str) -> None:
+        """It is."""
+        self._made.add(stream)
+
+    def rows(self, table: Table) -> Iterable[tuple[Any, ...]]:
+        """Every row of a read model, its values in the order of the columns."""
+        if table is models.head:
+            return ((stream, len(told), int(stream in self._made)) for stream, told in self._touched.items())
         if table is models.touched:
-            return [{"stream": s, "number": n, "seq": seq} for s, told in sorted(self._touched.items()) for n, seq in told]
-        return self._rows[table.name].values()
+            return ((stream, n, seq) for stream, told in sorted(self._touched.items()) for n, seq in enumerate(told, 1))
+        return map(itemgetter(*table.c.keys()), self._rows[table.name].values())
 
     def write(self, at: Connection) -> None:
-        """Write everything into empty tables."""
+        """Write everything into empty tables. An index is made of what is there faster than it grows row by row."""
         for table in models.MODELS.sorted_tables:
-            write_many(at, table, list(self.rows(table)))
+            for index in table.indexes:
+                index.drop(at)
+            _write_many(at, table, self.rows(table))
+            for index in table.indexes:
+                index.create(at)
 
 
-def write_many(at: Connection, table: Table, rows: Sequence[Row]) -> None:
+def _write_many(at: Connection, table: Table, rows: Iterable[tuple[Any, ...]]) -> None:
     """Write whole rows, many at once, straight through the driver; no column of ours is turned into anything on the way."""
-    words = insert(table).compile(dialect=at.dialect)
-    places = words.positiontup
-    for start in range(0, len(rows), AT_A_TIME):
-        some = rows[start : start + AT_A_TIME]
-        if places is None:
-            at.exec_driver_sql(str(words), [dict(row) for row in some])
-        else:
-            at.exec_driver_sql(str(words), [tuple([row[name] for name in places]) for row in some])
+    sql, names, rest = insert(table).compile(dialect=at.dialect), table.c.keys(), iter(rows)
+    while some := list(islice(rest, AT_A_TIME)):
+        at.exec_driver_sql(str(sql), some if sql.positional else [dict(zip(names, row, strict=True)) for row in some])

@@ -4,8 +4,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Mapping
-from dataclasses import dataclass
-from typing import Any
+from typing import Any, NamedTuple
 
 from sqlalchemy import REAL, BigInteger, CheckConstraint, Column, Double, Index, Integer, MetaData, Table, Text, UniqueConstraint
 
@@ -74,16 +73,15 @@ job = Table(
 """input, answer: files of the book. place: in the line; holder: who works on it; told_at: when it last said that it does."""
 
 
-@dataclass(frozen=True)
-class Event:
-    """A command as the book holds it; body and read are JSON texts."""
+class Event(NamedTuple):
+    """A command as the book holds it; body and read are JSON texts. A tuple, because reading anew makes one of every row."""
 
     seq: int
     stream: str
     number: int
     command: str
     device: str
-    count: int
+    count: int  # type: ignore[assignment]  # the device's; it hides the method of tuples, which nobody needs here
     person: str
     happened_at: str
     recorded_at: str

@@ -71,14 +71,13 @@ APPLY: Mapping[str, Callable[[Pen, Event, Any], None]] = MappingProxyType(
 )
 
 
-def number(pen: Pen, act: Act) -> dict[str, int]:
-    """The next number of each stream in which the act counts, the first one its own."""
-    return {stream: pen.next_version(stream) for stream in dict.fromkeys(act.streams())}
+def number(pen: Pen, act: Act, seq: int) -> dict[str, int]:
+    """An event counts in each stream that its act names, the first one its own; its number in each."""
+    return pen.shelf.advance(dict.fromkeys(act.streams()), seq)
 
 
-def enter(pen: Pen, event: Event, act: Act, numbers: Mapping[str, int]) -> None:
-    """Let an event, which stands in the book already, change the read models."""
-    pen.shelf.touch(numbers, event.seq)
+def enter(pen: Pen, event: Event, act: Act) -> None:
+    """Let an event, which stands in the book already and is numbered, change the read models."""
     for sha256 in act.files():
         if pen.shelf.get(models.file, sha256) is None:
             pen.insert(models.file, sha256=sha256, seq=event.seq)
@@ -99,7 +98,7 @@ def _there(pen: Pen, key: str) -> bool:
     """Whether a thing is made, or a command is in the book and applied."""
     kind, _, ident = key.partition(":")
     if kind != "command":
-        return pen.made(key)
+        return pen.shelf.made(key)
     event = pen.event_of_command(ident)
     return event is not None and not pen.shelf.find(models.waiting, seq=event.seq)
 
@@ -107,7 +106,7 @@ def _there(pen: Pen, key: str) -> bool:
 def _apply(pen: Pen, event: Event, act: Act) -> None:
     """Apply, then let go what waited for it."""
     made = act.makes()
-    if made is not None and pen.made(made):
+    if made is not None and pen.shelf.made(made):
         pen.open_task(TaskKind.TWICE, event, f"{made} was made already; what was told this time stays in the history only.")
     else:
         try:
@@ -122,7 +121,7 @@ def _carry_out(pen: Pen, event: Event, act: Act) -> None:
     APPLY[event.kind](pen, event, act)
     made = act.makes()
     if made is not None:
-        pen.change(models.head, made, made=1)
+        pen.shelf.make(made)
         _let_go(pen, made)
 
 

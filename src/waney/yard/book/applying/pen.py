@@ -64,18 +64,6 @@ class Pen:
         assert row is not None, f"{table.name} {key} is made before it is asked for"
         return SimpleNamespace(**row)
 
-    def next_version(self, stream: str) -> int:
-        """The number of the next event of a stream."""
-        head = self.shelf.get(models.head, stream)
-        version, made = (1, 0) if head is None else (int(head["version"]) + 1, head["made"])
-        self.shelf.put(models.head, {"stream": stream, "version": version, "made": made})
-        return version
-
-    def made(self, stream: str) -> bool:
-        """Whether a thing is in the book."""
-        head = self.shelf.get(models.head, stream)
-        return head is not None and head["made"] == 1
-
     def open_task(self, kind: TaskKind, event: Event, words: str, other_seq: int | None = None) -> None:
         """Something to put right; several of one kind may come of one event."""
         ident = first = f"{kind.name.lower().replace('_', '-')}-{event.seq}"
