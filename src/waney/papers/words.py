@@ -11,7 +11,7 @@ from waney.figures.problem import Problem
 from waney.prices.rules import PriceRules
 from waney.units.direction import Direction
 from waney.units.length import INCH_NM, MM_NM, Grain, print_length, to_nanometres
-from waney.units.mass import KILOGRAM, POUND
+from waney.units.mass import KILOGRAM, POUND, print_mass
 from waney.units.quantity import Unit
 
 _PRINTED = re.compile(r"(?P<whole>-?(?:\d+' ?)?[\d.]*) ?(?:(?<!\d)(?P<over>\d+)/(?P<under>\d+))? ?(?P<unit>in|mm|\")")
@@ -74,6 +74,10 @@ class Shop:
         count = self.weight.of(mass_kg)
         step = _third_figure(count)
         return f"{ceil(count / step - 1e-9) * step} {self.weight.name}"
+
+    def weighed(self, mass_kg: float) -> str:
+        """A weight as the scales said it, to four figures."""
+        return print_mass(mass_kg, self.weight, Direction.READ)
 
     def bears(self, mass_kg: float) -> str:
         """A weight that something holds, rounded down to three figures."""

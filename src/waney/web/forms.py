@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import re
 from asyncio import to_thread
 from collections.abc import Callable
 from dataclasses import dataclass, field
+from enum import StrEnum
 from typing import Annotated, TypeVar
 
 from fastapi import Depends, Request
@@ -19,6 +21,7 @@ from waney.yard.services.hand import Hand
 from waney.yard.services.pictures import Picture, picture
 
 Value = TypeVar("Value")
+Word = TypeVar("Word", bound=StrEnum)
 MOST_FIELDS, MOST_FILES, LONGEST_FIELD = 2000, 200, 300_000
 
 
@@ -60,6 +63,22 @@ class Sent:
     def all(self, name: str) -> tuple[str, ...]:
         """Every value of a field that stands several times."""
         return tuple(value for value in self.form.getlist(name) if isinstance(value, str))
+
+    def choice(self, name: str, words: type[Word], otherwise: Word | None = None) -> Word:
+        """One of the words of a list; otherwise: what no choice means. Raises BadField."""
+        text = self.text(name)
+        if not text and otherwise is not None:
+            return otherwise
+        if text not in tuple(words):
+            raise BadField(f'"{text[:60]}" is none of these: {", ".join(words)}. Choose one of them.')
+        return words(text)
+
+    def whole(self, name: str) -> int:
+        """A whole number; 0 for nothing. Raises BadField."""
+        text = self.text(name)
+        if text and not re.fullmatch(r"-?[0-9]{1,9}", text):
+            raise BadField(f'"{text[:60]}" is no whole number.')
+        return int(text or 0)
 
     def decides(self) -> None:
         """Only an owner goes on. Raises NotAllowed."""

@@ -66,6 +66,10 @@ class Figures:
         """A weight to lift."""
         return NOT_KNOWN if kilograms is None else self.writes.heavy(kilograms)
 
+    def weighed(self, kilograms: float) -> str:
+        """A weight as the scales said it."""
+        return self.writes.weighed(kilograms)
+
     def number(self, value: float | None) -> str:
         """Three figures."""
         return NOT_KNOWN if value is None else print_number(value, Direction.READ)

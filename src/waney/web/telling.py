@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 
+from waney.papers.words import Shop as Writes
+from waney.units.moisture import print_mc
 from waney.yard.acts.every import act_json
 from waney.yard.book.stories import Told
 from waney.yard.book.truth import Event
@@ -48,8 +50,13 @@ WORDS = {
     "spot-named": "a spot was named",
     "settled": "settled",
 }
-SAID = ("words", "how", "what", "name", "reason", "reply", "product")
-"""fields of an act that read as they stand"""
+SAID = ("words", "how", "what", "name", "reason", "reply", "product", "mass_kg", "mc", "by", "depth")
+"""fields of an act that stand in its line, in this order"""
+FIGURES: Mapping[str, Callable[[Writes, float], str]] = {
+    "mass_kg": Writes.weighed,
+    "mc": lambda _, mc: print_mc(mc),
+}
+"""how those of them that are figures are written; the others read as they stand"""
 
 
 @dataclass(frozen=True)
@@ -62,13 +69,14 @@ class Line:
     more: str
 
 
-def told(events: Iterable[Told]) -> tuple[Line, ...]:
-    """The newest first."""
-    return tuple(_line(each.event, each.called or "somebody") for each in reversed(tuple(events)))
+def told(events: Iterable[Told], writes: Writes) -> tuple[Line, ...]:
+    """The newest first, with figures as the shop writes them."""
+    return tuple(_line(each.event, each.called or "somebody", writes) for each in reversed(tuple(events)))
 
 
-def _line(event: Event, called: str) -> Line:
+def _line(event: Event, called: str, writes: Writes) -> Line:
     body = act_json(event.act)
-    more = ", ".join(str(body[field]) for field in SAID if body.get(field) and str(body[field]) != event.stream)
+    said = {field: body[field] for field in SAID if field in body and body[field] not in ("", event.stream)}
+    more = ", ".join(FIGURES[field](writes, value) if field in FIGURES else str(value) for field, value in said.items())
     when = event.recorded_at[:16].replace("T", " ")
     return Line(when, called, WORDS.get(event.kind, event.kind.replace("-", " ")), more)

@@ -95,7 +95,7 @@ class Members:
     def let_in(self, person: str, called: str, role: Role, password: str) -> Member:
         """One more member. Raises NoMember, BadPassword."""
         name = " ".join(called.split())
-        if not name or len(name) > 60:
+        if not name or len(name) > 60 or not name.isprintable():
             raise NoMember("Write a name to be called by, up to 60 letters.")
         if any(one.called.casefold() == name.casefold() for one in self.all):
             raise NoMember(f"{name} is here already; take another name to sign in with.")

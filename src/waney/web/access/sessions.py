@@ -34,7 +34,7 @@ class Session:
 
     def holds(self, token: str) -> bool:
         """Whether a form was made for this session."""
-        return bool(token) and hmac.compare_digest(token, self.token)
+        return bool(token) and hmac.compare_digest(token.encode(), self.token.encode())
 
 
 def session_of(request: Request, members: Members) -> Session:

@@ -17,7 +17,7 @@ from waney.web.forms import Writing, upload
 from waney.web.forms import photo as sent_photo
 from waney.web.found import KINDS, Found, found_lines, found_of, on_drawing
 from waney.web.log_form import outline_lines
-from waney.web.shop import unit_of
+from waney.web.shop import unit_of, writes
 from waney.web.showing import page, shop_of
 from waney.web.telling import told
 from waney.yard.acts.logs import LogEnd
@@ -63,7 +63,7 @@ def _shown(request: Request, ident: str, refused: Refused) -> Response:
     shown = {
         "log": story.log,
         "story": story,
-        "history": told(story.events),
+        "history": told(story.events, writes(shop.settled())),
         "ends": list(LogEnd),
         "sheet": refused.sheet or story.log.sheet,
         "wrong": {refused.where: refused.sentence},
@@ -156,6 +156,6 @@ async def photo(log: str, sent: Writing) -> Response:
 
 @router.post("/logs/{log}/end")
 def end(log: str, sent: Writing) -> Response:
-    """It is no more."""
-    end_log(sent.hand, log, LogEnd(sent.text("how")), sent.text("words"))
+    """It is no more. Raises BadField."""
+    end_log(sent.hand, log, sent.choice("how", LogEnd), sent.text("words"))
     return RedirectResponse(f"/logs/{log}", 303)

@@ -14,7 +14,7 @@ from waney.papers.cautions import cautions
 from waney.papers.mill_steps import AtMill
 from waney.web.asked.plan import STEPS, Planned, StepsAsked, steps_bytes
 from waney.web.asking import Job, answer_of, ask
-from waney.web.forms import Sent, Writing, photo
+from waney.web.forms import BadField, Sent, Writing, photo
 from waney.web.mill.fold import Stands, stands
 from waney.web.mill.gather import as_json, gathered, mill_of
 from waney.web.mill.holds import Holds
@@ -113,13 +113,21 @@ def tap(day: str, log: str, sent: Writing) -> Response:
 def _act(sent: Sent, holds: Holds) -> CameOff | AtTheMill | None:
     do, piece = sent.text("do"), shop_of(sent.request).new_id()
     if do == "sawn":
-        how = Off(sent.text("how") or Off.AS_MEANT)
-        return tapped(holds, Tap(how, int(sent.text("thick") or 0)), piece)
+        how = sent.choice("how", Off, Off.AS_MEANT)
+        return tapped(holds, Tap(how, sent.whole("thick")), piece)
     if do == "thickness":
-        return without_plan(holds, float(sent.text("thickness")), piece)
+        return without_plan(holds, _metres(sent.text("thickness")), piece)
     if do in tuple(Happened):
         return AtTheMill(Happened(do), holds.day, holds.log, words=sent.text("words"))
     return None
+
+
+def _metres(text: str) -> float:
+    """A thickness that the page offered [m]. Raises BadField."""
+    try:
+        return float(text)
+    except ValueError:
+        raise BadField("Choose one of the thicknesses that the page offers.") from None
 
 
 @router.get("/day/{day}/at/{log}/along")

@@ -7,7 +7,7 @@ from starlette.responses import RedirectResponse, Response
 
 from waney.units.money import parse_money
 from waney.web.access.members import Role
-from waney.web.forms import Fields, Sent, Writing, photo
+from waney.web.forms import Fields, Writing, photo
 from waney.web.shop import currency_of, unit_of
 from waney.web.showing import page, session_at, shop_of
 from waney.yard.acts.offers import Reply, TreeOffered
@@ -56,11 +56,7 @@ async def note(sent: Writing) -> Response:
 
 @router.post("/offered/{tree}")
 def answer(tree: str, sent: Writing) -> Response:
-    """Fetch, only if free, leave. Raises NotAllowed, Stale."""
+    """Fetch, only if free, leave. Raises NotAllowed, Stale, BadField."""
     sent.decides()
-    answer_offer(sent.hand, tree, Reply(sent.text("reply")), _seen(sent), sent.text("reason"))
+    answer_offer(sent.hand, tree, sent.choice("reply", Reply), sent.whole("seen"), sent.text("reason"))
     return RedirectResponse("/offered", 303)
-
-
-def _seen(sent: Sent) -> int:
-    return int(sent.text("seen") or 0)

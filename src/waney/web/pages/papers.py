@@ -246,7 +246,7 @@ def history(request: Request, piece: str) -> Response:
     shop, story = shop_of(request), piece_story(shop_of(request).book, piece)
     happened = tuple(
         Happened(date.fromisoformat(line.when[:10]), f"{line.what}{f' ({line.more})' if line.more else ''}", line.who)
-        for line in reversed(told(story.events))
+        for line in reversed(told(story.events, writes(shop.settled())))
     )
     wood = Figures.wood(story.piece.species)
     sheet = piece_history(story.piece.name, wood, _known(shop, story), happened, writes(shop.settled()), shop.today())

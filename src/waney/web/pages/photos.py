@@ -9,7 +9,9 @@ from fastapi import APIRouter, Request
 from starlette.datastructures import UploadFile
 from starlette.responses import RedirectResponse, Response
 
+from waney.papers.words import Shop as Writes
 from waney.web.forms import Sent, Writing
+from waney.web.shop import writes
 from waney.web.showing import page, shop_of
 from waney.web.telling import told
 from waney.yard.book.looking import named, names_of
@@ -51,12 +53,14 @@ def photos(request: Request) -> Response:
 
 
 def _shown(request: Request, taken: tuple[Heaped, ...], problem: str = "") -> Response:
-    book = shop_of(request).book
+    shop = shop_of(request)
+    book = shop.book
     waiting = unfiled_photos(book)
+    write = writes(shop.settled())
     offered = [(photo, offers(book, photo.taken_at)) for photo in waiting[:A_PAGE]]
     names = names_of(book, {*_streams(offered), *(each.about for each in taken if each.about)})
     shown = {
-        "waits": [Waits(photo, _near(photo, told, names)) for photo, told in offered],
+        "waits": [Waits(photo, _near(photo, told, names, write)) for photo, told in offered],
         "count": len(waiting),
         "taken": taken,
         "names": names,
@@ -79,14 +83,14 @@ def _kind(stream: Stream) -> str:
     return stream.partition(":")[0]
 
 
-def _near(photo: Photo, offered: tuple[Told, ...], names: dict[str, str]) -> tuple[Near, ...]:
+def _near(photo: Photo, offered: tuple[Told, ...], names: dict[str, str], write: Writes) -> tuple[Near, ...]:
     """One tap for each thing, the nearest in time first."""
     found: dict[str, Near] = {}
     for each in offered:
         about = _about(each)
         apart = datetime.fromisoformat(each.event.happened_at) - datetime.fromisoformat(photo.taken_at)
         found.setdefault(
-            about, Near(about, names.get(about, "the day"), told((each,))[0].what, round(apart.total_seconds() / 60))
+            about, Near(about, names.get(about, "the day"), told((each,), write)[0].what, round(apart.total_seconds() / 60))
         )
     return tuple(found.values())
 

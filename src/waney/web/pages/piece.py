@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from fastapi import APIRouter, Request
 from starlette.responses import RedirectResponse, Response
 
@@ -9,17 +11,18 @@ from waney.figures.problem import Problem
 from waney.units.mass import parse_mass
 from waney.web.asked.place import PLACE, PlaceAsked, place_bytes
 from waney.web.asking import answer_of, ask
-from waney.web.forms import Fields, Writing, photo
+from waney.web.forms import Fields, Sent, Writing, photo
 from waney.web.pages import readings
 from waney.web.pages.binding import on_photo
-from waney.web.shop import Shop, unit_of
+from waney.web.shop import Shop, unit_of, writes
 from waney.web.showing import page, shop_of
 from waney.web.telling import told
-from waney.yard.acts.pieces import PieceEnd
+from waney.yard.acts.people_places import Moved, NoteWritten, Scales, Weighed
+from waney.yard.acts.pieces import PieceEnd, PieceEnded, Tagged
 from waney.yard.book.around import spots
 from waney.yard.book.looking import plan_file
 from waney.yard.book.stories import PieceStory, log_story, piece_story
-from waney.yard.services.pieces import end_piece, keep_photo, move, tag_piece, weigh, write_note
+from waney.yard.services.pieces import OfPiece, keep_photo, tell_of_piece
 
 router = APIRouter()
 
@@ -40,7 +43,8 @@ def _shown(request: Request, ident: str, wrong: dict[str, str]) -> Response:
         "boule": log_story(book, story.piece.log).pieces if story.piece.log else (),
         "spots": spots(book),
         "ends": list(PieceEnd),
-        "history": told(story.events),
+        "scales": list(Scales),
+        "history": told(story.events, writes(shop.settled())),
         "wrong": wrong,
         **_place(shop, story),
         **readings.shown(book, f"piece:{ident}"),
@@ -63,7 +67,7 @@ def _place(shop: Shop, story: PieceStory) -> dict[str, object]:
 
 @router.post("/pieces/{piece}")
 async def write(piece: str, sent: Writing) -> Response:
-    """What was told of it: any of the fields, one is enough. Raises BadName, BadAct."""
+    """What was told of it: any of the fields, one is enough. Raises BadName, BadAct, BadField."""
     fields, stream = Fields(sent), f"piece:{piece}"
     mass = fields.read("mass", lambda text: parse_mass(text, None))
     try:
@@ -73,16 +77,22 @@ async def write(piece: str, sent: Writing) -> Response:
     if fields.wrong:
         return _shown(sent.request, piece, fields.wrong)
     picture = await photo(sent)
-    if mass is not None:
-        weigh(sent.hand, stream, mass)
-    if sent.text("spot"):
-        move(sent.hand, stream, sent.text("spot"))
-    if name:
-        tag_piece(sent.hand, piece, name)
-    if sent.text("words"):
-        write_note(sent.hand, stream, sent.text("words"))
+    acts = tuple(_acts(sent, piece, mass, name))
     if picture:
         keep_photo(sent.hand, picture.content, stream, picture.taken_at)
-    if sent.text("how"):
-        end_piece(sent.hand, piece, PieceEnd(sent.text("how")))
+    tell_of_piece(sent.hand, acts)
     return RedirectResponse(f"/pieces/{piece}", 303)
+
+
+def _acts(sent: Sent, piece: str, mass_kg: float | None, name: str) -> Iterator[OfPiece]:
+    stream, spot, words = f"piece:{piece}", sent.text("spot"), sent.text("words")
+    if mass_kg is not None:
+        yield Weighed(stream, mass_kg, sent.choice("scales", Scales) if sent.text("scales") else None)
+    if spot:
+        yield Moved(stream, spot)
+    if name:
+        yield Tagged(piece, name)
+    if words:
+        yield NoteWritten(stream, words)
+    if sent.text("how"):
+        yield PieceEnded(piece, sent.choice("how", PieceEnd))

@@ -103,13 +103,11 @@ def choose(log: str, sent: Writing) -> Response:
     sent.decides()
     shop, found = shop_of(sent.request), log_at(sent.request, log)
     planned = Planned(_answered(shop, sent.text("job")))
-    taken = int(sent.text("plan") or 0)
-    made = {}
-    for number in range(1, len(planned.answer.plans) + 1):
-        made[number] = keep_plan(sent.hand, log, found.sheets, planned.text(f"{number}.plan.json")).id
-    if taken not in made:
+    numbers, taken, seen = range(1, len(planned.answer.plans) + 1), sent.whole("plan"), sent.whole("seen")
+    if taken not in numbers:
         raise NotPossible("There is no such plan in this answer; look at the plans again.")
-    choose_plan(sent.hand, log, made[taken], int(sent.text("seen") or 0))
+    made = {n: keep_plan(sent.hand, log, found.sheets, planned.text(f"{n}.plan.json")).id for n in numbers}
+    choose_plan(sent.hand, log, made[taken], seen)
     return RedirectResponse(f"/logs/{log}/plans", 303)
 
 

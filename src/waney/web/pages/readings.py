@@ -7,7 +7,7 @@ from starlette.responses import RedirectResponse, Response
 
 from waney.units.moisture import parse_mc
 from waney.units.temperature import parse_temperature
-from waney.web.forms import BadField, Fields, Sent, Writing
+from waney.web.forms import BadField, Fields, Writing
 from waney.yard.acts.stacks import HAVE_MOISTURE, Depth, MoistureRead, ReadBy
 from waney.yard.book.book import Book
 from waney.yard.book.drying_seen import readings
@@ -26,13 +26,9 @@ def read(sent: Writing) -> Response:
     if fields.wrong or mc is None:
         raise BadField(" ".join(fields.wrong.values()) or "Write what the meter said, in per cent of oven-dry weight.")
     told = {"wood_c": wood_c, "set_to": sent.text("set_to"), "corrected": bool(sent.text("corrected"))}
-    by, depth = _one_of(sent, "by", tuple(ReadBy)), _one_of(sent, "depth", tuple(Depth))
-    read_moisture(sent.hand, MoistureRead(f"{kind}:{ident}", mc, ReadBy(by), Depth(depth), **told))  # type: ignore[arg-type]
+    by, depth = sent.choice("by", ReadBy, ReadBy.PINS), sent.choice("depth", Depth, Depth.WHOLE)
+    read_moisture(sent.hand, MoistureRead(f"{kind}:{ident}", mc, by, depth, **told))  # type: ignore[arg-type]
     return RedirectResponse(f"/{kind}s/{ident}", 303)
-
-
-def _one_of(sent: Sent, name: str, known: tuple[str, ...]) -> str:
-    return sent.text(name) if sent.text(name) in known else known[0]
 
 
 def shown(book: Book, about: str) -> dict[str, object]:

@@ -77,10 +77,10 @@ def _slip(what: Setting, text: str) -> str:
 
 @router.post("/members")
 def let_in(sent: Writing) -> Response:
-    """One more who may sign in. Raises NotAllowed, NoMember, BadPassword."""
+    """One more who may sign in. Raises NotAllowed, NoMember, BadPassword, BadField."""
     sent.decides()
     shop = shop_of(sent.request)
-    member = shop.members.let_in(shop.new_id(), sent.text("called"), Role(sent.text("role")), _password(sent))
+    member = shop.members.let_in(shop.new_id(), sent.text("called"), sent.choice("role", Role), _password(sent))
     add_person(sent.hand, member.called, member.person)
     return RedirectResponse("/settings", 303)
 

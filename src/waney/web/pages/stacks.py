@@ -66,9 +66,7 @@ def build(sent: Writing) -> Response:
     layers, rest = _layers(sent, fields)
     if fields.wrong:
         return _building(sent.request, sent.text("spot"), fields.wrong)
-    build_stack(sent.hand, StackBuilt(ident, called, sent.text("spot"), layers, sticker, apart))
-    if rest:
-        put_on(sent.hand, ident, rest)
+    build_stack(sent.hand, StackBuilt(ident, called, sent.text("spot"), layers, sticker, apart), rest)
     return RedirectResponse(f"/stacks/{ident}", 303)
 
 

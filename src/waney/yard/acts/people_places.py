@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from enum import StrEnum
 
 from waney.yard.acts.base import (
     Decision,
@@ -103,12 +104,21 @@ class Moved(Fact):
         return Stream(self.what), stream("spot", self.spot)
 
 
+class Scales(StrEnum):
+    """What something was weighed with."""
+
+    PLATFORM = "platform scale"
+    HANGING = "hanging scale"
+    VEHICLE = "vehicle scale"
+
+
 @dataclass(frozen=True)
 class Weighed(Fact):
-    """A log or a piece was on the scales."""
+    """A log or a piece was on the scales. by: with which; None is not told."""
 
     what: str
     mass_kg: float
+    by: Scales | None = None
 
     def __post_init__(self) -> None:
         checked_stream(self.what, "what", ARE_WEIGHED)

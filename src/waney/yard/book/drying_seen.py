@@ -108,5 +108,6 @@ def readings(book: Book, about: str) -> tuple[Reading, ...]:
             Reading(r.seq, r.happened_at, r.mc, None, r.read_by, r.depth, r.wood_c, bool(r.corrected)) for r in at.execute(wet)
         ]
         for row in at.execute(scales.where(t.c.stream == about, e.c.kind == "weighed")):
-            told.append(Reading(row.seq, row.happened_at, None, json.loads(row.body)["mass_kg"], "scales", "", None, True))
+            body = json.loads(row.body)
+            told.append(Reading(row.seq, row.happened_at, None, body["mass_kg"], body.get("by") or "scales", "", None, True))
     return tuple(sorted(told, key=lambda each: each.seq))

@@ -17,6 +17,11 @@ HALF = "half-written-"
 PIECE = 1 << 20
 
 
+def name_of(content: bytes) -> str:
+    """The name of a file."""
+    return sha256(content).hexdigest()
+
+
 @dataclass(frozen=True)
 class Files:
     """A folder of files by content."""
@@ -25,7 +30,7 @@ class Files:
 
     def keep(self, content: bytes) -> str:
         """Keep a file for good; its SHA-256. Kept once however often it is sent. Raises BookFull: then it is not there."""
-        name = sha256(content).hexdigest()
+        name = name_of(content)
         if not self.has(name):
             try:
                 self._write(name, content)
@@ -59,7 +64,7 @@ class Files:
             content = self.path(name).read_bytes()
         except FileNotFoundError:
             raise FileLost(f"The file {name} of the book is missing; a backup may hold it.") from None
-        if sha256(content).hexdigest() != name:
+        if name_of(content) != name:
             raise FileLost(f"The file {name} of the book was changed or damaged; a backup may hold it.")
         return content
 

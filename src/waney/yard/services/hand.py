@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from datetime import datetime
 
@@ -22,8 +22,10 @@ class Hand:
     now: Callable[[], datetime]
     new_id: Callable[[], str]
 
-    def write(self, act: Act, *read: Read) -> Answer:
-        """Write an act. Raises Refused and its kinds, FileLost, BookFull, BookBusy: then nothing was written."""
+    def write(self, act: Act, *read: Read, files: Iterable[bytes] = ()) -> Answer:
+        """Write an act; files: those it names. Raises Refused, FileLost, BookFull, BookBusy: then it is not written."""
+        for content in files:
+            self.book.files.keep(content)
         now = self.now()
         count = next_count(self.book, self.device)
         return self.book.send(Command(self.new_id(), self.device, count, self.person, now.isoformat(), act, read), now)

@@ -10,6 +10,7 @@ from waney.logs.sheet import log_sheet
 from waney.sawing.plan_file import read_plan, written_by
 from waney.yard.acts.logs import LogArrived, LogEnd, LogEnded, LogMeasured, PlanChosen, PlanMade
 from waney.yard.book.book import Answer
+from waney.yard.book.files import name_of
 from waney.yard.book.stories import log_story
 from waney.yard.commands import Read
 from waney.yard.problems import BadAct
@@ -38,16 +39,17 @@ class NewLog:
 
 def add_log(hand: Hand, log: NewLog) -> Made:
     """Book a log in by its sheet, kept word for word. Raises Problem for a sheet that cannot be read."""
-    read, scan = _read_sheet(hand, log.sheet, log.scan)
+    read, scan = _read_sheet(log.sheet, log.scan), log.scan
     felled = log.felled_on or ("" if read.felled_on is None else read.felled_on.isoformat())
     ident = hand.new_id()
-    return Made(ident, hand.write(LogArrived(ident, log.sheet, read.species, log.code, felled, log.spot, scan)))
+    act = LogArrived(ident, log.sheet, read.species, log.code, felled, log.spot, _named(scan))
+    return Made(ident, hand.write(act, files=[scan] if scan else ()))
 
 
 def measure_log(hand: Hand, log: str, sheet: str, scan: bytes | None = None) -> Answer:
     """Write a log's sheet anew; the former ones stay. Raises Problem for a sheet that cannot be read."""
-    read, kept = _read_sheet(hand, sheet, scan)
-    return hand.write(LogMeasured(log, sheet, read.species, kept))
+    act = LogMeasured(log, sheet, _read_sheet(sheet, scan).species, _named(scan))
+    return hand.write(act, files=[scan] if scan else ())
 
 
 def add_to_sheet(hand: Hand, log: str, change: Callable[[str], str]) -> Answer:
@@ -57,21 +59,24 @@ def add_to_sheet(hand: Hand, log: str, change: Callable[[str], str]) -> Answer:
     return hand.write(LogMeasured(log, text, log_sheet(text).log.species, last.scan))
 
 
-def _read_sheet(hand: Hand, sheet: str, scan: bytes | None) -> tuple[MeasuredLog, str]:
-    """What a sheet says, and the name under which its scan was kept."""
+def _named(scan: bytes | None) -> str:
+    return name_of(scan) if scan else ""
+
+
+def _read_sheet(sheet: str, scan: bytes | None) -> MeasuredLog:
+    """What a sheet says, which may name a scan."""
     read = log_sheet(sheet)
     if read.scan is not None and scan is None:
         raise BadAct(f"The sheet names a scan, {read.scan.file}; hand its file over too.")
-    return read.log, "" if scan is None else hand.book.files.keep(scan)
+    return read.log
 
 
 def keep_plan(hand: Hand, log: str, sheet_number: int, plan_text: str) -> Made:
     """Keep a saw plan of a log. Raises Problem for what is no plan."""
     plan, _ = read_plan(plan_text)
-    file = hand.book.files.keep(plan_text.encode("utf-8"))
-    ident = hand.new_id()
-    act = PlanMade(ident, log, sheet_number, file, str(plan.pattern), len(plan.pieces), written_by(plan_text))
-    return Made(ident, hand.write(act))
+    ident, content = hand.new_id(), plan_text.encode("utf-8")
+    act = PlanMade(ident, log, sheet_number, name_of(content), str(plan.pattern), len(plan.pieces), written_by(plan_text))
+    return Made(ident, hand.write(act, files=(content,)))
 
 
 def choose_plan(hand: Hand, log: str, plan: str, seen: int) -> Answer:

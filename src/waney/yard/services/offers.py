@@ -11,9 +11,7 @@ from waney.yard.streams import stream
 
 def note_offer(hand: Hand, tree: TreeOffered, photo: bytes | None = None) -> Answer:
     """Write an offer down, its photo with it (named in the act by its SHA-256). Raises BookFull, FileLost."""
-    if photo is not None:
-        hand.book.files.keep(photo)
-    return hand.write(tree)
+    return hand.write(tree, files=[] if photo is None else [photo])
 
 
 def answer_offer(hand: Hand, tree: str, reply: Reply, seen: int, reason: str = "", money_cents: tuple[int, ...] = ()) -> Answer:

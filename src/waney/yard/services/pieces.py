@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from waney.yard.acts.people_places import (
     Moved,
     NoteWritten,
@@ -9,11 +11,13 @@ from waney.yard.acts.people_places import (
     PersonForgotten,
     PhotoFiled,
     PhotoTaken,
+    Scales,
     SpotNamed,
     Weighed,
 )
 from waney.yard.acts.pieces import BoulePutInOrder, NamesExchanged, PieceCounted, PieceEnd, PieceEnded, SetMade, Tagged
 from waney.yard.book.book import Answer
+from waney.yard.book.files import name_of
 from waney.yard.book.looking import version_of
 from waney.yard.commands import Read
 from waney.yard.services.hand import Hand
@@ -44,6 +48,15 @@ def count_piece(hand: Hand, piece: PieceCounted) -> Answer:
     return hand.write(piece)
 
 
+OfPiece = Weighed | Moved | Tagged | NoteWritten | PieceEnded
+
+
+def tell_of_piece(hand: Hand, acts: Sequence[OfPiece]) -> None:
+    """Several things at once, in this order; each is an act already, so that none is refused after another was written."""
+    for act in acts:
+        hand.write(act)
+
+
 def tag_piece(hand: Hand, piece: str, name: str) -> Answer:
     """A tag was stapled on. Raises BadName."""
     return hand.write(Tagged(piece, name))
@@ -59,9 +72,9 @@ def move(hand: Hand, what: str, spot: str) -> Answer:
     return hand.write(Moved(what, spot))
 
 
-def weigh(hand: Hand, what: str, mass_kg: float) -> Answer:
+def weigh(hand: Hand, what: str, mass_kg: float, by: Scales | None = None) -> Answer:
     """A log or a piece was on the scales."""
-    return hand.write(Weighed(what, mass_kg))
+    return hand.write(Weighed(what, mass_kg, by))
 
 
 def keep_together(hand: Hand, pieces: tuple[str, ...], called: str = "") -> Made:
@@ -89,8 +102,9 @@ def keep_photo(
     hand: Hand, picture: bytes, about: str = "", taken_at: str = "", wet: bool | None = None, shows: str = "", photo: str = ""
 ) -> Made:
     """A photo, kept as it is; photo: the id, where one was given already. Raises BookFull."""
-    ident, file = photo or hand.new_id(), hand.book.files.keep(picture)
-    return Made(ident, hand.write(PhotoTaken(ident, file, about, taken_at, shows, wet)))
+    ident = photo or hand.new_id()
+    act = PhotoTaken(ident, name_of(picture), about, taken_at, shows, wet)
+    return Made(ident, hand.write(act, files=(picture,)))
 
 
 def file_photo(hand: Hand, photo: str, about: str, wet: bool | None = None) -> Answer:

@@ -8,9 +8,13 @@ from waney.yard.services.hand import Hand
 from waney.yard.services.logs import Made
 
 
-def build_stack(hand: Hand, stack: StackBuilt) -> Answer:
-    """A stack stands there, with the layers that are known."""
-    return hand.write(stack)
+def build_stack(hand: Hand, stack: StackBuilt, rest: tuple[str, ...] = ()) -> Answer:
+    """A stack stands there, with the layers that are known; rest: what lies on it somewhere."""
+    lies = [PutOnStack(stack.stack, rest)] if rest else []  # if it cannot be read, nothing is written
+    answer = hand.write(stack)
+    for act in lies:
+        hand.write(act)
+    return answer
 
 
 def put_on(hand: Hand, stack: str, pieces: tuple[str, ...], layer: int | None = None) -> Answer:
