@@ -67,6 +67,7 @@ BOUNDED = settings(
     max_examples=EXAMPLES, deadline=None, derandomize=True, database=None, phases=(Phase.generate,),
     suppress_health_check=list(HealthCheck),
 )  # fmt: skip
+SCHEME = "http:"
 WITHOUT_SIGN_IN = ("/first", "/sign-in")
 TEMPLATES = "".join(path.read_text("utf-8") for path in sorted(waney.web.showing.TEMPLATES.glob("*.html")))
 NAMED = set(re.findall(r"""(?:name="|field\(')([a-z_]+)""", TEMPLATES))
@@ -140,7 +141,7 @@ class Served:
         cookies, token = self.sessions[signed_in]
         if case.path in WITHOUT_SIGN_IN and isinstance(case.body, dict):
             case.body = case.body | {"token": token}
-        sent = requests.Request(**case.as_transport_kwargs(base_url="http://testserver")).prepare()
+        sent = requests.Request(**case.as_transport_kwargs(base_url=f"{SCHEME}//testserver")).prepare()
         headers = {"content-type": str(sent.headers.get("content-type", "")), "x-waney-token": token}
         self.client.cookies = cookies  # type: ignore[assignment]
         return self.client.request(str(sent.method), str(sent.url), content=sent.body, headers=headers, follow_redirects=False)

@@ -51,6 +51,7 @@ def kind_name(cls: type) -> str:
     return re.sub(r"(?<!^)(?=[A-Z])", "-", cls.__name__).lower()
 
 
+@cache
 def origin(kind: Kind) -> Any:
     """What stands before the square brackets of an annotation; None without any."""
     return get_origin(kind)

@@ -6,7 +6,7 @@ Both do the same few things, so that one code applies an act; `examine` holds wh
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from functools import cache
 from itertools import islice
 from operator import itemgetter
@@ -58,6 +58,15 @@ def keys_of(table: Table) -> tuple[str, ...]:
     return tuple(column.name for column in table.primary_key)
 
 
+@cache
+def values_of(columns: tuple[str, ...]) -> Callable[[Row], tuple[Any, ...]]:
+    """What reads these columns of a row."""
+    if len(columns) > 1:
+        return itemgetter(*columns)
+    (only,) = columns
+    return lambda row: (row[only],)
+
+
 class Database:
     """Rows where they are kept for good; for one writing transaction, in which nobody else changes any."""
 
@@ -81,7 +90,7 @@ class Database:
     def put(self, table: Table, row: Row) -> None:
         """A whole row."""
         self.at.execute(_putting(table, self.at.dialect.name), dict(row))
-        self._seen[table.name, tuple(row[name] for name in keys_of(table))] = row
+        self._seen[table.name, values_of(keys_of(table))(row)] = row
 
     def remove(self, table: Table, *key: Any) -> None:
         """The row goes."""
@@ -176,8 +185,7 @@ class Memory:
 
     def put(self, table: Table, row: Row) -> None:
         """A whole row."""
-        name, columns = table.name, keys_of(table)
-        key = (row[columns[0]],) if len(columns) == 1 else tuple([row[column] for column in columns])
+        name, key = table.name, values_of(keys_of(table))(row)
         if name in ASKED_FOR:
             self._find_anew(name, key, row)
         self._rows[name][key] = row
@@ -191,8 +199,8 @@ class Memory:
         """Whoever looks for what a row held, or holds now, finds it there; most changes touch nothing that is looked for."""
         former = self._rows[table].get(key)
         for columns in ASKED_FOR.get(table, ()):
-            was = None if former is None else tuple([former[column] for column in columns])
-            now = None if row is None else tuple([row[column] for column in columns])
+            was = None if former is None else values_of(columns)(former)
+            now = None if row is None else values_of(columns)(row)
             if was != now:
                 if was is not None:
                     self._found[table, columns][was].discard(key)
@@ -230,7 +238,7 @@ class Memory:
             return ((stream, len(told), int(stream in self._made)) for stream, told in self._touched.items())
         if table is models.touched:
             return ((stream, n, seq) for stream, told in sorted(self._touched.items()) for n, seq in enumerate(told, 1))
-        return map(itemgetter(*table.c.keys()), self._rows[table.name].values())
+        return map(values_of(tuple(table.c.keys())), self._rows[table.name].values())
 
     def write(self, at: Connection) -> None:
         """Write everything into empty tables. An index is made of what is there faster than it grows row by row."""

@@ -25,6 +25,8 @@ def task_settled(pen: Pen, event: Event, act: TaskSettled) -> None:
             _carry_out(replace(pen, believed=True), later, later.act)
 
 
+COMMAND = "command:"
+"""how a need begins that is no thing but another command"""
 STANDS_ANYWAY = ("came-off",)
 """Applied whatever contradicts it: such a task only asks."""
 
@@ -96,10 +98,9 @@ def _apply_or_wait(pen: Pen, event: Event, act: Act) -> None:
 
 def _there(pen: Pen, key: str) -> bool:
     """Whether a thing is made, or a command is in the book and applied."""
-    kind, _, ident = key.partition(":")
-    if kind != "command":
+    if not key.startswith(COMMAND):
         return pen.shelf.made(key)
-    event = pen.event_of_command(ident)
+    event = pen.event_of_command(key.removeprefix(COMMAND))
     return event is not None and not pen.shelf.find(models.waiting, seq=event.seq)
 
 
@@ -113,7 +114,7 @@ def _apply(pen: Pen, event: Event, act: Act) -> None:
             _carry_out(pen, event, act)
         except Contradicts as both:
             pen.open_task(TaskKind.BOTH, event, both.words, both.other_seq)
-    _let_go(pen, f"command:{event.command}")
+    _let_go(pen, f"{COMMAND}{event.command}")
 
 
 def _carry_out(pen: Pen, event: Event, act: Act) -> None:
