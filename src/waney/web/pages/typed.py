@@ -16,6 +16,7 @@ from waney.web.pages.day import day_at
 from waney.web.shop import unit_of
 from waney.web.showing import page, shop_of
 from waney.yard.acts.mill import Off
+from waney.yard.book.days import came_off
 from waney.yard.book.looking import logs
 from waney.yard.names import read_name
 from waney.yard.services.typed import TypedLine, take_in_typed
@@ -48,12 +49,14 @@ def typed(request: Request, day: str) -> Response:
 
 def _shown(request: Request, day: str, rows: list[Row], **more: Any) -> Response:
     shop = shop_of(request)
+    off = came_off(shop.book, day)
+    usual = off[-1].log if off else ""
     shown = {
         "day": day_at(request, day),
         "rows": rows,
         "hows": tuple(Off),
         "logs": [log for log in logs(shop.book) if not log.ended],
-        "log": more.get("log", request.query_params.get("log", "")),
+        "log": more.get("log", request.query_params.get("log", usual)),
         "paper": more.get("paper") or shop.new_id(),
         "unit": unit_of(shop.settled()),
         "taken": more.get("taken"),
