@@ -9,7 +9,17 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from waney.drying.heating import Bar, ColdAir, cold_share, core_minutes, minutes_to_core, wet_film
+from waney.drying.heating import (
+    Bar,
+    ColdAir,
+    CoreReading,
+    cold_share,
+    core_minutes,
+    longest_held,
+    minutes_to_core,
+    treated,
+    wet_film,
+)
 from waney.wood.species import species
 
 INCH = 0.0254
@@ -98,3 +108,12 @@ def test_the_range_holds_every_published_cell() -> None:
     errors = [error(row) for row in ROWS]
     assert found.likely == minutes_to_core(bar, 71.1, 68.0)
     assert found.low / found.likely <= math.exp(-max(errors)) and found.high / found.likely >= math.exp(-min(errors))
+
+
+def test_only_a_core_record_says_that_wood_was_treated() -> None:
+    # ISPM 15 (Wood Handbook ch. 20, seen): 56 °C at the core for 30 minutes, without a break
+    held = [CoreReading(m, 57.0) for m in (100.0, 115.0, 131.0)]
+    assert treated(held) and longest_held(held) == 31.0
+    broken = [*held[:2], CoreReading(120.0, 55.9), *[CoreReading(m, 58.0) for m in (125.0, 150.0)]]
+    assert not treated(broken) and longest_held(broken) == 25.0
+    assert not treated([CoreReading(0.0, 70.0)]) and not treated([])

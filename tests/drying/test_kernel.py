@@ -8,6 +8,7 @@ from pathlib import Path
 import numpy as np
 import pytest
 from scipy.integrate import solve_ivp
+from scipy.optimize import brentq
 from scipy.sparse import diags
 
 import waney.drying.kernel
@@ -141,3 +142,23 @@ def test_an_independent_solver_finds_the_same_with_a_real_law_and_changing_air()
     # 80 cells and the tables (steps of 0.5 % and 2.5 °C) together: a fifth of a per cent of moisture
     assert found.mean == pytest.approx(independent, abs=0.002)
     assert found.mean[-1] < 0.2 < found.mean[0]
+
+
+@pytest.mark.parametrize("humidity_of_wood", [1.0, 0.9, 0.7])
+@pytest.mark.parametrize("air", [AirState(20.0, 0.5, 0.5), AirState(55.0, 0.6, 1.5), AirState(70.0, 0.3, 2.0)])
+def test_the_chord_of_the_saturation_line_gives_the_exact_balance_of_heat(air: AirState, humidity_of_wood: float) -> None:
+    # exact: k (h p_sat(T) - p_v) latent = film (T_air - T); the table of pressures has a line a degree
+    steps = air_steps([(HOUR, air)])
+    latent, law = latent_heat(air.temperature_c), law_of(0.5, Pace())
+    at_source, g = course.surface(
+        law, air.temperature_c, air.vapour_pa, steps.resistance[0], steps.heat[0] / latent, humidity_of_wood
+    )
+    found, _ = course.leaving(humidity_of_wood, at_source, air.vapour_pa, steps.resistance[0], g)
+
+    def excess(t: float) -> float:
+        return (humidity_of_wood * saturation_pressure(t) - air.vapour_pa) / steps.resistance[0] - steps.heat[0] * (
+            air.temperature_c - t
+        ) / latent
+
+    exact = steps.heat[0] * (air.temperature_c - brentq(excess, 0.0, air.temperature_c)) / latent
+    assert found == pytest.approx(exact, rel=1e-3)

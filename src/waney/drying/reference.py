@@ -132,22 +132,22 @@ def step(grid: Grid, body: Body, edge: Edge, wood: Wood, y: Array, h: float) -> 
     return new, float(np.sqrt(grid.volumes @ k[3] ** 2))
 
 
-def cold_surface(law: Law, source: float, vapour: float, resistance: float, heat_per_latent: float) -> float:
-    """Where a wet surface settles [°C], by bracketing."""
+def surface_settles(law: Law, source: float, vapour: float, resistance: float, heat_per_latent: float, h: float) -> float:
+    """Where a surface of humidity h settles [°C], by bracketing."""
     low, high = law.coldest, law.coldest + law.pressures.size - 1.0
     for _ in range(50):
         middle = 0.5 * (low + high)
-        too_hot = pressure(law, middle) - vapour > resistance * heat_per_latent * (source - middle)
+        too_hot = h * pressure(law, middle) - vapour > resistance * heat_per_latent * (source - middle)
         low, high = (low, middle) if too_hot else (middle, high)
     return 0.5 * (low + high)
 
 
-def edge_at(law: Law, source: float, vapour: float, resistance: float, total: float, heat_per_latent: float) -> Edge:
+def edge_at(law: Law, source: float, vapour: float, resistance: float, total: float, heat_per_latent: float, h: float) -> Edge:
     """The surface against one source of heat; the pressure inside is filled in by the caller."""
-    wet = cold_surface(law, source, vapour, resistance, heat_per_latent)
-    wet = source - 0.01 if abs(source - wet) < 0.01 else wet
+    at = surface_settles(law, source, vapour, resistance, heat_per_latent, h)
+    at = source - 0.01 if abs(source - at) < 0.01 else at
     at_source = pressure(law, source)
-    g = (at_source - pressure(law, wet)) / ((source - wet) * heat_per_latent)
+    g = (at_source - pressure(law, at)) / ((source - at) * heat_per_latent)
     return Edge(at_source, vapour, resistance, g, 0.0, total)
 
 
@@ -162,7 +162,7 @@ def run(
         stored = body.half * body.density * (body.capacity + WATER_CAPACITY * float(grid.volumes @ y))
         heat = heat_of_air + stored / seconds
         source = (heat_of_air * source_c + stored / seconds * temperature) / heat
-        edge = edge_at(law, source, vapour, resistance, total, heat / latent)
+        edge = edge_at(law, source, vapour, resistance, total, heat / latent, float(wood.humidity(y[:1])[0]))
         inside = source - surface_flow(edge, wood, y) * latent / heat
         wood = at_temperature(law, inside, body.factor)
         before = float(grid.volumes @ y)

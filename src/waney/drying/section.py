@@ -144,16 +144,18 @@ def dry_section(
     """Take a section through the air; moistures: at its points, (n,). The same surface and heat as for boards."""
     density, perimeter = WATER * sg_green, float(section.surface.sum())
     y, h, temperature, left = moistures.copy(), float(air.seconds[0]), temperature_c, 0.0
-    rows = []
+    rows, before = [], temperature_c
     for seconds, vapour, resistance, heat_of_air, source_c, total in zip(*air, strict=True):
         latent = LATENT - LATENT_PER_K * temperature
         mean = float(section.volumes @ y) / section.area
         stored = density * section.area / perimeter * (CAPACITY + WATER_CAPACITY * mean)
         heat = heat_of_air + stored / seconds
         source = (heat_of_air * source_c + stored / seconds * temperature) / heat
-        edge = edge_at(law, source, vapour, resistance, total, heat / latent)
-        inside = source - _surface_mean(section, at_temperature(law, temperature, factor), edge, y) * latent / heat
-        through = _Through(section, at_temperature(law, inside, factor), edge, density)
+        humidity = float(section.surface @ at_temperature(law, before, factor).humidity(y)) / perimeter
+        edge = edge_at(law, source, vapour, resistance, total, heat / latent, humidity)
+        at_surface = (humidity * edge.at_source - vapour) / (resistance + humidity * edge.g)
+        before = source - at_surface * latent / heat
+        through = _Through(section, at_temperature(law, before, factor), edge, density)
         y, h, water = through.interval(y, seconds, h, tolerance)
         left += water * density
         cooled = latent * water * density / perimeter
@@ -161,12 +163,6 @@ def dry_section(
         rows.append((float(section.volumes @ y) / section.area, temperature))
     found = np.array(rows)
     return SectionCourse(found[:, 0], found[:, 1], y, left)
-
-
-def _surface_mean(section: Section, wood: Wood, edge: Edge, y: Array) -> float:
-    h = wood.humidity(y)
-    flow = (h * edge.at_source - edge.vapour) / (edge.resistance + h * edge.g)
-    return float(section.surface @ flow / section.surface.sum())
 
 
 @dataclass(frozen=True)

@@ -5,6 +5,11 @@ One curve for all species, no hysteresis: fit for drying practice, not for therm
 
 from __future__ import annotations
 
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
 from waney.figures.problem import OutOfRange
 
 SOURCE = "Wood Handbook FPL-GTR-282 Eq 4-5"
@@ -37,11 +42,18 @@ def equilibrium_moisture(temperature_c: float, humidity: float) -> float:
         raise OutOfRange("Temperature", temperature_c, LOWEST_C, PRINTED_C[1], "°C", SOURCE)
     if not 0.0 <= humidity <= 1.0:
         raise OutOfRange("Relative humidity", humidity * 100, 0.0, 100.0, "%", SOURCE)
-    return _two_hydrates(temperature_c, humidity)
+    return float(_two_hydrates(temperature_c, humidity))
 
 
-def _two_hydrates(t: float, h: float) -> float:
-    """Eq 4-5 in its own letters: water of solution and two hydrates, as a share."""
+def equilibrium_moistures(temperature_c: float, humidities: NDArray[np.float64]) -> NDArray[np.float64]:
+    """The same for many humidities at one temperature, any shape. Raises OutOfRange for the temperature."""
+    if not LOWEST_C <= temperature_c <= PRINTED_C[1]:
+        raise OutOfRange("Temperature", temperature_c, LOWEST_C, PRINTED_C[1], "°C", SOURCE)
+    return np.asarray(_two_hydrates(temperature_c, humidities))
+
+
+def _two_hydrates(t: float, h: Any) -> Any:
+    """Eq 4-5 in its own letters: water of solution and two hydrates, as a share; h: a number or an array."""
     w = 349.0 + 1.29 * t + 0.0135 * t**2
     k = 0.805 + 0.000736 * t - 0.00000273 * t**2
     k1 = 6.27 - 0.00938 * t - 0.000303 * t**2

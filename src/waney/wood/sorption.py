@@ -10,7 +10,7 @@ from functools import lru_cache
 import numpy as np
 from numpy.typing import NDArray
 
-from waney.wood.emc import equilibrium_moisture
+from waney.wood.emc import equilibrium_moistures
 
 Array = NDArray[np.float64]
 
@@ -20,7 +20,7 @@ _HUMIDITIES = np.linspace(0.0, 1.0, 1001)
 @lru_cache(maxsize=512)
 def _curve(temperature_c: float) -> Array:
     """Equilibrium moisture at every humidity of the fine table, shape (1001,)."""
-    return np.array([equilibrium_moisture(temperature_c, float(h)) for h in _HUMIDITIES])
+    return equilibrium_moistures(temperature_c, _HUMIDITIES)
 
 
 def saturation_moisture(temperature_c: float) -> float:

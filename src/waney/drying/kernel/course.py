@@ -70,15 +70,15 @@ def humidity_at(column: Array, spacing: float, y: float) -> tuple[float, float]:
 
 
 @compiled
-def coldest_surface(law: Law, source: float, vapour: float, resistance: float, heat_per_latent: float) -> float:
-    """Temperature that a wet surface settles at [°C]: the wet bulb of this film; where vapour boils off, its boiling point.
+def surface_settles(law: Law, source: float, vapour: float, resistance: float, heat_per_latent: float, h: float) -> float:
+    """Temperature that a surface of humidity h settles at [°C]: wet, the wet bulb of this film; without film, its boiling point.
 
     Newton's method: the excess of vapour over heat rises ever more steeply with temperature, so it cannot lose its way.
     """
     highest = law.coldest + law.pressures.size - 1.0
     t = source
     for _ in range(60):
-        p = pressure_at(law, t)
+        p = h * pressure_at(law, t)
         i = int(min(max(t - law.coldest, 0.0), law.pressures.size - 1.000001))
         slope = p * (law.pressures[i + 1] - law.pressures[i]) + resistance * heat_per_latent
         change = (p - vapour - resistance * heat_per_latent * (source - t)) / slope
@@ -89,13 +89,16 @@ def coldest_surface(law: Law, source: float, vapour: float, resistance: float, h
 
 
 @compiled
-def surface(law: Law, source: float, vapour: float, resistance: float, heat_per_latent: float) -> tuple[float, float]:
-    """Saturation pressure at the source's temperature [Pa], and g: slope of the chord over heat per latent heat [m2 s Pa/kg]."""
-    wet = coldest_surface(law, source, vapour, resistance, heat_per_latent)
-    if abs(source - wet) < 0.01:
-        wet = source - 0.01
+def surface(law: Law, source: float, vapour: float, resistance: float, heat_per_latent: float, h: float) -> tuple[float, float]:
+    """Saturation pressure at the source's temperature [Pa], and g: slope of the chord over heat per latent heat [m2 s Pa/kg].
+
+    The chord runs to where a surface of humidity h settles, so that the flow is exact for h and near it for others.
+    """
+    at = surface_settles(law, source, vapour, resistance, heat_per_latent, h)
+    if abs(source - at) < 0.01:
+        at = source - 0.01
     at_source = pressure_at(law, source)
-    return at_source, (at_source - pressure_at(law, wet)) / ((source - wet) * heat_per_latent)
+    return at_source, (at_source - pressure_at(law, at)) / ((source - at) * heat_per_latent)
 
 
 @compiled
@@ -292,7 +295,7 @@ def settled(
         guess = 0.5 * (low + high) if body.seep > 0.0 else source
         seeped = seep_total(law, grid, body, column, y, guess, total) if body.seep > 0.0 else 0.0
         left = source - seeped * latent / heat
-        at_source, g = surface(law, left, vapour, resistance, heat / latent)
+        at_source, g = surface(law, left, vapour, resistance, heat / latent, h)
         at = left - leaving(h, at_source, vapour, resistance, g)[0] * latent / heat
         if at > guess:
             low = guess
