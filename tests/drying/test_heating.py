@@ -15,6 +15,7 @@ from waney.drying.heating import (
     CoreReading,
     cold_share,
     core_minutes,
+    in_solid_pile,
     longest_held,
     minutes_to_core,
     treated,
@@ -108,6 +109,13 @@ def test_the_range_holds_every_published_cell() -> None:
     errors = [error(row) for row in ROWS]
     assert found.likely == minutes_to_core(bar, 71.1, 68.0)
     assert found.low / found.likely <= math.exp(-max(errors)) and found.high / found.likely >= math.exp(-min(errors))
+
+
+def test_a_pile_without_stickers_takes_two_to_ten_times_as_long() -> None:
+    stickered = core_minutes(Bar(0.05, 0.15, 0.5, 0.7, 15.0), 71.1, 68.0)
+    solid = in_solid_pile(stickered)
+    assert (solid.low, solid.high) == (2.0 * stickered.low, 10.0 * stickered.high)
+    assert solid.low < solid.likely < solid.high
 
 
 def test_only_a_core_record_says_that_wood_was_treated() -> None:

@@ -14,8 +14,8 @@ from waney.drying.air import DAY, AirState, air_steps
 from waney.drying.board import Drying, dry, evenly
 from waney.drying.grid import grid
 from waney.drying.law import law_of
-from waney.drying.pace import Pace
-from waney.drying.section import BadSection, dry_section, live_edge, mapped, rectangle, short_piece
+from waney.drying.pace import Pace, likely_pace
+from waney.drying.section import BadSection, dry_section, ease_along, live_edge, mapped, rectangle, short_piece
 
 TIMES = np.array([0.01, 0.03, 0.1, 0.3, 0.8])
 
@@ -97,6 +97,23 @@ def test_a_very_wide_rectangle_dries_as_a_board() -> None:
     found = dry_section(section, law, 0.5, air, np.full(section.volumes.size, 0.6))
     assert found.mean == pytest.approx(board.mean, abs=1e-3)
     assert found.temperature_c == pytest.approx(board.temperature_c, abs=0.1)
+
+
+def test_a_short_piece_dries_faster_than_a_long_one_and_coated_ends_slow_it() -> None:
+    air = air_steps([(DAY, AirState(30, 0.5, 1.0))] * 12)
+    pace = likely_pace()
+    along = ease_along(0.5, 30.0, pace.factor(0.5))
+    # published: 10 to 15 times and more (Siau 1984, memory)
+    assert 5.0 < along < 50.0
+
+    def mean(length: float, coated: float = 1.0) -> float:
+        section = short_piece(length, 0.05, along, coated)
+        law = law_of(0.5, Pace(free=pace.free))
+        start = np.full(section.volumes.size, 0.6)
+        return float(dry_section(section, law, 0.5, air, start, factor=pace.factor(0.5)).mean[-1])
+
+    assert mean(0.1) < mean(0.3) < mean(2.0)
+    assert mean(0.1) < mean(0.1, coated=0.05) < mean(2.0)
 
 
 def test_an_outline_that_crosses_itself_is_refused() -> None:

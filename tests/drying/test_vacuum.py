@@ -9,7 +9,18 @@ import pytest
 
 from waney.drying.air import AirState, NoAir, air_steps
 from waney.drying.board import Course, dry
-from waney.drying.vacuum import PERMEABLE, REFRACTORY, Cycle, Plates, cycle_steps, days_in_vacuum, plate_steps, seep, with_ends
+from waney.drying.vacuum import (
+    PERMEABLE,
+    REFRACTORY,
+    Cycle,
+    Plates,
+    cycle_steps,
+    days_in_vacuum,
+    permeability_of,
+    plate_steps,
+    seep,
+    with_ends,
+)
 from waney.drying.wood_piece import piece_of
 from waney.figures.problem import OutOfRange
 from waney.wood.emc import equilibrium_moisture
@@ -104,6 +115,12 @@ def test_a_small_mills_notes_lie_within_the_models_wide_range() -> None:
     assert min(thin) < 7.0
     thick = [days(0.075, None, 0.08, Plates(60.0, 7000.0), (k, 2.4)) for k in (PERMEABLE.likely, PERMEABLE.high)]
     assert min(thick) < 21.0 and max(thick) > 10.0
+
+
+def test_heartwood_with_plugged_vessels_is_refractory_and_sapwood_never() -> None:
+    assert permeability_of("oak_white", sapwood=False) == REFRACTORY
+    assert permeability_of("oak_white", sapwood=True) == PERMEABLE == permeability_of("oak_northern_red", sapwood=False)
+    assert permeability_of("walnut_black", sapwood=False).high < PERMEABLE.likely
 
 
 def test_what_no_chamber_can_be_is_refused() -> None:

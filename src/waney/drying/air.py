@@ -80,11 +80,6 @@ def filmed(steps: AirSteps, factor: float) -> AirSteps:
     return steps._replace(resistance=steps.resistance / factor, heat=steps.heat * factor)
 
 
-def days_of(steps: AirSteps) -> np.ndarray:
-    """Time at the end of every interval since the start [days], shape (t,)."""
-    return np.cumsum(steps.seconds) / DAY
-
-
 def joined(parts: Sequence[AirSteps]) -> AirSteps:
     """Several lengths of time, one after the other."""
     return AirSteps(*(np.concatenate(columns) for columns in zip(*parts, strict=True)))

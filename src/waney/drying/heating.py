@@ -149,6 +149,14 @@ def minutes_to_core(bar: Bar, dry_c: float, wet_c: float, core_c: float = CORE_C
     return 0.5 * (low + high) / 60.0
 
 
+def in_solid_pile(stickered: Estimate) -> Estimate:
+    """Minutes without stickers, from those with: 2 to 10 times as long (FPL-RP-607, seen); the middle is their geometric mean."""
+    low, high = SOLID_SLOWER
+    middle = (low * high) ** 0.5
+    basis = cited("fpl-gtr-190-20", "without stickers 2 to 10 times as long, FPL-RP-607")
+    return Estimate(middle * stickered.likely, low * stickered.low, high * stickered.high, basis, hard_min=0.0)
+
+
 def core_minutes(bar: Bar, dry_c: float, wet_c: float, core_c: float = CORE_C, speed_m_s: float = SPEED) -> Estimate:
     """The same with the range that holds every published cell [min]: plan by the high end; only a core record proves.
 

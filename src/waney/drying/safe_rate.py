@@ -5,6 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from math import log
 
+import numpy as np
+
+from waney.drying.kernel.records import Array
 from waney.figures.estimate import Basis
 from waney.figures.problem import OutOfRange
 from waney.figures.sources import cited
@@ -26,6 +29,14 @@ class SafeRate:
         """A word and two numbers: 'too fast: 4.1 of 3.8 % a day'."""
         word = "too fast" if rate_a_day > self.a_day else "close to the limit" if rate_a_day > 0.8 * self.a_day else "safe"
         return f"{word}: {rate_a_day:.1%} of {self.a_day:.1%} a day".replace("% of", " of").replace("%", " %")
+
+
+def fastest_day(days: Array, means: Array, start_mc: float) -> tuple[float, float]:
+    """Most moisture lost in 24 hours [share of dry mass], and when those hours began [days]; days, means: as of a course."""
+    at = np.concatenate(([0.0], days))
+    mc = np.concatenate(([start_mc], means))
+    lost = mc - np.interp(at + 1.0, at, mc)
+    return float(lost.max()), float(at[lost.argmax()])
 
 
 def safe_rate(species_id: str, thickness_m: float) -> SafeRate | None:

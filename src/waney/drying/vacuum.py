@@ -38,6 +38,21 @@ class Permeability(NamedTuple):
 PERMEABLE, MODERATE, REFRACTORY = (Permeability(*PERMEABILITY_M2[name]) for name in ("permeable", "moderate", "refractory"))
 
 
+TYLOSES = frozenset(
+    {"oak_white", "oak_bur", "oak_chestnut", "oak_swamp_white", "oak_post", "oak_overcup", "oak_european", "locust_black"}
+)
+"""Woods whose heartwood vessels are plugged (Wood Handbook ch. 2, memory)."""
+OPEN_VESSELS = frozenset({"oak_northern_red", "oak_black", "oak_scarlet", "oak_pin", "oak_southern_red", "oak_cherrybark"})
+"""Woods whose heartwood vessels stay open (memory)."""
+
+
+def permeability_of(species_id: str, *, sapwood: bool) -> Permeability:
+    """What to expect along the grain of a wood [m2]: sapwood is permeable, heartwood moderate unless it is named above."""
+    if sapwood or species_id in OPEN_VESSELS:
+        return PERMEABLE
+    return REFRACTORY if species_id in TYLOSES else MODERATE
+
+
 def seep(permeability_m2: float, length_m: float, temperature_c: float) -> float:
     """Coefficient of vapour flow out of both ends, per squared pressure [kg/(m3 s Pa2)]: 1.5 κ M_w / (µ R T (length/2)²).
 

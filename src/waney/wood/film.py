@@ -5,7 +5,7 @@ from __future__ import annotations
 from math import exp, log, sqrt
 
 from waney.figures.problem import OutOfRange
-from waney.wood.vapour import RATIO_OF_MASSES, STANDARD_PRESSURE, saturation_pressure
+from waney.wood.vapour import RATIO_OF_MASSES, STANDARD_PRESSURE
 
 FACE_M = 0.15
 """Length of wood that the air passes before its film starts anew [m]: a board of six inches. Ours, no source."""
@@ -83,8 +83,3 @@ def latent_heat(temperature_c: float) -> float:
     2407
     """
     return 2.501e6 - 2360.0 * temperature_c
-
-
-def saturation_slope(temperature_c: float) -> float:
-    """Rise of the saturation pressure [Pa/K], by a central difference over a tenth of a degree."""
-    return (saturation_pressure(temperature_c + 0.05) - saturation_pressure(temperature_c - 0.05)) / 0.1
