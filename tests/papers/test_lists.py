@@ -12,8 +12,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 from openpyxl.worksheet.worksheet import Worksheet
 
-from waney.papers.listing import Field, Listing, Value, csv_text, guarded, length, listing, size, spreadsheet, unguarded
+from waney.papers.listing import Field, Listing, Value, csv_text, guarded, length, listing, size, unguarded
 from waney.papers.lists import LogLine, PieceLine, logs_list, pieces_list, tally_list
+from waney.papers.spreadsheet import spreadsheet
 from waney.papers.tally import TallyLine
 from waney.papers.words import INCHES, METRIC, Shop
 

@@ -9,9 +9,10 @@ from waney.figures.typed_json import Decoder, parsed
 from waney.papers.boule_planned import boule_map_of_plan
 from waney.papers.crayon import crayon_sheet
 from waney.papers.label_stock import label_stock
-from waney.papers.listing import csv_text, spreadsheet
+from waney.papers.listing import csv_text
 from waney.papers.offered import offered
 from waney.papers.paper import paper_pdf
+from waney.papers.spreadsheet import spreadsheet
 from waney.papers.subject import Subject
 from waney.papers.tags import Calibration, Tag, laid_out, tags_pdf
 from waney.papers.words import INCHES, METRIC

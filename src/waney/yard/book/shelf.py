@@ -13,7 +13,7 @@ from operator import itemgetter
 from typing import Any, Protocol
 
 from sqlalchemy import Connection, Delete, Select, Table, bindparam, delete, func, insert, select
-from sqlalchemy.dialects import postgresql, sqlite
+from sqlalchemy.dialects import sqlite
 
 from waney.yard.book import models
 
@@ -144,7 +144,11 @@ def _removing(table: Table) -> Delete:
 
 @cache
 def _putting(table: Table, dialect: str) -> Any:
-    new = (sqlite if dialect == "sqlite" else postgresql).insert(table)
+    new: Any = sqlite.insert(table)
+    if dialect != "sqlite":
+        from sqlalchemy.dialects import postgresql  # most books need none of it, and the first page comes sooner
+
+        new = postgresql.insert(table)
     rest = {name: new.excluded[name] for name in table.c.keys() if name not in keys_of(table)}  # noqa: SIM118 - a column collection
     if not rest:
         return new.on_conflict_do_nothing()
