@@ -11,7 +11,7 @@ from waney.papers.mill_steps import AtMill
 from waney.papers.words import Shop as Writes
 from waney.papers.words import measure
 from waney.units.direction import Direction
-from waney.units.length import Grain
+from waney.units.length import FOOT_NM, Grain
 from waney.web.access.members import Member
 from waney.web.mill.holds import FORMAT, Done, Holds
 from waney.web.shop import Shop, writes
@@ -30,6 +30,7 @@ THICKNESSES_M = (0.0254, 0.03175, 0.0381, 0.0508, 0.0635, 0.0762)
 MOST_THICKNESSES = 6
 NO_STEP_M = 0.0015875
 """the bed scale of a mill that nobody described: 1/16 in"""
+FOOT_M = FOOT_NM * 1e-9
 NO_EIGHTH_STEPS = 2
 EIGHTHS = (1, 2, 3, 4, 8)
 NO_LENGTH_M, MOST_PLACES = 5.0, 20
@@ -85,12 +86,13 @@ def _eighths(writing: Writes, step_m: float, eighth_steps: int) -> tuple[str, ..
 
 def _along(writing: Writes, mill: AtMill | None) -> tuple[tuple[float, str], ...]:
     """From the butt on, a foot or a quarter of a metre apart, farther apart on a long log."""
-    every_m = 0.25 if writing.sizes.metric else 0.3048
+    unit, unit_m, every = ("m", 1.0, 0.25) if writing.sizes.metric else ("ft", FOOT_M, 1)
     lengths = [step.comes.length_m for step in mill.steps if step.comes and step.comes.length_m] if mill else []
-    long_m = max(lengths, default=NO_LENGTH_M)
-    while long_m / every_m > MOST_PLACES:
-        every_m *= 2
-    return ((0.0, "at the butt"), *((n * every_m, str(writing.long(n * every_m))) for n in range(1, floor(long_m / every_m) + 1)))
+    long = max(lengths, default=NO_LENGTH_M) / unit_m
+    while long / every > MOST_PLACES:
+        every *= 2
+    places = (n * every for n in range(1, floor(long / every) + 1))
+    return ((0.0, "at the butt"), *((place * unit_m, f"{place:g} {unit}") for place in places))
 
 
 def names_for(shop: Shop, member: Member | None, device: str, log: LogStands) -> tuple[str, ...]:
