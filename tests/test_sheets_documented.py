@@ -12,6 +12,7 @@ import pytest
 from waney.logs.sheet import log_sheet
 from waney.sawing.sheets.mill_sheet import read_mill_sheet
 from waney.sawing.sheets.wants_sheet import read_wants_sheet
+from waney.trade.costs_sheet import read_costs_sheet
 from waney.units.sheet import SheetProblems, Table, open_sheet
 
 ROOT = Path(__file__).parents[1]
@@ -75,6 +76,7 @@ READERS: dict[str, tuple[str, Callable[[str], Any], list[str]]] = {
         [(EXAMPLES / "mill-full.toml").read_text(encoding="utf-8")],
     ),
     "Wants sheet": ("waney.sawing.sheets.wants_sheet", wants, [WHOLE_WANTS]),
+    "Costs sheet": ("waney.trade.costs_sheet", read_costs_sheet, ['format = "waney-costs/1"\nunits = "in"\n']),
 }
 COMMON = {"format", "units", "comma", "currency"}
 

@@ -31,7 +31,7 @@ from waney.yard.book.drying_seen import loads, stacks
 from waney.yard.book.engine import in_folder
 from waney.yard.book.finding import Wanted, find_pieces
 from waney.yard.book.looking import logs, pieces
-from waney.yard.book.offered import trees
+from waney.yard.book.offered import stems, trees
 from waney.yard.services.pieces import add_person
 
 SIZES = {"phone": (390, 844), "desk": (1280, 900)}
@@ -112,7 +112,8 @@ def samples(names: tuple[str, ...], book: Book) -> list[dict[str, str]]:
         "log": [each.id for each in (half, planned, plain, sawn)],
         "day": [days[0].id, days[-1].id],
         "piece": [find_pieces(book, Wanted("curly"), 1).rows[0].id, pieces(book, half.id)[0].id, pieces(book)[0].id],
-        "tree": [trees(book)[0].id],
+        "tree": [trees(book)[0].id, *[each.id for each in trees(book, unanswered=True)]],
+        "stem": [each.id for each in stems(book)[-1:]],
         "stack": [stacks(book)[0].id],
         "load": [loads(book)[0].id],
     }
@@ -188,7 +189,7 @@ def looked_at(page: Any, host: str, address: str, picture: Path, size: str) -> I
         return
     answer = page.goto(host + address, wait_until="load")
     until = time.monotonic() + WAITS_FOR_JOBS_S
-    while time.monotonic() < until and page.locator("#job[hx-get]").count():
+    while time.monotonic() < until and page.locator("#job[hx-get], .working").count():
         page.wait_for_timeout(500)
         page.reload()
     page.wait_for_timeout(150)

@@ -42,11 +42,11 @@ def hand(book: Book, ids: Ids) -> Hand:
 def test_an_offer_of_the_book_is_answered_as_its_readings_alone(book: Book, phone: Device) -> None:
     ident = phone.ids()
     phone.send(TreeOffered(ident, "black walnut", girth_m=1.6, length_m=3.0, asked_cents=10_000, where="Alder Hollow"))
-    found = value_offer(book, ident, COSTS, N)
+    found = value_offer(book, ident, N, COSTS)
     alone = worth_fetching(Reading("Alder Hollow", "black walnut", girth_m=1.6, length_m=3.0), COSTS, 10_000, N)
     assert found.reply is Reply.FETCH and found.money_cents == alone.money_cents and found.weight_kg == alone.weight_kg
     with pytest.raises(NotInBook):
-        value_offer(book, phone.ids(), COSTS, N)
+        value_offer(book, phone.ids(), N, COSTS)
 
 
 def test_the_words_of_the_answer_are_those_of_the_book() -> None:

@@ -26,6 +26,9 @@ def crosscut(
     wants: Annotated[
         Path | None, typer.Option(help="The wants sheet, for quick plans; with prices, ways are compared in money.")
     ] = None,
+    yard: Annotated[
+        str | None, typer.Option(metavar="<folder|address>", help="A yard, for the mill and wants sheets of its settings.")
+    ] = None,
     units: Units = View.INCHES,
     json: Json = None,
 ) -> None:
@@ -34,14 +37,16 @@ def crosscut(
     from waney.cli.files import can_be_written, read_text
     from waney.cli.progress import working
     from waney.cli.saying import say
+    from waney.cli.settled import settled_in
     from waney.trade.crosscut import compared
     from waney.units.length import parse_length
+    from waney.yard.services.worth import shop_sheets
 
     can_be_written(json)
-    if (mill is None) != (wants is None):
+    if yard is None and (mill is None) != (wants is None):
         raise WrittenWrong("Quick plans need both sheets: add --mill and --wants.")
     ways = [[parse_length(each, None) for each in one.split("+")] for one in way]
-    sheets = None if mill is None or wants is None else {"mill": read_text(mill), "wants": read_text(wants)}
+    sheets = shop_sheets(settled_in(yard, {"mill": mill, "wants": wants}))
     with working("Cutting the stem in thought"):
         found = compared(read_text(stem), ways, SCENARIOS, sheets)
     say(_answer(found), json, lambda: _lines(found, units))

@@ -9,14 +9,12 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from waney.cli.app import WrittenWrong, answering
-from waney.cli.views import Json, Units, View
+from waney.cli.views import Json, Units, View, shop_of
 
 if TYPE_CHECKING:
     from waney.cli.answers import Offer as Answer
     from waney.figures.estimate import Estimate
     from waney.trade.fetch import Costs, Offer
-
-KM = {"km": 1.0, "kilometres": 1.0, "mi": 1.609344, "miles": 1.609344}
 
 
 @answering
@@ -44,6 +42,11 @@ def offered(
     bears: Annotated[str | None, typer.Option(help='What the trailer bears: "3500 lb".')] = None,
     mill: Annotated[Path | None, typer.Option(help="The mill sheet, for a quick plan.")] = None,
     wants: Annotated[Path | None, typer.Option(help="The wants sheet, for a quick plan.")] = None,
+    costs: Annotated[Path | None, typer.Option(help="The costs sheet; what is typed beside it counts in its place.")] = None,
+    yard: Annotated[
+        str | None,
+        typer.Option(metavar="<folder|address>", help="A yard, for the sheets of its settings that are not named here."),
+    ] = None,
     units: Units = View.INCHES,
     json: Json = None,
 ) -> None:
@@ -52,18 +55,20 @@ def offered(
     Nothing has a built-in price: what is not typed is listed and not counted. Hours are taken as give or take a quarter.
     """
     from waney.cli.doubts import SCENARIOS
-    from waney.cli.files import can_be_written, read_text
+    from waney.cli.files import can_be_written
     from waney.cli.progress import working
     from waney.cli.saying import say
+    from waney.cli.settled import settled_in
     from waney.trade.fetch import Costs, worth_fetching
     from waney.trade.reading import How, Reading
     from waney.units.length import parse_length
     from waney.units.mass import parse_mass
+    from waney.yard.services.worth import shop_costs, shop_sheets
 
     can_be_written(json)
     if by_eye and from_photo:
         raise WrittenWrong("--by-eye and --from-photo do not go together; write the one that was coarser, --by-eye.")
-    if (mill is None) != (wants is None):
+    if yard is None and (mill is None) != (wants is None):
         raise WrittenWrong("A quick plan needs both sheets: add --mill and --wants.")
     how = How.EYE if by_eye else How.PHOTO if from_photo else How.TAPE
     around, across, along = (None if text is None else parse_length(text, None) for text in (girth, small_end, length))
@@ -77,10 +82,12 @@ def offered(
         length_how=how,
         yard_tree=yard_tree,
     )
-    purse = _Purse()
+    settled = settled_in(yard, {"mill": mill, "wants": wants, "costs": costs})
+    shop = shop_costs(settled)
+    purse = _Purse(shop.costs.currency)
     far, per = _way(way)
     driven = purse.rate(driving)
-    costs = Costs(
+    typed = Costs(
         way_km=far,
         km_cents=None if driven is None else driven / per,
         hours=_about(hours, 0.25),
@@ -94,18 +101,19 @@ def offered(
         bears_kg=None if bears is None else parse_mass(bears),
     )
     price = purse.cents(asked)
-    costs = _in(costs, purse.currency)
-    sheets = None if mill is None or wants is None else {"mill": read_text(mill), "wants": read_text(wants)}
+    spent = _over(shop.costs, typed, purse.currency)
     with working("Weighing and valuing the offer"):
-        found = worth_fetching(read, costs, price, SCENARIOS, sheets)
-    say(_answer(found), json, lambda: _lines(found, purse.currency, units))
+        found = worth_fetching(
+            read, spent, price, SCENARIOS, shop_sheets(settled), sure=shop.sure, weighs_in=shop_of(units).weight
+        )
+    say(_answer(found), json, lambda: _lines(found, found.currency, units))
 
 
 class _Purse:
-    """Reads money; the first amount says in which currency all of them are."""
+    """Reads money; the costs sheet, else the first amount, says in which currency all of them are."""
 
-    def __init__(self) -> None:
-        self.currency = ""
+    def __init__(self, currency: str) -> None:
+        self.currency = currency
 
     def rate(self, text: str | None) -> float | None:
         """Cents, whole or broken."""
@@ -129,13 +137,17 @@ class _Purse:
 
 def _way(text: str | None) -> tuple[float | None, float]:
     """Kilometres there and back, and how many kilometres its unit has."""
+    from waney.figures.problem import Problem
+    from waney.units.way import MILE, WAY, parse_way
+
     if text is None:
         return None, 1.0
-    number, _, unit = text.strip().partition(" ")
     try:
-        return float(number) * KM[unit.strip().lower()], KM[unit.strip().lower()]
-    except (ValueError, KeyError):
-        raise WrittenWrong(f'--way: {text!r} is not a way; write for instance "38 mi" or "60 km".') from None
+        metres = parse_way(text)
+    except Problem as why:
+        raise WrittenWrong(f"--way: {why}") from None
+    miles = WAY.unit(text.strip().lstrip("0123456789.,").strip()) is MILE
+    return metres / 1000.0, float(MILE.si) / 1000.0 if miles else 1.0
 
 
 def _about(value: float | None, share: float) -> Estimate | None:
@@ -146,10 +158,12 @@ def _about(value: float | None, share: float) -> Estimate | None:
     return Estimate(value, value * (1.0 - share), value * (1.0 + share), Basis(Ground.READING, "what the shop typed"), 0.0)
 
 
-def _in(costs: Costs, currency: str) -> Costs:
-    from dataclasses import replace
+def _over(shop: Costs, typed: Costs, currency: str) -> Costs:
+    """What was typed beside the command counts in place of the sheet's."""
+    from dataclasses import fields, replace
 
-    return replace(costs, currency=currency)
+    said = {each.name: value for each in fields(typed) if (value := getattr(typed, each.name)) not in (None, "")}
+    return replace(shop, **{**said, "currency": currency})
 
 
 def _answer(found: Offer) -> Answer:
@@ -175,7 +189,6 @@ def _answer(found: Offer) -> Answer:
 
 def _lines(found: Offer, currency: str, units: View) -> Iterator[str]:
     from waney.cli.ranges import volume, weight
-    from waney.cli.views import shop_of
     from waney.papers.cautions import cautions
 
     yield f"{'No answer in money' if found.reply is None else str(found.reply).capitalize()}. {found.reason}"

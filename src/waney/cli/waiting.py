@@ -28,7 +28,7 @@ def waiting(
 ) -> None:
     """Logs in the yard, the one that loses most by another week first: by stain and end checks, with ranges and their sources.
 
-    A wood that no table knows has no value and stands last. Without a place the weather may be any.
+    A wood that no table knows has no value and stands last. Without a place here or in the settings the weather may be any.
     """
     from waney.cli.answers import WaitingLogs
     from waney.cli.doubts import SCENARIOS
@@ -37,15 +37,17 @@ def waiting(
     from waney.cli.saying import say
     from waney.wood.climate import station
     from waney.yard.book.book import open_book
-    from waney.yard.services.worth import waiting_logs
+    from waney.yard.book.looking import settings
+    from waney.yard.services.worth import climate_of, waiting_logs
 
     can_be_written(json)
     if (state is None) != (place is None):
         raise WrittenWrong("The weather needs both --state and --place.")
     today = _day(on)
-    climate = None if state is None or place is None else station(state, place)
+    opened = open_book(lies_at(book, files))
+    climate = climate_of(settings(opened).get("place", "")) if state is None or place is None else station(state, place)
     with working("Looking at the logs"):
-        costs = waiting_logs(open_book(lies_at(book, files)), today, SCENARIOS, climate)
+        costs = waiting_logs(opened, today, SCENARIOS, climate)
     answer = WaitingLogs(tuple(_one(cost) for cost in costs), costs[0].not_counted if costs else ())
     say(answer, json, lambda: _lines(answer))
 

@@ -20,6 +20,7 @@ from waney.logs.sheet import log_sheet
 from waney.pieces.measures import FOOT_M
 from waney.prices.rules import PriceRules
 from waney.sawing.bench import Over
+from waney.trade.lengths import SAW_KERF_M
 from waney.trade.scenes import READ, Figured, Sawn, Scene, quick_plan, scene_of
 
 SLACK_M = 0.005
@@ -63,6 +64,7 @@ class Compared:
     in_money: bool
     gain: Estimate
     answer: str
+    currency: str = ""
 
 
 def compared(
@@ -70,7 +72,7 @@ def compared(
     ways: Sequence[Sequence[float]],
     scenarios: Scenarios,
     sheets: Mapping[str, str] | None = None,
-    saw_kerf_m: float = 0.01,
+    saw_kerf_m: float = SAW_KERF_M,
     over: Over = map,
 ) -> Compared:
     """Compare ways to cut a stem, each a list of lengths [m] from the butt, trim counted in.
@@ -81,7 +83,7 @@ def compared(
     length = log_sheet(stem_sheet).log.length_m
     if len(ways) < 2:
         raise DoesNotFit("One way alone cannot be compared; write at least two, for instance 16 and 8+8.")
-    places = [_places(way, length, saw_kerf_m) for way in ways]
+    places = [places_of(way, length, saw_kerf_m) for way in ways]
     known = {
         place: _one(stem_sheet, length, place, scenarios, sheets, over) for place in dict.fromkeys(chain.from_iterable(places))
     }
@@ -94,10 +96,11 @@ def compared(
         _way(ways[i], [(place, *known[place]) for place in places[i]], float(np.mean(best == i)), in_money) for i in order
     )
     gain = totals[order[0]].plus(totals[order[1]], -1.0)
-    return Compared(found, in_money, gain.estimate(READ), _answer(found, gain, rules))
+    return Compared(found, in_money, gain.estimate(READ), _answer(found, gain, rules), rules.currency if rules else "")
 
 
-def _places(way: Sequence[float], length: float, kerf: float) -> list[tuple[float, float]]:
+def places_of(way: Sequence[float], length: float, kerf: float = SAW_KERF_M) -> list[tuple[float, float]]:
+    """From where to where in a stem [m] the logs of a way lie. Raises DoesNotFit."""
     if not way or min(way) <= 0.0:
         raise DoesNotFit("A way needs lengths above zero; write for instance 8+8.")
     starts = list(accumulate(way, lambda at, log: at + log + kerf, initial=0.0))[:-1]
@@ -153,7 +156,7 @@ def _way(
 def _log(place: tuple[float, float], scene: Scene, sawn: Sawn | None) -> CutLog:
     return CutLog(
         *place,
-        None if scene.mass_kg is None else scene.mass_kg.estimate(READ),
+        scene.weight_kg,
         scene.wood_m3.estimate(READ),
         scene.board_feet.estimate(SCALE),
         sawn.cents.estimate(READ) if sawn is not None and sawn.priced else None,

@@ -22,13 +22,21 @@ from waney.logs.from_sheet import LOG
 from waney.sawing.bench import Over
 from waney.trade.reading import Reading, sheet_of
 from waney.trade.scenes import READ, Figured, Sawn, Scene, along_length, quick_plan, scene_of
+from waney.units.direction import Direction
+from waney.units.mass import KILOGRAM, print_mass
 from waney.units.money import print_money
+from waney.units.quantity import Unit
 from waney.wood.species import SeveralSpecies, UnknownSpecies, species
 
 SURE = 0.75
 """Share of the scenarios in which money must be left. Ours, no source; the shop's to set."""
 METAL = {True: 0.4, None: 0.15, False: 0.05}
 """Chance of metal in a yard tree, one nobody told of, a forest tree. Common practice, no source."""
+
+
+BY_PLAN = Basis(Ground.READING, "the readings", "sawn in thought by the shop's mill and wants sheets")
+BY_SCALE = Basis(Ground.READING, "the readings", "board feet by scale, times what the shop says one earns")
+TYPED = Basis(Ground.READING, "what the shop typed", "way, hours, loading, a blade at the chance of metal")
 
 
 class Reply(StrEnum):
@@ -84,8 +92,10 @@ class Costs:
     def missing(self, priced_by_plan: bool) -> tuple[str, ...]:
         """What nobody typed, in words."""
         asked: list[tuple[str, object]] = [
-            ("the way and what a kilometre costs", None if self.way_km is None or self.km_cents is None else 1),
-            ("the hours and what an hour costs", None if self.hours is None or self.hour_cents is None else 1),
+            ("the way", self.way_km),
+            ("what driving costs", self.km_cents),
+            ("the hours", self.hours),
+            ("what an hour costs", self.hour_cents),
             ("loading", self.loading_cents),
             ("a blade", self.blade_cents),
         ]
@@ -117,6 +127,7 @@ class Offer:
     would_change: str
     missing: tuple[str, ...]
     remarks: tuple[str, ...]
+    currency: str = ""
 
 
 def worth_fetching(
@@ -127,28 +138,27 @@ def worth_fetching(
     sheets: Mapping[str, str] | None = None,
     over: Over = map,
     sure: float = SURE,
+    weighs_in: Unit = KILOGRAM,
 ) -> Offer:
     """Answer an offer.
 
     asked_cents: what they want, below zero they pay, None: nobody said (taken as free); sheets: mill and wants for the
-    quick plan. Half-known readings give a wider range, never an error."""
+    quick plan; weighs_in: how sentences write weights. Half-known readings give a wider range, never an error."""
     known, remarks = _known(reading)
     scene = _scene(known, scenarios)
     sawn = _plan(known, sheets, scenarios, over)
     plan = None if isinstance(sawn, str) else sawn
-    priced = plan is not None and plan.priced
-    worth = plan.cents if plan is not None and plan.priced else _by_scale(scene, costs, scenarios)
+    currency, priced, other = _money_of(plan, costs)
+    remarks += other
+    worth = plan.cents if plan is not None and priced else _by_scale(scene, costs, scenarios)
     fetching = _fetching(scene, costs, known, scenarios, by_scale=not priced)
     asked = asked_cents or 0
     net = None if worth is None else worth.plus(fetching, -1.0)
     missing = costs.missing(priced)
-    weight = (
-        None
-        if scene.mass_kg is None
-        else scene.mass_kg.estimate(Basis(Ground.READING, "the readings", known.species or "any wood"))
-    )
+    weight = scene.weight_kg
     told = asked_cents is not None
-    reply, reason, left = _answer(net, asked, told, weight, costs, missing, sure)
+    heavy = _too_heavy(weight, costs, weighs_in)
+    reply, reason, left = _answer(net, asked, told, heavy, currency, missing, sure)
     return Offer(
         reading,
         reply,
@@ -157,13 +167,28 @@ def worth_fetching(
         scene.wood_m3.estimate(READ),
         scene.board_feet.estimate(Basis(Ground.SOURCE, "usfs-log-scaling", "International 1/4-inch, unrounded")),
         None if plan is None else plan.usable_m3.estimate(READ),
-        None if worth is None else worth.estimate(READ),
-        fetching.estimate(Basis(Ground.DEFAULT, "", "costs that the shop typed")),
-        None if net is None else _less(net, asked).estimate(READ),
+        None if worth is None else worth.estimate(BY_PLAN if priced else BY_SCALE),
+        fetching.estimate(TYPED),
+        None if net is None else _less(net, asked).estimate(BY_PLAN if priced else BY_SCALE),
         left,
         _would_change(known, scene, scenarios),
         missing,
         (*remarks, sawn) if isinstance(sawn, str) and sawn else remarks,
+        currency,
+    )
+
+
+def _money_of(plan: Sawn | None, costs: Costs) -> tuple[str, bool, tuple[str, ...]]:
+    """The currency of the answer, whether the plan's money counts, and why it does not."""
+    if plan is None or not plan.priced:
+        return costs.currency, False, ()
+    named = plan.rules.currency
+    if costs.currency in ("", named):
+        return named, True, ()
+    return (
+        costs.currency,
+        False,
+        (f"The wants sheet counts in {named}, the costs in {costs.currency}: its prices were left out.",),
     )
 
 
@@ -193,7 +218,7 @@ def _scene(reading: Reading, scenarios: Scenarios) -> Scene:
 
 def _plan(reading: Reading, sheets: Mapping[str, str] | None, scenarios: Scenarios, over: Over) -> Sawn | str:
     """A quick plan at the likely length, stretched with the length; or why there is none."""
-    if sheets is None:
+    if sheets is None or not reading.species:
         return ""
     length = reading.length
     sawn = quick_plan({**sheets, LOG: sheet_of(reading, length.likely)}, scenarios, over)
@@ -235,20 +260,24 @@ def _less(net: Figured, asked: int) -> Figured:
     return Figured(net.values - asked, net.likely - asked)
 
 
+def _too_heavy(weight: Estimate | None, costs: Costs, unit: Unit) -> str:
+    """Why the trailer leaves it; empty where it need not."""
+    if costs.bears_kg is None or weight is None or weight.low <= costs.bears_kg:
+        return ""
+    least, bears = print_mass(weight.low, unit, Direction.HAVE), print_mass(costs.bears_kg, unit, Direction.HAVE)
+    return f"It weighs {least} or more, and the trailer bears {bears}: only cut to length."
+
+
 def _answer(
-    net: Figured | None, asked: int, told: bool, weight: Estimate | None, costs: Costs, missing: tuple[str, ...], sure: float
+    net: Figured | None, asked: int, told: bool, heavy: str, currency: str, missing: tuple[str, ...], sure: float
 ) -> tuple[Reply | None, str, float | None]:
     left = None if net is None else float(np.mean(net.values >= asked))
-    if costs.bears_kg is not None and weight is not None and weight.low > costs.bears_kg:
-        return (
-            Reply.LEAVE,
-            f"It weighs {weight.low:.0f} kg or more, and the trailer bears {costs.bears_kg:.0f} kg: only cut to length.",
-            left,
-        )
+    if heavy:
+        return Reply.LEAVE, heavy, left
     if net is None or left is None:
         return None, f"No answer in money: nobody typed {', '.join(missing)}. Offers stand in order of their volume.", None
     free = float(np.mean(net.values >= 0))
-    price = print_money(asked, costs.currency)
+    price = print_money(asked, currency)
     open_costs = f" Not counted, nobody typed it: {', '.join(missing)}." if missing else ""
     if left >= sure:
         paid = "what they pay with it, " if asked < 0 and free < sure else ""

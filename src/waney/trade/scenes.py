@@ -29,6 +29,7 @@ from waney.sawing.sheets.from_sheets import Ready, ready
 from waney.sawing.wants import Pattern
 from waney.units.length import length_of
 from waney.wood.species import NoFigure, Species, UnknownSpecies, species
+from waney.wood.weight import SG
 
 Array = NDArray[np.float64]
 INCH_M = length_of(1.0, "in")
@@ -61,6 +62,12 @@ class Scene:
     wood_m3: Figured
     board_feet: Figured
     mass_kg: Figured | None
+    mass_basis: Basis = ANY_DENSITY.basis
+
+    @property
+    def weight_kg(self) -> Estimate | None:
+        """What it weighs with its bark."""
+        return None if self.mass_kg is None else self.mass_kg.estimate(self.mass_basis)
 
 
 def scene_of(sheet: str, scenarios: Scenarios) -> Scene:
@@ -74,6 +81,7 @@ def scene_of(sheet: str, scenarios: Scenarios) -> Scene:
         _each(shapes, middle, lambda shape: volume_of(shape, bark=False)),
         _each(shapes, middle, scaled_board_feet),
         _any_mass(shapes, middle, scenarios) if wood is None else _mass(wood, shapes, middle, scenarios),
+        ANY_DENSITY.basis if wood is None else _mass_basis(wood),
     )
 
 
@@ -97,6 +105,7 @@ def along_length(length: Estimate, scenes: Sequence[Scene], at_m: Sequence[float
         between([scene.wood_m3 for scene in scenes]),
         between([scene.board_feet for scene in scenes]),
         between(masses) if len(masses) == len(scenes) else None,
+        scenes[0].mass_basis,
     )
 
 
@@ -153,6 +162,13 @@ def _any_mass(shapes: Sequence[LogShape], middle: LogShape, scenarios: Scenarios
     density = scenarios.values("offer.density", ANY_DENSITY)
     with_bark = _each(shapes, middle, lambda shape: volume_of(shape, bark=True))
     return Figured(with_bark.values * density, with_bark.likely * ANY_DENSITY.likely)
+
+
+def _mass_basis(wood: Species) -> Basis:
+    try:
+        return Basis(Ground.SOURCE, weight_doubts(wood, bark=True)[SG].basis.key, f"{wood.common}, green, with bark")
+    except NoFigure:
+        return Basis(Ground.DEFAULT, "", "no table has its density")
 
 
 def _mass(wood: Species, shapes: Sequence[LogShape], middle: LogShape, scenarios: Scenarios) -> Figured | None:

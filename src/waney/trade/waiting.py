@@ -126,15 +126,20 @@ def cost_of_week(log: Waiting, scenarios: Scenarios) -> Cost:
 
 def in_order(logs: Sequence[Waiting], scenarios: Scenarios) -> tuple[Cost, ...]:
     """The log that loses most first: by money where every log that has a share has a value too, else by share; no value last."""
-    costs = [cost_of_week(log, scenarios) for log in logs]
-    by_money = all(cost.cents is not None for cost in costs if cost.share is not None)
+    return in_order_of_costs([cost_of_week(log, scenarios) for log in logs])[0]
+
+
+def in_order_of_costs(costs: Sequence[Cost]) -> tuple[tuple[Cost, ...], bool]:
+    """The same for costs at hand, and whether the order is one of money."""
+    known = [cost for cost in costs if cost.share is not None]
+    by_money = bool(known) and all(cost.cents is not None for cost in known)
 
     def loses(cost: Cost) -> tuple[bool, float]:
         if cost.share is None:
             return True, -cost.checks.likely
         return False, -(cost.cents.likely if by_money and cost.cents is not None else cost.share.likely)
 
-    return tuple(sorted(costs, key=loses))
+    return tuple(sorted(costs, key=loses)), by_money
 
 
 def _doubts(log: Waiting, keeping: Keeping | None) -> Mapping[str, Estimate]:

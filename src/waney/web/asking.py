@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from functools import cache
 from hashlib import sha256
@@ -10,10 +10,13 @@ from importlib.metadata import version
 from pathlib import Path
 
 import waney
+from waney.web.asked.cuts import CUTS
+from waney.web.asked.offer import OFFER
 from waney.web.asked.paper import LIST, OF_PLAN, TAGS
 from waney.web.asked.place import PLACE
 from waney.web.asked.plan import PLAN, STEPS
 from waney.web.asked.scale import SCALE
+from waney.web.asked.waiting import WAITING
 from waney.web.shop import Shop
 from waney.work.apart import Work, Written
 from waney.yard.book import jobs
@@ -28,6 +31,9 @@ KINDS: Mapping[str, Work] = {
     TAGS: Written(f"{WORKS}.printing", "print_tags"),
     LIST: Written(f"{WORKS}.printing", "write_list"),
     OF_PLAN: Written(f"{WORKS}.printing", "print_of_plan"),
+    OFFER: Written(f"{WORKS}.offering", "answer_offer"),
+    WAITING: Written(f"{WORKS}.lying", "logs_waiting"),
+    CUTS: Written(f"{WORKS}.cutting", "compare_ways"),
 }
 """what a worker can do, by the kind of job; nothing of it is loaded here, so that the first page comes soon"""
 SAID = {
@@ -66,6 +72,25 @@ def _job(job: jobs.Job) -> Job:
 def ask(shop: Shop, kind: str, given: bytes) -> Job:
     """Ask, or find the same question asked already."""
     return _job(jobs.ask(shop.book, shop.new_id(), kind, given, program(), shop.now()))
+
+
+def ask_once(shop: Shop, kind: str, given: bytes) -> Job:
+    """The same for a page that is looked at often: nothing is written where the question was asked already."""
+    found = jobs.find(shop.book, kind, given, program())
+    return ask(shop, kind, given) if found is None else _job(found)
+
+
+def asked_already(shop: Shop, kind: str, given: bytes) -> Job | None:
+    """The job of a question, where somebody asked it."""
+    found = jobs.find(shop.book, kind, given, program())
+    return None if found is None else _job(found)
+
+
+def last_answers(shop: Shop, kind: str, limit: int = 1) -> Iterator[bytes]:
+    """What jobs of a kind answered last, newest first; for a page to show until the new answer is there."""
+    for name in jobs.last_answers(shop.book, kind, limit):
+        if shop.book.files.has(name):
+            yield shop.book.files.read(name)
 
 
 def answer_of(shop: Shop, job: Job) -> bytes | None:

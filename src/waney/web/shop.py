@@ -21,6 +21,8 @@ from waney.yard.book.looking import settings
 from waney.yard.services.hand import Hand
 
 MEMBERS = "members.json"
+NAME_MONEY = (Setting.WANTS, Setting.COSTS, Setting.MILL)
+"""sheets that may say which money the shop counts in"""
 
 
 def _now() -> datetime:
@@ -77,6 +79,6 @@ def unit_of(settled: dict[str, str]) -> str:
 
 
 def currency_of(settled: dict[str, str]) -> str | None:
-    """The currency that the wants sheet names; None for none."""
-    named = re.search(r'^currency\s*=\s*"([A-Z]{3})"', settled.get(Setting.WANTS, ""), re.MULTILINE)
-    return named[1] if named else None
+    """The currency that the wants sheet names, else the costs or the mill sheet; None for none."""
+    found = (re.search(r'^currency\s*=\s*"([A-Z]{3})"', settled.get(what, ""), re.MULTILINE) for what in NAME_MONEY)
+    return next((named[1] for named in found if named), None)

@@ -16,7 +16,9 @@ from waney.figures.problem import Problem
 from waney.papers.words import Measure, day
 from waney.papers.words import Shop as Writes
 from waney.units.direction import Direction
+from waney.units.money import print_money
 from waney.units.quantity import print_number
+from waney.units.way import KILOMETRE, MILE
 from waney.web.access.sessions import Session, keep_session
 from waney.web.shop import Shop, writes
 from waney.wood.species import species as find_species
@@ -69,6 +71,20 @@ class Figures:
     def weighed(self, kilograms: float) -> str:
         """A weight as the scales said it."""
         return self.writes.weighed(kilograms)
+
+    def way(self, metres: float | None) -> str:
+        """A way to drive."""
+        if metres is None:
+            return NOT_KNOWN
+        unit = KILOMETRE if self.writes.sizes.metric else MILE
+        return f"{print_number(unit.of(metres), Direction.READ)} {unit.name}"
+
+    @staticmethod
+    def money(cents: int | None, currency: str | None) -> str:
+        """An amount; where no sheet names the money, its bare number."""
+        if cents is None:
+            return NOT_KNOWN
+        return print_money(cents, currency) if currency else f"{cents / 100:.2f}"
 
     def number(self, value: float | None) -> str:
         """Three figures."""

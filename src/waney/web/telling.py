@@ -16,6 +16,7 @@ WORDS = {
     "person-forgotten": "was forgotten",
     "log-arrived": "booked in",
     "log-measured": "measured again",
+    "ends-sealed": "its ends were sealed",
     "log-ended": "is no more",
     "plan-made": "a plan was made",
     "plan-chosen": "a plan was chosen",

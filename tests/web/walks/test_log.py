@@ -13,10 +13,12 @@ from PIL import Image, ImageDraw
 from playwright.sync_api import Page, expect
 
 from waney.logs.sheet import log_sheet
+from waney.yard.acts.settings import Setting
 from waney.yard.book.chosen import chosen_plan
 from waney.yard.book.looking import logs
 from waney.yard.book.offered import trees
 from waney.yard.book.stories import log_story
+from waney.yard.services.settings import settle_for_shop
 
 from .conftest import PHONE, Launch, Yard
 from .test_sawing_day import PATIENCE_MS, signed_in
@@ -44,16 +46,40 @@ def tap(page: Page, x: float, y: float) -> None:
     photo.click(position={"x": x / WIDE * box["width"], "y": y / HIGH * box["height"]})
 
 
-def test_a_tree_is_offered_and_answered(yard: Yard, launch: Launch) -> None:
+def test_a_tree_is_offered_answered_fetched_and_becomes_a_log(yard: Yard, launch: Launch) -> None:
+    for sheet in (Setting.MILL, Setting.WANTS):
+        settle_for_shop(yard.hand, sheet, "")  # by the scale alone: the saw arithmetic need not be made ready for it
     served = yard.serve()
     page = signed_in(launch().new_context(viewport=PHONE), served.address("localhost"))
-    page.click("nav >> text=Offered")
-    for name, text in (("species", "red oak"), ("girth", "90"), ("length", "16 ft"), ("where", "by the mill pond")):
+    page.goto(served.address("localhost") + "/settings/costs")
+    for name, text in (("currency", "USD"), ("driving", "0.70"), ("hourly", "25"), ("loading", "0"), ("board_foot", "2 to 4")):
         page.fill(f"#{name}", text)
-    page.click("text=Write it down >> nth=-1")
-    page.click("button:has-text('Only if free')")
+    page.click("main button:has-text('Settle')")
+    page.click("nav >> text=Offered")
+    told = {"species": "red oak", "girth": "70", "length": "16.5 ft", "where": "by the mill pond", "way": "12", "hours": "2"}
+    for name, text in told.items():
+        page.fill(f"#{name}", text)
+    page.click("main button:has-text('Write it down')")
+    expect(page.locator("#answer .lead")).to_contain_text("Fetch.", timeout=PATIENCE_MS)  # it came by itself
+    expect(page.locator("#answer")).to_contain_text("Left at that price")
+    page.click("button:has-text('Fetch')")
     (tree,) = trees(yard.book)
-    assert (tree.reply, tree.where) == ("only if free", "by the mill pond")
+    assert (tree.reply, tree.where, len(tree.money_cents)) == ("fetch", "by the mill pond", 3)
+    page.click("button:has-text('It lies in the yard')")
+    expect(page.locator("#answer")).to_contain_text("8 ft + 8 ft", timeout=PATIENCE_MS)
+    page.fill("#lengths", "8 ft + 8 ft")
+    page.click("button:has-text('Book the logs in')")
+    expect(page.locator("main")).to_contain_text("Cut from it")
+    butt, top = logs(yard.book)
+    assert (butt.from_butt_m, top.from_butt_m) == (0.0, pytest.approx(8 * 0.3048 + 0.01)) and butt.stem == top.stem != ""
+    page.click("nav >> text=Logs")
+    expect(page.locator("#answer")).not_to_contain_text("not worked out yet", timeout=PATIENCE_MS)
+    assert sideways(page) == 0
+
+
+def sideways(page: Page) -> int:
+    """By how much the page is wider than the phone."""
+    return int(page.evaluate("document.documentElement.scrollWidth - document.documentElement.clientWidth"))
 
 
 def test_a_log_by_a_traced_photo(yard: Yard, launch: Launch) -> None:

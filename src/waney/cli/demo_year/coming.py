@@ -8,6 +8,7 @@ from waney.cli.demo_year.drawn import end_of_log, standing_tree
 from waney.cli.demo_year.planned import log_text
 from waney.cli.demo_year.story import FOOT_M, INCH_M, LogTold, Offer
 from waney.cli.demo_year.yard import Yard
+from waney.units.way import MILE
 from waney.yard.acts.logs import LogArrived, LogEnd
 from waney.yard.acts.offers import Reply, StemFelled, TreeOffered
 from waney.yard.book.looking import version_of
@@ -35,7 +36,11 @@ def _offered(yard: Yard, offer: Offer) -> None:
     told, tree = offer.told, yard.diary.new_id()
     girth, small = (round(inches * INCH_M, 4) if inches else None for inches in (told.girth_in, told.small_end_in))
     length = round(told.length_ft * FOOT_M, 4) if told.length_ft else None
-    note_offer(yard.ruth, TreeOffered(tree, told.wood, girth, small, length, told.asked * 100, told.where, told.words))
+    way, hours = MILE.in_si(told.way_miles) or None, told.hours or None
+    note_offer(
+        yard.ruth,
+        TreeOffered(tree, told.wood, girth, small, length, told.asked * 100, told.where, told.words, way_m=way, hours=hours),
+    )
     if offer.photo:
         keep_photo(yard.ruth, standing_tree(told.where), f"tree:{tree}")
     if offer.answer is not None:

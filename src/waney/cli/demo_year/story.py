@@ -14,7 +14,10 @@ INCH_M, FOOT_M = 0.0254, 0.3048
 
 @dataclass(frozen=True)
 class Told:
-    """What somebody who offers a tree says of it; inches and feet, 0 for not read. asked: whole money, below 0 they pay."""
+    """What somebody who offers a tree says of it; inches and feet, 0 for not read. asked: whole money, below 0 they pay.
+
+    way_miles: there and back; hours: of driving and loading, everybody's.
+    """
 
     wood: str
     girth_in: float
@@ -23,6 +26,8 @@ class Told:
     asked: int
     where: str
     words: str
+    way_miles: float = 0.0
+    hours: float = 0.0
 
 
 @dataclass(frozen=True)

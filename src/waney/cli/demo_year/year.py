@@ -43,5 +43,10 @@ def write_year(book: Book, today: date, sheets: Mapping[str, str], shop: Shop) -
 def _settle(yard: Yard, sheets: Mapping[str, str], shop: Shop) -> None:
     units = "mm" if shop.sizes.metric else "in"
     told = {Setting.YARD: "Alder Hollow", Setting.UNITS: units, Setting.PLACE: yard.story.place}
-    for what, text in {**told, Setting.MILL: sheets["mill"], Setting.WANTS: sheets["before"]}.items():
+    for what, text in {
+        **told,
+        Setting.MILL: sheets["mill"],
+        Setting.WANTS: sheets["before"],
+        Setting.COSTS: sheets["costs"],
+    }.items():
         settle_for_shop(yard.ida, what, text)

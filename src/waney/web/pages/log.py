@@ -20,12 +20,13 @@ from waney.web.log_form import outline_lines
 from waney.web.shop import unit_of, writes
 from waney.web.showing import page, shop_of
 from waney.web.telling import told
+from waney.web.waits import waits_of
 from waney.yard.acts.logs import LogEnd
 from waney.yard.book.chosen import chosen_plan
 from waney.yard.book.looking import LogStands, logs
 from waney.yard.book.stories import LogStory, log_story
 from waney.yard.problems import NotInBook
-from waney.yard.services.logs import add_to_sheet, end_log, measure_log
+from waney.yard.services.logs import add_to_sheet, end_log, measure_log, seal_ends
 from waney.yard.services.pictures import picture
 from waney.yard.services.pieces import keep_photo, write_note
 
@@ -60,7 +61,10 @@ def log(request: Request, log: str) -> Response:
 def _shown(request: Request, ident: str, refused: Refused) -> Response:
     shop = shop_of(request)
     story = log_story(shop.book, ident)
+    waits = None if story.log.ended else waits_of(shop, logs(shop.book, in_yard=True))
     shown = {
+        "waits": waits,
+        "cost": waits.of(ident) if waits else None,
         "log": story.log,
         "story": story,
         "history": told(story.events, writes(shop.settled())),
@@ -143,6 +147,13 @@ def note(log: str, sent: Writing) -> Response:
     if sent.text("words"):
         write_note(sent.hand, f"log:{log}", sent.text("words"))
     return RedirectResponse(f"/logs/{log}", 303)
+
+
+@router.post("/logs/{log}/ends")
+def ends(log: str, sent: Writing) -> Response:
+    """Both ends are coated; or they are not after all."""
+    seal_ends(sent.hand, log, sent.text("on"), sealed=sent.text("sealed") != "no")
+    return RedirectResponse(f"/logs/{log}#waits", 303)
 
 
 @router.post("/logs/{log}/photo")

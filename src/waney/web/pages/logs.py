@@ -14,6 +14,7 @@ from waney.web.found import KINDS, Found, grain_of
 from waney.web.log_form import NAMES, answers_of, sheet_text
 from waney.web.shop import unit_of
 from waney.web.showing import page, shop_of
+from waney.web.waits import waits_of
 from waney.yard.book.looking import logs as all_logs
 from waney.yard.services.logs import NewLog, add_log
 from waney.yard.services.pictures import picture
@@ -24,13 +25,15 @@ router = APIRouter()
 
 @router.get("/logs")
 def logs(request: Request) -> Response:
-    """What lies in the yard, felled longest ago first; then what is no more."""
+    """What lies in the yard, the dearest to leave lying first, what nobody worked out yet last; then what is no more."""
     shop = shop_of(request)
     found = all_logs(shop.book)
-    lying = sorted((log for log in found if not log.ended), key=lambda log: log.felled_on or "9999")
-    today = shop.now().date()
-    rows = [(log, _days(log.felled_on, today)) for log in lying]
-    return page(request, "logs.html", {"rows": rows, "gone": [log for log in found if log.ended]})
+    there = tuple(log for log in found if not log.ended)
+    waits, today = waits_of(shop, there), shop.today()
+    costs = {row.id: (place, row) for place, row in enumerate(waits.answer.logs)}
+    lying = sorted(there, key=lambda log: (costs[log.id][0] if log.id in costs else len(costs), log.felled_on or "9999"))
+    rows = [(log, _days(log.felled_on, today), costs[log.id][1] if log.id in costs else None) for log in lying]
+    return page(request, "logs.html", {"rows": rows, "waits": waits, "gone": [log for log in found if log.ended]})
 
 
 def _days(felled_on: str, today: date) -> int | None:

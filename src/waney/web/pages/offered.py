@@ -1,22 +1,36 @@
-"""Trees and logs that are offered."""
+"""Trees and logs that are offered: what was said of each, and what is answered."""
 
 from __future__ import annotations
+
+from dataclasses import dataclass
 
 from fastapi import APIRouter, Request
 from starlette.responses import RedirectResponse, Response
 
 from waney.units.money import parse_money
-from waney.web.access.members import Role
+from waney.units.number import parse_number
+from waney.units.way import parse_way
+from waney.web.asked.offer import OfferAnswer
 from waney.web.forms import Fields, Writing, photo
+from waney.web.offers import answers_of
 from waney.web.shop import currency_of, unit_of
-from waney.web.showing import page, session_at, shop_of
-from waney.yard.acts.offers import Reply, TreeOffered
-from waney.yard.book.offered import trees
-from waney.yard.services.offers import answer_offer, note_offer
+from waney.web.showing import page, shop_of
+from waney.yard.acts.offers import ReadWith, TreeOffered
+from waney.yard.book.offered import TreeStands, stems, trees
+from waney.yard.services.offers import note_offer
 from waney.yard.services.pieces import keep_photo
 
 router = APIRouter()
-EMPTY = ("species", "girth", "small_end", "length", "asked", "where", "words")
+EMPTY = ("species", "girth", "small_end", "length", "how", "grew", "asked", "where", "way", "hours", "words")
+GREW = {"yard": True, "forest": False}
+
+
+@dataclass(frozen=True)
+class Row:
+    """A tree and what was worked out of it; None: not yet, or answered already."""
+
+    tree: TreeStands
+    answer: OfferAnswer | None
 
 
 @router.get("/offered")
@@ -26,10 +40,19 @@ def offered(request: Request) -> Response:
 
 
 def _shown(request: Request, typed: dict[str, str], wrong: dict[str, str]) -> Response:
-    found = sorted(reversed(trees(shop_of(request).book)), key=lambda tree: bool(tree.reply))
-    member = session_at(request).member
-    decides = member is not None and member.role is Role.OWNER
-    shown = {"trees": found, "typed": typed, "wrong": wrong, "replies": list(Reply), "decides": decides}
+    shop = shop_of(request)
+    found = sorted(reversed(trees(shop.book)), key=lambda tree: bool(tree.reply))
+    answers, goes_on = answers_of(shop, [tree for tree in found if not tree.reply])
+    shown = {
+        "rows": [Row(tree, answers.get(tree.id)) for tree in found],
+        "goes_on": goes_on,
+        "stems": [stem for stem in reversed(stems(shop.book)) if not stem.logs],
+        "typed": typed,
+        "wrong": wrong,
+        "reads": list(ReadWith),
+        "currency": currency_of(shop.settled()),
+        "far": "mi" if unit_of(shop.settled()) == "in" else "km",
+    }
     return page(request, "offered.html", shown, status=422 if wrong else 200)
 
 
@@ -42,21 +65,17 @@ async def note(sent: Writing) -> Response:
     girth, small = fields.length("girth", unit), fields.length("small_end", unit)
     length = fields.length("length", "ft" if unit == "in" else "m")
     asked = fields.read("asked", lambda text: parse_money(text, currency_of(settled)).cents)
+    how = fields.read("how", ReadWith) or ReadWith.TAPE
+    way = fields.read("way", lambda text: parse_way(text, "mi" if unit == "in" else "km"))
+    hours = fields.read("hours", lambda text: float(parse_number(text.removesuffix("h").strip())))
     picture = await photo(sent)
     if not (sent.text("species") or picture or sent.text("words")):
         fields.wrong["species"] = "Write the wood, or add a photo, or a few words: one of them is enough."
     if fields.wrong:
         return _shown(sent.request, {name: sent.text(name) for name in EMPTY}, fields.wrong)
-    tree = TreeOffered(shop.new_id(), sent.text("species"), girth, small, length, asked, sent.text("where"), sent.text("words"))
+    told = (sent.text("species"), girth, small, length, asked, sent.text("where"), sent.text("words"))
+    tree = TreeOffered(shop.new_id(), *told, how=how, yard_tree=GREW.get(sent.text("grew")), way_m=way, hours=hours)
     note_offer(sent.hand, tree)
     if picture is not None:
         keep_photo(sent.hand, picture.content, f"tree:{tree.tree}", picture.taken_at)
-    return RedirectResponse("/offered", 303)
-
-
-@router.post("/offered/{tree}")
-def answer(tree: str, sent: Writing) -> Response:
-    """Fetch, only if free, leave. Raises NotAllowed, Stale, BadField."""
-    sent.decides()
-    answer_offer(sent.hand, tree, sent.choice("reply", Reply), sent.whole("seen"), sent.text("reason"))
-    return RedirectResponse("/offered", 303)
+    return RedirectResponse(f"/offered/{tree.tree}", 303)

@@ -27,7 +27,17 @@ def _wants(text: str) -> object:
     return read_wants_sheet(text, 3.0)
 
 
-READERS: Mapping[Setting, Callable[[str], object]] = {Setting.MILL: read_mill_sheet, Setting.WANTS: _wants}
+def _costs(text: str) -> object:
+    from waney.trade.costs_sheet import read_costs_sheet
+
+    return read_costs_sheet(text)
+
+
+READERS: Mapping[Setting, Callable[[str], object]] = {
+    Setting.MILL: read_mill_sheet,
+    Setting.WANTS: _wants,
+    Setting.COSTS: _costs,
+}
 
 
 @router.get("/settings")

@@ -7,13 +7,15 @@ from starlette.responses import RedirectResponse, Response
 
 from waney.web.forms import Writing
 from waney.web.showing import page, shop_of
+from waney.web.waits import waits_of
 from waney.yard.acts.settings import Setting
 from waney.yard.book.days import open_days
 from waney.yard.book.looking import count_tasks, logs, open_tasks
+from waney.yard.book.offered import trees
 from waney.yard.services.mill import settle
 
 router = APIRouter()
-MOST_SHOWN, MOST_TASKS = 12, 20
+MOST_SHOWN, MOST_TASKS, MOST_URGENT = 12, 20, 5
 
 
 @router.get("/")
@@ -22,7 +24,12 @@ def week(request: Request) -> Response:
     shop = shop_of(request)
     lying = logs(shop.book, in_yard=True)
     settled = shop.settled()
+    waits = waits_of(shop, lying)
+    names = {log.id: log for log in lying}
     shown = {
+        "waits": waits,
+        "urgent": [(names[row.id], row) for row in waits.answer.logs if row.share and row.id in names][:MOST_URGENT],
+        "unanswered": len(trees(shop.book, unanswered=True)),
         "tasks": open_tasks(shop.book, MOST_TASKS),
         "count_tasks": count_tasks(shop.book),
         "days": open_days(shop.book),

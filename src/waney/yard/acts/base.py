@@ -69,6 +69,12 @@ def between(low: float, high: float, **given: float | None) -> None:
             raise BadAct(f"{what} is {value:g}; it must lie between {low:g} and {high:g}.")
 
 
+def bad_likely_good(cents: tuple[int, ...]) -> None:
+    """Money in three figures, or none. Raises BadAct."""
+    if len(cents) not in (0, 3) or list(cents) != sorted(cents):
+        raise BadAct("money is three figures, bad, likely and good, in rising order; or none.")
+
+
 def lines(**given: str) -> None:
     """Each is one short line. Raises BadAct."""
     for what, text in given.items():

@@ -7,7 +7,7 @@ from types import MappingProxyType
 from typing import Any, get_args
 
 from waney.figures.typed_json import BadJson, Decoder, Encoder, Json, kind_name
-from waney.yard.acts.logs import LogArrived, LogEnded, LogMeasured, PlanChosen, PlanMade
+from waney.yard.acts.logs import EndsSealed, LogArrived, LogEnded, LogMeasured, PlanChosen, PlanMade
 from waney.yard.acts.mending import TakenBack, TaskSettled
 from waney.yard.acts.mill import AtTheMill, CameOff, DayClosed, DayOpened, PiecesGoTo
 from waney.yard.acts.offers import StemFelled, TreeAnswered, TreeOffered
@@ -28,7 +28,7 @@ from waney.yard.problems import BadAct
 
 Act = (
     PersonAdded | PersonForgotten | SpotNamed | Moved | Weighed | NoteWritten | PhotoTaken | PhotoFiled
-    | LogArrived | LogMeasured | LogEnded | PlanMade | PlanChosen
+    | LogArrived | LogMeasured | EndsSealed | LogEnded | PlanMade | PlanChosen
     | DayOpened | DayClosed | PiecesGoTo | CameOff | AtTheMill
     | PieceCounted | Tagged | NamesExchanged | BoulePutInOrder | SetMade | PieceEnded | NamesTaken
     | TakenBack | TaskSettled

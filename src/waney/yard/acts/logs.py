@@ -8,6 +8,7 @@ from enum import StrEnum
 from waney.yard.acts.base import (
     Decision,
     Fact,
+    bad_likely_good,
     between,
     code_if_any,
     day_if_any,
@@ -92,6 +93,23 @@ class LogMeasured(Fact):
         return (self.scan,) if self.scan else ()
 
 
+@dataclass(frozen=True)
+class EndsSealed(Fact):
+    """Both ends of a log were coated. on: the day, empty for the day it was told; sealed: false puts a slip right."""
+
+    log: str
+    on: str = ""
+    sealed: bool = True
+
+    def __post_init__(self) -> None:
+        ids(log=self.log)
+        day_if_any(on=self.on)
+
+    def streams(self) -> tuple[Stream, ...]:
+        """The log."""
+        return (stream("log", self.log),)
+
+
 class LogEnd(StrEnum):
     """How a log stops being one."""
 
@@ -122,7 +140,8 @@ class LogEnded(Fact):
 class PlanMade(Fact):
     """A saw plan for one version of a log's sheet; its file is among the files.
 
-    It does not count in the log: a plan that comes up meanwhile makes nobody's choice stale.
+    It does not count in the log: a plan that comes up meanwhile makes nobody's choice stale. money_cents: bad, likely and
+    good, where it counts in money.
     """
 
     plan: str
@@ -132,9 +151,11 @@ class PlanMade(Fact):
     pattern: str
     pieces: int
     written_by: str = ""
+    money_cents: tuple[int, ...] = ()
 
     def __post_init__(self) -> None:
         ids(plan=self.plan, log=self.log)
+        bad_likely_good(self.money_cents)
         hashes(file=self.file)
         filled_lines(pattern=self.pattern)
         lines(written_by=self.written_by)

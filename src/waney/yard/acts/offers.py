@@ -5,10 +5,20 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import StrEnum
 
-from waney.yard.acts.base import Decision, Fact, between, day_if_any, hashes, ids, ids_if_any, lines, texts
+from waney.yard.acts.base import Decision, Fact, bad_likely_good, between, day_if_any, hashes, ids, ids_if_any, lines, texts
 from waney.yard.acts.mill import LONGEST_M, WIDEST_M
-from waney.yard.problems import BadAct
 from waney.yard.streams import Stream, stream
+
+FARTHEST_M, MOST_HOURS = 5e6, 1000.0
+"""beyond it a slip of the hand"""
+
+
+class ReadWith(StrEnum):
+    """What the sizes of a tree were read with."""
+
+    TAPE = "tape"
+    EYE = "eye"
+    PHOTO = "photo"
 
 
 @dataclass(frozen=True)
@@ -16,7 +26,8 @@ class TreeOffered(Fact):
     """Somebody offers a tree or a log that lies elsewhere: what could be read off it, or a photo. None, empty: not known.
 
     girth_m: round the bark at breast height or at the butt; length_m: of clear stem; asked_cents: below zero, they pay.
-    where: a place to find it again, not a person.
+    where: a place to find it again, not a person; how: what the sizes were read with; yard_tree: it grew by a house or a road;
+    way_m: there and back; hours: of driving and loading, everybody's together.
     """
 
     tree: str
@@ -28,9 +39,15 @@ class TreeOffered(Fact):
     where: str = ""
     words: str = ""
     photo: str = ""
+    how: ReadWith = ReadWith.TAPE
+    yard_tree: bool | None = None
+    way_m: float | None = None
+    hours: float | None = None
 
     def __post_init__(self) -> None:
         ids(tree=self.tree)
+        between(0.0, FARTHEST_M, way_m=self.way_m)
+        between(0.0, MOST_HOURS, hours=self.hours)
         lines(species=self.species, where=self.where)
         texts(words=self.words)
         between(0.05, 4 * WIDEST_M, girth_m=self.girth_m)
@@ -73,8 +90,7 @@ class TreeAnswered(Decision):
     def __post_init__(self) -> None:
         ids(tree=self.tree)
         lines(reason=self.reason)
-        if len(self.money_cents) not in (0, 3) or list(self.money_cents) != sorted(self.money_cents):
-            raise BadAct("money is three figures, bad, likely and good, in rising order; or none.")
+        bad_likely_good(self.money_cents)
 
     def streams(self) -> tuple[Stream, ...]:
         """The tree."""

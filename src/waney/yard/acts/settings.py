@@ -22,6 +22,8 @@ class Setting(StrEnum):
     """the mill sheet"""
     WANTS = "wants"
     """the wants sheet"""
+    COSTS = "costs"
+    """the costs sheet: what fetching takes, what wood earns"""
 
 
 @dataclass(frozen=True)

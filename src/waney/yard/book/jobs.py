@@ -7,6 +7,7 @@ from contextlib import contextmanager
 from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta
 from enum import StrEnum
+from hashlib import sha256
 from typing import Any
 
 from sqlalchemy import Connection, func, insert, select, update
@@ -78,6 +79,23 @@ def ask(book: Book, ident: str, kind: str, content: bytes, version: str, now: da
         none = {"taken_at": "", "told_at": "", "ended_at": "", "holder": "", "tries": 0, "cancel": 0}
         at.execute(insert(j), {"id": ident, "place": place, "kind": kind, "input": name, "version": version, **told, **none})
         return _look(at, ident)
+
+
+def find(book: Book, kind: str, content: bytes, version: str) -> Job | None:
+    """The job that was asked these bytes before and waits, runs or is done; None where nobody asked. Nothing is written."""
+    j, name = truth.job, sha256(content).hexdigest()
+    same = (j.c.kind == kind, j.c.input == name, j.c.version == version, j.c.state.in_(COUNTS), j.c.cancel == 0)
+    with reading(book.engine) as at:
+        row = at.execute(select(j).where(*same).order_by(j.c.place)).mappings().first()
+    return None if row is None else _job(row)
+
+
+def last_answers(book: Book, kind: str, limit: int = 1) -> tuple[str, ...]:
+    """The files of the answers that jobs of a kind gave last, whatever was asked; newest first."""
+    j = truth.job
+    asked = select(j.c.answer).where(j.c.kind == kind, j.c.state == JobState.DONE).order_by(j.c.place.desc()).limit(limit)
+    with reading(book.engine) as at:
+        return tuple(at.execute(asked).scalars())
 
 
 def look(book: Book, ident: str) -> Job:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import itertools
+import json
 from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Any
@@ -37,6 +38,9 @@ class LogStands:
     from_butt_m: float | None
     mass_kg: float | None
     arrived_at: str
+    sealed_on: str
+    money_cents: tuple[int, ...]
+    """bad, likely and good of the chosen plan, else of the last; nothing where neither counts in money"""
 
 
 @dataclass(frozen=True)
@@ -198,7 +202,7 @@ def _version(at: Connection, stream: str) -> int:
     return at.execute(select(models.head.c.version).where(models.head.c.stream == stream)).scalar() or 0
 
 
-_PLANS = select(models.plan.c.log, models.plan.c.id).order_by(models.plan.c.seq)
+_PLANS = select(models.plan.c.log, models.plan.c.id, models.plan.c.money_cents).order_by(models.plan.c.seq)
 _OFF = (
     select(func.count())
     .where(models.piece.c.log == models.log.c.id, models.piece.c.taken_back_seq.is_(None))
@@ -227,17 +231,33 @@ LOGS = (
 def logs_of(at: Connection, asked: Select[Any]) -> tuple[LogStands, ...]:
     """The logs that a narrowed query finds."""
     rows = at.execute(asked).mappings().all()
-    plans: dict[str, list[str]] = {}
-    for log, ident in at.execute(_PLANS.where(models.plan.c.log == rows[0]["id"]) if len(rows) == 1 else _PLANS):
-        plans.setdefault(log, []).append(ident)
-    return tuple(_log(row, tuple(plans.get(row["id"], ()))) for row in rows)
+    plans: dict[str, dict[str, str]] = {}
+    for log, ident, money in at.execute(_PLANS.where(models.plan.c.log == rows[0]["id"]) if len(rows) == 1 else _PLANS):
+        plans.setdefault(log, {})[ident] = money
+    return tuple(_log(row, plans.get(row["id"], {})) for row in rows)
 
 
-def _log(row: RowMapping, plans: tuple[str, ...]) -> LogStands:
+def _log(row: RowMapping, plans: dict[str, str]) -> LogStands:
+    """plans: their money as JSON, by their ids."""
+    counts = row["chosen"] or next(reversed(plans), "")
+    money = tuple(json.loads(plans.get(counts, "[]")))
     may_miss: dict[str, Any] = {key: row[key] or "" for key in ("spot", "chosen", "spot_called", "stem")}
-    plain = ("id", "species", "felled_on", "ended", "sheet", "sheets", "version", "from_butt_m", "mass_kg", "arrived_at")
+    plain = (
+        "id",
+        "species",
+        "felled_on",
+        "ended",
+        "sheet",
+        "sheets",
+        "version",
+        "from_butt_m",
+        "mass_kg",
+        "arrived_at",
+        "sealed_on",
+    )
     told: dict[str, Any] = {key: row[key] for key in plain}
-    return LogStands(name=str(Name(row["code"], OF_LOG)), plans=plans, pieces=row["pieces"], **told, **may_miss)
+    name = str(Name(row["code"], OF_LOG))
+    return LogStands(name=name, plans=tuple(plans), pieces=row["pieces"], money_cents=money, **told, **may_miss)
 
 
 PIECES = (

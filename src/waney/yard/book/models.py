@@ -10,7 +10,7 @@ from sqlalchemy.types import REAL, TypeEngine
 
 from waney.yard.book.truth import WHOLE
 
-READING = 9
+READING = 10
 MODELS = MetaData()
 SIZE: TypeEngine[float] = Double().with_variant(REAL, "sqlite")
 """metres, kilograms"""
@@ -111,6 +111,10 @@ tree = _table(
     _text("reply"),
     _text("reason"),
     _text("money_cents"),
+    _text("how"),
+    _yes_no("yard_tree", may_be_missing=True),
+    Column("way_m", SIZE),
+    Column("hours", SIZE),
     _seq(),
 )
 """reply: empty while nobody answered."""
@@ -135,10 +139,12 @@ log = _table(
     Column("from_butt_m", SIZE),
     Column("sheets", Integer, nullable=False),
     Column("mass_kg", SIZE),
+    _text("sealed_on"),
     _text("ended"),
     _seq("ended_seq", may_be_missing=True),
     _seq(),
 )
+"""sealed_on: the day its ends were coated; empty: not known to be."""
 sheet = _table(
     "sheet",
     Column("log", Text, ForeignKey("log.id"), primary_key=True),
@@ -156,6 +162,7 @@ plan = _table(
     _text("pattern"),
     Column("pieces", Integer, nullable=False),
     _text("written_by"),
+    _text("money_cents"),
     _seq(),
 )
 chosen = _table(

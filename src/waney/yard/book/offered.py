@@ -29,6 +29,11 @@ class TreeStands:
     reason: str
     money_cents: tuple[int, ...]
     version: int
+    how: str
+    yard_tree: bool | None
+    way_m: float | None
+    hours: float | None
+    photo: str
 
 
 @dataclass(frozen=True)
@@ -40,6 +45,9 @@ class StemStands:
     length_m: float | None
     felled_on: str
     tree: TreeStands | None
+    words: str = ""
+    logs: int = 0
+    """how many were cut from it"""
 
 
 def trees(book: Book, unanswered: bool = False) -> tuple[TreeStands, ...]:
@@ -59,13 +67,35 @@ def tree(book: Book, ident: str) -> TreeStands | None:
 
 def stem(book: Book, ident: str) -> StemStands | None:
     """One stem; None when there is none."""
-    s = models.stem
     with reading(book.engine) as at:
-        row = at.execute(select(s).where(s.c.id == ident)).mappings().first()
+        row = at.execute(_stems().where(models.stem.c.id == ident)).mappings().first()
     if row is None:
         return None
-    own = tree(book, row["tree"]) if row["tree"] else None
-    return StemStands(row["id"], row["species"], row["length_m"], row["felled_on"], own)
+    return _stem(row, tree(book, row["tree"]) if row["tree"] else None)
+
+
+def stems(book: Book) -> tuple[StemStands, ...]:
+    """Every stem, oldest first; its tree's readings are asked for one by one (`stem`)."""
+    with reading(book.engine) as at:
+        return tuple(_stem(row, None) for row in at.execute(_stems().order_by(models.stem.c.seq)).mappings())
+
+
+def stems_of(book: Book, tree: str) -> tuple[str, ...]:
+    """The stems that came of a tree."""
+    s = models.stem
+    with reading(book.engine) as at:
+        return tuple(at.execute(select(s.c.id).where(s.c.tree == tree).order_by(s.c.seq)).scalars())
+
+
+def _stems() -> Select[Any]:
+    """Stems, and how many logs were cut from each."""
+    s, log = models.stem, models.log
+    cut = select(func.count()).where(log.c.stem == s.c.id).correlate(s).scalar_subquery()
+    return select(s, cut.label("logs"))
+
+
+def _stem(row: RowMapping, own: TreeStands | None) -> StemStands:
+    return StemStands(row["id"], row["species"], row["length_m"], row["felled_on"], own, row["words"], row["logs"])
 
 
 def _trees() -> Select[Any]:
@@ -78,6 +108,6 @@ def _trees() -> Select[Any]:
 def _tree(row: RowMapping) -> TreeStands:
     sizes = (row["girth_m"], row["small_end_m"], row["length_m"], row["asked_cents"])
     money = tuple(json.loads(row["money_cents"])) if row["money_cents"] else ()
-    return TreeStands(
-        row["id"], row["species"], *sizes, row["place"], row["words"], row["reply"], row["reason"], money, row["version"]
-    )
+    yard_tree = None if row["yard_tree"] is None else bool(row["yard_tree"])
+    told = (row["id"], row["species"], *sizes, row["place"], row["words"], row["reply"], row["reason"], money, row["version"])
+    return TreeStands(*told, row["how"], yard_tree, row["way_m"], row["hours"], row["photo"] or "")

@@ -181,6 +181,12 @@ def last_events(book: Book, limit: int = 50, before: int | None = None) -> tuple
         return _each_told(at.execute(asked if before is None else asked.where(e.c.seq < before)).mappings())
 
 
+def photos_of(book: Book, stream: str) -> tuple[Photo, ...]:
+    """What is filed about one thing: a tree, a stem."""
+    with reading(book.engine) as at:
+        return _photos(at, [stream])
+
+
 def unfiled_photos(book: Book, limit: int = 200) -> tuple[Photo, ...]:
     """Photos of which nobody has said what they are about, by the time they were taken."""
     p = models.photo

@@ -2,13 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
+from waney.logs.from_sheet import LOG
 from waney.logs.measured import MeasuredLog
 from waney.logs.sheet import log_sheet
+from waney.prices.rules import Ranking
+from waney.sawing.plan import Plan
 from waney.sawing.plan_file import read_plan, written_by
-from waney.yard.acts.logs import LogArrived, LogEnd, LogEnded, LogMeasured, PlanChosen, PlanMade
+from waney.sawing.sheets.wants_sheet import read_wants_sheet
+from waney.yard.acts.logs import EndsSealed, LogArrived, LogEnd, LogEnded, LogMeasured, PlanChosen, PlanMade
+from waney.yard.acts.settings import Setting
 from waney.yard.book.book import Answer
 from waney.yard.book.files import name_of
 from waney.yard.book.stories import log_story
@@ -28,13 +33,18 @@ class Made:
 
 @dataclass(frozen=True)
 class NewLog:
-    """A log that lies in the yard. scan: the content of the file that its sheet names; no code: the book gives one."""
+    """A log that lies in the yard. scan: the content of the file that its sheet names; no code: the book gives one.
+
+    stem, from_butt_m: what it was cut from, and where in it.
+    """
 
     sheet: str
     code: str = ""
     felled_on: str = ""
     spot: str = ""
     scan: bytes | None = None
+    stem: str = ""
+    from_butt_m: float | None = None
 
 
 def add_log(hand: Hand, log: NewLog) -> Made:
@@ -42,7 +52,8 @@ def add_log(hand: Hand, log: NewLog) -> Made:
     read, scan = _read_sheet(log.sheet, log.scan), log.scan
     felled = log.felled_on or ("" if read.felled_on is None else read.felled_on.isoformat())
     ident = hand.new_id()
-    act = LogArrived(ident, log.sheet, read.species, log.code, felled, log.spot, _named(scan))
+    place = (log.stem, log.from_butt_m)
+    act = LogArrived(ident, log.sheet, read.species, log.code, felled, log.spot, _named(scan), *place)
     return Made(ident, hand.write(act, files=[scan] if scan else ()))
 
 
@@ -73,10 +84,25 @@ def _read_sheet(sheet: str, scan: bytes | None) -> MeasuredLog:
 
 def keep_plan(hand: Hand, log: str, sheet_number: int, plan_text: str) -> Made:
     """Keep a saw plan of a log. Raises Problem for what is no plan."""
-    plan, _ = read_plan(plan_text)
+    plan, sheets = read_plan(plan_text)
     ident, content = hand.new_id(), plan_text.encode("utf-8")
-    act = PlanMade(ident, log, sheet_number, name_of(content), str(plan.pattern), len(plan.pieces), written_by(plan_text))
+    told = (str(plan.pattern), len(plan.pieces), written_by(plan_text), money_of(plan, sheets))
+    act = PlanMade(ident, log, sheet_number, name_of(content), *told)
     return Made(ident, hand.write(act, files=(content,)))
+
+
+def money_of(plan: Plan, sheets: Mapping[str, str]) -> tuple[int, ...]:
+    """What a plan leaves, bad, likely and good, in whole cents; nothing where its wants carry no prices."""
+    if plan.outcome is None:
+        return ()
+    rules = read_wants_sheet(sheets[Setting.WANTS], log_sheet(sheets[LOG]).log.length_m).wants.rules
+    cents = plan.outcome.cents
+    return tuple(sorted(map(round, (cents.bad, cents.likely, cents.good)))) if rules.ranking is Ranking.MONEY else ()
+
+
+def seal_ends(hand: Hand, log: str, on: str = "", *, sealed: bool = True) -> Answer:
+    """Say that both ends of a log are coated, or that they are not after all."""
+    return hand.write(EndsSealed(log, on, sealed))
 
 
 def choose_plan(hand: Hand, log: str, plan: str, seen: int) -> Answer:

@@ -1,49 +1,90 @@
-"""What a person asks before deciding: is a tree worth fetching, which log cannot wait, how to cut a stem."""
+"""What a person asks before deciding: is a tree worth fetching, which log cannot wait, how to cut a stem.
+
+The money of it comes from the shop's settings: the costs sheet, what the mill sheet adds to it, the wants sheet with its prices.
+"""
 
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from datetime import date
 
 from waney.figures.estimate import Basis, Estimate, Ground
 from waney.figures.scenarios import Scenarios
 from waney.logs.sheet import log_sheet
-from waney.prices.rules import Ranking
-from waney.sawing.plan_file import read_plan
-from waney.sawing.sheets.from_sheets import WANTS
-from waney.sawing.sheets.wants_sheet import read_wants_sheet
+from waney.trade.costs_sheet import ShopCosts, read_costs_sheet, with_mill
 from waney.trade.crosscut import Compared, compared
 from waney.trade.fetch import Costs, Offer, worth_fetching
-from waney.trade.reading import Reading, sheet_of
+from waney.trade.reading import How, Reading, sheet_of
 from waney.trade.waiting import Cost, Waiting, in_order, mean_since
-from waney.wood.climate import Climate
+from waney.wood.climate import Climate, UnknownPlace, station
+from waney.wood.species import SeveralSpecies, UnknownSpecies, species
 from waney.yard.acts.settings import Setting
 from waney.yard.book.book import Book
-from waney.yard.book.looking import LogStands, logs, plan_file, settings
-from waney.yard.book.offered import TreeStands, stem, tree
+from waney.yard.book.looking import settings
+from waney.yard.book.offered import StemStands, TreeStands, stem, tree
 from waney.yard.problems import NotInBook
+from waney.yard.services.lying import Lying, lying
 
 
-def value_offer(book: Book, ident: str, costs: Costs, scenarios: Scenarios, *, with_plan: bool = False) -> Offer:
+def shop_costs(settled: Mapping[str, str]) -> ShopCosts:
+    """What the shop has settled about money, by the names of the settings. Raises SheetProblems."""
+    return with_mill(read_costs_sheet(settled.get(Setting.COSTS, "")), settled.get(Setting.MILL, ""))
+
+
+def shop_sheets(settled: Mapping[str, str]) -> Mapping[str, str] | None:
+    """The shop's mill and wants sheets; None unless both are settled."""
+    found = {role: settled.get(role, "") for role in (Setting.MILL.value, Setting.WANTS.value)}
+    return found if all(found.values()) else None
+
+
+def climate_of(place: str) -> Climate | None:
+    """The climate of a place as it is settled, "Madison WI"; None where no place is. Raises UnknownPlace."""
+    if not place.strip():
+        return None
+    name, _, state = place.replace(",", " ").strip().rpartition(" ")
+    if not name:
+        raise UnknownPlace(f'"{place[:60]}" names no state; write the place and two letters, for instance Madison WI.')
+    return station(state, " ".join(name.split()))
+
+
+def value_offer(
+    book: Book,
+    ident: str,
+    scenarios: Scenarios,
+    costs: Costs | None = None,
+    *,
+    with_plan: bool = False,
+    sure: float | None = None,
+) -> Offer:
     """Answer the offer of a tree of the book; nothing is written.
 
-    with_plan: saw it in thought, by the shop's mill and wants sheets. Raises NotInBook.
+    costs, sure: None for those of the settings, with the way and hours of this tree; with_plan: saw it in thought, by the
+    shop's mill and wants sheets. Raises NotInBook.
     """
     found = tree(book, ident)
     if found is None:
         raise NotInBook("No such tree was offered; look at the list of trees.")
-    return worth_fetching(reading_of(found), costs, found.asked_cents, scenarios, _sheets(book) if with_plan else None)
+    settled = settings(book)
+    shop = shop_costs(settled)
+    spent = shop.on_the_way(found.way_m, found.hours) if costs is None else costs
+    sheets = shop_sheets(settled) if with_plan else None
+    sure = shop.sure if sure is None else sure
+    return worth_fetching(reading_of(found), spent, found.asked_cents, scenarios, sheets, sure=sure)
 
 
 def reading_of(found: TreeStands) -> Reading:
     """What was read off a tree of the book."""
-    return Reading(found.where, found.species, found.girth_m, found.small_end_m, found.length_m)
+    how = How(found.how)
+    sizes = (found.girth_m, found.small_end_m, found.length_m)
+    return Reading(
+        found.where, found.species, *sizes, girth_how=how, small_end_how=how, length_how=how, yard_tree=found.yard_tree
+    )
 
 
 def waiting_logs(book: Book, today: date, scenarios: Scenarios, climate: Climate | None = None) -> tuple[Cost, ...]:
     """Logs that still lie there, the one that loses most in the coming week first; climate None: no place is known."""
-    there = [log for log in logs(book, in_yard=True)]
-    return in_order([_waiting(book, log, today, climate) for log in there], scenarios)
+    return in_order([waiting_of(log, today, climate) for log in lying(book)], scenarios)
 
 
 def compare_cuts(
@@ -53,47 +94,46 @@ def compare_cuts(
     found = stem(book, ident)
     if found is None:
         raise NotInBook("No such stem lies there; look at the list of stems.")
+    return compared(stem_sheet(found), ways, scenarios, shop_sheets(settings(book)) if with_plan else None)
+
+
+def stem_sheet(found: StemStands) -> str:
+    """The log sheet of a whole stem, by what was read off its tree; without a tree by nothing but its length."""
     read = Reading(length_m=found.length_m) if found.tree is None else reading_of(found.tree)
     length = found.length_m or read.length.likely
-    own = Reading(read.name, found.species or read.species, read.girth_m, read.small_end_m, length)
-    return compared(sheet_of(own, length), ways, scenarios, _sheets(book) if with_plan else None)
+    own = replace(read, species=_known(found.species or read.species), length_m=length)
+    return sheet_of(own, length)
 
 
-def _sheets(book: Book) -> Mapping[str, str] | None:
-    """The shop's mill and wants sheets; None unless both are settled."""
-    settled = settings(book)
-    found = {role: settled.get(role, "") for role in (Setting.MILL.value, Setting.WANTS.value)}
-    return found if all(found.values()) else None
+def _known(wood: str) -> str:
+    """The wood where a table knows it; empty for any wood."""
+    try:
+        return species(wood).id if wood else ""
+    except (UnknownSpecies, SeveralSpecies):
+        return ""
 
 
-def _waiting(book: Book, log: LogStands, today: date, climate: Climate | None) -> Waiting:
+def waiting_of(log: Lying, today: date, climate: Climate | None) -> Waiting:
+    """What is known of a log that waits. Raises the sentences of the readers of sheets."""
     read = log_sheet(log.sheet).log
     felled = date.fromisoformat(log.felled_on) if log.felled_on else None
     past = None if climate is None or felled is None else mean_since(climate, felled, today)
     return Waiting(
         log.name,
-        log.species,
+        read.species or _known(log.species) or log.species,
         None if felled is None else max((today - felled).days, 0),
         read.length_m,
-        None,
+        True if log.sealed_on else None,
         None if read.bark is None else not read.bark.none_left,
         None if climate is None else climate.months[today.month - 1],
         past,
-        _value(book, log),
+        _value(log.money_cents),
     )
 
 
-def _value(book: Book, log: LogStands) -> Estimate | None:
-    """What the chosen plan leaves, else the last; None without a plan that counts in money."""
-    ident = log.chosen or (log.plans[-1] if log.plans else "")
-    if not ident:
+def _value(money_cents: tuple[int, ...]) -> Estimate | None:
+    """What its plan leaves; None without a plan that counts in money."""
+    if not money_cents:
         return None
-    plan, sheets = read_plan(plan_file(book, ident).decode("utf-8"))
-    if (
-        plan.outcome is None
-        or read_wants_sheet(sheets[WANTS], log_sheet(log.sheet).log.length_m).wants.rules.ranking is not Ranking.MONEY
-    ):
-        return None
-    cents = plan.outcome.cents
-    points = sorted((max(cents.bad, 0.0), max(cents.likely, 0.0), max(cents.good, 0.0)))
-    return Estimate(points[1], points[0], points[2], Basis(Ground.READING, "the saw plan"), 0.0)
+    bad, likely, good = (max(float(cents), 0.0) for cents in money_cents)
+    return Estimate(likely, bad, good, Basis(Ground.READING, "the saw plan"), 0.0)

@@ -42,6 +42,7 @@ APPLY: Mapping[str, Callable[[Pen, Event, Any], None]] = MappingProxyType(
         "photo-filed": people_places.photo_filed,
         "log-arrived": logs.log_arrived,
         "log-measured": logs.log_measured,
+        "ends-sealed": logs.ends_sealed,
         "log-ended": logs.log_ended,
         "plan-made": logs.plan_made,
         "plan-chosen": logs.plan_chosen,

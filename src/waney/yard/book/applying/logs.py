@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
-from waney.yard.acts.logs import LogArrived, LogEnded, LogMeasured, PlanChosen, PlanMade
+from waney.yard.acts.logs import EndsSealed, LogArrived, LogEnded, LogMeasured, PlanChosen, PlanMade
 from waney.yard.book import models
 from waney.yard.book.applying.pen import Contradicts, Pen, TaskKind, begin_code, free_code
-from waney.yard.book.truth import Event
+from waney.yard.book.truth import Event, packed
 from waney.yard.names import OF_LOG, Name
+
+_STANDS = {"ended": "", "ended_seq": None}
 
 
 def log_arrived(pen: Pen, event: Event, act: LogArrived) -> None:
@@ -14,7 +16,7 @@ def log_arrived(pen: Pen, event: Event, act: LogArrived) -> None:
     code = _code_for_log(pen, event, act.code)
     about = {"code": code, "species": act.species, "felled_on": act.felled_on, "spot": act.spot or None}
     cut = {"stem": act.stem or None, "from_butt_m": act.from_butt_m}
-    pen.insert(models.log, id=act.log, **about, **cut, sheets=0, mass_kg=None, ended="", ended_seq=None, seq=event.seq)
+    pen.insert(models.log, id=act.log, **about, **cut, sheets=0, mass_kg=None, sealed_on="", **_STANDS, seq=event.seq)
     _add_sheet(pen, event, act.log, 1, act.sheet, act.scan)
 
 
@@ -43,6 +45,11 @@ def _add_sheet(pen: Pen, event: Event, log: str, number: int, text: str, scan: s
     pen.change(models.log, log, sheets=number)
 
 
+def ends_sealed(pen: Pen, event: Event, act: EndsSealed) -> None:
+    """Coated ends; what was told last is so."""
+    pen.change(models.log, act.log, sealed_on=(act.on or event.happened_at[:10]) if act.sealed else "")
+
+
 def log_ended(pen: Pen, event: Event, act: LogEnded) -> None:
     """No more; two different ends cannot both be so."""
     row = pen.row(models.log, act.log)
@@ -55,7 +62,8 @@ def log_ended(pen: Pen, event: Event, act: LogEnded) -> None:
 def plan_made(pen: Pen, event: Event, act: PlanMade) -> None:
     """A plan; all of them are kept."""
     about = {"log": act.log, "sheet_number": act.sheet_number, "file": act.file, "pattern": act.pattern}
-    pen.insert(models.plan, id=act.plan, **about, pieces=act.pieces, written_by=act.written_by, seq=event.seq)
+    told = {"pieces": act.pieces, "written_by": act.written_by, "money_cents": packed(act.money_cents)}
+    pen.insert(models.plan, id=act.plan, **about, **told, seq=event.seq)
 
 
 def plan_chosen(pen: Pen, event: Event, act: PlanChosen) -> None:

@@ -12,7 +12,9 @@ def tree_offered(pen: Pen, event: Event, act: TreeOffered) -> None:
     """An offer, not answered yet."""
     sizes = {"girth_m": act.girth_m, "small_end_m": act.small_end_m, "length_m": act.length_m, "asked_cents": act.asked_cents}
     told = {"species": act.species, "place": act.where, "words": act.words, "photo": act.photo or None}
-    pen.insert(models.tree, id=act.tree, **told, **sizes, reply="", reason="", money_cents=packed(()), seq=event.seq)
+    yard_tree = None if act.yard_tree is None else int(act.yard_tree)
+    far = {"how": str(act.how), "yard_tree": yard_tree, "way_m": act.way_m, "hours": act.hours}
+    pen.insert(models.tree, id=act.tree, **told, **sizes, **far, reply="", reason="", money_cents=packed(()), seq=event.seq)
 
 
 def tree_answered(pen: Pen, _event: Event, act: TreeAnswered) -> None:

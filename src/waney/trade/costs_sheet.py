@@ -1,0 +1,140 @@
+"""Costs sheet: what fetching takes and what wood earns, typed once (TOML, `waney-costs/1`). Nothing stands in for a blank.
+
+format, units, comma, currency
+driving, hourly, loading, bears          the way to a tree and back
+board_foot, sawing, drying, loss         what dry boards earn, where no plan prices them
+blade, sealing, sure                     metal, coated ends, how sure an answer must be
+
+Money and shares may be a range in quotes, "2 to 4": the low and the high end of what is usual, the likely one in the middle.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from types import MappingProxyType
+
+from waney.figures.estimate import Basis, Estimate, Ground
+from waney.sawing.sheets.mill_sheet import read_mill_sheet
+from waney.trade.fetch import SURE, Costs
+from waney.units.number import Comma
+from waney.units.sheet import Reader, open_sheet
+from waney.units.sheet_measures import Measures
+from waney.units.sheet_readers import NotThat, shown
+
+FORMAT = "waney-costs/1"
+MILE_KM = 1.609344
+TYPED = Basis(Ground.READING, "what the shop typed")
+"""basis of every figure of this sheet"""
+ASKS: Mapping[str, str] = MappingProxyType(
+    {
+        "driving": "what a mile or kilometre costs",
+        "hourly": "what an hour costs",
+        "loading": "what loading costs",
+        "bears": "what the trailer bears",
+        "board_foot": "what a dry board foot earns",
+        "sawing": "what sawing a board foot costs",
+        "drying": "what drying a board foot costs",
+        "loss": "what is lost in drying",
+        "blade": "what a blade costs",
+        "sealing": "what coating both ends of a log costs",
+    }
+)
+"""The fields that no page can do without, and what each asks for."""
+NOTHING = Costs()
+_TO = re.compile(r"\s+to\s+")
+_UNIT = re.compile(r"[^\d.,\s].*$")
+
+
+@dataclass(frozen=True)
+class ShopCosts:
+    """costs: without a way and hours, which belong to a tree; sure: share of the cases [-] in which money must be left.
+
+    not_known: what nobody typed, in words, in the order of the sheet; from_mill: what was taken from the mill sheet.
+    """
+
+    costs: Costs = NOTHING
+    sealing_cents: float | None = None
+    sure: float = SURE
+    not_known: tuple[str, ...] = tuple(ASKS.values())
+    from_mill: tuple[str, ...] = ()
+
+    def on_the_way(self, way_m: float | None, hours: float | None) -> Costs:
+        """What one tree takes. way_m: there and back; hours: everybody's together, taken as give or take a quarter."""
+        about = None if hours is None else Estimate(hours, 0.75 * hours, 1.25 * hours, TYPED, 0.0)
+        return replace(self.costs, way_km=None if way_m is None else way_m / 1000.0, hours=about)
+
+
+def read_costs_sheet(text: str, comma: Comma = Comma.ASK) -> ShopCosts:
+    """The costs of a sheet; empty text: nothing is known. Raises SheetProblems with everything that is wrong."""
+    if not text.strip():
+        return ShopCosts()
+    sheet = open_sheet(text, FORMAT)
+    m = Measures.of(sheet, comma)
+    driving = sheet.take("driving", m.rate)
+    loading = sheet.take("loading", m.rate)
+    costs = Costs(
+        currency=m.currency,
+        km_cents=None if driving is None else driving / (MILE_KM if m.imperial else 1.0),
+        hour_cents=sheet.take("hourly", m.rate),
+        loading_cents=None if loading is None else round(loading),
+        bears_kg=sheet.take("bears", m.mass),
+        per_board_foot_cents=sheet.take("board_foot", ranged(m.rate)),
+        sawing_cents=sheet.take("sawing", m.rate),
+        drying_cents=sheet.take("drying", m.rate),
+        loss=sheet.take("loss", ranged(m.percent)),
+        blade_cents=sheet.take("blade", m.rate),
+    )
+    sealing, sure = sheet.take("sealing", m.rate), sheet.take("sure", m.percent)
+    not_known = tuple(words for key, words in ASKS.items() if not sheet.has(key))
+    sheet.check()
+    return ShopCosts(costs, sealing, SURE if sure is None else sure, not_known)
+
+
+def ranged(read: Reader[float]) -> Reader[Estimate]:
+    """A reader of one figure, or of "2 to 4": low to high, the likely one half way."""
+
+    def both(value: object) -> Estimate:
+        ends = _TO.split(value.strip(), maxsplit=1) if isinstance(value, str) else [value]
+        if len(ends) == 1:
+            return Estimate.known(read(value), TYPED)
+        low, high = read(_with_unit(str(ends[0]), str(ends[1]))), read(ends[1])
+        if low > high:
+            raise NotThat(f"{shown(value)} falls; write the lower figure first.")
+        return Estimate(0.5 * (low + high), low, high, TYPED, 0.0)
+
+    return both
+
+
+def _with_unit(low: str, high: str) -> str:
+    """ "5 to 15 %" means 5 % to 15 %."""
+    unit = _UNIT.search(high)
+    return low if unit is None or _UNIT.search(low) else f"{low} {unit[0]}"
+
+
+def with_mill(shop: ShopCosts, mill_sheet: str) -> ShopCosts:
+    """An hour and a blade that only the mill sheet names, where it counts in the same money. Raises SheetProblems."""
+    if not mill_sheet.strip():
+        return shop
+    read, costs = read_mill_sheet(mill_sheet), shop.costs
+    if costs.currency not in ("", read.currency):
+        return shop
+    taken = {
+        key: cents
+        for key, field, cents in (
+            ("hourly", "hour_cents", read.mill.hourly_cents),
+            ("blade", "blade_cents", read.mill.blade_cents),
+        )
+        if cents is not None and getattr(costs, field) is None
+    }
+    if not taken:
+        return shop
+    filled = replace(
+        costs,
+        currency=read.currency,
+        hour_cents=taken.get("hourly", costs.hour_cents),
+        blade_cents=taken.get("blade", costs.blade_cents),
+    )
+    words = tuple(ASKS[key] for key in taken)
+    return replace(shop, costs=filled, not_known=tuple(each for each in shop.not_known if each not in words), from_mill=words)

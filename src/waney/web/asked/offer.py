@@ -1,0 +1,50 @@
+"""Is a tree worth fetching: what is asked of a worker, and what it answers."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from waney.web.asked.figure import Figure
+
+OFFER = "offer"
+
+
+@dataclass(frozen=True)
+class OfferAsked:
+    """A tree as it was offered, and the sheets that the shop has settled; empty, None: not known. metric: how it is written."""
+
+    tree: str
+    where: str
+    species: str
+    girth_m: float | None
+    small_end_m: float | None
+    length_m: float | None
+    how: str
+    yard_tree: bool | None
+    way_m: float | None
+    hours: float | None
+    asked_cents: int | None
+    costs: str
+    mill: str
+    wants: str
+    metric: bool
+
+
+@dataclass(frozen=True)
+class OfferAnswer:
+    """reply: empty where there is no answer in money; sentence: why there is no answer at all.
+
+    money, weight: the two figures that a list has room for; money_cents: bad, likely and good; missing: what nobody typed.
+    """
+
+    tree: str
+    reply: str = ""
+    reason: str = ""
+    weight: str = ""
+    money: str = ""
+    money_cents: tuple[int, ...] = ()
+    figures: tuple[Figure, ...] = ()
+    would_change: str = ""
+    missing: tuple[str, ...] = ()
+    remarks: tuple[str, ...] = ()
+    sentence: str = ""

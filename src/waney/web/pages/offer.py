@@ -1,0 +1,98 @@
+"""One tree that is offered: is it worth fetching, and why; its answer; what came of it."""
+
+from __future__ import annotations
+
+import re
+
+from fastapi import APIRouter, Request
+from starlette.responses import RedirectResponse, Response
+
+from waney.papers.cautions import cautions
+from waney.web.access.members import Role
+from waney.web.asked.offer import OfferAnswer
+from waney.web.forms import BadField, Fields, Writing
+from waney.web.offers import answer_for
+from waney.web.shop import currency_of, unit_of
+from waney.web.showing import page, session_at, shop_of
+from waney.yard.acts.offers import Reply, StemFelled
+from waney.yard.book.offered import TreeStands, stems_of
+from waney.yard.book.offered import tree as find_tree
+from waney.yard.book.stories import photos_of
+from waney.yard.problems import NotInBook
+from waney.yard.services.offers import answer_offer, fell_stem
+
+router = APIRouter()
+REASON = 190
+"""characters of a reason that one line of the book holds"""
+
+
+def tree_at(request: Request, ident: str) -> TreeStands:
+    """The tree of an address. Raises NotInBook."""
+    found = find_tree(shop_of(request).book, ident)
+    if found is None:
+        raise NotInBook("No such tree was offered; look at the list of trees.")
+    return found
+
+
+@router.get("/offered/{tree}")
+def offer(request: Request, tree: str) -> Response:
+    """Weight, wood, money, and the answer with its reason. Raises NotInBook."""
+    return _shown(request, tree, {}, {})
+
+
+def _shown(request: Request, ident: str, typed: dict[str, str], wrong: dict[str, str]) -> Response:
+    shop, found = shop_of(request), tree_at(request, ident)
+    job, answer, of_today = answer_for(shop, found)
+    member = session_at(request).member
+    shown = {
+        "tree": found,
+        "job": job,
+        "answer": answer,
+        "of_today": of_today,
+        "replies": list(Reply),
+        "decides": member is not None and member.role is Role.OWNER,
+        "cautions": [one.sentence for one in cautions("fetching")],
+        "photos": photos_of(shop.book, f"tree:{ident}"),
+        "stems": stems_of(shop.book, ident),
+        "currency": currency_of(shop.settled()),
+        "reason": _reason(answer),
+        "typed": typed,
+        "wrong": wrong,
+    }
+    return page(request, "offer.html", shown, status=422 if wrong else 200)
+
+
+def _reason(answer: OfferAnswer | None) -> str:
+    """A reason to begin with: whole sentences, as far as a line goes."""
+    said = answer.reason if answer is not None and answer.reply else ""
+    if len(said) > REASON:
+        said = said[:REASON].rpartition(". ")[0] + "."
+    return said if said != "." else ""
+
+
+@router.post("/offered/{tree}")
+def reply(tree: str, sent: Writing) -> Response:
+    """Fetch, only if free, leave; with the money that stood on the page. Raises NotAllowed, Stale, BadField."""
+    sent.decides()
+    money = _money(sent.text("money"))
+    answer_offer(sent.hand, tree, sent.choice("reply", Reply), sent.whole("seen"), sent.text("reason"), money)
+    return RedirectResponse(f"/offered/{tree}", 303)
+
+
+def _money(text: str) -> tuple[int, ...]:
+    """The cents that stood on the page: bad, likely, good; or nothing. Raises BadField."""
+    if not re.fullmatch(r"(-?[0-9]{1,12}( |$)){0,3}", text):
+        raise BadField(f'"{text[:60]}" is no money; load the page anew and answer again.')
+    return tuple(map(int, text.split()))
+
+
+@router.post("/offered/{tree}/came")
+def came(tree: str, sent: Writing) -> Response:
+    """It lies in the yard: a stem, not yet cut to length. Raises NotInBook."""
+    shop, found, fields = shop_of(sent.request), tree_at(sent.request, tree), Fields(sent)
+    length = fields.length("length", "ft" if unit_of(shop.settled()) == "in" else "m")
+    if fields.wrong:
+        return _shown(sent.request, tree, {"length": sent.text("length")}, fields.wrong)
+    stem = StemFelled(shop.new_id(), tree, found.species, length or found.length_m, sent.text("felled_on"))
+    fell_stem(sent.hand, stem)
+    return RedirectResponse(f"/stems/{stem.stem}", 303)

@@ -1,0 +1,43 @@
+"""Waits: the question what another week costs every log that lies there, asked once a day, and the answer that is there."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from waney.web.asked.waiting import WAITING, LogWaits, WaitingAnswer, WaitingAsked, waiting_answer
+from waney.web.asking import Job, answer_of, ask_once, last_answers
+from waney.web.shop import Shop, currency_of, unit_of
+from waney.yard.acts.settings import Setting
+from waney.yard.book.looking import LogStands
+from waney.yard.services.lying import lying_of
+
+NOTHING = WaitingAnswer((), "", by_money=False, not_counted=(), remarks=())
+
+
+@dataclass(frozen=True)
+class Waits:
+    """job: None where no log lies there; answer: the last there is; of_today: whether it is the one that was asked for."""
+
+    job: Job | None
+    answer: WaitingAnswer
+    of_today: bool
+
+    def of(self, log: str) -> LogWaits | None:
+        """What is known of one log."""
+        return next((row for row in self.answer.logs if row.id == log), None)
+
+
+def waits_of(shop: Shop, there: tuple[LogStands, ...]) -> Waits:
+    """What another week costs the logs that lie there: the answer of today, else the last one. there: all of them."""
+    if not there:
+        return Waits(None, NOTHING, of_today=True)
+    settled = shop.settled()
+    place, metric = settled.get(Setting.PLACE, ""), unit_of(settled) == "mm"
+    logs = tuple(map(lying_of, there))
+    asked = WaitingAsked(logs, shop.today().isoformat(), place, currency_of(settled) or "", metric)
+    job = ask_once(shop, WAITING, asked.as_bytes())
+    content = answer_of(shop, job)
+    if content is not None:
+        return Waits(job, waiting_answer(content), of_today=True)
+    last = next(last_answers(shop, WAITING), None)
+    return Waits(job, NOTHING if last is None else waiting_answer(last), of_today=False)
