@@ -170,6 +170,8 @@ def test_a_tree_that_came_is_a_stem_and_its_logs_keep_their_places(owner: Person
     assert (butt.from_butt_m, top.from_butt_m) == (0.0, pytest.approx(8 * 0.3048 + 0.01))
     assert {log.stem for log in (butt, top)} == {stem.id} and {log.felled_on for log in (butt, top)} == {"2026-05-02"}
     assert butt.name in owner.get(f"/stems/{stem.id}").text and "not yet cut" not in owner.get("/offered").text
+    again = owner.send(f"/stems/{stem.id}/cut", {"lengths": "8 ft"})
+    assert again.status_code == 422 and "was cut already" in again.text and len(logs(shop.book)) == 2
 
 
 def test_a_stem_is_not_cut_longer_than_it_is(owner: Person, shop: Shop, hand: Hand) -> None:

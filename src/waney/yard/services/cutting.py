@@ -8,15 +8,18 @@ from waney.logs.sheet import log_sheet
 from waney.trade.crosscut import part_sheet, places_of
 from waney.yard.book.book import Book
 from waney.yard.book.offered import StemStands, stem
-from waney.yard.problems import NotInBook
+from waney.yard.problems import NotInBook, NotPossible
 from waney.yard.services.hand import Hand
 from waney.yard.services.logs import Made, NewLog, add_log
 from waney.yard.services.worth import stem_sheet
 
 
 def cut_stem(hand: Hand, ident: str, lengths_m: Sequence[float]) -> tuple[Made, ...]:
-    """Book in the logs a stem was cut to, from its butt up; their sheets are its own, trimmed. Raises NotInBook, DoesNotFit."""
+    """Book in the logs a stem was cut to, from its butt up; their sheets are its own, trimmed. Raises NotInBook, NotPossible,
+    DoesNotFit."""
     found = stem_at(hand.book, ident)
+    if found.logs:
+        raise NotPossible("This stem was cut already; what is cut again is one of its logs.")
     sheet = stem_sheet(found)
     length = log_sheet(sheet).log.length_m
     places = places_of(lengths_m, length)
