@@ -34,7 +34,7 @@ from .calling import DEMO, run
 
 TODAY = date(2026, 5, 4)
 NOW = datetime.fromisoformat("2026-05-04T08:00:00+00:00")
-FILES = {"mill": "mill", "wants": "wants", "before": "wants-before"}
+FILES = {"mill": "mill", "wants": "wants", "before": "wants-before", "costs": "costs"}
 
 
 def written(folder: Path) -> Book:
