@@ -87,7 +87,7 @@ def test_it_holds_what_a_year_of_a_small_yard_holds(year: Book) -> None:
     assert len(logs(year)) >= 30 and len(latest_days(year, 50)) == 12 and len(spots(year)) == 15
     assert len(pieces(year)) >= 230 and len(people(year)) == 3
     assert {log.ended for log in logs(year)} == {"", "all sawn", "sold as a log", "firewood"}
-    assert set(settings(year)) == {"yard", "units", "place", "mill", "wants"}
+    assert set(settings(year)) == {"yard", "units", "place", "mill", "wants", "costs"}
 
 
 def test_a_day_is_open_with_a_log_that_is_sawn_by_half(year: Book) -> None:

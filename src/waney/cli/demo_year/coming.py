@@ -12,7 +12,7 @@ from waney.units.way import MILE
 from waney.yard.acts.logs import LogArrived, LogEnd
 from waney.yard.acts.offers import Reply, StemFelled, TreeOffered
 from waney.yard.book.looking import version_of
-from waney.yard.services.logs import choose_plan, end_log, keep_plan
+from waney.yard.services.logs import choose_plan, end_log, keep_plan, seal_ends
 from waney.yard.services.offers import answer_offer, fell_stem, note_offer
 from waney.yard.services.pieces import file_photo, keep_photo, write_note
 
@@ -20,6 +20,8 @@ ANSWERED_AFTER, FELLED_BEFORE = 2, 1
 """days"""
 PHOTO_LATER, FILED_LATER = ("BH", 8), 7
 """a photo that came in a heap and was filed on a later day"""
+SEALED = ("black cherry", "black walnut")
+"""woods whose ends the yard seals on the day they come"""
 
 
 def enter(yard: Yard) -> None:
@@ -72,6 +74,8 @@ def _came(yard: Yard, log: LogTold) -> None:
     place = round((log.stem or 0.0) * FOOT_M, 4) if stem else None
     spot = yard.spots[yard.story.log_spot]
     yard.tom.write(LogArrived(ident, sheet_of(yard, log), log.wood, log.code, felled, spot, stem=stem, from_butt_m=place))
+    if log.wood in SEALED:
+        seal_ends(yard.tom, ident, yard.diary.now.date().isoformat())
     if log.note:
         write_note(yard.tom, f"log:{ident}", log.note)
     if log.photo:
