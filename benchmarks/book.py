@@ -40,11 +40,12 @@ NOTES = """What was tried for reading anew: rows written straight through the dr
 meanwhile, lookups changed only where what is looked for changed, bodies decoded without asking for fields that are not there: 6.3 s of processor time for 40,000
 events became 5.2 s (both with five others at work on two cores). A profile before that had a quarter in decoding bodies and two fifths in applying acts.
 
-After that streams are counted in place instead of by a new row for each event, events are tuples, kinds of fields are looked up once, and indexes are made of what is
-there when all rows are written: for 40,000 events, by turns with the version before and nine to fourteen others at work, the middle of six went from 4.5 s to 3.4 s of
-processor time (reading 3.7 to 2.8, writing 0.8 to 0.65; the least from 3.6 to 3.2). No quiet hour was to be had for the whole; the figure above is older than this.
-What gained too little to stay: all bodies of a heap decoded as one list (0.1 s of 3.4, and a broken body could not be named); sorting rows by their key before
-they are written (what the tables gain, the sorting takes). What is lost: rows of a table with many indexes cannot be looked up while they are written; nobody does."""
+After that streams are counted in place instead of by a new row for each event, rows are changed in place where nobody looks them up by what changes, events are tuples,
+kinds of fields are looked up once, and indexes are made of what is there when all rows are written. By turns with the version before, on the same 200,000 events with two
+or three others at work: 23.5 and 23.4 s by the clock before (18.8 to 21.3 s of processor time), 16.4 and 14.7 s after (13.7 to 16.3). Reading took
+14.1 and 14.8 s of the processor, then 10.9 and 13.6; writing 4.7 and 6.5, then 2.6 and 2.8. With six others at work the new one took 20 to 23 s of processor time: what shares the cores costs more than any of this gains.
+What gained too little to stay: all bodies of a heap decoded as one list (2 % of the reading, and a broken body could not be named); sorting rows by their key before
+they are written (what the tables gain, the sorting takes); more memory for SQLite's pages (nothing)."""
 LOGS, PIECES, EVENTS, QUERIES = 500, 20_000, 200_000, 200
 BEGAN = datetime(2020, 1, 6, 8, tzinfo=UTC)
 SPECIES = ("white oak", "black walnut", "sugar maple", "white ash", "black cherry", "tuliptree", "elm", "honeylocust")

@@ -61,12 +61,15 @@ def _same(value: Json, default: object) -> bool:
     return bool(value == told) and isinstance(value, bool) == isinstance(default, bool)
 
 
+_DECODER = Decoder()
+
+
 def act_of(kind: str, body: Json) -> Act:
     """The act that a kind and a body mean. Raises BadAct."""
     if kind not in ACTS:
         raise BadAct(f'"{kind[:60]}" is no act that this program knows; a newer program may have sent it.')
     try:
-        act: Act = Decoder().fields(body, ACTS[kind], kind)
+        act: Act = _DECODER.fields(body, ACTS[kind], kind)
     except BadJson as slip:
         raise BadAct(str(slip)) from None
     return act

@@ -33,6 +33,9 @@ class Shelf(Protocol):
     def put(self, table: Table, row: Row) -> None:
         """A whole row, new or in place of the one with its key."""
 
+    def change(self, table: Table, key: tuple[Any, ...], values: Row) -> None:
+        """Some columns of a row that is there, none of its key."""
+
     def remove(self, table: Table, *key: Any) -> None:
         """The row of a primary key goes."""
 
@@ -91,6 +94,10 @@ class Database:
         """A whole row."""
         self.at.execute(_putting(table, self.at.dialect.name), dict(row))
         self._seen[table.name, values_of(keys_of(table))(row)] = row
+
+    def change(self, table: Table, key: tuple[Any, ...], values: Row) -> None:
+        """Some columns of a row."""
+        self.put(table, {**_there(self.get(table, *key), table, key), **values})
 
     def remove(self, table: Table, *key: Any) -> None:
         """The row goes."""
@@ -164,13 +171,19 @@ ASKED_FOR: Mapping[str, tuple[tuple[str, ...], ...]] = {
     "stack_piece": (("stack",),),
 }
 """What rules look rows up by, besides their keys."""
+LOOKED_UP = {table: {name for columns in lookups for name in columns} for table, lookups in ASKED_FOR.items()}
+
+
+def _there(row: Any, table: Table, key: tuple[Any, ...]) -> Any:
+    assert row is not None, f"{table.name} {key} is made before it is changed"
+    return row
 
 
 class Memory:
     """Rows in dictionaries, until they are written all at once."""
 
     def __init__(self) -> None:
-        self._rows: dict[str, dict[tuple[Any, ...], Row]] = defaultdict(dict)
+        self._rows: dict[str, dict[tuple[Any, ...], dict[str, Any]]] = defaultdict(dict)
         self._found: dict[tuple[str, tuple[str, ...]], dict[tuple[Any, ...], set[tuple[Any, ...]]]] = {}
         self._touched: dict[str, list[int]] = defaultdict(list)
         self._made: set[str] = set()
@@ -192,7 +205,14 @@ class Memory:
         name, key = table.name, values_of(keys_of(table))(row)
         if name in ASKED_FOR:
             self._find_anew(name, key, row)
-        self._rows[name][key] = row
+        self._rows[name][key] = dict(row)
+
+    def change(self, table: Table, key: tuple[Any, ...], values: Row) -> None:
+        """Some columns of a row, in place where nobody looks it up by them."""
+        row = _there(self._rows[table.name].get(key), table, key)
+        if any(name in LOOKED_UP.get(table.name, ()) for name in values):
+            self._find_anew(table.name, key, {**row, **values})
+        row.update(values)
 
     def remove(self, table: Table, *key: Any) -> None:
         """The row goes."""

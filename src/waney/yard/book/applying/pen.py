@@ -54,9 +54,7 @@ class Pen:
 
     def change(self, table: Table, *key: Any, **values: Any) -> None:
         """Some columns of a row that is there."""
-        row = self.shelf.get(table, *key)
-        assert row is not None, f"{table.name} {key} is made before it is changed"
-        self.shelf.put(table, {**row, **values})
+        self.shelf.change(table, key, values)
 
     def row(self, table: Table, *key: Any) -> Any:
         """The row of a thing that is known to be there, its columns as attributes."""
