@@ -23,8 +23,8 @@ from waney.yard.names import read_name
 from waney.yard.problems import Refused
 from waney.yard.services.mill import take_names
 
-BLOCK, FEW = 60, 30
-"""how many names a device takes, and with how few it takes more"""
+WITHOUT_PLAN, SPARE = 40, 12
+"""how many pieces a log gives of which nobody knows, and how many names a device takes besides (common practice, no source)"""
 THICKNESSES_M = (0.0254, 0.03175, 0.0381, 0.0508, 0.0635, 0.0762)
 """offered where nothing was sawn yet: 1, 1 1/4, 1 1/2, 2, 2 1/2, 3 in; common practice, no source"""
 MOST_THICKNESSES = 6
@@ -61,7 +61,7 @@ def gathered(shop: Shop, member: Member | None, device: str, day: DayStands, log
         mill,
         step_m,
         mill.kerf_m if mill else NO_KERF_M,
-        names_for(shop, member, device, log),
+        names_for(shop, member, device, log, pieces_of(mill)),
         done_on(shop, day.id, log.id, step_m),
         thick,
         tuple(str(writing.read(each)) for each in thick),
@@ -95,13 +95,21 @@ def _along(writing: Writes, mill: AtMill | None) -> tuple[tuple[float, str], ...
     return ((0.0, "at the butt"), *((place * unit_m, f"{place:g} {unit}") for place in places))
 
 
-def names_for(shop: Shop, member: Member | None, device: str, log: LogStands) -> tuple[str, ...]:
-    """Free names that this device holds; it takes more while somebody who may write looks."""
+def pieces_of(mill: AtMill | None) -> int:
+    """How many names a log needs."""
+    return WITHOUT_PLAN if mill is None else sum(step.comes is not None and step.comes.kept for step in mill.steps)
+
+
+def names_for(shop: Shop, member: Member | None, device: str, log: LogStands, needed: int) -> tuple[str, ...]:
+    """Free names that this device holds; while somebody who may write looks it takes more, once they are few.
+
+    As many as the log needs and some to spare, not more: the names of the next device begin after them.
+    """
     code = read_name(log.name).code
     held = free_names(shop.book, code, device)
-    if member is not None and len(held) < FEW:
+    if member is not None and len(held) < min(needed, SPARE):
         with suppress(Refused):  # the book gives names itself, then
-            take_names(shop.hand(member.person), code, BLOCK, device)
+            take_names(shop.hand(member.person), code, needed + SPARE - len(held), device)
         held = free_names(shop.book, code, device)
     return tuple(map(str, held))
 
