@@ -14,6 +14,7 @@ from waney.yard.services.mill import settle
 from waney.yard.services.pieces import (
     count_piece,
     end_piece,
+    exchange_names,
     keep_photo,
     keep_together,
     move,
@@ -31,6 +32,7 @@ GREEN_KG_M3, LIGHTER = 930.0, 0.86
 """made up: what a piece weighs green, and how much of it is left at the next weighing"""
 SWAPPED, DOUBTED, PICTURED = "AF", ("AB", 5), ("AA", 3)
 STILL_TO_TAG = 1
+EXCHANGED = (("AD", 4), ("AD", 5))
 
 
 def enter(yard: Yard) -> None:
@@ -62,6 +64,8 @@ def _weighed(yard: Yard, log: LogTold, turn: int) -> None:
 def _moved(yard: Yard) -> None:
     for code, place, spot in MOVED:
         move(yard.ida, f"piece:{yard.piece(code, place)}", yard.spots[spot])
+    one, other = (yard.piece(code, place) for code, place in EXCHANGED)
+    exchange_names(yard.ida, one, other, "the tags hung on each other's boards")
     move(yard.tom, f"log:{yard.logs['BG']}", yard.spots["shade under the alders"])
 
 

@@ -16,7 +16,7 @@ from waney.yard.acts.mill import AtTheMill, CameOff, Happened, Off
 from waney.yard.acts.pieces import PieceEnd
 from waney.yard.book.looking import history
 from waney.yard.services.logs import end_log, measure_log
-from waney.yard.services.mill import close_day, open_day, take_back, take_names, take_off, tell_of_mill
+from waney.yard.services.mill import carry_to, close_day, open_day, take_back, take_names, take_off, tell_of_mill
 from waney.yard.services.pieces import end_piece
 
 OFF = {
@@ -38,6 +38,8 @@ CANT_AFTER, CANT_GIVES = 6, 2
 STOPPED_AT = 8
 """steps done on the log that lies on the bed still"""
 TAPPED_TWICE, WITHOUT_TAG = "AK", "AX"
+GO_TO = "rack 2"
+"""where pieces of the day that is open go"""
 
 
 def enter(yard: Yard) -> None:
@@ -48,6 +50,8 @@ def enter(yard: Yard) -> None:
 
 def _day(yard: Yard, ago: int) -> None:
     day = open_day(yard.tom, yard.diary.day(ago)).id
+    if ago == yard.story.days[-1]:
+        carry_to(yard.tom, day, yard.spots[GO_TO])
     for log in (log for log in yard.story.logs if log.sawn == ago):
         (_by_plan if log.planned else _without_plan)(yard, day, log)
     if ago != yard.story.days[-1]:
@@ -125,7 +129,7 @@ def _by_plan(yard: Yard, day: str, log: LogTold) -> None:
             tell_of_mill(yard.tom, happened(bed, step, number))
             continue
         pieces.append(yard.diary.new_id())
-        new = NewPiece(pieces[-1], next(names), len(pieces))
+        new = NewPiece(pieces[-1], next(names), len(pieces), yard.spots[GO_TO] if unfinished else "")
         take_off(yard.tom, came_off(bed, step, new, round(step.height_steps * mill.step_m, 9)))
     if not unfinished:
         _after(yard, day, log)
