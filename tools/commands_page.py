@@ -8,8 +8,8 @@ from pathlib import Path
 
 from typer.testing import CliRunner
 
-from waney.cli.answers import FORMATS
 from waney.cli.app import Ended, app
+from waney.cli.formats import FORMATS
 from waney.cli.main import COMMANDS
 
 PAGE = Path(__file__).parents[1] / "docs" / "commands.md"

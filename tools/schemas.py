@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 from pathlib import Path
 
-from waney.cli.answers import FORMATS, schema
+from waney.cli.formats import FORMATS, schema
 from waney.sawing.plan_file import plan_schema
 from waney.yard.commands import commands_schema
 

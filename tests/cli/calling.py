@@ -10,8 +10,8 @@ from pathlib import Path
 from tests.fits import fits
 from typer.testing import CliRunner
 
-from waney.cli.answers import FORMATS, schema
 from waney.cli.app import Ended
+from waney.cli.formats import FORMATS, schema
 from waney.cli.main import app
 from waney.sawing.plan_file import plan_schema
 

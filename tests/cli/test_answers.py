@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from waney.cli.answers import FORMATS
+from waney.cli.formats import FORMATS
 
 from .calling import EXAMPLES, LOG, ROOT, asked, run
 

@@ -11,8 +11,8 @@ from types import ModuleType
 
 import pytest
 
-from waney.cli.answers import FORMATS
 from waney.cli.app import Ended
+from waney.cli.formats import FORMATS
 from waney.cli.main import COMMANDS
 
 from .calling import HERE, ROOT, run

@@ -11,10 +11,12 @@ from waney.cli.app import app
 from waney.cli.books import backup, examine, export, restore, take_in
 from waney.cli.crosscut import crosscut
 from waney.cli.demo import demo
+from waney.cli.heat_treat import heat_treat
 from waney.cli.offered import offered
 from waney.cli.plan import plan
 from waney.cli.replay import replay
 from waney.cli.scale import scale
+from waney.cli.schedule import schedule
 from waney.cli.serving import serve
 from waney.cli.tags import tags
 from waney.cli.waiting import waiting
@@ -66,6 +68,19 @@ COMMANDS: Mapping[str, Told] = MappingProxyType(
                 'waney emc "70 F" --wet-bulb "62 F"',
                 "waney emc --state CO",
                 'waney emc --state CO --place Denver --indoors "68 F, 70 F, 76 F, 70 F"',
+            ),
+        ),
+        "schedule": Told(
+            schedule,
+            "The kiln schedule of a wood, with days and water.",
+            ('waney schedule "northern red oak" 4/4', 'waney schedule "black cherry" 8/4 --mc 20 --condition 24 --units mm'),
+        ),
+        "heat-treat": Told(
+            heat_treat,
+            "Minutes until the core is hot enough, and the record it needs.",
+            (
+                'waney heat-treat "white ash" 8/4 "10 in" --dry-bulb "160 F" --wet-bulb "150 F" --start "60 F"',
+                'waney heat-treat "red maple" "54 mm" "250 mm" --dry-bulb "71 C" --steam --start "5 C" --units mm',
             ),
         ),
         "weight": Told(

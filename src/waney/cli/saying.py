@@ -13,6 +13,6 @@ def say(answer: object, to_json: Path | None, lines: Callable[[], Iterable[str]]
     if to_json != OUTPUT:
         print("\n".join(lines()))
     if to_json is not None:
-        from waney.cli.answers import as_json
+        from waney.cli.formats import as_json
 
         write(to_json, as_json(answer))

@@ -1,0 +1,107 @@
+"""A wood's kiln schedule as the answer that goes out as JSON."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from waney.cli.answers import ranged
+from waney.cli.answers_kiln import KilnSchedule, KilnStep
+from waney.cli.app import WrittenWrong
+from waney.drying.kiln import LoadNeverDry, Wanted
+from waney.drying.kiln_days import KilnDays, kiln_days
+from waney.drying.safe_rate import safe_rate
+from waney.drying.schedules import Schedule, Step, code_for, holding, schedule
+from waney.figures.estimate import Basis, Estimate, Ground
+from waney.figures.problem import OutOfRange
+from waney.figures.scenarios import Scenarios
+from waney.figures.sources import cited
+from waney.wood.species import Group, NoFigure, Species
+from waney.wood.weight import green_moisture
+
+SCENARIOS = Scenarios(seed=1, n=64)
+"""Fewer than elsewhere: each is a piece's whole way through the kiln."""
+CONDITION_UP = {Group.HARD: 0.04, Group.SOFT: 0.03}
+"""Equilibrium moisture of conditioning above the target [-]: AH-188, from memory."""
+TYPED = Basis(Ground.READING, "what was typed")
+
+
+@dataclass(frozen=True)
+class Asked:
+    """What was asked: thickness green [m]; moisture at the start (None: green) and wanted [-]; hours of conditioning; a code."""
+
+    wood: Species
+    thickness_m: float
+    start: float | None
+    target: float
+    condition_h: float
+    code: str | None
+
+    def __post_init__(self) -> None:
+        if not 0.03 <= self.target <= 0.20:
+            raise OutOfRange("Wanted moisture", self.target * 100, 3.0, 20.0, "%", "A kiln schedule")
+        if self.start is not None and self.start <= self.target:
+            raise WrittenWrong(f"Wood at {self.start:.0%} is at {self.target:.0%} already: write a higher --mc or a lower --to.")
+        if not 0.0 <= self.condition_h <= 120.0:
+            raise OutOfRange("Conditioning", self.condition_h, 0.0, 120.0, "h", "A kiln schedule")
+
+    @property
+    def wanted(self) -> Wanted:
+        """As the kiln takes it."""
+        return Wanted(self.target, condition_h=self.condition_h, condition_up=CONDITION_UP[self.wood.group])
+
+    @property
+    def begins(self) -> Estimate | None:
+        """Moisture at the start; None where no table gives it green."""
+        if self.start is not None:
+            return Estimate.known(self.start, TYPED)
+        try:
+            return green_moisture(self.wood)
+        except NoFigure:
+            return None
+
+
+def schedule_answer(asked: Asked) -> KilnSchedule:
+    """The steps, and what a model says of days and water. Raises UnknownSchedule."""
+    plan = schedule(asked.code or code_for(asked.wood.id, asked.thickness_m))
+    days, why = _days(asked, plan)
+    begins, wanted, hottest = asked.begins, asked.wanted, plan.at(0.0).dry_c
+    return KilnSchedule(
+        wood=asked.wood.common,
+        thickness_m=asked.thickness_m,
+        code=plan.code,
+        own_code=asked.code is None,
+        from_mc=None if begins is None else ranged(begins),
+        target_mc=asked.target,
+        steps=tuple(_step(step) for step in plan.steps),
+        first_step=1 + plan.steps.index(plan.at(1.0 if begins is None else begins.likely)),
+        equalising=_step(holding(hottest, asked.target - wanted.equalise_down)),
+        conditioning=_step(holding(hottest, asked.target + wanted.condition_up)),
+        condition_h=asked.condition_h,
+        days=None if days is None else ranged(days.days),
+        late=0 if days is None else days.late,
+        scenarios=0 if days is None else days.scenarios,
+        water_m3_kg=None if days is None else ranged(days.water_m3_kg),
+        safe_a_day=_safe(asked),
+        why=why,
+        basis=cited("fpl-ah-188", "codes and steps"),
+    )
+
+
+def _days(asked: Asked, plan: Schedule) -> tuple[KilnDays | None, str]:
+    try:
+        start = asked.begins
+        return kiln_days(asked.wood, asked.thickness_m, plan, asked.wanted, SCENARIOS, start), ""
+    except (NoFigure, LoadNeverDry) as unknown:
+        return None, str(unknown)
+
+
+def _step(step: Step) -> KilnStep:
+    return KilnStep(step.from_mc, step.dry_c, step.wet_c, step.humidity, step.emc)
+
+
+def _safe(asked: Asked) -> float | None:
+    try:
+        found = safe_rate(asked.wood.id, asked.thickness_m)
+    except OutOfRange:
+        return None
+    return None if found is None else found.a_day

@@ -1,0 +1,88 @@
+"""A kiln schedule as lines of text, in the shop's units."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from waney.cli.answers import Range
+from waney.cli.answers_kiln import KilnSchedule, KilnStep
+from waney.cli.ranges import degrees, moisture, spread
+from waney.cli.views import View, shop_of
+from waney.figures.sources import source
+from waney.papers.cautions import cautions
+from waney.papers.columns import aligned, headed, paragraph
+from waney.units.direction import Direction
+from waney.units.mass import print_mass
+from waney.units.moisture import print_mc
+from waney.units.volume import BOARD_FOOT, CUBIC_METRE
+
+HEADS = ("moisture", "dry bulb", "depression", "wet bulb", "humidity", "EMC")
+CHECK = "Codes and steps are from memory: check them against the book before a load depends on them."
+
+
+def schedule_lines(found: KilnSchedule, view: View) -> Iterator[str]:
+    """The table, days and water, then the sources and the cautions."""
+    whose = "" if found.own_code else ", a code that you gave"
+    yield f"{found.wood}, {shop_of(view).read(found.thickness_m)} as sawn: schedule {found.code}{whose}"
+    yield from aligned([HEADS, *_rows(found.steps, view)])
+    yield from _ends(found, view)
+    yield from _days(found, view)
+    yield from headed("Sources")
+    yield from paragraph(f"{found.basis.key}: {source(found.basis.key)}")
+    if found.days is not None:
+        yield from paragraph(f"Days and water: {found.days.basis}")
+    yield from paragraph(CHECK)
+    yield from (caution.sentence for caution in cautions("kiln"))
+
+
+def _rows(steps: tuple[KilnStep, ...], view: View) -> Iterator[tuple[str, ...]]:
+    for i, step in enumerate(steps):
+        begins = "from the start" if i == 0 or step.from_mc is None else f"{print_mc(step.from_mc)} and less"
+        yield (begins, *air_cells(step, view))
+
+
+def air_cells(step: KilnStep, view: View) -> tuple[str, ...]:
+    """Dry bulb, depression, wet bulb, humidity and EMC of a step."""
+    depression = step.dry_c - step.wet_c
+    apart = f"{depression * 1.8:.0f} °F" if view is View.INCHES else f"{depression:.1f} °C"
+    return (degrees(step.dry_c, view), apart, degrees(step.wet_c, view), f"{step.humidity:.0%}", print_mc(step.emc))
+
+
+def _ends(found: KilnSchedule, view: View) -> Iterator[str]:
+    first = found.first_step
+    if first > 1:
+        yield f"Wood at {moisture(found.from_mc)} begins with step {first}, once it is warm."
+    yield "At the end, when the driest sample is 2 % below what is wanted:"
+    rows = [("  equalising, until the wettest is there", *air_cells(found.equalising, view))]
+    rows.append((f"  conditioning{_hours(found.condition_h)}", *air_cells(found.conditioning, view)))
+    yield from aligned(rows)
+
+
+def _hours(hours: float) -> str:
+    return f", {hours:g} hours" if hours else ", until the prongs stay straight"
+
+
+def _days(found: KilnSchedule, view: View) -> Iterator[str]:
+    yield ""
+    if found.days is None:
+        yield from paragraph(f"Days: not known. {found.why}")
+    else:
+        yield f"Days from {moisture(found.from_mc)} to {print_mc(found.target_mc)}: {spread(found.days, _whole)}"
+        if found.late:
+            yield f"  {found.late} of {found.scenarios} runs with drawn figures were not there after 400 days"
+    if found.water_m3_kg is not None:
+        yield from _water(found.water_m3_kg, view)
+    if found.safe_a_day is None:
+        yield "Safe rate: no table has one for this wood and thickness."
+    else:
+        yield f"Safe rate: at most {print_mc(found.safe_a_day)} a day, from memory of wengert-oak-1990."
+
+
+def _whole(days: float) -> str:
+    return f"{days:.0f} days" if days >= 10.0 else f"{days:.1f} days"
+
+
+def _water(water: Range, view: View) -> Iterator[str]:
+    of, unit = (BOARD_FOOT if view is View.INCHES else CUBIC_METRE), shop_of(view).weight
+    said = spread(water, lambda kg: print_mass(of.in_si(kg), unit, Direction.READ))
+    yield f"Water to take out of a {of.one} as sawn: {said}"

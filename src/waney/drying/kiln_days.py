@@ -1,0 +1,78 @@
+"""Days, water and heat of one kind of piece by a kiln schedule, with the range that what nobody knows makes of them."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+import numpy as np
+
+from waney.drying.days_range import doubts, drawn
+from waney.drying.kernel.records import Array
+from waney.drying.kiln import KilnRun, LoadNeverDry, Wanted, days_of_one, run_kiln
+from waney.drying.schedules import Schedule
+from waney.figures.estimate import Basis, Estimate, Ground
+from waney.figures.scenarios import Scenarios, likely
+from waney.wood.density import WATER
+from waney.wood.species import Species
+from waney.wood.weight import MOISTURE, SG
+
+BASIS = Basis(Ground.SOURCE, "fpl-gtr-117", "drying model, fitted to published times, most of them from memory")
+KILN_FILM = 1.0
+"""Film factor in a kiln: the fitted one is of stacks outdoors."""
+NEVER_DAYS = 400.0
+
+
+@dataclass(frozen=True)
+class KilnDays:
+    """days: to the target, conditioning included; water_m3_kg: to take out of a cubic metre as sawn; late: scenarios out of
+    `scenarios` that never got there (counted as 400 days); run: the likely piece, look by look."""
+
+    days: Estimate
+    water_m3_kg: Estimate
+    late: int
+    scenarios: int
+    run: KilnRun
+
+
+def kiln_days(
+    wood: Species, thickness_m: float, plan: Schedule, wanted: Wanted, scenarios: Scenarios, start: Estimate | None = None
+) -> KilnDays:
+    """Run the likely piece through a schedule, and every scenario's piece to the same target. start: moisture [-]; None: green.
+
+    What looking every three hours and conditioning add to the likely piece is added in every scenario.
+    Raises LoadNeverDry for a likely piece that never gets there, NoFigure for a wood without gravity or moisture.
+    """
+    known = doubts(wood, start)
+    warm = plan.steps[0].dry_c
+    middle = drawn(likely(known), thickness_m, warm)
+    run = run_kiln([middle], plan, wanted)
+    added = run.days - days_of_one(middle, plan, wanted.target, KILN_FILM)
+    draws = scenarios.draws(known)
+    found = [_days(values, thickness_m, plan, wanted.target) for values in draws]
+    days = np.array([NEVER_DAYS if one is None else one + added for one in found])
+    water = np.array([_water(values[SG], values[MOISTURE], wanted.target) for values in draws])
+    return KilnDays(
+        _spread(days, run.days),
+        _spread(water, _water(known[SG].likely, known[MOISTURE].likely, wanted.target)),
+        sum(one is None for one in found),
+        len(found),
+        run,
+    )
+
+
+def _days(values: Mapping[str, float], thickness_m: float, plan: Schedule, target: float) -> float | None:
+    try:
+        return days_of_one(drawn(values, thickness_m, plan.steps[0].dry_c), plan, target, KILN_FILM)
+    except LoadNeverDry:
+        return None
+
+
+def _water(gravity: float, start: float, target: float) -> float:
+    """Water to take out of a cubic metre as sawn [kg]."""
+    return WATER * gravity * max(start - target, 0.0)
+
+
+def _spread(values: Array, middle: float) -> Estimate:
+    low, high = (float(np.quantile(values, q)) for q in (0.05, 0.95))
+    return Estimate(middle, min(low, middle), max(high, middle), BASIS, hard_min=0.0)

@@ -1,0 +1,120 @@
+"""waney schedule and waney heat-treat: the book's steps, days with a range, minutes to the core and no certificate."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+
+from waney.cli.app import Ended
+
+from .calling import asked, run
+
+ASH = ("heat-treat", "white ash", "8/4", "10 in", "--dry-bulb", "160 F", "--start", "60 F")
+
+
+def test_the_steps_of_t4_d2_are_those_of_the_book_s_worked_assembly() -> None:
+    said = run("schedule", "northern red oak", "4/4")[1].splitlines()
+    # worked assembly of AH-188 for 4/4 upland red oak (memory): dry bulb, depression; wet bulbs of 90 °F and more
+    worked = [(110, 4), (110, 5), (110, 8), (110, 14), (120, 30), (130, 40), (140, 50), (180, 50)]
+    for line, (dry, depression) in zip(said[2:10], worked, strict=True):
+        assert f"{dry} °F" in line and f" {depression} °F" in line
+    assert "schedule T4-D2" in said[0]
+
+
+def test_a_code_from_memory_is_said_to_be_so() -> None:
+    said = run("schedule", "northern red oak", "4/4")[1]
+    assert "from memory: check them against the book" in said and "Steam and hot plates burn" in said
+
+
+def test_days_hold_the_seen_statement_on_white_oak() -> None:
+    # OSU Extension EM 8612 (seen): air-dried 4/4 white oak one to two weeks in the kiln
+    days: Any = asked("schedule", "white oak", "4/4", "--mc", "20")["days"]
+    assert days["low"] <= 14.0 and days["high"] >= 7.0 and days["low"] < days["likely"] < days["high"]
+
+
+def test_water_is_dry_mass_times_what_the_moisture_falls() -> None:
+    found: Any = asked("schedule", "black cherry", "4/4", "--mc", "20", "--to", "8")
+    # Wood Handbook Table 5-3b: black cherry, specific gravity 0.47 green
+    assert found["water_m3_kg"]["likely"] == pytest.approx(1000 * 0.47 * 0.12, rel=1e-9)
+    assert found["first_step"] == next(i for i, s in enumerate(found["steps"], 1) if s["from_mc"] == 0.20)
+
+
+def test_wetter_thicker_and_conditioned_takes_longer() -> None:
+    def days(*words: str) -> float:
+        found: Any = asked("schedule", "black cherry", *words)["days"]
+        return float(found["likely"])
+
+    short = days("4/4", "--mc", "20")
+    assert days("4/4", "--mc", "40") > short and days("8/4", "--mc", "20") > short
+    assert days("4/4", "--mc", "20", "--condition", "24") == pytest.approx(short + 1.0)
+
+
+def test_a_wood_without_a_code_is_asked_for_one_and_takes_it() -> None:
+    code, _, told = run("schedule", "pear", "4/4")
+    assert code == Ended.SHEET and "write a code such as T3-A1" in told
+    found = asked("schedule", "pear", "4/4", "--code", "T6-C3", "--mc", "25")
+    assert found["own_code"] is False and found["code"] == "T6-C3"
+
+
+def test_both_views_tell_the_same_schedule() -> None:
+    inches, metric = (run("schedule", "black walnut", "8/4", "--units", view)[1].splitlines() for view in ("in", "mm"))
+    pairs = [(a.split(), b.split()) for a, b in zip(inches[2:8], metric[2:8], strict=True)]
+    assert all(a[-1] == b[-1] and a[-3:-1] == b[-3:-1] for a, b in pairs)
+    assert "110 °F" in inches[2] and "43 °C" in metric[2]  # T3 begins at 110 °F (AH-188, memory)
+
+
+@pytest.mark.parametrize("words", [("--mc", "6"), ("--to", "50"), ("--condition", "500"), ("--code", "oak")])
+def test_what_cannot_be_dried_is_answered_with_a_sentence(words: tuple[str, ...]) -> None:
+    code, said, told = run("schedule", "black cherry", "4/4", *words)
+    assert code in (Ended.SHEET, Ended.WRITTEN) and not said and told.count("\n") == 1
+
+
+def test_quarters_without_a_green_size_are_asked_for() -> None:
+    code, _, told = run("schedule", "black cherry", "9/4")
+    assert code == Ended.SHEET and "write what it measures" in told
+
+
+def test_heating_is_no_certificate_and_says_what_the_record_needs() -> None:
+    code, said, _ = run(*ASH, "--wet-bulb", "150 F")
+    assert code == 0 and "not a certificate" in said and "probe in the core" in said
+    assert "133 °F" in said
+
+
+def test_minutes_of_saturated_heating_hold_the_published_cell() -> None:
+    # Wood Handbook Table 20-4 (seen): red maple, 2 in by 6 in, green, 71.1 °C, from 15.6 °C: 50 min saturated,
+    # 59 min at a depression of 5.6 K
+    words = ("red maple", "2 in", "6 in", "--dry-bulb", "71.1 C", "--start", "15.6 C")
+    for published, air in ((50.0, ("--steam",)), (59.0, ("--wet-bulb", "65.5 C"))):
+        minutes: Any = asked("heat-treat", *words, *air)["minutes"]
+        assert minutes["low"] <= published <= minutes["high"] and minutes["likely"] == pytest.approx(published, rel=0.16)
+
+
+def test_colder_thicker_drier_air_and_no_stickers_take_longer() -> None:
+    def minutes(*words: str) -> float:
+        found: Any = asked(*words)["minutes"]
+        return float(found["likely"])
+
+    base = minutes(*ASH, "--wet-bulb", "150 F")
+    assert minutes(*ASH[:-1], "20 F", "--wet-bulb", "150 F") > base
+    assert minutes(*ASH, "--wet-bulb", "140 F") > base > minutes(*ASH, "--steam")
+    assert minutes("heat-treat", "white ash", "12/4", *ASH[3:], "--wet-bulb", "150 F") > base
+    assert 2.0 * base <= minutes(*ASH, "--wet-bulb", "150 F", "--solid") <= 10.0 * base  # FPL-RP-607, seen
+
+
+@pytest.mark.parametrize(
+    ("words", "said"),
+    [
+        ((), "--steam"),
+        (("--wet-bulb", "120 F"), "wet core"),
+        (("--wet-bulb", "170 F"), "which is which"),
+        (("--steam", "--core", "10 C"), "already"),
+    ],
+)
+def test_air_that_cannot_do_it_is_answered_with_what_to_write(words: tuple[str, ...], said: str) -> None:
+    code, _, told = run(*ASH, *words)
+    assert code in (Ended.SHEET, Ended.WRITTEN) and said in told
+
+
+def test_frozen_wood_is_told_of() -> None:
+    assert "Frozen wood" in run(*ASH[:-1], "20 F", "--steam")[1] and "Frozen" not in run(*ASH, "--steam")[1]
