@@ -1,0 +1,282 @@
+"""Pile: real pieces of mixed lengths and widths laid in layers, on stickers that stand in line over bearers.
+
+Frame: x along the pile from its left end, y across it from the front, z up from the top of the bearers [m].
+NoPile     pieces, bearers or sizes that no pile can be made of
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from math import ceil
+
+from waney.drying.air import STICKER_M
+from waney.figures.estimate import Estimate
+from waney.figures.problem import Problem
+
+DUST_M = 1e-9
+NO_ROOM = "no room is left below the top"
+NOT_BORNE = "no layer bears its stickers: lay a filler of its thickness below, or begin another pile"
+
+
+class NoPile(Problem):
+    """A pile that cannot be laid; the sentence says what to change."""
+
+
+@dataclass(frozen=True)
+class PilePiece:
+    """One piece: its name, length, width and thickness as it lies [m], and what it weighs [kg]."""
+
+    name: str
+    length_m: float
+    width_m: float
+    thickness_m: float
+    mass_kg: Estimate
+
+    def __post_init__(self) -> None:
+        if min(self.length_m, self.width_m, self.thickness_m) <= 0.0:
+            raise NoPile(f"{self.name} has a size of nothing: measure its length, width and thickness.")
+
+
+@dataclass(frozen=True)
+class Base:
+    """What a pile stands on and how it is laid.
+
+    length_m, width_m: room along and across; height_m: room above the bearers; bearers_m: middles of the bearers along x, each
+    with its line of stickers above; bearer_m: width of a bearer; sticker_m: thickness of a sticker;
+    gap_m: least room between pieces side by side; within_m: most that thicknesses in one layer may differ; overhang_m: most that
+    a piece may reach beyond its last sticker's middle.
+    """
+
+    length_m: float
+    width_m: float
+    height_m: float
+    bearers_m: tuple[float, ...]
+    bearer_m: float = 0.1
+    sticker_m: float = STICKER_M
+    gap_m: float = 0.0
+    within_m: float = 0.003
+    overhang_m: float = 0.3
+
+    def __post_init__(self) -> None:
+        inside = all(0.0 <= at <= self.length_m for at in self.bearers_m)
+        rising = all(a < b for a, b in zip(self.bearers_m, self.bearers_m[1:], strict=False))
+        if len(self.bearers_m) < 2 or not inside or not rising:
+            raise NoPile(f"Bearers at {self.bearers_m} m: name two or more, from left to right, within {self.length_m:g} m.")
+        if min(self.width_m, self.height_m, self.bearer_m, self.sticker_m) <= 0.0:
+            raise NoPile("Room, bearers and stickers need a size above zero.")
+        if min(self.gap_m, self.within_m, self.overhang_m) < 0.0:
+            raise NoPile("Gap, difference of thickness and overhang cannot be below zero.")
+
+
+@dataclass(frozen=True)
+class Laid:
+    """A piece in its place: its near left corner [m], and the stickers under it (numbers of bearers, from the left)."""
+
+    piece: PilePiece
+    x_m: float
+    y_m: float
+    on: tuple[int, ...]
+
+    @property
+    def end_m(self) -> float:
+        """Its right end along the pile [m]."""
+        return self.x_m + self.piece.length_m
+
+    @property
+    def side_m(self) -> float:
+        """Its far side across the pile [m]."""
+        return self.y_m + self.piece.width_m
+
+
+@dataclass(frozen=True)
+class Layer:
+    """Pieces of one layer and the height of its underside, which lies on its stickers [m]."""
+
+    laid: tuple[Laid, ...]
+    z_m: float
+
+    @property
+    def thickness_m(self) -> float:
+        """Of its thickest piece [m]."""
+        return max(one.piece.thickness_m for one in self.laid)
+
+    @property
+    def stickers(self) -> tuple[int, ...]:
+        """Which lines of stickers lie under it."""
+        return tuple(sorted({at for one in self.laid for at in one.on}))
+
+    @property
+    def area_m2(self) -> float:
+        """What its pieces cover."""
+        return sum(one.piece.length_m * one.piece.width_m for one in self.laid)
+
+    def on_line(self, bearer: int) -> tuple[float, float] | None:
+        """From where to where across the pile its wood lies on a line of stickers [m]; None where there is none."""
+        on = [one for one in self.laid if bearer in one.on]
+        return (min(one.y_m for one in on), max(one.side_m for one in on)) if on else None
+
+
+@dataclass(frozen=True)
+class Pile:
+    """Layers from the bottom up; `left` did not fit, each with the sentence that says why."""
+
+    base: Base
+    layers: tuple[Layer, ...]
+    left: tuple[tuple[PilePiece, str], ...]
+
+    @property
+    def height_m(self) -> float:
+        """From the bearers to the top of the wood [m]."""
+        return self.layers[-1].z_m + self.layers[-1].thickness_m if self.layers else 0.0
+
+    @property
+    def volume_m3(self) -> float:
+        """Of the wood that lies in it."""
+        return sum(_volume(one.piece) for layer in self.layers for one in layer.laid)
+
+    @property
+    def pieces(self) -> tuple[PilePiece, ...]:
+        """All that lie in it, from the bottom up."""
+        return tuple(one.piece for layer in self.layers for one in layer.laid)
+
+
+def _volume(piece: PilePiece) -> float:
+    return piece.length_m * piece.width_m * piece.thickness_m
+
+
+def bearers(length_m: float, spacing_m: float, inset_m: float = 0.05) -> tuple[float, ...]:
+    """Middles of evenly spaced bearers, at most `spacing_m` apart, the outer ones `inset_m` from the ends [m]. Raises NoPile."""
+    if spacing_m <= 0.0 or length_m <= 2.0 * inset_m:
+        raise NoPile(f"No bearers {spacing_m:g} m apart fit under {length_m:g} m.")
+    count = max(ceil((length_m - 2.0 * inset_m) / spacing_m - DUST_M), 1)
+    step = (length_m - 2.0 * inset_m) / count
+    return tuple(inset_m + i * step for i in range(count + 1))
+
+
+Place = tuple[float, tuple[int, ...]]
+"""Left end of a piece along the pile [m], and the stickers under it."""
+
+
+def place(length_m: float, base: Base, begin_m: float, end_m: float, lines: Sequence[int]) -> Place | None:
+    """Where a piece lies best between two places along the pile [m] on these lines of stickers; None where it cannot.
+
+    Best: the least overhang at its worse end, then the farthest to the left. Its ends want a sticker within `overhang_m`.
+    """
+    found = [(over, x, on) for x, on, over in _places(length_m, base, begin_m, end_m, lines)]
+    return min(found)[1:] if found else None
+
+
+def _places(
+    length_m: float, base: Base, begin_m: float, end_m: float, lines: Sequence[int]
+) -> Iterator[tuple[float, tuple[int, ...], float]]:
+    """Every place worth a try from the left on, with the stickers under it and its longer overhang [m]."""
+    for x in _tries(length_m, base, begin_m, end_m, lines):
+        on = tuple(i for i in lines if x - DUST_M <= base.bearers_m[i] <= x + length_m + DUST_M)
+        if len(on) >= 2:
+            over = max(base.bearers_m[on[0]] - x, x + length_m - base.bearers_m[on[-1]])
+            if over <= base.overhang_m + DUST_M:
+                yield x, on, over
+
+
+def _tries(length_m: float, base: Base, begin_m: float, end_m: float, lines: Sequence[int]) -> list[float]:
+    """Against either limit, an end over a sticker, both ends as far beyond their stickers, or as far beyond one as may be."""
+    at = [base.bearers_m[i] for i in lines]
+    tries = {begin_m, end_m - length_m}
+    tries |= {x for left in at for x in (left, left - length_m, left - base.overhang_m, left + base.overhang_m - length_m)}
+    tries |= {0.5 * (left + right - length_m) for i, left in enumerate(at) for right in at[i + 1 :]}
+    return sorted(x for x in tries if begin_m - DUST_M <= x <= end_m - length_m + DUST_M)
+
+
+def pile(pieces: Sequence[PilePiece], base: Base) -> Pile:
+    """Lay pieces in layers, short ones end to end; of what may come next the layer that covers most, of these the thickest.
+
+    A piece comes only where the layer below bears its stickers. A greedy order, no proof that nothing better exists;
+    `most_volume` is the bound beside it. Raises NoPile for no pieces.
+    """
+    if not pieces:
+        raise NoPile("A pile needs a piece.")
+    refused = [(piece, why) for piece in pieces if (why := _never(piece, base))]
+    never = {id(piece) for piece, _ in refused}
+    waiting = sorted((p for p in pieces if id(p) not in never), key=lambda p: (-p.thickness_m, -p.length_m, -p.width_m, p.name))
+    layers: list[Layer] = []
+    z = base.sticker_m
+    while layer := _next(waiting, base, layers[-1] if layers else None, z):
+        layers.append(layer)
+        taken = {id(one.piece) for one in layer.laid}
+        waiting = [piece for piece in waiting if id(piece) not in taken]
+        z += layer.thickness_m + base.sticker_m
+    left = [(p, NO_ROOM if z + p.thickness_m > base.height_m + DUST_M else NOT_BORNE) for p in waiting]
+    return Pile(base, tuple(layers), (*refused, *left))
+
+
+def _next(waiting: Sequence[PilePiece], base: Base, below: Layer | None, z: float) -> Layer | None:
+    """The layer that covers most of those that may come next; None when none may."""
+    heights = [t for t in sorted({p.thickness_m for p in waiting}, reverse=True) if z + t <= base.height_m + DUST_M]
+    found = [
+        Layer(tuple(laid), z)
+        for t in heights
+        if (laid := _layer([p for p in waiting if -DUST_M <= t - p.thickness_m <= base.within_m + DUST_M], base, below))
+    ]
+    return max(found, key=lambda layer: (layer.area_m2, layer.thickness_m), default=None)
+
+
+def _lines(piece: PilePiece, y: float, base: Base, below: Layer | None) -> tuple[int, ...]:
+    """Lines of stickers that bear a piece whose near side is at `y`: its middle lies between the outer wood below on the line."""
+    everywhere = tuple(range(len(base.bearers_m)))
+    if below is None:
+        return everywhere
+    middle = y + 0.5 * piece.width_m
+    wood = {i: below.on_line(i) for i in everywhere}
+    return tuple(i for i, span in wood.items() if span and span[0] - DUST_M <= middle <= span[1] + DUST_M)
+
+
+def _never(piece: PilePiece, base: Base) -> str:
+    """Why a piece fits in no layer at all; nothing when it does."""
+    if piece.width_m > base.width_m + DUST_M:
+        return "wider than the room"
+    if piece.length_m > base.length_m + DUST_M:
+        return "longer than the room"
+    if place(piece.length_m, base, 0.0, base.length_m, range(len(base.bearers_m))) is None:
+        return f"its ends would reach more than {base.overhang_m * 1000:.0f} mm beyond a sticker: add a bearer for its length"
+    return ""
+
+
+def _layer(pieces: Sequence[PilePiece], base: Base, below: Layer | None) -> list[Laid]:
+    """One layer from these pieces: rows across the pile, each as wide as its first piece; none where nothing is borne."""
+    laid: list[Laid] = []
+    y, waiting = 0.0, list(pieces)
+    while row := _row(waiting, base, y, below):
+        laid += row
+        taken = {id(one.piece) for one in row}
+        waiting = [piece for piece in waiting if id(piece) not in taken]
+        y += row[0].piece.width_m + base.gap_m
+    return laid
+
+
+def _row(waiting: Sequence[PilePiece], base: Base, y: float, below: Layer | None) -> list[Laid]:
+    """A row from the first piece that fits at `y`; what is no wider and still fits behind it lies end to end with it."""
+    row: list[Laid] = []
+    begin, widest = 0.0, base.width_m - y
+    for piece in waiting:
+        if piece.width_m > widest + DUST_M:
+            continue
+        places = _places(piece.length_m, base, begin, base.length_m, _lines(piece, y, base, below))
+        found = next(places, None)
+        if found is not None:
+            row.append(Laid(piece, found[0], y, found[1]))
+            begin, widest = row[-1].end_m, row[0].piece.width_m
+    return row if len(row) != 1 else [_middled(row[0], base, y, below)]
+
+
+def _middled(one: Laid, base: Base, y: float, below: Layer | None) -> Laid:
+    """A piece that has its row to itself, where its ends hang over least."""
+    found = place(one.piece.length_m, base, 0.0, base.length_m, _lines(one.piece, y, base, below))
+    return one if found is None else Laid(one.piece, found[0], y, found[1])
+
+
+def most_volume(pieces: Sequence[PilePiece], base: Base) -> float:
+    """Upper bound of what a pile can hold [m3]: all its wood, or its room less a sticker for each layer of the thickest."""
+    thickest = max(piece.thickness_m for piece in pieces)
+    share = thickest / (thickest + base.sticker_m)
+    return min(sum(_volume(piece) for piece in pieces), base.length_m * base.width_m * base.height_m * share)
