@@ -14,7 +14,7 @@ from waney.figures.estimate import Basis, Estimate, Ground
 from waney.figures.problem import Problem
 
 HEAVY_KG_M2 = 30 * 0.45359237 / 0.3048**2
-"""From here on bearers and ground are asked about first [kg/m2]: 30 lb/ft2, where it begins to help (common practice, no source)."""
+"""From here on bearers and ground are asked about first [kg/m2]: 30 lb/ft2 begins to help (common practice, no source)."""
 SUMMED = Basis(Ground.DEFAULT, "", "sum of the pieces; the high end is when all are heavy at once")
 
 
