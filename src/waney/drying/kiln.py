@@ -164,7 +164,15 @@ def days_of_one(piece: Drying, plan: Schedule, target: float, film: float, block
 
     As `run_kiln` with that piece as the only sample, but that each step is run to its end in one go. Raises LoadNeverDry.
     """
-    days, count = 0.0, int(MOST_DAYS * 24 / block_h)
+    return sum(days for _, days in days_by_step(piece, plan, target, film, block_h))
+
+
+def days_by_step(
+    piece: Drying, plan: Schedule, target: float, film: float, block_h: float = 6.0
+) -> tuple[tuple[Step, float], ...]:
+    """The same, step by step: each step that the piece needs, with its days. Raises LoadNeverDry."""
+    found: list[tuple[Step, float]] = []
+    count = int(MOST_DAYS * 24 / block_h)
     ends = [step.from_mc for step in plan.steps[1:]] + [target]
     for step, end in zip(plan.steps, ends, strict=True):
         stop = max(end if end is not None else target, target)
@@ -175,8 +183,9 @@ def days_of_one(piece: Drying, plan: Schedule, target: float, film: float, block
                 raise LoadNeverDry(
                     f"After {MOST_DAYS} days at {step.dry_c:.0f} °C the piece stands at {course.end.mean:.1%}, not at {stop:.0%}."
                 )
-            days, piece = days + reached, course.end
-    return days
+            found.append((step, reached))
+            piece = course.end
+    return tuple(found)
 
 
 def _through(moistures: Sequence[float], wanted: Wanted) -> bool:

@@ -1,0 +1,57 @@
+"""Kiln sheet: what a kiln is inside, what it bears, and how heat gets into the wood."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+from waney.drying.air import STICKER_M
+from waney.drying.pile import Base, bearers
+from waney.drying.vacuum import Cycle, Plates
+from waney.figures.problem import Problem
+
+
+class BadKiln(Problem):
+    """A kiln sheet whose lines do not go together."""
+
+
+class Heat(StrEnum):
+    """How heat gets into the wood; the text is how a page names it."""
+
+    AIR = "heated air"
+    PLATES = "heated plates in vacuum"
+    CYCLES = "hot air and vacuum by turns"
+    RADIO = "radio frequency in vacuum"
+    SUN = "sun"
+
+
+@dataclass(frozen=True)
+class KilnSheet:
+    """A kiln. length_m, width_m, height_m: room for the pile inside; load_kg: what its floor or cart bears; plates: with heated
+    plates, cycle: with hot air and vacuum by turns; within_m: most that thicknesses in one layer may differ, which with plates
+    is what still touches; bearing_m: most between bearers; hottest_c: what the kiln can hold, None: as hot as asked."""
+
+    name: str
+    length_m: float
+    width_m: float
+    height_m: float
+    load_kg: float
+    heat: Heat = Heat.AIR
+    plates: Plates | None = None
+    cycle: Cycle | None = None
+    within_m: float = 0.003
+    sticker_m: float = STICKER_M
+    bearing_m: float = 0.41
+    hottest_c: float | None = None
+
+    def __post_init__(self) -> None:
+        if min(self.length_m, self.width_m, self.height_m, self.load_kg) <= 0.0:
+            raise BadKiln(f"{self.name}: length, width, height inside and the weight it bears must be above zero.")
+        if (self.heat is Heat.PLATES) != (self.plates is not None) or (self.heat is Heat.CYCLES) != (self.cycle is not None):
+            raise BadKiln(f"{self.name}: {self.heat} needs its own figures of temperature and pressure, and no others.")
+
+    @property
+    def base(self) -> Base:
+        """As a pile is laid in it; with plates there is a plate where elsewhere a sticker lies."""
+        at = bearers(self.length_m, self.bearing_m)
+        return Base(self.length_m, self.width_m, self.height_m, at, sticker_m=self.sticker_m, within_m=self.within_m)

@@ -1,0 +1,238 @@
+"""Load: lots that share a kiln. The slowest sets the pace by its own moisture; the others follow its air, none is averaged."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from math import ceil
+
+import numpy as np
+
+from waney.drying.air import joined, part
+from waney.drying.board import Course, dry
+from waney.drying.kernel.records import AirSteps, Array
+from waney.drying.kiln import LoadNeverDry, days_by_step, kiln_air
+from waney.drying.kiln_days import BASIS, KILN_FILM
+from waney.drying.kiln_sheet import BadKiln, Heat, KilnSheet
+from waney.drying.lot import BadLot, Lot
+from waney.drying.objections import objections
+from waney.drying.schedules import Schedule, Step
+from waney.drying.vacuum import MINUTES, cycle_steps, plate_steps
+from waney.figures.estimate import Estimate
+from waney.figures.scenarios import Scenarios, likely
+
+BLOCK_H = 6.0
+MOST_VACUUM_DAYS = 120.0
+OVERDRY = 0.01
+"""Further below its target than this at the end [-], a lot is taken out when it is ready: common practice, no source."""
+READY = 0.005
+"""So near its target a lot is ready [-]."""
+SCENARIOS = Scenarios(seed=1, n=32)
+
+
+@dataclass(frozen=True)
+class Traveller:
+    """One lot in a load. ready_days: when it is at its target (the load's end where it is not); mc_at_end: its mean moisture then
+    if it stays to the end [-]; early: whether it must leave when it is ready; late: scenarios in which it is not ready at the
+    end; against: why it may not travel in this load, as sentences."""
+
+    lot: Lot
+    ready_days: Estimate
+    mc_at_end: Estimate
+    early: bool
+    late: int
+    against: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class Load:
+    """Lots in one kiln. plan: the schedule that rules, None in vacuum; pace: the lot that sets the pace; days: until that one is
+    at its target, without equalising and conditioning; water_kg and heat_j: of all lots, each until it leaves; heat for the
+    wood and its water alone, no walls, no vented air."""
+
+    kiln: KilnSheet
+    plan: Schedule | None
+    pace: Lot
+    travellers: tuple[Traveller, ...]
+    days: Estimate
+    water_kg: Estimate
+    heat_j: Estimate
+    scenarios: int
+
+    @property
+    def against(self) -> tuple[str, ...]:
+        """All that speaks against it."""
+        return tuple(why for one in self.travellers for why in one.against)
+
+
+@dataclass(frozen=True)
+class Way:
+    """The air that the pace-setter makes of a kiln, and how long it needs: steps with their days (none in vacuum)."""
+
+    air: AirSteps
+    days: float
+    steps: tuple[tuple[Step, float], ...]
+
+
+def way(kiln: KilnSheet, pace: Lot, plan: Schedule | None, values: Mapping[str, float]) -> Way:
+    """The pace-setter alone through its schedule, or through a vacuum chamber. Raises LoadNeverDry, BadKiln."""
+    if plan is None:
+        return _vacuum(kiln, pace, values)
+    piece = pace.piece(values, kiln, plan.steps[0].dry_c)
+    steps = days_by_step(piece, plan, pace.target, KILN_FILM, BLOCK_H)
+    air = [kiln_air(step, 24.0 * days, max(ceil(24.0 * days / BLOCK_H), 1)) for step, days in steps if days > 0.0]
+    return Way(joined(air), sum(days for _, days in steps), steps)
+
+
+def _vacuum(kiln: KilnSheet, pace: Lot, values: Mapping[str, float]) -> Way:
+    chamber = chamber_of(kiln)
+    course = dry(pace.piece(values, kiln, float(chamber.source[0])), chamber, stop_at=pace.target)
+    days = course.days_to(pace.target)
+    if days is None:
+        raise LoadNeverDry(f"After {MOST_VACUUM_DAYS:.0f} days in vacuum {pace.name} stands at {course.end.mean:.1%}.")
+    return Way(part(chamber, 0, course.mean.size), days, ())
+
+
+def chamber_of(kiln: KilnSheet) -> AirSteps:
+    """Air of a vacuum kiln for as long as the model looks ahead. Raises BadKiln for heat that no model here knows."""
+    if kiln.plates is not None:
+        return plate_steps(kiln.plates, MOST_VACUUM_DAYS, 6.0 * MINUTES)
+    if kiln.cycle is not None:
+        return cycle_steps(kiln.cycle, MOST_VACUUM_DAYS, 3.0 * MINUTES)
+    raise BadKiln(f"{kiln.name}: no model here knows a load by {kiln.heat}: go by sample boards and core records.")
+
+
+def held(plan: Schedule, hottest_c: float | None) -> Schedule:
+    """The schedule in a kiln that gets no hotter: the dry bulb stays there, the depression as it is."""
+    if hottest_c is None:
+        return plan
+    steps = (Step(s.from_mc, min(s.dry_c, hottest_c), min(s.dry_c, hottest_c) - (s.dry_c - s.wet_c)) for s in plan.steps)
+    return Schedule(plan.code, tuple(steps))
+
+
+def days_alone(lot: Lot, kiln: KilnSheet) -> float:
+    """Days of a lot by itself at its likely figures. Raises LoadNeverDry, BadKiln, UnknownSchedule."""
+    plan = held(lot.plan, kiln.hottest_c) if kiln.heat is Heat.AIR else None
+    return way(kiln, lot, plan, likely(lot.doubts())).days
+
+
+def load(kiln: KilnSheet, lots: Sequence[Lot], scenarios: Scenarios = SCENARIOS) -> Load:
+    """What happens to lots that share a kiln. The slowest sets the pace by its own schedule; where that is too hard on another, by
+    the schedule of the one that it is not too hard on, if there is such a one.
+
+    Raises BadLot for none or two of one name, LoadNeverDry, BadKiln, UnknownSchedule.
+    """
+    if not lots or len({lot.name for lot in lots}) < len(lots):
+        raise BadLot("A load needs lots, each with a name of its own.")
+    known = {name: one for lot in lots for name, one in lot.doubts().items()}
+    middle = likely(known)
+    pace = max(lots, key=lambda lot: days_alone(lot, kiln))
+    plan, against = _ruling(kiln, pace, lots, middle)
+    best = _followed(kiln, pace, plan, lots, middle)
+    draws = [_followed(kiln, pace, plan, lots, values) for values in scenarios.draws(known)]
+    travellers = tuple(_traveller(i, lot, best, draws, against[i]) for i, lot in enumerate(lots))
+    early = [one.early for one in travellers]
+    wet = [one.water(early) for one in draws]
+    heat = [one.heat(early) for one in draws]
+    return Load(
+        kiln,
+        plan,
+        pace,
+        travellers,
+        _spread([one.days for one in draws], best.days),
+        _spread(wet, best.water(early)),
+        _spread(heat, best.heat(early)),
+        scenarios.n,
+    )
+
+
+def _ruling(
+    kiln: KilnSheet, pace: Lot, lots: Sequence[Lot], middle: Mapping[str, float]
+) -> tuple[Schedule | None, list[tuple[str, ...]]]:
+    """The schedule that rules, and what each lot has against it: the pace-setter's own, or the first that nobody objects to."""
+    if kiln.heat is not Heat.AIR:
+        return None, [() for _ in lots]
+    plans = {plan.code: plan for plan in (held(lot.plan, kiln.hottest_c) for lot in (pace, *lots))}
+    tried = [(plan, _against(kiln, pace, plan, lots, middle)) for plan in plans.values()]
+    return next((one for one in tried if not any(one[1])), tried[0])
+
+
+def _against(
+    kiln: KilnSheet, pace: Lot, plan: Schedule, lots: Sequence[Lot], middle: Mapping[str, float]
+) -> list[tuple[str, ...]]:
+    followed = way(kiln, pace, plan, middle)
+    found = []
+    for lot in lots:
+        own = held(lot.plan, kiln.hottest_c)
+        course = dry(lot.piece(middle, kiln, plan.steps[0].dry_c), followed.air)
+        alone = course if lot is pace and own == plan else _own_course(kiln, lot, own, middle)
+        found.append(objections(lot, own, followed.steps, course, alone))
+    return found
+
+
+def _own_course(kiln: KilnSheet, lot: Lot, own: Schedule, middle: Mapping[str, float]) -> Course:
+    return dry(lot.piece(middle, kiln, own.steps[0].dry_c), way(kiln, lot, own, middle).air)
+
+
+@dataclass(frozen=True)
+class _Followed:
+    """One scenario: days of the pace-setter; of each lot when it was ready (None: not), its moisture at the end, and per cubic
+    metre water and heat, to the end and until it was ready; volumes beside them."""
+
+    days: float
+    ready: tuple[float | None, ...]
+    ends: tuple[float, ...]
+    waters: tuple[tuple[float, float], ...]
+    heats: tuple[tuple[float, float], ...]
+    volumes: tuple[float, ...]
+
+    def water(self, early: Sequence[bool]) -> float:
+        """Of all lots [kg], each until it leaves."""
+        return sum(v * pair[out] for v, pair, out in zip(self.volumes, self.waters, early, strict=True))
+
+    def heat(self, early: Sequence[bool]) -> float:
+        """Given to the wood and its water [J]."""
+        return sum(v * pair[out] for v, pair, out in zip(self.volumes, self.heats, early, strict=True))
+
+
+def _followed(
+    kiln: KilnSheet, pace: Lot, plan: Schedule | None, lots: Sequence[Lot], values: Mapping[str, float]
+) -> _Followed:
+    found = _way_or_longest(kiln, pace, plan, values)
+    warm = float(found.air.source[0])
+    courses = [dry(lot.piece(values, kiln, warm), found.air) for lot in lots]
+    ready = tuple(course.days_to(lot.target) for lot, course in zip(lots, courses, strict=True))
+    waters, heats = [], []
+    for lot, course, when in zip(lots, courses, ready, strict=True):
+        at = len(course.days) - 1 if when is None else int(np.searchsorted(course.days, when))
+        at = min(at, len(course.days) - 1)
+        faces = 2.0 / lot.thickness_m
+        waters.append((faces * float(course.left_kg_m2[-1]), faces * float(course.left_kg_m2[at])))
+        heats.append((faces * float(course.heat_j_m2[-1]), faces * float(course.heat_j_m2[at])))
+    ends = tuple(float(course.mean[-1]) for course in courses)
+    return _Followed(found.days, ready, ends, tuple(waters), tuple(heats), tuple(lot.volume_m3 for lot in lots))
+
+
+def _way_or_longest(kiln: KilnSheet, pace: Lot, plan: Schedule | None, values: Mapping[str, float]) -> Way:
+    """In a scenario in which the pace-setter never gets there in vacuum, the time that the model looks ahead."""
+    try:
+        return way(kiln, pace, plan, values)
+    except LoadNeverDry:
+        if plan is not None:
+            raise
+        return Way(chamber_of(kiln), MOST_VACUUM_DAYS, ())
+
+
+def _traveller(at: int, lot: Lot, best: _Followed, draws: Sequence[_Followed], against: tuple[str, ...]) -> Traveller:
+    days = [one.days if (when := one.ready[at]) is None else when for one in draws]
+    found = best.ready[at]
+    end = _spread([one.ends[at] for one in draws], best.ends[at])
+    late = sum(one.ends[at] > lot.target + READY for one in draws)
+    ready = _spread(days, best.days if found is None else found)
+    return Traveller(lot, ready, end, end.likely < lot.target - OVERDRY, late, against)
+
+
+def _spread(values: Sequence[float] | Array, middle: float) -> Estimate:
+    low, high = (float(np.quantile(values, q)) for q in (0.05, 0.95))
+    return Estimate(middle, min(low, middle), max(high, middle), BASIS, hard_min=0.0)
+

@@ -1,0 +1,152 @@
+"""Load plans: which lots travel in which load of one kiln, packed piece by piece; several proposals side by side."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
+from enum import StrEnum
+
+from waney.drying.kiln_sheet import KilnSheet
+from waney.drying.load import SCENARIOS, Load, days_alone, load
+from waney.drying.lot import BadLot, Lot
+from waney.drying.pile import Pile, PilePiece, pile
+from waney.drying.pile_check import faults
+from waney.figures.scenarios import Scenarios
+
+LIKELY = Scenarios(seed=1, n=1)
+"""The likely case alone: enough to see who may share."""
+TOO_HEAVY = "the kiln bears no more"
+
+
+class Aim(StrEnum):
+    """What a proposal goes for; the text is how a page names it."""
+
+    FEW = "as few loads as may be"
+    CLOSED = "nobody leaves before the end"
+    ALONE = "each lot by itself"
+
+
+@dataclass(frozen=True)
+class PackedLoad:
+    """A load and its pile; kg: what the pile weighs when all its pieces are heavy."""
+
+    load: Load
+    pile: Pile
+    kg: float
+
+
+@dataclass(frozen=True)
+class Proposal:
+    """Loads one after the other; aims: all that this order serves; out: pieces that fit in no load, each with the reason."""
+
+    aims: tuple[Aim, ...]
+    loads: tuple[PackedLoad, ...]
+    out: tuple[tuple[PilePiece, str], ...]
+
+    @property
+    def days(self) -> tuple[float, float, float]:
+        """Likely, low and high days of all loads, taken as late or early together."""
+        each = [one.load.days for one in self.loads]
+        return sum(d.likely for d in each), sum(d.low for d in each), sum(d.high for d in each)
+
+
+def packed(kiln: KilnSheet, pieces: Sequence[PilePiece]) -> Pile:
+    """The pile of these pieces in a kiln, no heavier than it bears; what must stay out stands in `left`."""
+    whole = pile(pieces, kiln.base)
+    if sum(one.mass_kg.high for one in whole.pieces) <= kiln.load_kg:
+        return whole
+    kept: list[PilePiece] = []
+    weight = 0.0
+    for one in whole.pieces:
+        weight += one.mass_kg.high
+        if weight > kiln.load_kg:
+            break
+        kept.append(one)
+    inside = {id(one) for one in kept}
+    heavy = [(one, TOO_HEAVY) for one in whole.pieces if id(one) not in inside]
+    if not kept:
+        return replace(whole, layers=(), left=(*whole.left, *heavy))
+    light = pile(kept, kiln.base)
+    return replace(light, left=(*whole.left, *light.left, *heavy))
+
+
+def proposals(kiln: KilnSheet, lots: Sequence[Lot], scenarios: Scenarios = SCENARIOS) -> tuple[Proposal, ...]:
+    """Ways to take all lots through one kiln, the fewest days first; those that come out alike are one.
+
+    Lots share only where nothing speaks against it and all their pieces fit; a lot that is too large is divided. Greedy from the
+    slowest lot on: no proof that nothing better exists. Raises BadLot, LoadNeverDry, BadKiln, UnknownSchedule.
+    """
+    _named_apart(lots)
+    found: dict[tuple[frozenset[str], ...], Proposal] = {}
+    for aim, may in _MAY.items():
+        one = _proposal(kiln, lots, may, scenarios)
+        key = tuple(frozenset(piece.name for piece in each.pile.pieces) for each in one.loads)
+        found[key] = replace(one, aims=(*(found[key].aims if key in found else ()), aim))
+    return tuple(sorted(found.values(), key=lambda one: one.days[0]))
+
+
+def _named_apart(lots: Sequence[Lot]) -> None:
+    names = [piece.name for lot in lots for piece in lot.pieces]
+    if len(set(names)) < len(names):
+        twice = next(name for name in names if names.count(name) > 1)
+        raise BadLot(f"Two pieces are named {twice}: give each a name of its own.")
+
+
+_MAY: dict[Aim, Callable[[Load], bool]] = {
+    Aim.FEW: lambda one: not one.against,
+    Aim.CLOSED: lambda one: not one.against and not any(each.early for each in one.travellers),
+    Aim.ALONE: lambda one: False,
+}
+"""Whether lots may share a load, by what a proposal goes for."""
+
+
+def _proposal(kiln: KilnSheet, lots: Sequence[Lot], may: Callable[[Load], bool], scenarios: Scenarios) -> Proposal:
+    waiting = sorted(lots, key=lambda lot: (-days_alone(lot, kiln), lot.name))
+    loads: list[PackedLoad] = []
+    out: list[tuple[PilePiece, str]] = []
+    while waiting:
+        first = waiting.pop(0)
+        laid = packed(kiln, first.pieces)
+        if not laid.layers:
+            out += laid.left
+            continue
+        group = [_only(first, laid)]
+        if laid.left:
+            never, later = _never(kiln, laid)
+            out += never
+            waiting = [replace(first, pieces=later), *waiting] if later else waiting
+        else:
+            group, laid, waiting = _joined(kiln, group, laid, waiting, may)
+        loads.append(_checked(kiln, group, laid, scenarios))
+    return Proposal((), tuple(loads), tuple(out))
+
+
+def _joined(
+    kiln: KilnSheet, group: list[Lot], laid: Pile, waiting: Sequence[Lot], may: Callable[[Load], bool]
+) -> tuple[list[Lot], Pile, list[Lot]]:
+    """Every waiting lot, one after the other, that fits whole and may share."""
+    rest: list[Lot] = []
+    for lot in waiting:
+        trial = packed(kiln, [piece for one in (*group, lot) for piece in one.pieces])
+        if not trial.left and may(load(kiln, [*group, lot], LIKELY)):
+            group, laid = [*group, lot], trial
+        else:
+            rest.append(lot)
+    return group, laid, rest
+
+
+def _only(lot: Lot, laid: Pile) -> Lot:
+    return replace(lot, pieces=laid.pieces)
+
+
+def _never(kiln: KilnSheet, laid: Pile) -> tuple[list[tuple[PilePiece, str]], tuple[PilePiece, ...]]:
+    """What is left by pieces that would not lie alone either, with the reason, and those that go into the next load."""
+    alone = {piece.name: packed(kiln, [piece]).left for piece, _ in laid.left}
+    never = [why for left in alone.values() for why in left]
+    return never, tuple(piece for piece, _ in laid.left if not alone[piece.name])
+
+
+def _checked(kiln: KilnSheet, group: Sequence[Lot], laid: Pile, scenarios: Scenarios) -> PackedLoad:
+    wrong = faults(replace(laid, left=()), laid.pieces)
+    assert not wrong, f"a pile that was laid does not pass its checker: {wrong[0]}"
+    return PackedLoad(load(kiln, group, scenarios), laid, sum(one.mass_kg.high for one in laid.pieces))

@@ -1,0 +1,90 @@
+"""Lot: like pieces that travel together, and what scenarios make of them."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from math import log10
+
+from waney.drying.board import Drying
+from waney.drying.days_range import FACTOR, FILM, LEVEL, doubts, drawn
+from waney.drying.kiln_sheet import Heat, KilnSheet
+from waney.drying.law import law_of
+from waney.drying.pace import Pace, shared
+from waney.drying.pile import PilePiece
+from waney.drying.schedules import Schedule, code_for, schedule
+from waney.drying.vacuum import permeability_of, with_ends
+from waney.figures.estimate import Basis, Estimate, Ground
+from waney.figures.problem import Problem
+from waney.wood.species import Species
+from waney.wood.weight import MOISTURE, SG
+
+SHARED = (LEVEL, FILM)
+"""Doubts of the model itself: the same for every lot."""
+PERMEABILITY = "wood.permeability"
+
+
+class BadLot(Problem):
+    """A lot that nothing can be said of."""
+
+
+@dataclass(frozen=True)
+class Lot:
+    """Like pieces of one wood. thickness_m: green; start: moisture now [-]; target: wanted [-]; pieces: as they lie; sapwood: all
+    of it; code: another schedule than the wood's own; owner: whose they are."""
+
+    name: str
+    wood: Species
+    thickness_m: float
+    start: Estimate
+    target: float
+    pieces: tuple[PilePiece, ...]
+    sapwood: bool = False
+    code: str | None = None
+    owner: str = ""
+
+    def __post_init__(self) -> None:
+        if not self.pieces:
+            raise BadLot(f"{self.name} has no pieces.")
+        if self.start.likely <= self.target:
+            raise BadLot(f"{self.name} is at {self.start.likely:.0%} and is wanted at {self.target:.0%}: it is dry already.")
+
+    @property
+    def plan(self) -> Schedule:
+        """Its own schedule. Raises UnknownSchedule."""
+        return schedule(self.code or code_for(self.wood.id, self.thickness_m))
+
+    @property
+    def volume_m3(self) -> float:
+        """Of all its pieces as they lie."""
+        return sum(one.length_m * one.width_m * one.thickness_m for one in self.pieces)
+
+    @property
+    def length_m(self) -> float:
+        """Mean length of its pieces [m]."""
+        return sum(one.length_m for one in self.pieces) / len(self.pieces)
+
+    def doubts(self) -> Mapping[str, Estimate]:
+        """What is not known of it, by names: the model's own doubts as they are, the wood's by the wood, moisture by the lot."""
+        own = doubts(self.wood, self.start)
+        low, likely, high = permeability_of(self.wood.id, sapwood=self.sapwood)
+        logs = Estimate(log10(likely), log10(low), log10(high), Basis(Ground.DEFAULT, "", "permeability along the grain"))
+        return {name: one for name, one in own.items() if name in SHARED} | {
+            f"{SG}.{self.wood.id}": own[SG],
+            f"{FACTOR}.{self.wood.id}": own[FACTOR],
+            f"{MOISTURE}.{self.name}": own[MOISTURE],
+            f"{PERMEABILITY}.{self.name}": logs,
+        }
+
+    def piece(self, values: Mapping[str, float], kiln: KilnSheet, warm_c: float) -> Drying:
+        """Its piece in one scenario, in that kiln; values: by the names of `doubts`."""
+        plain = {name: values[name] for name in SHARED}
+        plain |= {SG: values[f"{SG}.{self.wood.id}"], FACTOR: values[f"{FACTOR}.{self.wood.id}"]}
+        plain |= {MOISTURE: max(values[f"{MOISTURE}.{self.name}"], self.target + 1e-3)}
+        one = drawn(plain, self.thickness_m, warm_c)
+        if kiln.heat is Heat.AIR:
+            return one
+        pressure = kiln.plates.pressure_pa if kiln.plates else kiln.cycle.vacuum_pa if kiln.cycle else 0.0
+        law = law_of(one.sg_green, Pace(free=shared()["free"].likely), pressure)
+        return with_ends(replace(one, law=law), 10.0 ** values[f"{PERMEABILITY}.{self.name}"], self.length_m, warm_c)
+
