@@ -117,8 +117,8 @@ def days_alone(lot: Lot, kiln: KilnSheet) -> float:
 
 
 def load(kiln: KilnSheet, lots: Sequence[Lot], scenarios: Scenarios = SCENARIOS) -> Load:
-    """What happens to lots that share a kiln. The slowest sets the pace by its own schedule; where that is too hard on another, by
-    the schedule of the one that it is not too hard on, if there is such a one.
+    """What happens to lots that share a kiln. The slowest sets the pace by its own schedule; where somebody objects to that, by
+    the first schedule of the others that nobody objects to, if there is one.
 
     Raises BadLot for none or two of one name, LoadNeverDry, BadKiln, UnknownSchedule.
     """
@@ -126,11 +126,10 @@ def load(kiln: KilnSheet, lots: Sequence[Lot], scenarios: Scenarios = SCENARIOS)
         raise BadLot("A load needs lots, each with a name of its own.")
     known = {name: one for lot in lots for name, one in lot.doubts().items()}
     middle = likely(known)
-    pace = max(lots, key=lambda lot: days_alone(lot, kiln))
-    plan, against = _ruling(kiln, pace, lots, middle)
-    best = _followed(kiln, pace, plan, lots, middle)
+    ruling = _ruling(kiln, lots, middle)
+    pace, plan, best = ruling.pace, ruling.plan, ruling.followed
     draws = [_followed(kiln, pace, plan, lots, values) for values in scenarios.draws(known)]
-    travellers = tuple(_traveller(i, lot, best, draws, against[i]) for i, lot in enumerate(lots))
+    travellers = tuple(_traveller(i, lot, best, draws, ruling.against[i]) for i, lot in enumerate(lots))
     early = [one.early for one in travellers]
     wet = [one.water(early) for one in draws]
     heat = [one.heat(early) for one in draws]
@@ -146,28 +145,55 @@ def load(kiln: KilnSheet, lots: Sequence[Lot], scenarios: Scenarios = SCENARIOS)
     )
 
 
-def _ruling(
-    kiln: KilnSheet, pace: Lot, lots: Sequence[Lot], middle: Mapping[str, float]
-) -> tuple[Schedule | None, list[tuple[str, ...]]]:
-    """The schedule that rules, and what each lot has against it: the pace-setter's own, or the first that nobody objects to."""
+@dataclass(frozen=True)
+class _Ruling:
+    """A schedule and who sets the pace by it; what that does to the lots in the likely case, and what each has against it."""
+
+    pace: Lot
+    plan: Schedule | None
+    followed: _Followed
+    against: tuple[tuple[str, ...], ...]
+
+
+def _ruling(kiln: KilnSheet, lots: Sequence[Lot], middle: Mapping[str, float]) -> _Ruling:
+    """The slowest by its own schedule, or the first schedule that nobody objects to."""
+    slowest_first = sorted(lots, key=lambda lot: (-days_alone(lot, kiln), lot.name))
     if kiln.heat is not Heat.AIR:
-        return None, [() for _ in lots]
-    plans = {plan.code: plan for plan in (held(lot.plan, kiln.hottest_c) for lot in (pace, *lots))}
-    tried = [(plan, _against(kiln, pace, plan, lots, middle)) for plan in plans.values()]
-    return next((one for one in tried if not any(one[1])), tried[0])
+        return _paced(kiln, slowest_first, lots, None, middle)
+    plans = {plan.code: plan for plan in (held(lot.plan, kiln.hottest_c) for lot in slowest_first)}
+    first: _Ruling | None = None
+    for plan in plans.values():
+        tried = _paced(kiln, slowest_first, lots, plan, middle)
+        if not any(tried.against):
+            return tried
+        first = first or tried
+    assert first is not None, "every lot has a schedule"
+    return first
+
+
+def _paced(
+    kiln: KilnSheet, slowest_first: Sequence[Lot], lots: Sequence[Lot], plan: Schedule | None, middle: Mapping[str, float]
+) -> _Ruling:
+    """By this schedule: the first lot at whose end all others are ready, by their own moistures, never by a mean."""
+    for pace in slowest_first:
+        followed = _followed(kiln, pace, plan, lots, middle)
+        if all(end <= lot.target + READY for lot, end in zip(lots, followed.ends, strict=True)):
+            break
+    against = tuple(() for _ in lots) if plan is None else _against(kiln, pace, plan, lots, middle)
+    return _Ruling(pace, plan, followed, against)
 
 
 def _against(
     kiln: KilnSheet, pace: Lot, plan: Schedule, lots: Sequence[Lot], middle: Mapping[str, float]
-) -> list[tuple[str, ...]]:
-    followed = way(kiln, pace, plan, middle)
+) -> tuple[tuple[str, ...], ...]:
+    made = way(kiln, pace, plan, middle)
     found = []
     for lot in lots:
         own = held(lot.plan, kiln.hottest_c)
-        course = dry(lot.piece(middle, kiln, plan.steps[0].dry_c), followed.air)
+        course = dry(lot.piece(middle, kiln, plan.steps[0].dry_c), made.air)
         alone = course if lot is pace and own == plan else _own_course(kiln, lot, own, middle)
-        found.append(objections(lot, own, followed.steps, course, alone))
-    return found
+        found.append(objections(lot, own, made.steps, course, alone))
+    return tuple(found)
 
 
 def _own_course(kiln: KilnSheet, lot: Lot, own: Schedule, middle: Mapping[str, float]) -> Course:
@@ -195,9 +221,7 @@ class _Followed:
         return sum(v * pair[out] for v, pair, out in zip(self.volumes, self.heats, early, strict=True))
 
 
-def _followed(
-    kiln: KilnSheet, pace: Lot, plan: Schedule | None, lots: Sequence[Lot], values: Mapping[str, float]
-) -> _Followed:
+def _followed(kiln: KilnSheet, pace: Lot, plan: Schedule | None, lots: Sequence[Lot], values: Mapping[str, float]) -> _Followed:
     found = _way_or_longest(kiln, pace, plan, values)
     warm = float(found.air.source[0])
     courses = [dry(lot.piece(values, kiln, warm), found.air) for lot in lots]
@@ -235,4 +259,3 @@ def _traveller(at: int, lot: Lot, best: _Followed, draws: Sequence[_Followed], a
 def _spread(values: Sequence[float] | Array, middle: float) -> Estimate:
     low, high = (float(np.quantile(values, q)) for q in (0.05, 0.95))
     return Estimate(middle, min(low, middle), max(high, middle), BASIS, hard_min=0.0)
-

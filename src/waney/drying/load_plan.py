@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from enum import StrEnum
+from math import ceil
 
 from waney.drying.kiln_sheet import KilnSheet
 from waney.drying.load import SCENARIOS, Load, days_alone, load
 from waney.drying.lot import BadLot, Lot
-from waney.drying.pile import Pile, PilePiece, pile
+from waney.drying.pile import Pile, PilePiece, most_volume, pile
 from waney.drying.pile_check import faults
 from waney.figures.scenarios import Scenarios
 
@@ -51,22 +52,19 @@ class Proposal:
 
 
 def packed(kiln: KilnSheet, pieces: Sequence[PilePiece]) -> Pile:
-    """The pile of these pieces in a kiln, no heavier than it bears; what must stay out stands in `left`."""
+    """The pile of these pieces in a kiln, no heavier than it bears; what must stay out stands in `left`. Raises NoPile."""
     whole = pile(pieces, kiln.base)
-    if sum(one.mass_kg.high for one in whole.pieces) <= kiln.load_kg:
-        return whole
     kept: list[PilePiece] = []
     weight = 0.0
     for one in whole.pieces:
-        weight += one.mass_kg.high
-        if weight > kiln.load_kg:
-            break
-        kept.append(one)
+        if weight + one.mass_kg.high <= kiln.load_kg:
+            weight += one.mass_kg.high
+            kept.append(one)
     inside = {id(one) for one in kept}
-    heavy = [(one, TOO_HEAVY) for one in whole.pieces if id(one) not in inside]
-    if not kept:
-        return replace(whole, layers=(), left=(*whole.left, *heavy))
-    light = pile(kept, kiln.base)
+    heavy = tuple((one, TOO_HEAVY) for one in whole.pieces if id(one) not in inside)
+    if not heavy:
+        return whole
+    light = pile(kept, kiln.base) if kept else replace(whole, layers=(), left=())
     return replace(light, left=(*whole.left, *light.left, *heavy))
 
 
@@ -78,11 +76,20 @@ def proposals(kiln: KilnSheet, lots: Sequence[Lot], scenarios: Scenarios = SCENA
     """
     _named_apart(lots)
     found: dict[tuple[frozenset[str], ...], Proposal] = {}
+    ran: Ran = {}
     for aim, may in _MAY.items():
-        one = _proposal(kiln, lots, may, scenarios)
+        one = _proposal(kiln, lots, may, scenarios, ran)
         key = tuple(frozenset(piece.name for piece in each.pile.pieces) for each in one.loads)
         found[key] = replace(one, aims=(*(found[key].aims if key in found else ()), aim))
     return tuple(sorted(found.values(), key=lambda one: one.days[0]))
+
+
+def fewest(kiln: KilnSheet, lots: Sequence[Lot]) -> int:
+    """Loads that any plan needs at least, by room and by weight: the bound beside a greedy plan."""
+    pieces = [piece for lot in lots for piece in lot.pieces]
+    volume = sum(piece.length_m * piece.width_m * piece.thickness_m for piece in pieces)
+    weight = sum(piece.mass_kg.high for piece in pieces)
+    return max(ceil(volume / most_volume(pieces, kiln.base) - 1e-9), ceil(weight / kiln.load_kg - 1e-9))
 
 
 def _named_apart(lots: Sequence[Lot]) -> None:
@@ -100,7 +107,11 @@ _MAY: dict[Aim, Callable[[Load], bool]] = {
 """Whether lots may share a load, by what a proposal goes for."""
 
 
-def _proposal(kiln: KilnSheet, lots: Sequence[Lot], may: Callable[[Load], bool], scenarios: Scenarios) -> Proposal:
+Ran = dict[frozenset[str], Load]
+"""Loads that were run already, by the names of their pieces."""
+
+
+def _proposal(kiln: KilnSheet, lots: Sequence[Lot], may: Callable[[Load], bool], scenarios: Scenarios, ran: Ran) -> Proposal:
     waiting = sorted(lots, key=lambda lot: (-days_alone(lot, kiln), lot.name))
     loads: list[PackedLoad] = []
     out: list[tuple[PilePiece, str]] = []
@@ -117,7 +128,7 @@ def _proposal(kiln: KilnSheet, lots: Sequence[Lot], may: Callable[[Load], bool],
             waiting = [replace(first, pieces=later), *waiting] if later else waiting
         else:
             group, laid, waiting = _joined(kiln, group, laid, waiting, may)
-        loads.append(_checked(kiln, group, laid, scenarios))
+        loads.append(_checked(kiln, group, laid, scenarios, ran))
     return Proposal((), tuple(loads), tuple(out))
 
 
@@ -146,7 +157,10 @@ def _never(kiln: KilnSheet, laid: Pile) -> tuple[list[tuple[PilePiece, str]], tu
     return never, tuple(piece for piece, _ in laid.left if not alone[piece.name])
 
 
-def _checked(kiln: KilnSheet, group: Sequence[Lot], laid: Pile, scenarios: Scenarios) -> PackedLoad:
+def _checked(kiln: KilnSheet, group: Sequence[Lot], laid: Pile, scenarios: Scenarios, ran: Ran) -> PackedLoad:
     wrong = faults(replace(laid, left=()), laid.pieces)
     assert not wrong, f"a pile that was laid does not pass its checker: {wrong[0]}"
-    return PackedLoad(load(kiln, group, scenarios), laid, sum(one.mass_kg.high for one in laid.pieces))
+    key = frozenset(piece.name for piece in laid.pieces)
+    if key not in ran:
+        ran[key] = load(kiln, group, scenarios)
+    return PackedLoad(ran[key], laid, sum(one.mass_kg.high for one in laid.pieces))

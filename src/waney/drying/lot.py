@@ -87,4 +87,3 @@ class Lot:
         pressure = kiln.plates.pressure_pa if kiln.plates else kiln.cycle.vacuum_pa if kiln.cycle else 0.0
         law = law_of(one.sg_green, Pace(free=shared()["free"].likely), pressure)
         return with_ends(replace(one, law=law), 10.0 ** values[f"{PERMEABILITY}.{self.name}"], self.length_m, warm_c)
-

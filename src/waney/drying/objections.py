@@ -13,17 +13,17 @@ from waney.drying.schedules import Schedule, Step
 from waney.figures.problem import OutOfRange
 
 HOTTER_C, DRIER, WETTER = 3.0, 0.01, 0.02
-"""How much hotter [°C] and drier (equilibrium moisture) [-] than its own step an air may be, and how much moister than the wood at
-the start [-]: common practice, no source."""
+"""How much hotter [°C] and drier (EMC) [-] than a wood's own step an air may be, and moister than the wood at the start [-]:
+common practice, no source."""
 SLACK = 0.01
 """Moisture is looked at no finer than this [-]: a step that begins a little early is none too early."""
 FASTER = 1.05
-"""A fastest day above the safe rate counts when it is faster than by the wood's own schedule: the model makes first days too fast."""
+"""A day above the safe rate counts when it is faster than by the wood's own schedule: the model makes first days too fast."""
 
 
 def objections(lot: Lot, own: Schedule, steps: Sequence[tuple[Step, float]], course: Course, alone: Course) -> tuple[str, ...]:
-    """What speaks against a lot in these steps of air, as sentences. own: its schedule; steps: each with its days; course: what it
-    does in them; alone: what it does by its own schedule."""
+    """What speaks against a lot in these steps of air, as sentences. own: its schedule; steps: each with its days; course: what
+    it does in them; alone: what it does by its own schedule."""
     return (*_moist(lot, steps), *_hard(lot, own, steps, course), *_fast(lot, course, alone))
 
 
@@ -44,13 +44,13 @@ def _hard(lot: Lot, own: Schedule, steps: Sequence[tuple[Step, float]], course: 
         mc = float(np.interp(begin, np.concatenate(([0.0], course.days)), np.concatenate(([course.start.mean], course.mean))))
         if mc <= lot.target:
             return
-        fits = own.at(mc - SLACK)
+        fits, at = own.at(mc - SLACK), f"{lot.name} is at {mc:.0%} on day {begin:.0f}"
         if step.dry_c > fits.dry_c + HOTTER_C and not hot:
             hot = True
-            yield f"{lot.name} is at {mc:.0%} on day {begin:.0f}, when it gets {step.dry_c:.0f} °C; its own schedule has {fits.dry_c:.0f}."
+            yield f"{at}, when it gets {step.dry_c:.0f} °C; its own schedule has {fits.dry_c:.0f}."
         if step.emc < fits.emc - DRIER and not dry:
             dry = True
-            yield f"{lot.name} is at {mc:.0%} on day {begin:.0f}, when the EMC is {step.emc:.1%}; its own schedule has {fits.emc:.1%}."
+            yield f"{at}, when the EMC is {step.emc:.1%}; its own schedule has {fits.emc:.1%}."
         begin += days
 
 

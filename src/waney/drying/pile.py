@@ -213,22 +213,29 @@ def pile(pieces: Sequence[PilePiece], base: Base) -> Pile:
 def _next(waiting: Sequence[PilePiece], base: Base, below: Layer | None, z: float) -> Layer | None:
     """The layer that covers most of those that may come next; None when none may."""
     heights = [t for t in sorted({p.thickness_m for p in waiting}, reverse=True) if z + t <= base.height_m + DUST_M]
+    spans = _spans(base, below)
     found = [
         Layer(tuple(laid), z)
         for t in heights
-        if (laid := _layer([p for p in waiting if -DUST_M <= t - p.thickness_m <= base.within_m + DUST_M], base, below))
+        if (laid := _layer([p for p in waiting if -DUST_M <= t - p.thickness_m <= base.within_m + DUST_M], base, spans))
     ]
     return max(found, key=lambda layer: (layer.area_m2, layer.thickness_m), default=None)
 
 
-def _lines(piece: PilePiece, y: float, base: Base, below: Layer | None) -> tuple[int, ...]:
-    """Lines of stickers that bear a piece whose near side is at `y`: its middle lies between the outer wood below on the line."""
-    everywhere = tuple(range(len(base.bearers_m)))
+Spans = tuple[tuple[float, float] | None, ...]
+"""For each line of stickers from where to where across the pile it is borne [m]; None where it is not."""
+
+
+def _spans(base: Base, below: Layer | None) -> Spans:
     if below is None:
-        return everywhere
+        return tuple((0.0, base.width_m) for _ in base.bearers_m)
+    return tuple(below.on_line(i) for i in range(len(base.bearers_m)))
+
+
+def _lines(piece: PilePiece, y: float, spans: Spans) -> tuple[int, ...]:
+    """Lines of stickers that bear a piece whose near side is at `y`: its middle lies between the outer wood below on the line."""
     middle = y + 0.5 * piece.width_m
-    wood = {i: below.on_line(i) for i in everywhere}
-    return tuple(i for i, span in wood.items() if span and span[0] - DUST_M <= middle <= span[1] + DUST_M)
+    return tuple(i for i, span in enumerate(spans) if span and span[0] - DUST_M <= middle <= span[1] + DUST_M)
 
 
 def _never(piece: PilePiece, base: Base) -> str:
@@ -242,11 +249,11 @@ def _never(piece: PilePiece, base: Base) -> str:
     return ""
 
 
-def _layer(pieces: Sequence[PilePiece], base: Base, below: Layer | None) -> list[Laid]:
+def _layer(pieces: Sequence[PilePiece], base: Base, spans: Spans) -> list[Laid]:
     """One layer from these pieces: rows across the pile, each as wide as its first piece; none where nothing is borne."""
     laid: list[Laid] = []
     y, waiting = 0.0, list(pieces)
-    while row := _row(waiting, base, y, below):
+    while row := _row(waiting, base, y, spans):
         laid += row
         taken = {id(one.piece) for one in row}
         waiting = [piece for piece in waiting if id(piece) not in taken]
@@ -254,24 +261,27 @@ def _layer(pieces: Sequence[PilePiece], base: Base, below: Layer | None) -> list
     return laid
 
 
-def _row(waiting: Sequence[PilePiece], base: Base, y: float, below: Layer | None) -> list[Laid]:
+def _row(waiting: Sequence[PilePiece], base: Base, y: float, spans: Spans) -> list[Laid]:
     """A row from the first piece that fits at `y`; what is no wider and still fits behind it lies end to end with it."""
     row: list[Laid] = []
     begin, widest = 0.0, base.width_m - y
+    tried: set[tuple[float, float]] = set()
     for piece in waiting:
-        if piece.width_m > widest + DUST_M:
+        size = (piece.length_m, piece.width_m)
+        if size in tried or piece.width_m > widest + DUST_M or begin + piece.length_m > base.length_m + DUST_M:
             continue
-        places = _places(piece.length_m, base, begin, base.length_m, _lines(piece, y, base, below))
-        found = next(places, None)
-        if found is not None:
-            row.append(Laid(piece, found[0], y, found[1]))
-            begin, widest = row[-1].end_m, row[0].piece.width_m
-    return row if len(row) != 1 else [_middled(row[0], base, y, below)]
+        found = next(_places(piece.length_m, base, begin, base.length_m, _lines(piece, y, spans)), None)
+        if found is None:
+            tried.add(size)  # what did not fit here does not fit farther on either
+            continue
+        row.append(Laid(piece, found[0], y, found[1]))
+        begin, widest = row[-1].end_m, row[0].piece.width_m
+    return row if len(row) != 1 else [_middled(row[0], base, y, spans)]
 
 
-def _middled(one: Laid, base: Base, y: float, below: Layer | None) -> Laid:
+def _middled(one: Laid, base: Base, y: float, spans: Spans) -> Laid:
     """A piece that has its row to itself, where its ends hang over least."""
-    found = place(one.piece.length_m, base, 0.0, base.length_m, _lines(one.piece, y, base, below))
+    found = place(one.piece.length_m, base, 0.0, base.length_m, _lines(one.piece, y, spans))
     return one if found is None else Laid(one.piece, found[0], y, found[1])
 
 
