@@ -131,6 +131,11 @@ def test_what_cannot_be_loaded_is_answered_with_a_sentence() -> None:
         load(SHED, [lot("thick", "oak_white", 0.30, 0.8, 0.05)], FEW)
 
 
+def test_a_scenario_that_never_gets_there_is_counted_and_does_not_stop_the_load() -> None:
+    found = load(SHED, [lot("thick", "oak_white", 0.115, 0.50)], Scenarios(1, 32))
+    assert found.travellers[0].late > 0 and found.days.likely < 400.0 == found.days.high
+
+
 def test_every_proposal_takes_all_pieces_once_and_passes_the_checkers() -> None:
     lots = [OAK_8, replace(CHERRY_8, pieces=lot("cherry", "cherry_black", 0.054, 0.2, count=90).pieces), ASH_4, WET_OAK]
     small = replace(SHED, height_m=0.6, load_kg=400.0)

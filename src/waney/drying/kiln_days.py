@@ -50,22 +50,22 @@ def kiln_days(
     added = run.days - days_of_one(middle, plan, wanted.target, KILN_FILM)
     draws = scenarios.draws(known)
     found = [_days(values, thickness_m, plan, wanted.target) for values in draws]
-    days = np.array([NEVER_DAYS if one is None else one + added for one in found])
+    days = np.array([min(one + added, NEVER_DAYS) for one in found])
     water = np.array([_water(values[SG], values[MOISTURE], wanted.target) for values in draws])
     return KilnDays(
         _spread(days, run.days),
         _spread(water, _water(known[SG].likely, known[MOISTURE].likely, wanted.target)),
-        sum(one is None for one in found),
+        int((days >= NEVER_DAYS).sum()),
         len(found),
         run,
     )
 
 
-def _days(values: Mapping[str, float], thickness_m: float, plan: Schedule, target: float) -> float | None:
+def _days(values: Mapping[str, float], thickness_m: float, plan: Schedule, target: float) -> float:
     try:
         return days_of_one(drawn(values, thickness_m, plan.steps[0].dry_c), plan, target, KILN_FILM)
     except LoadNeverDry:
-        return None
+        return NEVER_DAYS
 
 
 def _water(gravity: float, start: float, target: float) -> float:

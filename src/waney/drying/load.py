@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import ceil
 
 import numpy as np
@@ -12,7 +12,7 @@ from waney.drying.air import joined, part
 from waney.drying.board import Course, dry
 from waney.drying.kernel.records import AirSteps, Array
 from waney.drying.kiln import LoadNeverDry, days_by_step, kiln_air
-from waney.drying.kiln_days import BASIS, KILN_FILM
+from waney.drying.kiln_days import BASIS, KILN_FILM, NEVER_DAYS
 from waney.drying.kiln_sheet import BadKiln, Heat, KilnSheet
 from waney.drying.lot import BadLot, Lot
 from waney.drying.objections import objections
@@ -80,8 +80,12 @@ def way(kiln: KilnSheet, pace: Lot, plan: Schedule | None, values: Mapping[str, 
         return _vacuum(kiln, pace, values)
     piece = pace.piece(values, kiln, plan.steps[0].dry_c)
     steps = days_by_step(piece, plan, pace.target, KILN_FILM, BLOCK_H)
-    air = [kiln_air(step, 24.0 * days, max(ceil(24.0 * days / BLOCK_H), 1)) for step, days in steps if days > 0.0]
-    return Way(joined(air), sum(days for _, days in steps), steps)
+    if (days := sum(each for _, each in steps)) > NEVER_DAYS:
+        raise LoadNeverDry(
+            f"{pace.name} would take {days:.0f} days by {plan.code}, more than {NEVER_DAYS:.0f}: thinner or drier wood."
+        )
+    air = [kiln_air(step, 24.0 * each, max(ceil(24.0 * each / BLOCK_H), 1)) for step, each in steps if each > 0.0]
+    return Way(joined(air), days, steps)
 
 
 def _vacuum(kiln: KilnSheet, pace: Lot, values: Mapping[str, float]) -> Way:
@@ -120,7 +124,7 @@ def load(kiln: KilnSheet, lots: Sequence[Lot], scenarios: Scenarios = SCENARIOS)
     """What happens to lots that share a kiln. The slowest sets the pace by its own schedule; where somebody objects to that, by
     the first schedule of the others that nobody objects to, if there is one.
 
-    Raises BadLot for none or two of one name, LoadNeverDry, BadKiln, UnknownSchedule.
+    Raises BadLot for none or two of one name, LoadNeverDry, BadKiln, UnknownSchedule, NoFigure.
     """
     if not lots or len({lot.name for lot in lots}) < len(lots):
         raise BadLot("A load needs lots, each with a name of its own.")
@@ -128,7 +132,8 @@ def load(kiln: KilnSheet, lots: Sequence[Lot], scenarios: Scenarios = SCENARIOS)
     middle = likely(known)
     ruling = _ruling(kiln, lots, middle)
     pace, plan, best = ruling.pace, ruling.plan, ruling.followed
-    draws = [_followed(kiln, pace, plan, lots, values) for values in scenarios.draws(known)]
+    never = replace(way(kiln, pace, plan, middle), days=NEVER_DAYS if plan else MOST_VACUUM_DAYS)
+    draws = [_followed(kiln, pace, plan, lots, values, never) for values in scenarios.draws(known)]
     travellers = tuple(_traveller(i, lot, best, draws, ruling.against[i]) for i, lot in enumerate(lots))
     early = [one.early for one in travellers]
     wet = [one.water(early) for one in draws]
@@ -221,8 +226,21 @@ class _Followed:
         return sum(v * pair[out] for v, pair, out in zip(self.volumes, self.heats, early, strict=True))
 
 
-def _followed(kiln: KilnSheet, pace: Lot, plan: Schedule | None, lots: Sequence[Lot], values: Mapping[str, float]) -> _Followed:
-    found = _way_or_longest(kiln, pace, plan, values)
+def _followed(
+    kiln: KilnSheet,
+    pace: Lot,
+    plan: Schedule | None,
+    lots: Sequence[Lot],
+    values: Mapping[str, float],
+    instead: Way | None = None,
+) -> _Followed:
+    """What a scenario makes of the lots; instead: the air to take where the pace-setter of this scenario never gets there."""
+    try:
+        found = way(kiln, pace, plan, values)
+    except LoadNeverDry:
+        if instead is None:
+            raise
+        found = instead
     warm = float(found.air.source[0])
     courses = [dry(lot.piece(values, kiln, warm), found.air) for lot in lots]
     ready = tuple(course.days_to(lot.target) for lot, course in zip(lots, courses, strict=True))
@@ -235,16 +253,6 @@ def _followed(kiln: KilnSheet, pace: Lot, plan: Schedule | None, lots: Sequence[
         heats.append((faces * float(course.heat_j_m2[-1]), faces * float(course.heat_j_m2[at])))
     ends = tuple(float(course.mean[-1]) for course in courses)
     return _Followed(found.days, ready, ends, tuple(waters), tuple(heats), tuple(lot.volume_m3 for lot in lots))
-
-
-def _way_or_longest(kiln: KilnSheet, pace: Lot, plan: Schedule | None, values: Mapping[str, float]) -> Way:
-    """In a scenario in which the pace-setter never gets there in vacuum, the time that the model looks ahead."""
-    try:
-        return way(kiln, pace, plan, values)
-    except LoadNeverDry:
-        if plan is not None:
-            raise
-        return Way(chamber_of(kiln), MOST_VACUUM_DAYS, ())
 
 
 def _traveller(at: int, lot: Lot, best: _Followed, draws: Sequence[_Followed], against: tuple[str, ...]) -> Traveller:
