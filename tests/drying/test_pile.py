@@ -64,6 +64,13 @@ def test_an_odd_length_is_given_a_bearer_or_left_out_with_what_to_do() -> None:
     assert pile([piece("odd", 2.3)], more).left == ()
 
 
+def test_what_found_no_place_is_laid_first_the_next_time() -> None:
+    # longest first would put the narrow board on the wide one, and nothing then bears the second one
+    pieces = [piece("long", 3.0, 1.1), piece("narrow", 1.8, 0.2), piece("short", 1.2, 1.1)]
+    laid = pile(pieces, BASE)
+    assert [one.name for one in laid.pieces] == ["long", "short", "narrow"] and faults(laid, pieces) == ()
+
+
 @pytest.mark.parametrize("sizes", [(3.2, 0.2, 0.03), (1.0, 1.3, 0.03), (1.0, 0.2, 1.2)])
 def test_what_is_too_large_stays_out_and_says_why(sizes: tuple[float, float, float]) -> None:
     ((left, why),) = pile([piece("big", *sizes)], BASE).left

@@ -15,6 +15,7 @@ from waney.figures.estimate import Estimate
 from waney.figures.problem import Problem
 
 DUST_M = 1e-9
+TRIES = 8
 NO_ROOM = "no room is left below the top"
 NOT_BORNE = "no layer bears its stickers: lay a filler of its thickness below, or begin another pile"
 
@@ -191,14 +192,30 @@ def _tries(length_m: float, base: Base, begin_m: float, end_m: float, lines: Seq
 def pile(pieces: Sequence[PilePiece], base: Base) -> Pile:
     """Lay pieces in layers, short ones end to end; of what may come next the layer that covers most, of these the thickest.
 
-    A piece comes only where the layer below bears its stickers. A greedy order, no proof that nothing better exists;
-    `most_volume` is the bound beside it. Raises NoPile for no pieces.
+    A piece comes only where the layer below bears its stickers. Greedy, and laid anew up to `TRIES` times with those first that
+    found no place; the pile with most wood is kept. No proof that nothing better exists; `most_volume` is the bound beside it.
+    Raises NoPile for no pieces.
     """
     if not pieces:
         raise NoPile("A pile needs a piece.")
-    refused = [(piece, why) for piece in pieces if (why := _never(piece, base))]
+    refused = tuple((piece, why) for piece in pieces if (why := _never(piece, base)))
     never = {id(piece) for piece, _ in refused}
-    waiting = sorted((p for p in pieces if id(p) not in never), key=lambda p: (-p.thickness_m, -p.length_m, -p.width_m, p.name))
+    fitting = sorted((p for p in pieces if id(p) not in never), key=lambda p: (-p.thickness_m, -p.length_m, -p.width_m, p.name))
+    best = _laid(fitting, base)
+    order, latest = fitting, best
+    for _ in range(TRIES - 1):
+        homeless = {id(piece) for piece, why in latest.left if why == NOT_BORNE}
+        if not homeless:
+            break
+        order = sorted(order, key=lambda p: id(p) not in homeless)
+        latest = _laid(order, base)
+        best = max(best, latest, key=lambda one: one.volume_m3)
+    return Pile(base, best.layers, (*refused, *best.left))
+
+
+def _laid(pieces: Sequence[PilePiece], base: Base) -> Pile:
+    """Layer on layer, in each the first of these pieces first."""
+    waiting = list(pieces)
     layers: list[Layer] = []
     z = base.sticker_m
     while layer := _next(waiting, base, layers[-1] if layers else None, z):
@@ -207,7 +224,7 @@ def pile(pieces: Sequence[PilePiece], base: Base) -> Pile:
         waiting = [piece for piece in waiting if id(piece) not in taken]
         z += layer.thickness_m + base.sticker_m
     left = [(p, NO_ROOM if z + p.thickness_m > base.height_m + DUST_M else NOT_BORNE) for p in waiting]
-    return Pile(base, tuple(layers), (*refused, *left))
+    return Pile(base, tuple(layers), tuple(left))
 
 
 def _next(waiting: Sequence[PilePiece], base: Base, below: Layer | None, z: float) -> Layer | None:
