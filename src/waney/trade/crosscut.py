@@ -169,7 +169,7 @@ def _answer(ways: Sequence[CutWay], gain: Figured, rules: PriceRules | None) -> 
     less = f"It gives {more} more than {lengths_said(second)}, and is the best way in {first.ahead:.0%} of the cases."
     if first.ahead < CLEARLY:
         return f"No way is clearly ahead; {lengths_said(first)} is the likely one. {less} Let the weights and the trailer decide."
-    return f"Cut it {lengths_said(first)}. {less}"
+    return f"{'Leave it one log,' if len(first.lengths_m) == 1 else 'Cut it'} {lengths_said(first)}. {less}"
 
 
 def lengths_said(way: CutWay) -> str:
