@@ -82,13 +82,8 @@ def sideways(page: Page) -> int:
     return int(page.evaluate("document.documentElement.scrollWidth - document.documentElement.clientWidth"))
 
 
-def test_a_log_by_a_traced_photo(yard: Yard, launch: Launch) -> None:
-    served = yard.serve()
-    page = signed_in(launch().new_context(viewport=DESK), served.address("localhost"))
-    page.goto(served.address("localhost") + "/logs/new")
-    page.fill("#species", "black walnut")
-    page.fill("#length", "8 ft")
-    page.click("text=Or trace a photo of the butt end")
+def trace(page: Page) -> None:
+    """The photo of the butt, its known length, and sixteen points round the wood."""
     page.set_input_files("#butt_photo", {"name": "end.png", "mimeType": "image/png", "buffer": end_photo()})
     within = page.locator("[data-end=butt]")
     expect(within.locator(".photo svg")).to_have_attribute("viewBox", f"0 0 {WIDE} {HIGH}")
@@ -99,6 +94,16 @@ def test_a_log_by_a_traced_photo(yard: Yard, launch: Launch) -> None:
     for i in range(16):
         angle = 2 * math.pi * i / 16
         tap(page, 600 + 300 * math.cos(angle), 400 + 300 * math.sin(angle))
+
+
+def test_a_log_by_a_traced_photo(yard: Yard, launch: Launch) -> None:
+    served = yard.serve()
+    page = signed_in(launch().new_context(viewport=DESK), served.address("localhost"))
+    page.goto(served.address("localhost") + "/logs/new")
+    page.fill("#species", "black walnut")
+    page.fill("#length", "8 ft")
+    page.click("text=Or trace a photo of the butt end")
+    trace(page)
     page.get_by_role("button", name="Book it in", exact=True).click()
     expect(page.locator("h1")).to_contain_text("Log A-0-")
     (log,) = logs(yard.book)
@@ -175,16 +180,7 @@ def test_an_end_of_a_log_in_the_book_is_traced(yard: Yard, launch: Launch) -> No
     page = signed_in(launch().new_context(viewport=PHONE), served.address("localhost"))  # type: ignore[arg-type]
     page.goto(f"{served.address('localhost')}/logs/{log}")
     page.click("text=The butt end, on a photo")
-    page.set_input_files("#butt_photo", {"name": "end.png", "mimeType": "image/png", "buffer": end_photo()})
-    within = page.locator("[data-end=butt]")
-    expect(within.locator(".photo svg")).to_have_attribute("viewBox", f"0 0 {WIDE} {HIGH}")
-    tap(page, 300, 790)
-    tap(page, 900, 790)
-    within.get_by_label("Known length").fill("60 cm")
-    within.get_by_role("button", name="Wood").click()
-    for i in range(16):
-        angle = 2 * math.pi * i / 16
-        tap(page, 600 + 300 * math.cos(angle), 400 + 300 * math.sin(angle))
+    trace(page)
     page.click("text=Add what was traced to the sheet")
     expect(page.locator(".wrong", has_text="earlier sheet")).to_be_visible()  # the chosen plan does not know of it
     story = log_story(yard.book, log)
