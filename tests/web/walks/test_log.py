@@ -131,10 +131,11 @@ def tap_drawing(page: Page, which: str, right: float, down: float) -> None:
 
 
 def planned(page: Page) -> None:
-    """Wait until the plans of a log are there."""
-    page.wait_for_selector("figure[data-drawn], a.button:has-text('Look at it'), [role=alert]", timeout=PATIENCE_MS)
+    """Wait until the plans of a log are there, and look at the first."""
+    page.wait_for_selector("figure[data-log3d], a.button:has-text('Look at it'), [role=alert]", timeout=PATIENCE_MS)
     if page.locator("a.button:has-text('Look at it')").count():
         page.click("a.button:has-text('Look at it')")
+    page.locator("figure[data-log3d]").first.scroll_into_view_if_needed()  # it is drawn when it is about to be seen
     page.wait_for_selector("figure[data-drawn]", timeout=PATIENCE_MS)
 
 
