@@ -1,0 +1,133 @@
+"""Evidence: what was read of a piece while it dried, and how well a course of moisture agrees with it.
+
+n: courses, j: readings, g: points of the oven-dry weight. Moistures are shares, days count from the start of drying.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from math import log, pi, sqrt
+
+import numpy as np
+from numpy.typing import NDArray
+
+from waney.figures.estimate import Z_95, Estimate
+from waney.figures.problem import Problem
+
+Array = NDArray[np.float64]
+
+WRONG = 0.08
+"""Share of readings held to be wrong, whatever they say: the other board, a slip of the pen. Common practice, no source."""
+WRONG_WIDTH = 1.0
+"""Over how wide a range a wrong one falls evenly: moisture [-], or logarithm of a weight."""
+MODEL_ERROR = 0.012
+"""Standard error of the model's moisture at a reading, share of (1 + moisture): a real piece is no even sheet. Ours, a choice, held
+against truth of another kind (docs/methods/forecasts.md)."""
+DRY_SPREAD = 0.6
+"""Standard deviation of the logarithm of an oven-dry weight of which nothing is known."""
+POINTS = 401
+
+
+class BadEvidence(Problem):
+    """A reading that cannot be used."""
+
+
+@dataclass(frozen=True)
+class WeightRead:
+    """A weight of the piece [kg] on a day, with its standard error [kg]."""
+
+    day: float
+    kg: float
+    error_kg: float
+
+    def __post_init__(self) -> None:
+        if self.day < 0.0 or self.kg <= 0.0 or self.error_kg < 0.0:
+            raise BadEvidence(f"{self.kg:g} kg on day {self.day:g} cannot be: weights are above zero, after the start of drying.")
+
+
+@dataclass(frozen=True)
+class MoistureRead:
+    """Moisture on a day [-] with its range: sections, a meter, shell and core. at_least: a meter past what it can tell."""
+
+    day: float
+    mc: Estimate
+    at_least: bool = False
+
+    def __post_init__(self) -> None:
+        if self.day < 0.0:
+            raise BadEvidence("A reading from before the start of drying cannot be used: set the start earlier.")
+
+    @property
+    def error(self) -> float:
+        """Its standard error [-]."""
+        return max(self.mc.width / 2.0 / Z_95, 1e-3)
+
+
+@dataclass(frozen=True)
+class DryWeight:
+    """What is known of the oven-dry weight beforehand: its likely value [kg] and the standard deviation of its logarithm."""
+
+    kg: float
+    spread: float
+
+
+Read = WeightRead | MoistureRead
+
+
+def agreement(means: Array, reads: Sequence[Read], dry: DryWeight | None) -> tuple[Array, Array, Array]:
+    """How well courses agree with readings.
+
+    means: moisture of every course on the day of every reading, (n, j). Returns the logarithm of each course's likelihood, (n,);
+    the oven-dry weights tried [kg], (g,); and the share of each weight within each course, (n, g). Without weights g is 1.
+    """
+    total = np.zeros(means.shape[0])
+    for at, read in enumerate(reads):
+        if isinstance(read, MoistureRead):
+            total += np.log(_of_moisture(means[:, at], read))
+    weights = [(at, read) for at, read in enumerate(reads) if isinstance(read, WeightRead)]
+    if not weights:
+        return total, np.array([np.nan]), np.ones((means.shape[0], 1))
+    points = _points(means, weights, dry)
+    logs = np.broadcast_to(_prior(points, means, weights, dry), (means.shape[0], points.size)).copy()
+    for at, read in weights:
+        logs += np.log(_of_weight(points[None, :], means[:, at, None], read))
+    top = logs.max(axis=1, keepdims=True)
+    share = np.exp(logs - top)
+    summed = share.sum(axis=1, keepdims=True)
+    return total + (top + np.log(summed))[:, 0], np.exp(points), share / summed
+
+
+def _points(means: Array, weights: Sequence[tuple[int, WeightRead]], dry: DryWeight | None) -> Array:
+    """Logarithms of the oven-dry weights that are tried: about what is known beforehand, or about what the weights say."""
+    if dry is not None:
+        return log(dry.kg) + np.linspace(-4.5, 4.5, POINTS) * dry.spread
+    said = np.array([log(read.kg) - np.log1p(means[:, at]) for at, read in weights])
+    return np.linspace(float(said.min()) - 0.05, float(said.max()) + 0.05, POINTS)
+
+
+def _prior(points: Array, means: Array, weights: Sequence[tuple[int, WeightRead]], dry: DryWeight | None) -> Array:
+    if dry is not None:
+        return np.asarray(-0.5 * ((points - log(dry.kg)) / dry.spread) ** 2)
+    at, read = weights[0]
+    centre = log(read.kg) - float(np.log1p(means[:, at]).mean())
+    return np.asarray(-0.5 * ((points - centre) / DRY_SPREAD) ** 2)
+
+
+def _of_weight(dry_log: Array, mc: Array, read: WeightRead) -> Array:
+    """Density of the logarithm of the weight."""
+    error = np.hypot(MODEL_ERROR, read.error_kg / read.kg)
+    return _mixed(log(read.kg) - dry_log - np.log1p(mc), error)
+
+
+def _of_moisture(mc: Array, read: MoistureRead) -> Array:
+    error = np.hypot(MODEL_ERROR * (1.0 + mc), read.error)
+    if read.at_least:
+        return np.asarray(WRONG + (1.0 - WRONG) / (1.0 + np.exp(-1.7 * (mc - read.mc.low) / error)))
+    return _mixed(read.mc.likely - mc, error)
+
+
+def _mixed(miss: Array, error: Array | float) -> Array:
+    """Density of a miss: a normal one, or a wrong reading anywhere."""
+    normal = np.exp(-0.5 * (miss / error) ** 2) / (error * sqrt(2.0 * pi))
+    return np.asarray((1.0 - WRONG) * normal + WRONG / WRONG_WIDTH)

@@ -1,0 +1,166 @@
+"""Forecast: over which dates a piece reaches its target, before and after it was read.
+
+Particles are drawn from what nobody knows (prior), weighed by how well they agree with the readings, and drawn anew about those
+that agree, so that the weights stay spread; every particle counts by prior x likelihood / density of how all of them were drawn
+(population Monte Carlo with a deterministic mixture). Seed and number of particles are arguments; nothing else is random.
+Vocabulary: z: standard normal draws of the doubts, (n, d); stage: one round of drawing.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date, timedelta
+from math import ceil, floor
+
+import numpy as np
+
+from waney.drying.evidence import DryWeight, Read, agreement
+from waney.drying.kernel.records import Array
+from waney.drying.particles import Case, Paths, Weather, prior_draws, run
+from waney.figures.estimate import Basis, Estimate, Ground
+from waney.figures.scenarios import Scenarios
+
+ENOUGH = 60.0
+"""Effective number of particles below which another stage is drawn."""
+STAGES = 3
+NARROWING = 0.6
+"""Width of the kernel about each particle, share of the spread of all that agree."""
+POINTS = (0.05, 0.5, 0.95)
+
+
+@dataclass(frozen=True)
+class Spread:
+    """Days to the target: 5, 50 and 95 %; share of the weight of particles that do not reach it while the air lasts [-]."""
+
+    days: Estimate
+    late: float
+
+    def dates(self, start: date) -> tuple[date, date, date]:
+        """First, likely and last day: from the day before which one in twenty is ready, to that after which one in twenty is not."""
+        low, likely, high = floor(self.days.low), round(self.days.likely), ceil(self.days.high)
+        return start + timedelta(low), start + timedelta(likely), start + timedelta(high)
+
+
+@dataclass(frozen=True)
+class Forecast:
+    """before, after: without and with the readings; mc: moisture on the day of the last reading [-]; dry: oven-dry weight
+    [kg], None without weights; effective: how many particles the answer rests on; odd: numbers of readings that do not fit."""
+
+    before: Spread
+    after: Spread
+    mc: Estimate | None
+    dry: Estimate | None
+    effective: float
+    odd: tuple[int, ...]
+    days: Array
+    shares: Array
+
+    def ready_by(self, day: float) -> float:
+        """Chance that the target is reached by a day from the start [-]; days at the end of the air count as not reached."""
+        return float(self.shares[self.days <= day].sum())
+
+
+def forecast(case: Case, reads: Sequence[Read], scenarios: Scenarios, dry: DryWeight | None = None) -> Forecast:
+    """Days to the target with the readings and without, from `scenarios.n` particles a stage.
+
+    Raises BadAir where a reading lies beyond the air, NoFigure for a wood without gravity.
+    """
+    on_days = np.array([read.day for read in reads], dtype=float)
+    months = case.air.seconds.size // 30 + 1
+    stages = [run(case, prior_draws(case, scenarios), Weather.drawn(scenarios, months, 0), on_days)]
+    before = _spread(stages[0].days, stages[0].late, np.full(scenarios.n, 1.0 / scenarios.n), "before any reading")
+    kernels: list[_Kernels] = []
+    shares = _weighed(stages, kernels, reads, dry)
+    while reads and len(stages) < STAGES and (len(stages) == 1 or _effective(shares) < ENOUGH):
+        kernels.append(_Kernels.about(np.concatenate([one.z for one in stages]), shares))
+        drawn = kernels[-1].draw(scenarios, len(stages))
+        stages.append(run(case, drawn, Weather.drawn(scenarios, months, len(stages)), on_days))
+        shares = _weighed(stages, kernels, reads, dry)
+    return _summed(stages, shares, reads, dry, before)
+
+
+def _effective(shares: Array) -> float:
+    return float(1.0 / np.sum(shares**2))
+
+
+def _weighed(stages: Sequence[Paths], kernels: Sequence[_Kernels], reads: Sequence[Read], dry: DryWeight | None) -> Array:
+    """Share of every particle of all stages, (n stages,); they sum to 1."""
+    z, means = (np.concatenate([getattr(one, name) for one in stages]) for name in ("z", "means"))
+    logs = agreement(means, reads, dry)[0] - 0.5 * np.sum(z**2, axis=1) - _drawn_density(z, kernels)
+    shares = np.exp(logs - logs.max())
+    return np.asarray(shares / shares.sum())
+
+
+def _drawn_density(z: Array, kernels: Sequence[_Kernels]) -> Array:
+    """Logarithm of the density from which all stages together were drawn, up to a constant, (n,)."""
+    each = np.array([-0.5 * np.sum(z**2, axis=1), *(one.log_density(z) for one in kernels)])
+    top = each.max(axis=0)
+    return np.asarray(top + np.log(np.exp(each - top).mean(axis=0)))
+
+
+@dataclass(frozen=True)
+class _Kernels:
+    """A normal kernel about every particle, by its share: centres (m, d), shares (m,), root of the covariance (d, d)."""
+
+    centres: Array
+    shares: Array
+    root: Array
+
+    @classmethod
+    def about(cls, z: Array, shares: Array) -> _Kernels:
+        """Shares are flattened until they rest on a tenth of the particles, lest one alone decide where the next are drawn."""
+        flat = shares
+        while _effective(flat) < 0.1 * shares.size:
+            flat = flat**0.8 / np.sum(flat**0.8)
+        off = z - flat @ z
+        covariance = (off * flat[:, None]).T @ off + 1e-4 * np.eye(z.shape[1])
+        return cls(z, flat, NARROWING * np.linalg.cholesky(covariance))
+
+    def draw(self, scenarios: Scenarios, stage: int) -> Array:
+        """As many particles as there are scenarios, at even steps through the shares, (n, d)."""
+        steps = (np.arange(scenarios.n) + 0.5) / scenarios.n
+        at = np.minimum(np.searchsorted(np.cumsum(self.shares), steps), self.shares.size - 1)
+        moves = np.column_stack([scenarios.column(f"drying.move.{stage}.{d}") for d in range(self.centres.shape[1])])
+        return np.asarray(self.centres[at] + moves @ self.root.T)
+
+    def log_density(self, z: Array) -> Array:
+        """Logarithm of the mixture's density, up to the constant of a standard normal, (n,)."""
+        scaled = np.linalg.solve(self.root, (z[:, None, :] - self.centres[None]).reshape(-1, z.shape[1]).T)
+        far = -0.5 * np.sum(scaled**2, axis=0).reshape(z.shape[0], -1) + np.log(self.shares + 1e-300)
+        top = far.max(axis=1)
+        return np.asarray(top + np.log(np.exp(far - top[:, None]).sum(axis=1)) - np.log(np.diag(self.root)).sum())
+
+
+def _spread(days: Array, late: Array, shares: Array, note: str) -> Spread:
+    low, likely, high = _points(days, shares)
+    basis = Basis(Ground.SOURCE, "fpl-gtr-117", f"drying model fitted to published times, {note}")
+    return Spread(Estimate(likely, low, high, basis, hard_min=0.0), float(shares[late].sum()))
+
+
+def _points(values: Array, shares: Array) -> tuple[float, float, float]:
+    """5, 50 and 95 % of weighted values."""
+    order = np.argsort(values, kind="stable")
+    middles = np.cumsum(shares[order]) - 0.5 * shares[order]
+    low, likely, high = (float(np.interp(point, middles, values[order])) for point in POINTS)
+    return low, likely, high
+
+
+def _estimate(values: Array, shares: Array, basis: Basis) -> Estimate:
+    low, likely, high = _points(values, shares)
+    return Estimate(likely, low, high, basis, hard_min=0.0)
+
+
+def _summed(
+    stages: Sequence[Paths], shares: Array, reads: Sequence[Read], dry: DryWeight | None, before: Spread
+) -> Forecast:  # fmt: skip
+    days, late, means = (np.concatenate([getattr(one, name) for one in stages]) for name in ("days", "late", "means"))
+    if not reads:
+        return Forecast(before, before, None, None, _effective(shares), (), np.where(late, np.inf, days), shares)
+    _, points, within = agreement(means, reads, dry)
+    basis = Basis(Ground.READING, "the readings", "weighed against the drying model")
+    last = int(np.argmax([read.day for read in reads]))
+    after = _spread(days, late, shares, f"narrowed by {len(reads)} reading{'s' if len(reads) > 1 else ''}")
+    dry_kg = None if np.isnan(points[0]) else _estimate(points, shares @ within, basis)
+    mc = _estimate(means[:, last], shares, basis)
+    return Forecast(before, after, mc, dry_kg, _effective(shares), (), np.where(late, np.inf, days), shares)

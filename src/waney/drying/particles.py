@@ -1,0 +1,147 @@
+"""Particles: many pieces alike but for what nobody knows, each with its own weather, run by the drying model.
+
+n: particles, d: doubts, t: days. z: standard normal draws of the doubts.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from math import exp
+
+import numpy as np
+from numpy.typing import NDArray
+
+from waney.drying.air import DAY, filmed, part
+from waney.drying.board import Course, Drying, dry_many
+from waney.drying.days_range import FACTOR, FILM, LOOSE, doubts, drawn
+from waney.drying.kernel.records import AirSteps, Array
+from waney.drying.law import COLDEST, law_of
+from waney.drying.pace import Pace
+from waney.figures.estimate import Z_95, Basis, Estimate, Ground
+from waney.figures.problem import Problem
+from waney.figures.scenarios import Scenarios
+from waney.wood.species import Species
+
+OWN = "drying.own"
+OWN_SPREAD = 0.15
+"""Spread of the logarithm of one piece's own factor beside its species': common practice, no source."""
+WARMER_K, DAMPER = 2.0, 0.05
+"""Standard deviation of a month's mean from its normal: temperature [K], humidity as a share of itself. Common practice, no source."""
+MONTH_DAYS = 30
+ICE_C, HOT_C = -39.0, 109.0
+
+
+class BadAir(Problem):
+    """Air that ends too soon, or is not a day at a time."""
+
+
+@dataclass(frozen=True)
+class Case:
+    """A piece that is forecast: wood, green thickness [m], the air it stands in from the start of drying (an interval a day),
+    wanted moisture [-], moisture at the start where it is known [-]; outdoors: the film factor holds and weather differs."""
+
+    wood: Species
+    thickness_m: float
+    air: AirSteps
+    target: float
+    start: Estimate | None = None
+    outdoors: bool = True
+
+    def doubts(self) -> Mapping[str, Estimate]:
+        """What nobody knows of it, by name."""
+        own = Estimate(1.0, exp(-Z_95 * OWN_SPREAD), exp(Z_95 * OWN_SPREAD), Basis(Ground.DEFAULT, ""), 0.0)
+        return {**doubts(self.wood, self.start), OWN: own}
+
+
+@dataclass(frozen=True)
+class Weather:
+    """How each particle's months differ from the normal ones: warmer [K] and damper [-], each (n, months)."""
+
+    warmer: Array
+    damper: Array
+
+    @classmethod
+    def drawn(cls, scenarios: Scenarios, months: int, stage: int) -> Weather:
+        """Months of their own for every particle; the same for the same seed, n and stage."""
+        columns = [
+            np.column_stack([scenarios.column(f"drying.weather.{name}.{stage}.{m}") for m in range(months)])
+            for name in ("warmer", "damper")
+        ]
+        return cls(WARMER_K * columns[0], DAMPER * columns[1])
+
+    def on(self, air: AirSteps, i: int) -> AirSteps:
+        """The air of particle i."""
+        month = np.minimum((np.cumsum(air.seconds) - air.seconds) / (MONTH_DAYS * DAY), self.warmer.shape[1] - 1).astype(int)
+        source = np.clip(air.source + self.warmer[i, month], ICE_C, HOT_C)
+        saturated = np.exp(_log_saturated(source))
+        humidity = air.vapour / np.exp(_log_saturated(air.source)) * (1.0 + self.damper[i, month])
+        return air._replace(source=source, vapour=saturated * np.clip(humidity, 0.02, 0.995))
+
+
+def _log_saturated(temperature_c: Array) -> Array:
+    """Logarithm of the saturation pressure [Pa], by straight lines between whole degrees."""
+    pressures = law_of(0.5, Pace()).pressures
+    return np.interp(temperature_c, COLDEST + np.arange(pressures.size), pressures)
+
+
+@dataclass(frozen=True)
+class Paths:
+    """What the particles did: draws z (n, d); days to the target (n,), the length of the air where it ended first; whether that
+    was so, late (n,); moisture on the days asked for (n, j)."""
+
+    z: Array
+    days: Array
+    late: NDArray[np.bool_]
+    means: Array
+
+
+def prior_draws(case: Case, scenarios: Scenarios) -> Array:
+    """Draws of every doubt before anything is read, (n, d)."""
+    return np.column_stack([scenarios.column(name) for name in case.doubts()])
+
+
+def run(case: Case, z: Array, weather: Weather, on_days: Array) -> Paths:
+    """Take every particle through its air. on_days: days from the start on which their moisture is asked for, (j,).
+
+    Raises BadAir where the air ends before the last of them.
+    """
+    airs = [_air(case, row, weather, i) for i, row in enumerate(z)]
+    cut = int(np.ceil(on_days.max(initial=0.0))) + 1
+    if cut >= case.air.seconds.size:
+        raise BadAir(f"A reading on day {cut - 1} lies beyond the {case.air.seconds.size} days of air that were given.")
+    first = dry_many([(_piece(case, row), part(air, 0, cut)) for row, air in zip(z, airs, strict=True)], tolerance=LOOSE)
+    legs = [(course.end, part(air, cut, air.seconds.size)) for course, air in zip(first, airs, strict=True)]
+    rest = dry_many(legs, stop_at=case.target, tolerance=LOOSE)
+    found = np.array([_reached(case.target, *both) for both in zip(first, rest, strict=True)])
+    late = np.isnan(found)
+    means = np.array([_means_on(course, on_days) for course in first]).reshape(len(first), on_days.size)
+    return Paths(z, np.where(late, float(case.air.seconds.size), found), late, means)
+
+
+def _values(case: Case, row: Array) -> dict[str, float]:
+    return {name: estimate.at(float(z)) for (name, estimate), z in zip(case.doubts().items(), row, strict=True)}
+
+
+def _piece(case: Case, row: Array) -> Drying:
+    values = _values(case, row)
+    values[FACTOR] *= values[OWN]
+    return drawn(values, case.thickness_m, float(case.air.source[0]))
+
+
+def _air(case: Case, row: Array, weather: Weather, i: int) -> AirSteps:
+    return filmed(weather.on(case.air, i), _values(case, row)[FILM]) if case.outdoors else case.air
+
+
+def _reached(target: float, first: Course, rest: Course) -> float:
+    """Days to the target; not a number where it was not reached."""
+    early = first.days_to(target)
+    if early is not None:
+        return early
+    later = rest.days_to(target)
+    return float("nan") if later is None else float(first.days[-1]) + later
+
+
+def _means_on(course: Course, on_days: Array) -> Array:
+    days, means = np.concatenate(([0.0], course.days)), np.concatenate(([course.start.mean], course.mean))
+    return np.interp(on_days, days, means)
