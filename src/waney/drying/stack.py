@@ -1,0 +1,154 @@
+"""Stack: lines of pieces alike, each line with what was read of one of its pieces; when each is ready, and the last of them."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import date
+
+from waney.drying.evidence import DryWeight, MoistureRead, Read, WeightRead
+from waney.drying.forecast import Forecast, forecast
+from waney.drying.kernel.records import AirSteps
+from waney.drying.outdoors import Exposure, outdoor_air
+from waney.drying.particles import Case
+from waney.drying.safe_rate import SafeRate, safe_rate
+from waney.drying.sample_board import SampleBoard
+from waney.drying.watch import before_spring, expected_loss, read_loss, said_of_loss
+from waney.figures.estimate import Estimate
+from waney.figures.problem import OutOfRange, Problem
+from waney.figures.scenarios import Scenarios
+from waney.units.thickness import Thickness
+from waney.wood.climate import Climate
+from waney.wood.species import Species
+from waney.wood.traits import Trait
+
+OVER_M = 0.003175
+"""What a quarter thickness is sawn over its name [m]: 1/8 in, sawmill practice, no source."""
+SIZE_SPREAD = 0.06
+"""Standard deviation of the logarithm of a piece's oven-dry weight from its sizes and its wood's gravity, beside the gravity's own
+doubt; ours, a choice."""
+LONGEST_DAYS = 1100
+"""Three summers: what is not dry by then is told as late."""
+PARTICLES = 256
+
+
+class BadStack(Problem):
+    """A stack that cannot be forecast."""
+
+
+def green_thickness(thickness: Thickness) -> float:
+    """Thickness as sawn [m]: a quarter thickness with what is sawn over it, an exact one as it stands.
+
+    >>> round(green_thickness(Thickness(0.0254, 4)) * 1000, 1)
+    28.6
+    """
+    return thickness.metres + (OVER_M if thickness.quarters else 0.0)
+
+
+@dataclass(frozen=True)
+class Line:
+    """Pieces alike: wood, green thickness [m], how many; what was read of one of them, by date; its sample board, with the day its
+    sections were cut; its green volume [m3] where its length and width are known."""
+
+    name: str
+    wood: Species
+    thickness_m: float
+    count: int
+    reads: tuple[tuple[date, WeightRead | MoistureRead], ...] = ()
+    board: SampleBoard | None = None
+    volume_m3: float | None = None
+
+
+@dataclass(frozen=True)
+class Stack:
+    """Where lines stand, from which day, and to which moisture [-] they shall come."""
+
+    climate: Climate
+    start: date
+    exposure: Exposure
+    target: float
+    lines: tuple[Line, ...]
+
+    def air(self) -> AirSteps:
+        """A day at a time."""
+        return outdoor_air(self.climate, self.start, LONGEST_DAYS, self.exposure)
+
+
+@dataclass(frozen=True)
+class LineDates:
+    """A line's forecast, in words what it loses a day against what it may, and whether winter comes first."""
+
+    line: Line
+    forecast: Forecast
+    safe: SafeRate | None
+    losing: str
+    losing_most: str
+    winter: str
+
+
+@dataclass(frozen=True)
+class StackDates:
+    """Every line, and the days from the start until the slowest is ready [days], before and after the readings."""
+
+    lines: tuple[LineDates, ...]
+    before: Estimate
+    after: Estimate
+
+
+def stack_dates(stack: Stack, scenarios: Scenarios) -> StackDates:
+    """Raises BadStack without lines, NoFigure for a wood without gravity or green moisture, BadEvidence for a reading before the start."""
+    if not stack.lines:
+        raise BadStack("A stack needs one line of pieces or more.")
+    air = stack.air()
+    lines = tuple(line_dates(line, stack, air, scenarios) for line in stack.lines)
+    return StackDates(
+        lines,
+        _slowest([one.forecast.before.days for one in lines]),
+        _slowest([one.forecast.after.days for one in lines]),
+    )
+
+
+def line_dates(line: Line, stack: Stack, air: AirSteps, scenarios: Scenarios) -> LineDates:
+    """One line by itself: nothing is averaged over a mixed stack."""
+    case = Case(line.wood, line.thickness_m, air, stack.target)
+    reads = _reads(line, stack.start)
+    found = forecast(case, reads, scenarios, _dry_weight(line))
+    safe = _safe(line)
+    weights = [read for read in reads if isinstance(read, WeightRead)]
+    loss = read_loss(weights, found.dry.likely) if found.dry else None
+    most, day = expected_loss(case)
+    expected = f"{said_of_loss(most, safe)}, about day {day:.0f}" if safe else said_of_loss(most, None)
+    winter = before_spring(found, stack.start, stack.target)
+    return LineDates(line, found, safe, said_of_loss(loss, safe), expected, winter)
+
+
+def _slowest(each: list[Estimate]) -> Estimate:
+    """The stack is ready with its slowest line; all are held to be late together (same weather, same model), the wider answer."""
+    low, likely, high = (max(getattr(one, name) for one in each) for name in ("low", "likely", "high"))
+    return Estimate(likely, low, high, each[0].basis, 0.0)
+
+
+def _reads(line: Line, start: date) -> list[Read]:
+    """Readings with their day counted from the start; sections count as a reading of moisture on the day they were cut."""
+    found: list[Read] = []
+    for day, read in line.reads:
+        fields: Mapping[str, object] = vars(read)
+        found.append(type(read)(**{**fields, "day": float((day - start).days)}))  # type: ignore[arg-type]
+    return found
+
+
+def _dry_weight(line: Line) -> DryWeight | None:
+    if line.board is not None:
+        return DryWeight(line.board.dry_kg, max(line.board.dry_share_error, 0.003))
+    if line.volume_m3 is None:
+        return None
+    gravity = line.wood.needed(Trait.SG_GREEN)
+    spread = (gravity.width / 3.29 / gravity.likely) ** 2 + SIZE_SPREAD**2
+    return DryWeight(1000.0 * gravity.likely * line.volume_m3, spread**0.5)
+
+
+def _safe(line: Line) -> SafeRate | None:
+    try:
+        return safe_rate(line.wood.id, line.thickness_m)
+    except OutOfRange:
+        return None

@@ -1,0 +1,121 @@
+"""Stack sheet: where a stack stands, since when, its lines of pieces, and what was read of one piece of each."""
+
+from __future__ import annotations
+
+from datetime import date
+
+from waney.drying.evidence import MoistureRead, WeightRead
+from waney.drying.meter import Meter, read_meter
+from waney.drying.outdoors import Exposure
+from waney.drying.sample_board import SampleBoard, Section
+from waney.drying.stack import Line, Stack, green_thickness
+from waney.drying.weighing import WeighingScale, weighed
+from waney.figures.problem import Problem
+from waney.units.sheet import Table, open_sheet
+from waney.units.sheet_measures import Measures
+from waney.units.sheet_readers import choice, day, list_of, text, whole
+from waney.wood.climate import Climate, station
+from waney.wood.species import Species, species
+from waney.wood.traits import Trait
+
+FORMAT = "waney-stack/1"
+EXPOSURES = {"open": Exposure.OPEN, "roof": Exposure.ROOF, "fan": Exposure.FAN}
+METERS = {"pins": Meter.PINS, "plate": Meter.PLATE}
+TARGET = 0.20
+MARK_KG = {True: 0.1 * 0.45359237, False: 0.05}
+"""Between two marks where the sheet does not say, by whether it is in inches: 0.1 lb, 50 g."""
+
+
+def read_stack_sheet(content: str) -> Stack:
+    """The stack of a sheet. Raises SheetProblems with all that is wrong in it, each with its line."""
+    sheet = open_sheet(content, FORMAT)
+    measures = Measures.of(sheet)
+    climate = _climate(sheet)
+    start = sheet.need("start", day, date(2000, 1, 1))
+    exposure = sheet.take("exposure", choice(EXPOSURES)) or Exposure.OPEN
+    target = sheet.take("target", measures.mc) or TARGET
+    mark = sheet.take("mark", measures.mass) or MARK_KG[measures.imperial]
+    lines = tuple(_line(table, at, measures, WeighingScale(mark)) for at, table in enumerate(sheet.entries("piece")))
+    if not lines:
+        sheet.note("piece", "a stack needs one [[piece]] or more, each with its species, thickness and count.")
+    sheet.check()
+    assert climate is not None and None not in lines
+    return Stack(climate, start, exposure, target, tuple(line for line in lines if line))
+
+
+def _climate(sheet: Table) -> Climate | None:
+    state, place = sheet.need("state", text, ""), sheet.need("place", text, "")
+    try:
+        return station(state, place) if state and place else None
+    except Problem as problem:
+        sheet.note("place", str(problem))
+        return None
+
+
+def _line(table: Table, at: int, measures: Measures, scale: WeighingScale) -> Line | None:
+    wood = table.need("species", lambda value: species(text(value)), None)
+    thickness = table.need("thickness", measures.thickness, None)
+    count = table.take("count", whole(1, 100_000)) or 1
+    length, width = table.take("length", measures.length), table.take("width", measures.length)
+    name = table.take("name", text) or ""
+    board = _board(table, measures, scale)
+    weights = [_weight(one, measures, scale) for one in table.entries("weight")]
+    moistures = [_moisture(one, measures, wood) for one in table.entries("moisture")]
+    if wood is None or thickness is None:
+        return None
+    green = green_thickness(thickness)
+    volume = green * length * width if length and width else None
+    reads = tuple(read for read in (*weights, *moistures) if read is not None)
+    return Line(name or f"{at + 1}. {wood.common}", wood, green, count, reads, board, volume)
+
+
+def _board(table: Table, measures: Measures, scale: WeighingScale) -> SampleBoard | None:
+    """The two sections and the board's weight when they were cut."""
+    given = table.inside("sections")
+    if given is None:
+        return None
+    wet, dry = (given.need(key, list_of(measures.mass), ()) for key in ("wet", "dry"))
+    first = given.need("board", measures.mass, 0.0)
+    if not first or len(wet) != len(dry) or not wet:
+        given.note("wet", "as many wet weights as oven-dry ones are needed, and the board's own weight.")
+        return None
+    try:
+        return SampleBoard(weighed([first], scale), tuple(Section(*pair) for pair in zip(wet, dry, strict=True)))
+    except Problem as problem:
+        given.note("wet", str(problem))
+        return None
+
+
+def _weight(table: Table, measures: Measures, scale: WeighingScale) -> tuple[date, WeightRead] | None:
+    """One weight, or two, one end after the other."""
+    when = table.need("day", day, date(2000, 1, 1))
+    ends = table.need("reads", lambda value: list_of(measures.mass)(value if isinstance(value, list) else [value]), ())
+    tare = table.take("tare", measures.mass) or 0.0
+    try:
+        found = weighed(ends, scale, tare_kg=tare) if ends else None
+    except Problem as problem:
+        table.note("reads", str(problem))
+        return None
+    return None if found is None else (when, WeightRead(0.0, found.kg, found.error_kg))
+
+
+def _moisture(table: Table, measures: Measures, wood: Species | None) -> tuple[date, MoistureRead] | None:
+    """A meter's reading."""
+    when = table.need("day", day, date(2000, 1, 1))
+    reading = table.need("reads", measures.mc, None)
+    meter = table.take("meter", choice(METERS)) or Meter.PINS
+    warmth = table.take("wood_at", _temperature)
+    if wood is None or reading is None:
+        return None
+    try:
+        found = read_meter(meter, reading, warmth, wood.needed(Trait.SG_GREEN).likely)
+    except Problem as problem:
+        table.note("reads", str(problem))
+        return None
+    return when, MoistureRead(0.0, found.mc, found.bracketed)
+
+
+def _temperature(value: object) -> float:
+    from waney.units.temperature import parse_temperature
+
+    return parse_temperature(text(value))

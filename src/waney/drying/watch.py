@@ -1,0 +1,65 @@
+"""Watch: whether a piece dries too fast, and whether it will be dry before winter has gone by."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import date
+
+from waney.drying.air import filmed
+from waney.drying.board import dry
+from waney.drying.evidence import WeightRead
+from waney.drying.forecast import Forecast
+from waney.drying.pace import likely_pace
+from waney.drying.particles import Case
+from waney.drying.safe_rate import SafeRate, fastest_day
+from waney.drying.wood_piece import piece_of
+
+SPRING_MONTH, SPRING_DAY = 3, 20
+"""Spring north of the equator: outdoor drying is next to nothing before it. Common practice, no source."""
+WINTER_AHEAD_DAYS = 270
+"""A stack begun longer before spring than this has a whole drying season first."""
+HARDLY = 0.5
+NOT = 0.05
+
+
+def read_loss(weights: Sequence[WeightRead], dry_kg: float) -> float | None:
+    """Moisture lost a day between the last two weights [-]; None with fewer than two, or two on one day."""
+    if len(weights) < 2:
+        return None
+    last, now = sorted(weights, key=lambda read: read.day)[-2:]
+    return None if now.day <= last.day else (last.kg - now.kg) / dry_kg / (now.day - last.day)
+
+
+def expected_loss(case: Case) -> tuple[float, float]:
+    """Most that the likely piece loses in a day [-], and the day from the start on which that begins."""
+    air = filmed(case.air, likely_pace().film) if case.outdoors else case.air
+    start = case.start.likely if case.start else None
+    course = dry(piece_of(case.wood, case.thickness_m, start, temperature_c=float(air.source[0])), air, stop_at=case.target)
+    return fastest_day(course.days, course.mean, course.start.mean)
+
+
+def said_of_loss(rate_a_day: float | None, safe: SafeRate | None) -> str:
+    """A word and two numbers, 'too fast: 4.1 of 3.8 % a day'; what is missing where there are no two numbers."""
+    if rate_a_day is None:
+        return "not known: two weights, some days apart, tell it"
+    if rate_a_day < 0.0:
+        return f"gained {-rate_a_day * 100:.1f} % a day: weigh again, or look for rain and damp"
+    if safe is None:
+        return f"{rate_a_day * 100:.1f} % a day; no table gives a safe rate for this wood"
+    return safe.said(rate_a_day)
+
+
+def before_spring(found: Forecast, start: date, target: float) -> str:
+    """'will not reach 20 % before spring', where that is so; empty elsewhere."""
+    spring = date(start.year, SPRING_MONTH, SPRING_DAY)
+    spring = spring if start < spring else date(start.year + 1, SPRING_MONTH, SPRING_DAY)
+    ahead = (spring - start).days
+    chance = found.ready_by(ahead)
+    if ahead > WINTER_AHEAD_DAYS or chance > HARDLY:
+        return ""
+    word = "will not" if chance <= NOT else "will hardly"
+    return f"{word} reach {target * 100:.0f} % before spring ({_share(chance)})"
+
+
+def _share(chance: float) -> str:
+    return "less than one chance in twenty" if chance <= NOT else f"{chance * 100:.0f} chances in a hundred"
