@@ -11,6 +11,7 @@ from waney.cli.app import app
 from waney.cli.books import backup, examine, export, restore, take_in
 from waney.cli.crosscut import crosscut
 from waney.cli.demo import demo
+from waney.cli.dry import dry
 from waney.cli.heat_treat import heat_treat
 from waney.cli.offered import offered
 from waney.cli.plan import plan
@@ -105,6 +106,15 @@ COMMANDS: Mapping[str, Told] = MappingProxyType(
             waiting,
             "Which log in the yard loses most by another week.",
             ("waney waiting --book demo-yard --state CO --place Denver",),
+        ),
+        "dry": Told(
+            dry,
+            "When a stack will be dry, narrowed by what was weighed.",
+            (
+                'waney dry --piece "white oak, 4/4, 40" --state IN --place Indianapolis --start 2026-04-01',
+                'waney dry --piece "black walnut, 8/4" --state IN --place Indianapolis --start 2026-04-01 '
+                '--weighed "1, 2026-04-01, 92 lb" --weighed "1, 2026-06-20, 79 lb"',
+            ),
         ),
         "tags": Told(
             tags,

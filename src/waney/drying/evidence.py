@@ -22,8 +22,8 @@ WRONG = 0.08
 WRONG_WIDTH = 1.0
 """Over how wide a range a wrong one falls evenly: moisture [-], or logarithm of a weight."""
 MODEL_ERROR = 0.012
-"""Standard error of the model's moisture at a reading, share of (1 + moisture): a real piece is no even sheet. Ours, a choice, held
-against truth of another kind (docs/methods/forecasts.md)."""
+"""Standard error of the model's moisture at a reading, share of (1 + moisture): a real piece is no even sheet. Ours, a choice,
+held against truth of another kind (docs/methods/forecasts.md)."""
 DRY_SPREAD = 0.6
 """Standard deviation of the logarithm of an oven-dry weight of which nothing is known."""
 POINTS = 401
@@ -96,6 +96,18 @@ def agreement(means: Array, reads: Sequence[Read], dry: DryWeight | None) -> tup
     share = np.exp(logs - top)
     summed = share.sum(axis=1, keepdims=True)
     return total + (top + np.log(summed))[:, 0], np.exp(points), share / summed
+
+
+def wrong_shares(means: Array, reads: Sequence[Read], shares: Array, dry_kg: Array, within: Array) -> Array:
+    """Chance that each reading is a wrong one, (j,); shares: of the courses (n,); dry weights tried [kg] (g,) and their shares (n, g)."""
+    found = np.zeros(len(reads))
+    for at, read in enumerate(reads):
+        if isinstance(read, MoistureRead):
+            found[at] = float(shares @ (WRONG / np.maximum(_of_moisture(means[:, at], read), WRONG)))
+        else:
+            density = _of_weight(np.log(dry_kg)[None, :], means[:, at, None], read)
+            found[at] = float(shares @ np.sum(within * WRONG / WRONG_WIDTH / density, axis=1))
+    return found
 
 
 def _points(means: Array, weights: Sequence[tuple[int, WeightRead]], dry: DryWeight | None) -> Array:

@@ -14,18 +14,22 @@ from datetime import date, timedelta
 from math import ceil, floor
 
 import numpy as np
+from numpy.typing import NDArray
 
-from waney.drying.evidence import DryWeight, Read, agreement
-from waney.drying.kernel.records import Array
+from waney.drying.evidence import DryWeight, Read, agreement, wrong_shares
 from waney.drying.particles import Case, Paths, Weather, prior_draws, run
 from waney.figures.estimate import Basis, Estimate, Ground
 from waney.figures.scenarios import Scenarios
+
+Array = NDArray[np.float64]
 
 ENOUGH = 60.0
 """Effective number of particles below which another stage is drawn."""
 STAGES = 3
 NARROWING = 0.6
 """Width of the kernel about each particle, share of the spread of all that agree."""
+ODD = 0.8
+"""Chance of being wrong above which a reading is asked about."""
 POINTS = (0.05, 0.5, 0.95)
 
 
@@ -37,7 +41,7 @@ class Spread:
     late: float
 
     def dates(self, start: date) -> tuple[date, date, date]:
-        """First, likely and last day: from the day before which one in twenty is ready, to that after which one in twenty is not."""
+        """First, likely and last day: one in twenty is ready before the first, one in twenty is not by the last."""
         low, likely, high = floor(self.days.low), round(self.days.likely), ceil(self.days.high)
         return start + timedelta(low), start + timedelta(likely), start + timedelta(high)
 
@@ -112,7 +116,7 @@ class _Kernels:
         """Shares are flattened until they rest on a tenth of the particles, lest one alone decide where the next are drawn."""
         flat = shares
         while _effective(flat) < 0.1 * shares.size:
-            flat = flat**0.8 / np.sum(flat**0.8)
+            flat = np.asarray(flat**0.8 / float(np.sum(flat**0.8)))
         off = z - flat @ z
         covariance = (off * flat[:, None]).T @ off + 1e-4 * np.eye(z.shape[1])
         return cls(z, flat, NARROWING * np.linalg.cholesky(covariance))
@@ -132,7 +136,7 @@ class _Kernels:
         return np.asarray(top + np.log(np.exp(far - top[:, None]).sum(axis=1)) - np.log(np.diag(self.root)).sum())
 
 
-def _spread(days: Array, late: Array, shares: Array, note: str) -> Spread:
+def _spread(days: Array, late: NDArray[np.bool_], shares: Array, note: str) -> Spread:
     low, likely, high = _points(days, shares)
     basis = Basis(Ground.SOURCE, "fpl-gtr-117", f"drying model fitted to published times, {note}")
     return Spread(Estimate(likely, low, high, basis, hard_min=0.0), float(shares[late].sum()))
@@ -163,4 +167,6 @@ def _summed(
     after = _spread(days, late, shares, f"narrowed by {len(reads)} reading{'s' if len(reads) > 1 else ''}")
     dry_kg = None if np.isnan(points[0]) else _estimate(points, shares @ within, basis)
     mc = _estimate(means[:, last], shares, basis)
-    return Forecast(before, after, mc, dry_kg, _effective(shares), (), np.where(late, np.inf, days), shares)
+    wrong = wrong_shares(means, reads, shares, points, within)
+    odd = tuple(int(at) for at in np.flatnonzero(wrong > ODD))
+    return Forecast(before, after, mc, dry_kg, _effective(shares), odd, np.where(late, np.inf, days), shares)

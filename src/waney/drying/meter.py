@@ -19,7 +19,7 @@ down for warmer. Source: Wood Handbook FPL-GTR-190, chapter 13 (seen)."""
 OWN_C = 20.0
 """Temperature most pin meters are made for [°C]; the maker's sheet says."""
 HANDBOOK_SHARE = 0.5
-"""What is doubted of the handbook's even rule, share of the correction: formulas of meters give up to one and a half times as much
+"""What is doubted of the handbook's even rule, share of the correction: formulas of meters give up to half as much again
 in the cold and at high readings (memory). Ours, a choice."""
 COLDEST_C, HOTTEST_C = -20.0, 60.0
 PIN_ERROR, PINLESS_ERROR = 0.01, 0.015
@@ -76,8 +76,8 @@ def read_meter(
 ) -> MeterReading:  # fmt: skip
     """Moisture from one reading [-].
 
-    wood: temperature of the wood [°C], None not known (then the doubt of 10 K either way); sg: basic gravity, for the most water it can
-    hold. A plate meter takes no temperature correction (makers compensate inside) but must be set to the gravity.
+    wood: temperature of the wood [°C], None when not known (then 10 K of doubt either way); sg: basic gravity, for the
+    most water it can hold. A plate meter takes no temperature correction (it compensates inside) but must be set to the gravity.
     Temperature first, then the species table. Raises OutOfRange outside -20 to 60 °C and for a reading below 0 %.
     """
     if reading < 0.0:

@@ -27,7 +27,8 @@ OWN = "drying.own"
 OWN_SPREAD = 0.15
 """Spread of the logarithm of one piece's own factor beside its species': common practice, no source."""
 WARMER_K, DAMPER = 2.0, 0.05
-"""Standard deviation of a month's mean from its normal: temperature [K], humidity as a share of itself. Common practice, no source."""
+"""Standard deviation of a month's mean from its normal: temperature [K], humidity as a share of itself. Common
+practice, no source."""
 MONTH_DAYS = 30
 ICE_C, HOT_C = -39.0, 109.0
 

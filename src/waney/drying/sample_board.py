@@ -62,6 +62,12 @@ class SampleBoard:
         return max(stdev(mcs), SECTION_SPREAD * fmean(mcs)) / sqrt(len(mcs))
 
     @property
+    def start(self) -> Estimate:
+        """That moisture with its range [-]."""
+        reach = Z_95 * self.mc_error
+        return Estimate(self.mc, max(self.mc - reach, 0.0), self.mc + reach, BASIS, 0.0)
+
+    @property
     def dry_kg(self) -> float:
         """Oven-dry weight of the board [kg]: W / (1 + M)."""
         return dry_mass_of(self.first.kg, self.mc)
@@ -78,7 +84,7 @@ class SampleBoard:
         return Estimate(self.dry_kg, self.dry_kg - reach, self.dry_kg + reach, BASIS, 0.0)
 
     def moisture(self, now: Weight) -> Estimate:
-        """Moisture at a later weight [-]: W / dry - 1. A weight below the oven-dry one means a wrong section: raises BadWeights."""
+        """Moisture at a later weight [-]: W / dry - 1. Raises BadWeights below the oven-dry weight."""
         mc = moisture_of(now.kg, self.dry_kg)
         reach = Z_95 * (1.0 + mc) * hypot(now.error_kg / now.kg, self.dry_share_error)
         return Estimate(mc, max(mc - reach, 0.0), mc + reach, BASIS, 0.0)

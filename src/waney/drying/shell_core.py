@@ -10,7 +10,6 @@ SHAPE_ERROR = 0.12
 """Standard error of the mean from the shape not being a parabola, share of the gradient: flatter early on. Ours, a choice."""
 
 
-
 @dataclass(frozen=True)
 class ShellCore:
     """Moisture near the face and in the middle [-], each with its range."""

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
+from math import hypot
 
 from waney.drying.evidence import DryWeight, MoistureRead, Read, WeightRead
 from waney.drying.forecast import Forecast, forecast
@@ -14,22 +14,24 @@ from waney.drying.particles import Case
 from waney.drying.safe_rate import SafeRate, safe_rate
 from waney.drying.sample_board import SampleBoard
 from waney.drying.watch import before_spring, expected_loss, read_loss, said_of_loss
-from waney.figures.estimate import Estimate
+from waney.figures.estimate import Z_95, Estimate
 from waney.figures.problem import OutOfRange, Problem
 from waney.figures.scenarios import Scenarios
 from waney.units.thickness import Thickness
 from waney.wood.climate import Climate
+from waney.wood.density import dry_mass
 from waney.wood.species import Species
 from waney.wood.traits import Trait
 
 OVER_M = 0.003175
 """What a quarter thickness is sawn over its name [m]: 1/8 in, sawmill practice, no source."""
 SIZE_SPREAD = 0.06
-"""Standard deviation of the logarithm of a piece's oven-dry weight from its sizes and its wood's gravity, beside the gravity's own
-doubt; ours, a choice."""
+"""Standard deviation of the logarithm of a piece's oven-dry weight from its sizes and its wood's gravity, beside the
+gravity's own doubt; ours, a choice."""
 LONGEST_DAYS = 1100
 """Three summers: what is not dry by then is told as late."""
 PARTICLES = 256
+TOLD_LATE = 0.02
 
 
 class BadStack(Problem):
@@ -47,8 +49,8 @@ def green_thickness(thickness: Thickness) -> float:
 
 @dataclass(frozen=True)
 class Line:
-    """Pieces alike: wood, green thickness [m], how many; what was read of one of them, by date; its sample board, with the day its
-    sections were cut; its green volume [m3] where its length and width are known."""
+    """Pieces alike: wood, green thickness [m], how many; what was read of one of them, by date; its sample board, cut on the
+    first day; its green volume [m3] where its length and width are known."""
 
     name: str
     wood: Species
@@ -76,14 +78,14 @@ class Stack:
 
 @dataclass(frozen=True)
 class LineDates:
-    """A line's forecast, in words what it loses a day against what it may, and whether winter comes first."""
+    """A line's forecast, in words what it loses a day against what it may, and what else is to be known."""
 
     line: Line
     forecast: Forecast
     safe: SafeRate | None
     losing: str
     losing_most: str
-    winter: str
+    remarks: tuple[str, ...]
 
 
 @dataclass(frozen=True)
@@ -96,7 +98,8 @@ class StackDates:
 
 
 def stack_dates(stack: Stack, scenarios: Scenarios) -> StackDates:
-    """Raises BadStack without lines, NoFigure for a wood without gravity or green moisture, BadEvidence for a reading before the start."""
+    """Raises BadStack without lines, NoFigure for a wood without gravity or green moisture, BadEvidence for a reading from before
+    the start."""
     if not stack.lines:
         raise BadStack("A stack needs one line of pieces or more.")
     air = stack.air()
@@ -118,8 +121,19 @@ def line_dates(line: Line, stack: Stack, air: AirSteps, scenarios: Scenarios) ->
     loss = read_loss(weights, found.dry.likely) if found.dry else None
     most, day = expected_loss(case)
     expected = f"{said_of_loss(most, safe)}, about day {day:.0f}" if safe else said_of_loss(most, None)
-    winter = before_spring(found, stack.start, stack.target)
-    return LineDates(line, found, safe, said_of_loss(loss, safe), expected, winter)
+    return LineDates(line, found, safe, said_of_loss(loss, safe), expected, _remarks(line, stack, found))
+
+
+def _remarks(line: Line, stack: Stack, found: Forecast) -> tuple[str, ...]:
+    late = found.after.late
+    rest = f"{line.count - 1} others of this line were not read: they lie about as far apart as before the reading."
+    said = (
+        before_spring(found, stack.start, stack.target),
+        f"In {late * 100:.0f} cases of a hundred it is not ready in three summers here." if late > TOLD_LATE else "",
+        rest if found.mc and line.count > 1 else "",
+        *(f"Reading {at + 1} does not fit the others: weigh again, or look whether it was this piece." for at in found.odd),
+    )
+    return tuple(one for one in said if one)
 
 
 def _slowest(each: list[Estimate]) -> Estimate:
@@ -129,22 +143,21 @@ def _slowest(each: list[Estimate]) -> Estimate:
 
 
 def _reads(line: Line, start: date) -> list[Read]:
-    """Readings with their day counted from the start; sections count as a reading of moisture on the day they were cut."""
-    found: list[Read] = []
-    for day, read in line.reads:
-        fields: Mapping[str, object] = vars(read)
-        found.append(type(read)(**{**fields, "day": float((day - start).days)}))  # type: ignore[arg-type]
-    return found
+    """Readings with their day counted from the start. A sample board was cut on that day: its sections are a reading of moisture,
+    its weight then one of weight."""
+    found: list[Read] = [replace(read, day=float((day - start).days)) for day, read in line.reads]
+    if line.board is None:
+        return found
+    return [MoistureRead(0.0, line.board.start), WeightRead(0.0, line.board.first.kg, line.board.first.error_kg), *found]
 
 
 def _dry_weight(line: Line) -> DryWeight | None:
-    if line.board is not None:
-        return DryWeight(line.board.dry_kg, max(line.board.dry_share_error, 0.003))
-    if line.volume_m3 is None:
+    """From the sizes of the piece, where nothing better is known."""
+    if line.board is not None or line.volume_m3 is None:
         return None
     gravity = line.wood.needed(Trait.SG_GREEN)
-    spread = (gravity.width / 3.29 / gravity.likely) ** 2 + SIZE_SPREAD**2
-    return DryWeight(1000.0 * gravity.likely * line.volume_m3, spread**0.5)
+    spread = hypot(gravity.width / (2.0 * Z_95) / gravity.likely, SIZE_SPREAD)
+    return DryWeight(dry_mass(line.volume_m3, gravity.likely), spread)
 
 
 def _safe(line: Line) -> SafeRate | None:

@@ -8,12 +8,13 @@ from waney.drying.evidence import MoistureRead, WeightRead
 from waney.drying.meter import Meter, read_meter
 from waney.drying.outdoors import Exposure
 from waney.drying.sample_board import SampleBoard, Section
-from waney.drying.stack import Line, Stack, green_thickness
+from waney.drying.stack import BadStack, Line, Stack, green_thickness
 from waney.drying.weighing import WeighingScale, weighed
 from waney.figures.problem import Problem
 from waney.units.sheet import Table, open_sheet
 from waney.units.sheet_measures import Measures
 from waney.units.sheet_readers import choice, day, list_of, text, whole
+from waney.units.temperature import parse_temperature
 from waney.wood.climate import Climate, station
 from waney.wood.species import Species, species
 from waney.wood.traits import Trait
@@ -22,6 +23,7 @@ FORMAT = "waney-stack/1"
 EXPOSURES = {"open": Exposure.OPEN, "roof": Exposure.ROOF, "fan": Exposure.FAN}
 METERS = {"pins": Meter.PINS, "plate": Meter.PLATE}
 TARGET = 0.20
+NONE: tuple[float, ...] = ()
 MARK_KG = {True: 0.1 * 0.45359237, False: 0.05}
 """Between two marks where the sheet does not say, by whether it is in inches: 0.1 lb, 50 g."""
 
@@ -39,7 +41,8 @@ def read_stack_sheet(content: str) -> Stack:
     if not lines:
         sheet.note("piece", "a stack needs one [[piece]] or more, each with its species, thickness and count.")
     sheet.check()
-    assert climate is not None and None not in lines
+    if climate is None:  # noted above, so `check` has raised
+        raise BadStack("A stack stands in a place.")
     return Stack(climate, start, exposure, target, tuple(line for line in lines if line))
 
 
@@ -74,7 +77,7 @@ def _board(table: Table, measures: Measures, scale: WeighingScale) -> SampleBoar
     given = table.inside("sections")
     if given is None:
         return None
-    wet, dry = (given.need(key, list_of(measures.mass), ()) for key in ("wet", "dry"))
+    wet, dry = (given.need(key, list_of(measures.mass), NONE) for key in ("wet", "dry"))
     first = given.need("board", measures.mass, 0.0)
     if not first or len(wet) != len(dry) or not wet:
         given.note("wet", "as many wet weights as oven-dry ones are needed, and the board's own weight.")
@@ -89,7 +92,7 @@ def _board(table: Table, measures: Measures, scale: WeighingScale) -> SampleBoar
 def _weight(table: Table, measures: Measures, scale: WeighingScale) -> tuple[date, WeightRead] | None:
     """One weight, or two, one end after the other."""
     when = table.need("day", day, date(2000, 1, 1))
-    ends = table.need("reads", lambda value: list_of(measures.mass)(value if isinstance(value, list) else [value]), ())
+    ends = table.need("reads", lambda value: list_of(measures.mass)(value if isinstance(value, list) else [value]), NONE)
     tare = table.take("tare", measures.mass) or 0.0
     try:
         found = weighed(ends, scale, tare_kg=tare) if ends else None
@@ -116,6 +119,4 @@ def _moisture(table: Table, measures: Measures, wood: Species | None) -> tuple[d
 
 
 def _temperature(value: object) -> float:
-    from waney.units.temperature import parse_temperature
-
     return parse_temperature(text(value))

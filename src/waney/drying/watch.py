@@ -50,7 +50,7 @@ def said_of_loss(rate_a_day: float | None, safe: SafeRate | None) -> str:
 
 
 def before_spring(found: Forecast, start: date, target: float) -> str:
-    """'will not reach 20 % before spring', where that is so; empty elsewhere."""
+    """'Will not reach 20 % before spring', where that is so; empty elsewhere."""
     spring = date(start.year, SPRING_MONTH, SPRING_DAY)
     spring = spring if start < spring else date(start.year + 1, SPRING_MONTH, SPRING_DAY)
     ahead = (spring - start).days
@@ -58,7 +58,7 @@ def before_spring(found: Forecast, start: date, target: float) -> str:
     if ahead > WINTER_AHEAD_DAYS or chance > HARDLY:
         return ""
     word = "will not" if chance <= NOT else "will hardly"
-    return f"{word} reach {target * 100:.0f} % before spring ({_share(chance)})"
+    return f"{word.capitalize()} reach {target * 100:.0f} % before spring ({_share(chance)})."
 
 
 def _share(chance: float) -> str:

@@ -60,15 +60,15 @@ class Weight:
 def weighed(readings_kg: Sequence[float], scale: WeighingScale, *, tare_kg: float = 0.0) -> Weight:
     """The wood's weight from one reading, or from two, one end of the piece after the other with the other end on a block.
 
-    tare: sling, stickers and blocks that hung with it, over all readings together [kg]. By the balance of moments each end bears
-    its share and both together all of it, wherever the centre of mass lies, so long as the piece is level and held at its very ends.
+    tare: sling, stickers and blocks that hung with it, over all readings together [kg]. By the balance of moments both ends
+    together bear all of it, wherever the centre of mass lies, so long as the piece is level and held at its very ends.
     Raises BadWeighing for other counts, or where the tare is as heavy as all.
     """
     if len(readings_kg) not in (1, 2) or min(readings_kg, default=0.0) <= 0.0:
         raise BadWeighing("A piece is weighed in one reading, or in two, one end after the other; each above zero.")
     total = sum(readings_kg) - tare_kg
     if tare_kg < 0.0 or total <= 0.0:
-        raise BadWeighing(f"A tare of {tare_kg:g} kg from {sum(readings_kg):g} kg leaves no wood: weigh sling and stickers alone.")
+        raise BadWeighing(f"A tare of {tare_kg:g} kg from {sum(readings_kg):g} kg leaves no wood: weigh the sling alone.")
     ends = END_ERROR * total if len(readings_kg) == 2 else 0.0
     return Weight(total, hypot(scale.error_kg(total, len(readings_kg)), ends))
 

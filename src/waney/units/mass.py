@@ -1,4 +1,4 @@
-"""Mass: lb, kg, short tons, tonnes. (The shop says weight.)"""
+"""Mass: lb, kg, g, short tons, tonnes. (The shop says weight.)"""
 
 from __future__ import annotations
 
@@ -13,6 +13,7 @@ _POUND = Fraction(45_359_237, 100_000_000)
 
 POUND = Unit("lb", "lb", _POUND, ("lbs", "pound", "pounds"))
 KILOGRAM = Unit("kg", "kg", Fraction(1), ("kilogram", "kilograms", "kilo", "kilos"))
+GRAM = Unit("g", "g", Fraction(1, 1000), ("gram", "grams"))
 SHORT_TON = Unit("short tons", "short ton", 2000 * _POUND)
 """2000 lb"""
 TONNE = Unit("tonnes", "tonne", Fraction(1000), ("t", "metric ton", "metric tons"))
@@ -21,7 +22,7 @@ _TONS = "short tons (2000 lb) or tonnes (1000 kg)"
 MASS = Kind(
     "a weight",
     "350 lb, 160 kg, 1.2 short tons or 1.1 tonnes",
-    (POUND, KILOGRAM, SHORT_TON, TONNE),
+    (POUND, KILOGRAM, GRAM, SHORT_TON, TONNE),
     {"ton": _TONS, "tons": _TONS},
 )
 

@@ -1,0 +1,43 @@
+"""Answers as JSON of `waney dry`."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from waney.cli.answers import Range
+
+
+@dataclass(frozen=True)
+class DryingLine:
+    """One line of a stack: days from the start until it is at its target, before and after it was read; ready: first, likely and
+    last day. late: share of the cases in which three summers do not do. losing: by the last two weights, in words; losing_most: in
+    the likely piece's fastest day; null: not read."""
+
+    line: str
+    wood: str
+    thickness_m: float
+    count: int
+    before_days: Range
+    days: Range
+    ready: tuple[str, str, str]
+    late: float
+    moisture: Range | None
+    dry_kg: Range | None
+    target_kg: Range | None
+    losing: str
+    losing_most: str
+    remarks: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class DryingStack:
+    """What `waney dry` says: every line by itself, and the stack, which is ready with its slowest line."""
+
+    place: str
+    start: str
+    exposure: str
+    target: float
+    lines: tuple[DryingLine, ...]
+    before_days: Range
+    days: Range
+    ready: tuple[str, str, str]

@@ -1,0 +1,222 @@
+"""waney dry: when a stack of mixed pieces will be dry, as a range of dates that readings narrow."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+from datetime import date, timedelta
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from waney.cli.app import WrittenWrong, answering
+from waney.cli.views import Json, Units, View
+
+if TYPE_CHECKING:
+    from waney.cli.answers import DryingLine, DryingStack, Range
+    from waney.drying.evidence import MoistureRead, WeightRead
+    from waney.drying.stack import Line, LineDates, Stack, StackDates
+    from waney.figures.estimate import Estimate
+
+PARTS = "wood, thickness, count"
+
+
+@answering
+def dry(
+    sheet: Annotated[Path | None, typer.Argument(help="A stack sheet; else say it with the options.")] = None,
+    piece: Annotated[
+        list[str] | None, typer.Option(help='A line of pieces alike: "white oak, 4/4, 40". May stand several times.')
+    ] = None,
+    state: Annotated[str | None, typer.Option(help="Two letters; with --place, for the weather.")] = None,
+    place: Annotated[str | None, typer.Option(help="The nearest station; `waney emc --state` lists them.")] = None,
+    start: Annotated[str | None, typer.Option(metavar="<date>", help="The day the stack was put on stickers.")] = None,
+    exposure: Annotated[str, typer.Option(help="Where it stands: open (top covered), roof, fan (under a roof).")] = "open",
+    target: Annotated[str, typer.Option(help="Moisture it shall come to.")] = "20 %",
+    weighed: Annotated[
+        list[str] | None, typer.Option(help='Number of the line, day, weight of one piece: "1, 2026-05-01, 41.2 lb".')
+    ] = None,
+    read: Annotated[
+        list[str] | None, typer.Option(help='The same with a pin meter at about 68 °F: "1, 2026-05-01, 24 %".')
+    ] = None,
+    mark: Annotated[str, typer.Option(help="Between two marks of the weighing scale.")] = "0.1 lb",
+    units: Units = View.INCHES,
+    json: Json = None,
+) -> None:
+    """Dates between which a stack outdoors comes to its target moisture, a line at a time: nine in ten fall within.
+
+    Readings narrow the dates of their line; they are of one piece of it, always the same one. Weather is that of the place's normal
+    months, and how far real months stray from it.
+    """
+    from waney.cli.files import can_be_written, read_text
+    from waney.cli.progress import working
+    from waney.cli.saying import say
+    from waney.drying.stack import PARTICLES, stack_dates
+    from waney.drying.stack_sheet import read_stack_sheet
+    from waney.figures.scenarios import Scenarios
+    from waney.units.sheet import called
+
+    can_be_written(json)
+    if (sheet is None) == (not piece):
+        raise WrittenWrong("Say the stack once: a stack sheet, or --piece with --state, --place and --start.")
+    if sheet is not None:
+        with called(str(sheet)):
+            stack = read_stack_sheet(read_text(sheet))
+    else:
+        stack = _said(piece or [], state, place, start, exposure, target)
+    stack = _narrowed(stack, weighed or [], read or [], mark)
+    with working("Drying the stack in thought"):
+        found = stack_dates(stack, Scenarios(1, PARTICLES))
+    answer = _answer(stack, found)
+    say(answer, json, lambda: _lines(answer, units))
+
+
+def _said(
+    pieces: list[str], state: str | None, place: str | None, start: str | None, exposure: str, target: str
+) -> Stack:  # fmt: skip
+    from waney.drying.stack import Stack
+    from waney.drying.stack_sheet import EXPOSURES
+    from waney.units.moisture import parse_mc
+    from waney.wood.climate import station
+
+    if state is None or place is None or start is None:
+        raise WrittenWrong("The weather needs --state, --place and --start; `waney emc --state` lists the places.")
+    if exposure not in EXPOSURES:
+        raise WrittenWrong(f"--exposure: {exposure!r} is none of {', '.join(EXPOSURES)}.")
+    lines = tuple(_line(words, at) for at, words in enumerate(pieces))
+    return Stack(station(state, place), _day(start, "--start"), EXPOSURES[exposure], parse_mc(target), lines)
+
+
+def _line(words: str, at: int) -> Line:
+    from waney.drying.stack import Line, green_thickness
+    from waney.units.thickness import parse_thickness
+    from waney.wood.species import species
+
+    parts = [part.strip() for part in words.split(",")]
+    if len(parts) not in (2, 3) or not (len(parts) == 2 or (parts[2].isdigit() and int(parts[2]))):
+        raise WrittenWrong(f'--piece: {words!r} is not {PARTS}; write for instance "white oak, 4/4, 40".')
+    wood = species(parts[0])
+    count = int(parts[2]) if len(parts) == 3 else 1
+    return Line(f"{at + 1}. {wood.common}, {parts[1]}", wood, green_thickness(parse_thickness(parts[1], None)), count)
+
+
+def _day(text: str, option: str) -> date:
+    try:
+        return date.fromisoformat(text)
+    except ValueError:
+        raise WrittenWrong(f"{option}: {text!r} is not a day; write for instance 2026-07-06.") from None
+
+
+def _narrowed(stack: Stack, weighed: list[str], read: list[str], mark: str) -> Stack:
+    """The stack with what was read on the command line."""
+    from waney.units.mass import parse_mass
+
+    lines = list(stack.lines)
+    mark_kg = parse_mass(mark)
+    for option, several in (("--weighed", weighed), ("--read", read)):
+        for words in several:
+            at, day, value = _reading(words, option, len(lines))
+            one = _weight(value, mark_kg) if option == "--weighed" else _moisture(value, lines[at])
+            lines[at] = replace(lines[at], reads=(*lines[at].reads, (day, one)))
+    return replace(stack, lines=tuple(lines))
+
+
+def _reading(words: str, option: str, count: int) -> tuple[int, date, str]:
+    parts = [part.strip() for part in words.split(",")]
+    if len(parts) != 3:
+        raise WrittenWrong(f'{option}: {words!r} is not line, day, reading; write for instance "1, 2026-05-01, 41.2 lb".')
+    if not parts[0].isdigit() or not 1 <= int(parts[0]) <= count:
+        raise WrittenWrong(f"{option}: {parts[0]!r} is no line of this stack; write 1 to {count}.")
+    return int(parts[0]) - 1, _day(parts[1], option), parts[2]
+
+
+def _weight(value: str, mark_kg: float) -> WeightRead:
+    from waney.drying.evidence import WeightRead
+    from waney.drying.weighing import WeighingScale, weighed
+    from waney.units.mass import parse_mass
+
+    found = weighed([parse_mass(value)], WeighingScale(mark_kg))
+    return WeightRead(0.0, found.kg, found.error_kg)
+
+
+def _moisture(value: str, line: Line) -> MoistureRead:
+    from waney.drying.evidence import MoistureRead
+    from waney.drying.meter import Meter, read_meter
+    from waney.units.moisture import parse_mc
+    from waney.wood.traits import Trait
+
+    found = read_meter(Meter.PINS, parse_mc(value), None, line.wood.needed(Trait.SG_GREEN).likely)
+    return MoistureRead(0.0, found.mc, found.bracketed)
+
+
+def _answer(stack: Stack, found: StackDates) -> DryingStack:
+    from waney.cli.answers import DryingStack, ranged
+
+    return DryingStack(
+        stack.climate.place, stack.start.isoformat(), stack.exposure.value, stack.target,
+        tuple(_one(stack, one) for one in found.lines), ranged(found.before), ranged(found.after), _dates(stack.start, found.after),
+    )  # fmt: skip
+
+
+def _one(stack: Stack, one: LineDates) -> DryingLine:
+    from waney.cli.answers import DryingLine, range_of, ranged
+
+    line, found = one.line, one.forecast
+    return DryingLine(
+        line.name, line.wood.common, line.thickness_m, line.count, ranged(found.before.days), ranged(found.after.days),
+        _dates(stack.start, found.after.days), found.after.late, range_of(found.mc), range_of(found.dry),
+        range_of(_at(found.dry, stack.target)), one.losing, one.losing_most, tuple(one.remarks),
+    )  # fmt: skip
+
+
+def _at(dry_kg: Estimate | None, mc: float) -> Estimate | None:
+    """The weight on the tag."""
+    if dry_kg is None:
+        return None
+    low, likely, high = (kg * (1.0 + mc) for kg in (dry_kg.low, dry_kg.likely, dry_kg.high))
+    return replace(dry_kg, low=low, likely=likely, high=high)
+
+
+def _dates(start: date, days: Estimate) -> tuple[str, str, str]:
+    low, likely, high = (start + timedelta(round(each)) for each in (days.low, days.likely, days.high))
+    return low.isoformat(), likely.isoformat(), high.isoformat()
+
+
+def _lines(answer: DryingStack, units: View) -> Iterator[str]:
+    from waney.papers.cautions import cautions
+
+    target = f"{answer.target * 100:.0f} %"
+    yield f"Down to {target}, {answer.exposure}, {answer.place}, on stickers since {answer.start}:"
+    for line in answer.lines:
+        yield from _told(line, units, target)
+    if len(answer.lines) > 1:
+        yield f"The whole stack, ready with its slowest line: {_between(answer.ready)}."
+    yield f"From {answer.lines[0].days.basis}; weather: {answer.place}, normal months and how far months stray from them."
+    yield from (caution.sentence for caution in cautions("stack", "straps"))
+
+
+def _told(line: DryingLine, units: View, target: str) -> Iterator[str]:
+    from waney.cli.ranges import moisture, weight
+
+    yield f"  {line.line} ({line.count}): {_between(line.ready)}; {_days(line.days)}"
+    if line.moisture is not None:
+        yield f"    before it was read: {_days(line.before_days)}. At the last reading: {moisture(line.moisture)}"
+    if line.dry_kg is not None:
+        yield f"    oven dry: {weight(_as_estimate(line.dry_kg), units)}. On the tag, at {target}: {weight(_as_estimate(line.target_kg), units)}"
+        yield f"    losing, by the last two weights: {line.losing}"
+    yield f"    most it is expected to lose: {line.losing_most}"
+    yield from (f"    {remark}" for remark in line.remarks)
+
+
+def _between(ready: tuple[str, str, str]) -> str:
+    return f"{ready[0]} to {ready[2]}, likely about {ready[1]}"
+
+
+def _days(days: Range) -> str:
+    return f"{days.likely:.0f} days, {days.low:.0f} to {days.high:.0f}"
+
+
+def _as_estimate(found: Range | None) -> Estimate | None:
+    from waney.figures.estimate import Estimate
+
+    return None if found is None else Estimate(found.likely, found.low, found.high, found.basis)
