@@ -21,11 +21,13 @@ WRONG = 0.08
 """Share of readings held to be wrong, whatever they say: the other board, a slip of the pen. Common practice, no source."""
 WRONG_WIDTH = 1.0
 """Over how wide a range a wrong one falls evenly: moisture [-], or logarithm of a weight."""
-MODEL_ERROR = 0.012
+MODEL_ERROR = 0.010
 """Standard error of the model's moisture at a reading, share of (1 + moisture): a real piece is no even sheet. Ours, a choice,
 held against truth of another kind (docs/methods/forecasts.md)."""
 DRY_SPREAD = 0.6
 """Standard deviation of the logarithm of an oven-dry weight of which nothing is known."""
+TOGETHER_DAYS = 10.0
+"""Readings closer than this share the model's error: many of them do not make it smaller. Ours, a choice."""
 POINTS = 401
 
 
@@ -81,17 +83,18 @@ def agreement(means: Array, reads: Sequence[Read], dry: DryWeight | None) -> tup
     means: moisture of every course on the day of every reading, (n, j). Returns the logarithm of each course's likelihood, (n,);
     the oven-dry weights tried [kg], (g,); and the share of each weight within each course, (n, g). Without weights g is 1.
     """
+    errors = _model_errors(reads)
     total = np.zeros(means.shape[0])
     for at, read in enumerate(reads):
         if isinstance(read, MoistureRead):
-            total += np.log(_of_moisture(means[:, at], read))
+            total += np.log(_of_moisture(means[:, at], read, errors[at]))
     weights = [(at, read) for at, read in enumerate(reads) if isinstance(read, WeightRead)]
     if not weights:
         return total, np.array([np.nan]), np.ones((means.shape[0], 1))
     points = _points(means, weights, dry)
     logs = np.broadcast_to(_prior(points, means, weights, dry), (means.shape[0], points.size)).copy()
     for at, read in weights:
-        logs += np.log(_of_weight(points[None, :], means[:, at, None], read))
+        logs += np.log(_of_weight(points[None, :], means[:, at, None], read, errors[at]))
     top = logs.max(axis=1, keepdims=True)
     share = np.exp(logs - top)
     summed = share.sum(axis=1, keepdims=True)
@@ -99,13 +102,13 @@ def agreement(means: Array, reads: Sequence[Read], dry: DryWeight | None) -> tup
 
 
 def wrong_shares(means: Array, reads: Sequence[Read], shares: Array, dry_kg: Array, within: Array) -> Array:
-    """Chance that each reading is a wrong one, (j,); shares: of the courses (n,); dry weights tried [kg] (g,) and their shares (n, g)."""
-    found = np.zeros(len(reads))
+    """Chance that each reading is a wrong one, (j,); shares: of the courses (n,); dry weights tried [kg] (g,), their shares (n, g)."""
+    errors, found = _model_errors(reads), np.zeros(len(reads))
     for at, read in enumerate(reads):
         if isinstance(read, MoistureRead):
-            found[at] = float(shares @ (WRONG / np.maximum(_of_moisture(means[:, at], read), WRONG)))
+            found[at] = float(shares @ (WRONG / np.maximum(_of_moisture(means[:, at], read, errors[at]), WRONG)))
         else:
-            density = _of_weight(np.log(dry_kg)[None, :], means[:, at, None], read)
+            density = _of_weight(np.log(dry_kg)[None, :], means[:, at, None], read, errors[at])
             found[at] = float(shares @ np.sum(within * WRONG / WRONG_WIDTH / density, axis=1))
     return found
 
@@ -126,14 +129,21 @@ def _prior(points: Array, means: Array, weights: Sequence[tuple[int, WeightRead]
     return np.asarray(-0.5 * ((points - centre) / DRY_SPREAD) ** 2)
 
 
-def _of_weight(dry_log: Array, mc: Array, read: WeightRead) -> Array:
+def _model_errors(reads: Sequence[Read]) -> Array:
+    """Standard error of the model at every reading, share of (1 + moisture), (j,); sections and first weight, of one day, count as one."""
+    days = np.unique([read.day for read in reads])
+    near = [int(np.sum(np.abs(days - read.day) < TOGETHER_DAYS)) for read in reads]
+    return np.asarray(MODEL_ERROR * np.sqrt(near))
+
+
+def _of_weight(dry_log: Array, mc: Array, read: WeightRead, model: float) -> Array:
     """Density of the logarithm of the weight."""
-    error = np.hypot(MODEL_ERROR, read.error_kg / read.kg)
+    error = np.hypot(model, read.error_kg / read.kg)
     return _mixed(log(read.kg) - dry_log - np.log1p(mc), error)
 
 
-def _of_moisture(mc: Array, read: MoistureRead) -> Array:
-    error = np.hypot(MODEL_ERROR * (1.0 + mc), read.error)
+def _of_moisture(mc: Array, read: MoistureRead, model: float) -> Array:
+    error = np.hypot(model * (1.0 + mc), read.error)
     if read.at_least:
         return np.asarray(WRONG + (1.0 - WRONG) / (1.0 + np.exp(-1.7 * (mc - read.mc.low) / error)))
     return _mixed(read.mc.likely - mc, error)

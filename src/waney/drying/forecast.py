@@ -23,7 +23,7 @@ from waney.figures.scenarios import Scenarios
 
 Array = NDArray[np.float64]
 
-ENOUGH = 60.0
+ENOUGH = 40.0
 """Effective number of particles below which another stage is drawn."""
 STAGES = 3
 NARROWING = 0.6
@@ -72,16 +72,25 @@ def forecast(case: Case, reads: Sequence[Read], scenarios: Scenarios, dry: DryWe
     """
     on_days = np.array([read.day for read in reads], dtype=float)
     months = case.air.seconds.size // 30 + 1
-    stages = [run(case, prior_draws(case, scenarios), Weather.drawn(scenarios, months, 0), on_days)]
-    before = _spread(stages[0].days, stages[0].late, np.full(scenarios.n, 1.0 / scenarios.n), "before any reading")
+    unread = run(case, prior_draws(case, scenarios), Weather.drawn(scenarios, months, 0), np.zeros(0))
+    even = np.full(scenarios.n, 1.0 / scenarios.n)
+    before = _spread(unread.days, unread.late, even, "before any reading")
+    if not reads:
+        return Forecast(before, before, None, None, float(scenarios.n), (), _never(unread.days, unread.late), even)
+    last = float(on_days.max())
+    stages = [run(case, prior_draws(case, scenarios), Weather.drawn(scenarios, months, 0, last), on_days)]
     kernels: list[_Kernels] = []
     shares = _weighed(stages, kernels, reads, dry)
-    while reads and len(stages) < STAGES and (len(stages) == 1 or _effective(shares) < ENOUGH):
+    while len(stages) < STAGES and (len(stages) == 1 or _effective(shares) < ENOUGH):
         kernels.append(_Kernels.about(np.concatenate([one.z for one in stages]), shares))
         drawn = kernels[-1].draw(scenarios, len(stages))
-        stages.append(run(case, drawn, Weather.drawn(scenarios, months, len(stages)), on_days))
+        stages.append(run(case, drawn, Weather.drawn(scenarios, months, len(stages), last), on_days))
         shares = _weighed(stages, kernels, reads, dry)
     return _summed(stages, shares, reads, dry, before)
+
+
+def _never(days: Array, late: NDArray[np.bool_]) -> Array:
+    return np.where(late, np.inf, days)
 
 
 def _effective(shares: Array) -> float:
@@ -112,11 +121,12 @@ class _Kernels:
     root: Array
 
     @classmethod
-    def about(cls, z: Array, shares: Array) -> _Kernels:
+    def about(cls, z: Array, given: Array) -> _Kernels:
         """Shares are flattened until they rest on a tenth of the particles, lest one alone decide where the next are drawn."""
-        flat = shares
-        while _effective(flat) < 0.1 * shares.size:
-            flat = np.asarray(flat**0.8 / float(np.sum(flat**0.8)))
+        flat = given
+        while _effective(flat) < 0.1 * given.size:
+            softer: Array = flat**0.8
+            flat = softer / softer.sum()
         off = z - flat @ z
         covariance = (off * flat[:, None]).T @ off + 1e-4 * np.eye(z.shape[1])
         return cls(z, flat, NARROWING * np.linalg.cholesky(covariance))
@@ -159,8 +169,6 @@ def _summed(
     stages: Sequence[Paths], shares: Array, reads: Sequence[Read], dry: DryWeight | None, before: Spread
 ) -> Forecast:  # fmt: skip
     days, late, means = (np.concatenate([getattr(one, name) for one in stages]) for name in ("days", "late", "means"))
-    if not reads:
-        return Forecast(before, before, None, None, _effective(shares), (), np.where(late, np.inf, days), shares)
     _, points, within = agreement(means, reads, dry)
     basis = Basis(Ground.READING, "the readings", "weighed against the drying model")
     last = int(np.argmax([read.day for read in reads]))
@@ -169,4 +177,4 @@ def _summed(
     mc = _estimate(means[:, last], shares, basis)
     wrong = wrong_shares(means, reads, shares, points, within)
     odd = tuple(int(at) for at in np.flatnonzero(wrong > ODD))
-    return Forecast(before, after, mc, dry_kg, _effective(shares), odd, np.where(late, np.inf, days), shares)
+    return Forecast(before, after, mc, dry_kg, _effective(shares), odd, _never(days, late), shares)

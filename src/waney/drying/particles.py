@@ -63,13 +63,15 @@ class Weather:
     damper: Array
 
     @classmethod
-    def drawn(cls, scenarios: Scenarios, months: int, stage: int) -> Weather:
-        """Months of their own for every particle; the same for the same seed, n and stage."""
+    def drawn(cls, scenarios: Scenarios, months: int, stage: int, read_until: float = 0.0) -> Weather:
+        """Months of their own for every particle; the same for the same seed, n and stage. Months before day `read_until` are
+        normal ones: what the true ones did lies in the readings, and is held for pace (`evidence.MODEL_ERROR` allows for it)."""
+        yet = (np.arange(months) + 1) * MONTH_DAYS > read_until
         columns = [
             np.column_stack([scenarios.column(f"drying.weather.{name}.{stage}.{m}") for m in range(months)])
             for name in ("warmer", "damper")
         ]
-        return cls(WARMER_K * columns[0], DAMPER * columns[1])
+        return cls(WARMER_K * columns[0] * yet, DAMPER * columns[1] * yet)
 
     def on(self, air: AirSteps, i: int) -> AirSteps:
         """The air of particle i."""
