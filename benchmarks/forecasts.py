@@ -1,6 +1,6 @@
 """Scores forecasts on boards that dry by other rules; writes the table of docs/methods/forecasts.md.
 
-usage: WANEY_SHARED=<folder> python benchmarks/forecasts.py [boards of a kind] [particles] [one wood]
+usage: python3 dev.py prove forecasts.py (half an hour). With WANEY_SHARED set, days of weather come from a measured year.
 """
 
 from __future__ import annotations
@@ -9,6 +9,7 @@ import gzip
 import json
 import os
 import sys
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 from math import log
@@ -16,6 +17,7 @@ from pathlib import Path
 
 import numpy as np
 from numpy.typing import NDArray
+from scipy.stats import beta
 
 sys.path.insert(0, str(Path(__file__).parent))
 import other_boards as other
@@ -41,6 +43,14 @@ SHARES = (0.25, 0.50, 0.75)
 FACTOR_SPREAD = 0.24
 """Of the logarithm: between woods 0.19 as the fit left it, and a board's own 0.15."""
 SCALE = WeighingScale(0.045)
+PARTICLES = 96
+Row = dict[str, float | str | bool]
+MEDIANS = ("width", "width_before", "error", "error_before", "line", "log")
+PAGE = Path(__file__).parents[1] / "docs" / "methods" / "forecasts.md"
+BEGIN, END = "<!-- scored -->", "<!-- end -->"
+HEAD = """
+| boards | n | inside the 90 % range (with its own 95 % range) | prior range | width / true days | prior width | error | prior error | straight line | log-linear |
+|---|---|---|---|---|---|---|---|---|---|"""
 
 
 @dataclass(frozen=True)
@@ -143,10 +153,10 @@ def straight(plain: list[tuple[float, float]], log_linear: bool) -> float:
     return float((log(TARGET) if log_linear else TARGET) - at) / slope if slope < 0 else float("nan")
 
 
-def score(board: Board, particles: int, shares: tuple[float, ...] = SHARES) -> list[dict[str, float | str | bool]]:
+def score(board: Board, particles: int, shares: tuple[float, ...] = SHARES) -> list[Row]:
     """One row a share of the way."""
     case = Case(species(board.wood), THICKNESSES[board.thick], outdoor_air(PLACE, board.start, DAYS), TARGET)
-    rows: list[dict[str, float | str | bool]] = []
+    rows: list[Row] = []
     for share, until in ((share, until) for share, until in zip(SHARES, board.way, strict=True) if share in shares):
         reads = [read for read in board.reads if read.day <= until]
         plain = [one for one in board.plain if one[0] <= until]
@@ -157,8 +167,8 @@ def score(board: Board, particles: int, shares: tuple[float, ...] = SHARES) -> l
                 "wood": board.wood,
                 "thick": board.thick,
                 "share": share,
-                "inside": after.low <= true <= after.high,
-                "inside_before": before.low <= true <= before.high,
+                "inside": bool(after.low <= true <= after.high),
+                "inside_before": bool(before.low <= true <= before.high),
                 "width": after.width / true,
                 "width_before": before.width / true,
                 "error": abs(after.likely - true) / true,
@@ -171,19 +181,53 @@ def score(board: Board, particles: int, shares: tuple[float, ...] = SHARES) -> l
     return rows
 
 
-def main() -> None:
-    """Scores and prints rows as JSON lines, to be put into the table by `table_of`."""
-    count, particles = int(sys.argv[1]), int(sys.argv[2])
-    woods = sys.argv[3:] or WOODS
-    for at, wood in enumerate(WOODS):
-        if wood in woods:
-            for k, thick in enumerate(THICKNESSES):
-                for i, board in enumerate(truths(wood, thick, count, 100 * at + k)):
-                    for row in score(board, particles, (SHARES[i % len(SHARES)],)):
-                        print(
-                            json.dumps({name: bool(v) if isinstance(v, np.bool_) else v for name, v in row.items()}), flush=True
-                        )
+def rows_of(count: int, seed: int, woods: Sequence[str] = WOODS) -> Iterator[Row]:
+    """Every board scored once, at a quarter, half or three quarters of its way in turn."""
+    for wood in woods:
+        for k, thick in enumerate(THICKNESSES):
+            for i, board in enumerate(truths(wood, thick, count, 1000 * seed + 10 * WOODS.index(wood) + k)):
+                yield from score(board, PARTICLES, (SHARES[i % len(SHARES)],))
+
+
+def told(name: str, rows: Sequence[Row]) -> str:
+    """One line of the table: means of what is true or not, medians of the rest; a line that rises counts as wholly wrong."""
+    inside, prior = (float(np.mean([bool(row[key]) for row in rows])) for key in ("inside", "inside_before"))
+    low, high = beta.ppf(
+        [0.025, 0.975], [inside * len(rows), inside * len(rows) + 1], [len(rows) * (1 - inside) + 1, len(rows) * (1 - inside)]
+    )
+    numbers = [float(np.median([float(row[key]) if row[key] == row[key] else np.inf for row in rows])) for key in MEDIANS]
+    return (
+        f"| {name} | {len(rows)} | {inside:.0%} ({low:.0%} to {high:.0%}) | {prior:.0%} | "
+        + " | ".join(f"{n:.2f}" for n in numbers)
+        + " |"
+    )
+
+
+def table_of(rows: Sequence[Row]) -> str:
+    """The table: by share of the way, by wood, by thickness."""
+    lines = [told("all", rows)]
+    lines += [told(f"{share:.0%} of the water gone", [row for row in rows if row["share"] == share]) for share in SHARES]
+    for key in ("wood", "thick"):
+        lines += [
+            told(str(value).replace("_", " "), [r for r in rows if r[key] == value])
+            for value in dict.fromkeys(r[key] for r in rows)
+        ]
+    return "\n".join(lines)
+
+
+def main(arguments: Sequence[str]) -> None:
+    """`rows COUNT SEED [WOOD]` prints rows; `table FILE...` writes the page from such rows; nothing: both."""
+    if arguments[:1] == ["rows"]:
+        for row in rows_of(int(arguments[1]), int(arguments[2]), arguments[3:] or WOODS):
+            print(json.dumps(row), flush=True)
+        return
+    rows = [json.loads(line) for name in arguments[1:] for line in Path(name).read_text(encoding="utf-8").splitlines()]
+    table = table_of(rows or list(rows_of(68, 1)))
+    text = PAGE.read_text(encoding="utf-8")
+    top, _, rest = text.partition(BEGIN)
+    PAGE.write_text(f"{top}{BEGIN}\n{HEAD}\n{table}\n\n{END}{rest.partition(END)[2]}", encoding="utf-8")
+    print(table)
 
 
 if __name__ == "__main__":
-    main()
+    main(sys.argv[1:])

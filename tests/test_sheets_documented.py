@@ -9,6 +9,7 @@ from typing import Any
 
 import pytest
 
+from waney.drying.stack_sheet import read_stack_sheet
 from waney.logs.sheet import log_sheet
 from waney.sawing.sheets.mill_sheet import read_mill_sheet
 from waney.sawing.sheets.wants_sheet import read_wants_sheet
@@ -74,6 +75,11 @@ READERS: dict[str, tuple[str, Callable[[str], Any], list[str]]] = {
         "waney.sawing.sheets.mill_sheet",
         read_mill_sheet,
         [(EXAMPLES / "mill-full.toml").read_text(encoding="utf-8")],
+    ),
+    "Stack sheet": (
+        "waney.drying.stack_sheet",
+        read_stack_sheet,
+        [(EXAMPLES / "stack-mixed.toml").read_text(encoding="utf-8")],
     ),
     "Wants sheet": ("waney.sawing.sheets.wants_sheet", wants, [WHOLE_WANTS]),
     "Costs sheet": ("waney.trade.costs_sheet", read_costs_sheet, ['format = "waney-costs/1"\nunits = "in"\n']),

@@ -45,8 +45,8 @@ def dry(
 ) -> None:
     """Dates between which a stack outdoors comes to its target moisture, a line at a time: nine in ten fall within.
 
-    Readings narrow the dates of their line; they are of one piece of it, always the same one. Weather is that of the place's normal
-    months, and how far real months stray from it.
+    Readings narrow the dates of their line; they are of one piece of it, always the same one. Weather: the
+    place's normal months, and how far real months stray from them.
     """
     from waney.cli.files import can_be_written, read_text
     from waney.cli.progress import working
@@ -153,9 +153,15 @@ def _answer(stack: Stack, found: StackDates) -> DryingStack:
     from waney.cli.answers import DryingStack, ranged
 
     return DryingStack(
-        stack.climate.place, stack.start.isoformat(), stack.exposure.value, stack.target,
-        tuple(_one(stack, one) for one in found.lines), ranged(found.before), ranged(found.after), _dates(stack.start, found.after),
-    )  # fmt: skip
+        stack.climate.place,
+        stack.start.isoformat(),
+        stack.exposure.value,
+        stack.target,
+        tuple(_one(stack, one) for one in found.lines),
+        ranged(found.before),
+        ranged(found.after),
+        _dates(stack.start, found.after),
+    )
 
 
 def _one(stack: Stack, one: LineDates) -> DryingLine:
@@ -202,7 +208,8 @@ def _told(line: DryingLine, units: View, target: str) -> Iterator[str]:
     if line.moisture is not None:
         yield f"    before it was read: {_days(line.before_days)}. At the last reading: {moisture(line.moisture)}"
     if line.dry_kg is not None:
-        yield f"    oven dry: {weight(_as_estimate(line.dry_kg), units)}. On the tag, at {target}: {weight(_as_estimate(line.target_kg), units)}"
+        tag = weight(_as_estimate(line.target_kg), units)
+        yield f"    oven dry: {weight(_as_estimate(line.dry_kg), units)}. On the tag, at {target}: {tag}"
         yield f"    losing, by the last two weights: {line.losing}"
     yield f"    most it is expected to lose: {line.losing_most}"
     yield from (f"    {remark}" for remark in line.remarks)

@@ -21,14 +21,14 @@ WRONG = 0.08
 """Share of readings held to be wrong, whatever they say: the other board, a slip of the pen. Common practice, no source."""
 WRONG_WIDTH = 1.0
 """Over how wide a range a wrong one falls evenly: moisture [-], or logarithm of a weight."""
-MODEL_ERROR = 0.010
+MODEL_ERROR = 0.013
 """Standard error of the model's moisture at a reading, share of (1 + moisture): a real piece is no even sheet. Ours, a choice,
 held against truth of another kind (docs/methods/forecasts.md)."""
 DRY_SPREAD = 0.6
 """Standard deviation of the logarithm of an oven-dry weight of which nothing is known."""
 TOGETHER_DAYS = 10.0
 """Readings closer than this share the model's error: many of them do not make it smaller. Ours, a choice."""
-POINTS = 401
+POINTS = 241
 
 
 class BadEvidence(Problem):
@@ -102,7 +102,8 @@ def agreement(means: Array, reads: Sequence[Read], dry: DryWeight | None) -> tup
 
 
 def wrong_shares(means: Array, reads: Sequence[Read], shares: Array, dry_kg: Array, within: Array) -> Array:
-    """Chance that each reading is a wrong one, (j,); shares: of the courses (n,); dry weights tried [kg] (g,), their shares (n, g)."""
+    """Chance that each reading is a wrong one, (j,); shares: of the courses (n,); dry weights tried [kg] (g,),
+    their shares (n, g)."""
     errors, found = _model_errors(reads), np.zeros(len(reads))
     for at, read in enumerate(reads):
         if isinstance(read, MoistureRead):
@@ -130,7 +131,7 @@ def _prior(points: Array, means: Array, weights: Sequence[tuple[int, WeightRead]
 
 
 def _model_errors(reads: Sequence[Read]) -> Array:
-    """Standard error of the model at every reading, share of (1 + moisture), (j,); sections and first weight, of one day, count as one."""
+    """Standard error of the model at every reading, share of (1 + moisture), (j,). Readings of one day count as one."""
     days = np.unique([read.day for read in reads])
     near = [int(np.sum(np.abs(days - read.day) < TOGETHER_DAYS)) for read in reads]
     return np.asarray(MODEL_ERROR * np.sqrt(near))
