@@ -1,0 +1,55 @@
+"""waney dry as a person calls it: dates for a mixed stack, narrowed by two weighings, from options or a sheet."""
+
+from __future__ import annotations
+
+import pytest
+
+from waney.cli.app import Ended
+
+from .calling import EXAMPLES, asked, run
+
+HERE = ("--state", "IN", "--place", "Indianapolis", "--start", "2026-04-01")
+MIXED = ("dry", "--piece", "white oak, 8/4, 6", "--piece", "black walnut, 4/4, 40", *HERE)
+TWO = ("--weighed", "2, 2026-04-02, 17.8 lb", "--weighed", "2, 2026-05-20, 15.5 lb")
+
+
+def test_two_weighings_narrow_the_dates_of_their_line_alone() -> None:
+    plain, narrowed = asked(*MIXED), asked(*MIXED, *TWO)
+    oak, walnut = ([document["lines"][at]["days"] for document in (plain, narrowed)] for at in (0, 1))  # type: ignore[index]
+    assert oak[0] == oak[1]
+    assert walnut[1]["high"] - walnut[1]["low"] < walnut[0]["high"] - walnut[0]["low"]
+    assert plain["format"] == "waney-dry/1"
+
+
+def test_the_text_gives_dates_basis_loss_and_cautions() -> None:
+    code, said, _ = run(*MIXED, *TWO)
+    assert code == Ended.ANSWERED
+    assert "2. black walnut, 4/4 (40): 2026-" in said and "before it was read" in said and "On the tag, at 20 %" in said
+    assert "losing, by the last two weights: safe" in said and "The whole stack, ready with its slowest line" in said
+    assert "normal months" in said and "A stack can tip." in said
+
+
+def test_a_sheet_says_the_same_in_both_views() -> None:
+    sheet = str(EXAMPLES / "stack-mixed.toml")
+    assert asked("dry", sheet) == asked("dry", sheet, "--units", "mm")
+    assert "kg" in run("dry", sheet, "--units", "mm")[1]
+
+
+@pytest.mark.parametrize(
+    ("words", "told"),
+    [
+        (("dry",), "Say the stack once"),
+        (("dry", "--piece", "white oak, 4/4"), "--state"),
+        (("dry", "--piece", "white oak", *HERE), "wood, thickness, count"),
+        (("dry", "--piece", "white oak, 4/4, many", *HERE), "wood, thickness, count"),
+        ((*MIXED, "--weighed", "3, 2026-05-01, 40 lb"), "no line"),
+        ((*MIXED, "--weighed", "1, May, 40 lb"), "is not a day"),
+        ((*MIXED, "--weighed", "1, 2026-05-01"), "line, day, reading"),
+        ((*MIXED, "--weighed", "1, 2026-03-01, 40 lb"), "start"),
+        ((*MIXED, "--exposure", "cellar"), "none of open"),
+        ((*MIXED, "--weighed", "1, 2036-05-01, 40 lb"), "beyond"),
+    ],
+)
+def test_slips_are_told_in_a_line(words: tuple[str, ...], told: str) -> None:
+    code, _, error = run(*words)
+    assert code in (Ended.WRITTEN, Ended.SHEET) and told in error

@@ -1,0 +1,114 @@
+"""Stacks: lines by themselves, the slowest last; watch in a word and two numbers; a sheet with what is wrong in it."""
+
+from __future__ import annotations
+
+from datetime import date
+from pathlib import Path
+
+import pytest
+
+from waney.drying.evidence import WeightRead
+from waney.drying.outdoors import Exposure
+from waney.drying.particles import Case
+from waney.drying.safe_rate import safe_rate
+from waney.drying.stack import BadStack, Line, Stack, green_thickness, stack_dates
+from waney.drying.stack_sheet import read_stack_sheet
+from waney.drying.watch import expected_loss, read_loss, said_of_loss
+from waney.figures.scenarios import Scenarios
+from waney.units.sheet import SheetProblems
+from waney.units.thickness import parse_thickness
+from waney.wood.climate import station
+from waney.wood.species import species
+
+EXAMPLE = (Path(__file__).parents[2] / "docs" / "examples" / "stack-mixed.toml").read_text(encoding="utf-8")
+PLACE = station("IN", "Indianapolis")
+WALNUT, OAK = species("walnut_black"), species("oak_white")
+FEW = Scenarios(3, 48)
+
+
+def stack(start: date, *lines: Line, exposure: Exposure = Exposure.OPEN) -> Stack:
+    return Stack(PLACE, start, exposure, 0.20, lines)
+
+
+def line(thickness: str, *reads: tuple[date, WeightRead]) -> Line:
+    return Line("a line", WALNUT, green_thickness(parse_thickness(thickness, None)), 10, reads)
+
+
+def test_a_quarter_thickness_is_sawn_over_its_name_and_an_exact_one_stands() -> None:
+    # 8/4 is sawn 2 1/8 in: 53.98 mm
+    assert green_thickness(parse_thickness("8/4", None)) == pytest.approx(0.053975)
+    assert green_thickness(parse_thickness("50 mm", None)) == pytest.approx(0.050)
+
+
+def test_a_mixed_stack_is_ready_with_its_slowest_line_and_never_averaged() -> None:
+    found = stack_dates(stack(date(2026, 4, 1), line("4/4"), line("8/4")), FEW)
+    thin, thick = (one.forecast.after.days for one in found.lines)
+    assert thin.likely < thick.likely
+    assert (found.after.low, found.after.likely, found.after.high) == (thick.low, thick.likely, thick.high)
+    alone = stack_dates(stack(date(2026, 4, 1), line("4/4")), FEW)
+    assert alone.after == thin
+
+
+def test_a_stack_begun_in_autumn_waits_for_spring_and_says_so() -> None:
+    # stacked in autumn it will not reach 20 % until spring: extension advice on air-drying (user needs, S24)
+    autumn, spring = (stack_dates(stack(day, line("8/4")), FEW) for day in (date(2026, 10, 10), date(2026, 4, 1)))
+    assert autumn.lines[0].remarks[0].startswith("Will not reach 20 % before spring")
+    assert not any("spring" in remark for remark in spring.lines[0].remarks)
+
+
+def test_two_weights_tell_a_loss_in_a_word_and_two_numbers() -> None:
+    safe = safe_rate(OAK.id, 0.0286)
+    assert safe is not None
+    reads = [WeightRead(0.0, 18.0, 0.0), WeightRead(10.0, 13.0, 0.0)]
+    loss = read_loss(reads, 10.0)
+    assert loss == pytest.approx(0.05)  # 5 kg of 10 kg in ten days
+    assert said_of_loss(loss, safe).startswith("too fast: 5.0 of ")
+    assert said_of_loss(0.001, safe).startswith("safe: 0.1 of ")
+    assert "gained 1.0 % a day" in said_of_loss(-0.01, safe)
+    assert read_loss(reads[:1], 10.0) is None and "two weights" in said_of_loss(None, safe)
+
+
+def test_a_thin_piece_with_a_fan_is_expected_to_lose_faster() -> None:
+    cases = [
+        Case(WALNUT, thickness, stack(date(2026, 6, 1), line("4/4"), exposure=exposure).air(), 0.20)
+        for thickness, exposure in ((0.0286, Exposure.FAN), (0.0286, Exposure.ROOF), (0.054, Exposure.ROOF))
+    ]
+    fan, roof, thick = (expected_loss(case)[0] for case in cases)
+    assert fan > roof > thick
+
+
+def test_the_example_sheet_holds_boards_weights_and_meters() -> None:
+    found = read_stack_sheet(EXAMPLE)
+    walnut, oak = found.lines
+    assert (found.start, found.target, walnut.count) == (date(2026, 4, 1), 0.20, 40)
+    # sections by hand: 182/101 - 1 = 80.2 %, 176/99 - 1 = 77.8 %
+    assert walnut.board is not None and walnut.board.mc == pytest.approx((182 / 101 + 176 / 99) / 2 - 1)
+    # 66 + 63 - 4 lb, one end after the other
+    weight = oak.reads[0][1]
+    assert isinstance(weight, WeightRead) and weight.kg == pytest.approx(125 * 0.45359237)
+    assert oak.volume_m3 == pytest.approx(2.125 * 18 * 96 * 0.0254**3)
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "told"),
+    [
+        ('place = "Indianapolis"', 'place = "Indianapolos"', "Indianapolis"),
+        ('species = "white oak"', 'species = "wite oak"', "white oak"),
+        ('dry = ["101 g", "99 g"]', 'dry = ["101 g"]', "as many"),
+        ('dry = ["101 g", "99 g"]', 'dry = ["201 g", "99 g"]', "weigh again"),
+        ('exposure = "open"', 'exposure = "barn"', "roof"),
+        ('tare = "4 lb"', 'tare = "400 lb"', "leaves no wood"),
+        ("count = 40", "count = 0", "count"),
+    ],
+)
+def test_what_is_wrong_in_a_sheet_is_told_with_its_line(old: str, new: str, told: str) -> None:
+    with pytest.raises(SheetProblems, match=told) as found:
+        read_stack_sheet(EXAMPLE.replace(old, new))
+    assert "line " in str(found.value)
+
+
+def test_a_sheet_without_pieces_and_a_stack_without_lines_are_refused() -> None:
+    with pytest.raises(SheetProblems, match="piece"):
+        read_stack_sheet(EXAMPLE.partition("[[piece]]")[0])
+    with pytest.raises(BadStack):
+        stack_dates(stack(date(2026, 4, 1)), FEW)
