@@ -84,8 +84,8 @@ def test_a_wrong_reading_is_named_and_hardly_moves_the_dates() -> None:
 def test_a_meter_past_saturation_says_only_that_the_piece_is_wetter() -> None:
     wet = MoistureRead(60.0, Estimate(0.45, 0.27, 1.3, READ), at_least=True)
     found = forecast(CASE, [wet], FEW)
-    assert found.mc is not None and found.mc.low > 0.25
-    assert found.after.days.low > found.before.days.low
+    assert found.after.days.low > found.before.days.low + 5.0
+    assert found.after.days.high == pytest.approx(found.before.days.high, rel=0.1)
 
 
 def test_readings_before_the_start_and_beyond_the_air_are_refused() -> None:
@@ -129,6 +129,7 @@ def benchmark() -> ModuleType:
 def test_on_boards_of_other_rules_the_range_holds_and_beats_straight_lines(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.delenv("WANEY_SHARED", raising=False)
     scored = benchmark()
+    monkeypatch.setattr(scored, "DAYS", 420)
     rows = [row for board in scored.truths("walnut_black", "4/4", 8, 77) for row in scored.score(board, 48, (0.5,))]
     medians = {name: float(np.median([row[name] for row in rows])) for name in ("error", "line", "width", "width_before")}
     # 90 % of eight, with its binomial error: fewer than five would happen once in two hundred
@@ -140,7 +141,7 @@ def test_the_other_rules_keep_their_water_and_settle_at_their_moisture() -> None
     other = benchmark().other
     ones = np.ones(2)
     boards = other.Boards(ones * 3e-10, ones * 0.0286, ones * 0.6, np.array([0.0, 1.5e-8]), ones * 0.0)
-    days = other.Days(np.full((900, 2), 20.0), np.full((900, 2), 0.12))
+    days = other.Days(np.full((400, 2), 20.0), np.full((400, 2), 0.12))
     means = other.dried(boards, days)
-    assert means[:, 0] == pytest.approx(np.full(900, 0.6))  # nothing leaves a sealed board
-    assert means[-1, 1] == pytest.approx(0.12, abs=0.003) and (np.diff(means[:, 1]) < 1e-12).all()
+    assert means[:, 0] == pytest.approx(np.full(400, 0.6))  # nothing leaves a sealed board
+    assert means[-1, 1] == pytest.approx(0.12, abs=0.01) and (np.diff(means[:, 1]) < 1e-12).all()

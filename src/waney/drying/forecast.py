@@ -129,7 +129,7 @@ class _Kernels:
             flat = softer / softer.sum()
         off = z - flat @ z
         covariance = (off * flat[:, None]).T @ off + 1e-4 * np.eye(z.shape[1])
-        return cls(z, flat, NARROWING * np.linalg.cholesky(covariance))
+        return cls(z, flat, np.asarray(NARROWING * np.linalg.cholesky(covariance), dtype=np.float64))
 
     def draw(self, scenarios: Scenarios, stage: int) -> Array:
         """As many particles as there are scenarios, at even steps through the shares, (n, d)."""
