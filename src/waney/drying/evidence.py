@@ -26,7 +26,7 @@ MODEL_ERROR = 0.013
 held against truth of another kind (docs/methods/forecasts.md)."""
 DRY_SPREAD = 0.6
 """Standard deviation of the logarithm of an oven-dry weight of which nothing is known."""
-TOGETHER_DAYS = 10.0
+TOGETHER_DAYS = 30.0
 """Readings closer than this share the model's error: many of them do not make it smaller. Ours, a choice."""
 POINTS = 241
 
