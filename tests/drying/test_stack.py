@@ -11,7 +11,8 @@ from waney.drying.evidence import WeightRead
 from waney.drying.outdoors import Exposure
 from waney.drying.particles import Case
 from waney.drying.safe_rate import safe_rate
-from waney.drying.stack import BadStack, Line, Stack, green_thickness, stack_dates
+from waney.drying.sawn import sawn_m
+from waney.drying.stack import BadStack, Line, Stack, stack_dates
 from waney.drying.stack_sheet import read_stack_sheet
 from waney.drying.watch import expected_loss, read_loss, said_of_loss
 from waney.figures.scenarios import Scenarios
@@ -31,13 +32,7 @@ def stack(start: date, *lines: Line, exposure: Exposure = Exposure.OPEN) -> Stac
 
 
 def line(thickness: str, *reads: tuple[date, WeightRead]) -> Line:
-    return Line("a line", WALNUT, green_thickness(parse_thickness(thickness, None)), 10, reads)
-
-
-def test_a_quarter_thickness_is_sawn_over_its_name_and_an_exact_one_stands() -> None:
-    # 8/4 is sawn 2 1/8 in: 53.98 mm
-    assert green_thickness(parse_thickness("8/4", None)) == pytest.approx(0.053975)
-    assert green_thickness(parse_thickness("50 mm", None)) == pytest.approx(0.050)
+    return Line("a line", WALNUT, sawn_m(parse_thickness(thickness, None)), 10, reads)
 
 
 def test_a_mixed_stack_is_ready_with_its_slowest_line_and_never_averaged() -> None:

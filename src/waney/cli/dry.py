@@ -14,7 +14,8 @@ from waney.cli.app import WrittenWrong, answering
 from waney.cli.views import Json, Units, View
 
 if TYPE_CHECKING:
-    from waney.cli.answers import DryingLine, DryingStack, Range
+    from waney.cli.answers import Range
+    from waney.cli.answers_dry import DryingLine, DryingStack
     from waney.drying.evidence import MoistureRead, WeightRead
     from waney.drying.stack import Line, LineDates, Stack, StackDates
     from waney.figures.estimate import Estimate
@@ -88,7 +89,8 @@ def _said(
 
 
 def _line(words: str, at: int) -> Line:
-    from waney.drying.stack import Line, green_thickness
+    from waney.drying.sawn import sawn_m
+    from waney.drying.stack import Line
     from waney.units.thickness import parse_thickness
     from waney.wood.species import species
 
@@ -97,7 +99,7 @@ def _line(words: str, at: int) -> Line:
         raise WrittenWrong(f'--piece: {words!r} is not {PARTS}; write for instance "white oak, 4/4, 40".')
     wood = species(parts[0])
     count = int(parts[2]) if len(parts) == 3 else 1
-    return Line(f"{at + 1}. {wood.common}, {parts[1]}", wood, green_thickness(parse_thickness(parts[1], None)), count)
+    return Line(f"{at + 1}. {wood.common}, {parts[1]}", wood, sawn_m(parse_thickness(parts[1], None)), count)
 
 
 def _day(text: str, option: str) -> date:
@@ -150,7 +152,8 @@ def _moisture(value: str, line: Line) -> MoistureRead:
 
 
 def _answer(stack: Stack, found: StackDates) -> DryingStack:
-    from waney.cli.answers import DryingStack, ranged
+    from waney.cli.answers import ranged
+    from waney.cli.answers_dry import DryingStack
 
     return DryingStack(
         stack.climate.place,
@@ -165,7 +168,8 @@ def _answer(stack: Stack, found: StackDates) -> DryingStack:
 
 
 def _one(stack: Stack, one: LineDates) -> DryingLine:
-    from waney.cli.answers import DryingLine, range_of, ranged
+    from waney.cli.answers import range_of, ranged
+    from waney.cli.answers_dry import DryingLine
 
     line, found = one.line, one.forecast
     return DryingLine(

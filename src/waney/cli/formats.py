@@ -21,6 +21,7 @@ from waney.cli.answers import (
     Weights,
     Wood,
 )
+from waney.cli.answers_dry import DryingStack
 from waney.cli.answers_kiln import CoreHeat, KilnSchedule
 
 FORMATS: Mapping[type, str] = MappingProxyType(
@@ -38,6 +39,7 @@ FORMATS: Mapping[type, str] = MappingProxyType(
         WaitingLogs: "waney-waiting/1",
         WaysToCut: "waney-crosscut/1",
         TagsPrinted: "waney-tags/1",
+        DryingStack: "waney-dry/1",
         KilnSchedule: "waney-schedule/1",
         CoreHeat: "waney-heat-treat/1",
     }

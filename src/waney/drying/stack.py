@@ -17,14 +17,11 @@ from waney.drying.watch import before_spring, expected_loss, read_loss, said_of_
 from waney.figures.estimate import Z_95, Estimate
 from waney.figures.problem import OutOfRange, Problem
 from waney.figures.scenarios import Scenarios
-from waney.units.thickness import Thickness
 from waney.wood.climate import Climate
 from waney.wood.density import dry_mass
 from waney.wood.species import Species
 from waney.wood.traits import Trait
 
-OVER_M = 0.003175
-"""What a quarter thickness is sawn over its name [m]: 1/8 in, sawmill practice, no source."""
 SIZE_SPREAD = 0.06
 """Standard deviation of the logarithm of a piece's oven-dry weight from its sizes and its wood's gravity, beside the
 gravity's own doubt; ours, a choice."""
@@ -36,15 +33,6 @@ TOLD_LATE = 0.02
 
 class BadStack(Problem):
     """A stack that cannot be forecast."""
-
-
-def green_thickness(thickness: Thickness) -> float:
-    """Thickness as sawn [m]: a quarter thickness with what is sawn over it, an exact one as it stands.
-
-    >>> round(green_thickness(Thickness(0.0254, 4)) * 1000, 1)
-    28.6
-    """
-    return thickness.metres + (OVER_M if thickness.quarters else 0.0)
 
 
 @dataclass(frozen=True)

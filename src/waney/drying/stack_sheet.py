@@ -8,7 +8,8 @@ from waney.drying.evidence import MoistureRead, WeightRead
 from waney.drying.meter import Meter, read_meter
 from waney.drying.outdoors import Exposure
 from waney.drying.sample_board import SampleBoard, Section
-from waney.drying.stack import BadStack, Line, Stack, green_thickness
+from waney.drying.sawn import sawn_m
+from waney.drying.stack import BadStack, Line, Stack
 from waney.drying.weighing import WeighingScale, weighed
 from waney.figures.problem import Problem
 from waney.units.sheet import Table, open_sheet
@@ -57,16 +58,15 @@ def _climate(sheet: Table) -> Climate | None:
 
 def _line(table: Table, at: int, measures: Measures, scale: WeighingScale) -> Line | None:
     wood = table.need("species", lambda value: species(text(value)), None)
-    thickness = table.need("thickness", measures.thickness, None)
+    green = table.need("thickness", lambda value: sawn_m(measures.thickness(value)), None)
     count = table.take("count", whole(1, 100_000)) or 1
     length, width = table.take("length", measures.length), table.take("width", measures.length)
     name = table.take("name", text) or ""
     board = _board(table, measures, scale)
     weights = [_weight(one, measures, scale) for one in table.entries("weight")]
     moistures = [_moisture(one, measures, wood) for one in table.entries("moisture")]
-    if wood is None or thickness is None:
+    if wood is None or green is None:
         return None
-    green = green_thickness(thickness)
     volume = green * length * width if length and width else None
     reads = tuple(read for read in (*weights, *moistures) if read is not None)
     return Line(name or f"{at + 1}. {wood.common}", wood, green, count, reads, board, volume)
