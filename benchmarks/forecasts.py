@@ -153,14 +153,14 @@ def straight(plain: list[tuple[float, float]], log_linear: bool) -> float:
     return float((log(TARGET) if log_linear else TARGET) - at) / slope if slope < 0 else float("nan")
 
 
-def score(board: Board, particles: int, shares: tuple[float, ...] = SHARES) -> list[Row]:
+def score(board: Board, scenarios: Scenarios, shares: tuple[float, ...] = SHARES) -> list[Row]:
     """One row a share of the way."""
     case = Case(species(board.wood), THICKNESSES[board.thick], outdoor_air(PLACE, board.start, DAYS), TARGET)
     rows: list[Row] = []
     for share, until in ((share, until) for share, until in zip(SHARES, board.way, strict=True) if share in shares):
         reads = [read for read in board.reads if read.day <= until]
         plain = [one for one in board.plain if one[0] <= until]
-        found: Forecast = forecast(case, reads, Scenarios(1, particles))
+        found: Forecast = forecast(case, reads, scenarios)
         after, before, true = found.after.days, found.before.days, board.true_days
         rows.append(
             {
@@ -186,7 +186,7 @@ def rows_of(count: int, seed: int, woods: Sequence[str] = WOODS) -> Iterator[Row
     for wood in woods:
         for k, thick in enumerate(THICKNESSES):
             for i, board in enumerate(truths(wood, thick, count, 1000 * seed + 10 * WOODS.index(wood) + k)):
-                yield from score(board, PARTICLES, (SHARES[i % len(SHARES)],))
+                yield from score(board, Scenarios(i, PARTICLES), (SHARES[i % len(SHARES)],))
 
 
 def told(name: str, rows: Sequence[Row]) -> str:

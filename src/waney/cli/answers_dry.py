@@ -10,8 +10,8 @@ from waney.cli.answers import Range
 @dataclass(frozen=True)
 class DryingLine:
     """One line of a stack: days from the start until it is at its target, before and after it was read; ready: first, likely and
-    last day. late: share of the cases in which three summers do not do. losing: by the last two weights, in words; losing_most: in
-    the likely piece's fastest day; null: not read."""
+    last day. late: share of the cases in which three summers do not do. losing: by the last two weights; losing_most: on the
+    likely piece's fastest day, both in words; null: not read."""
 
     line: str
     wood: str
