@@ -133,7 +133,7 @@ def test_on_boards_of_other_rules_the_range_holds_and_beats_straight_lines(monke
     boards = scored.truths("walnut_black", "4/4", 6, 77)
     rows = [row for i, board in enumerate(boards) for row in scored.score(board, Scenarios(i, 96), (0.5,))]
     medians = {name: float(np.median([row[name] for row in rows])) for name in ("error", "line", "width", "width_before")}
-    # were nine in ten inside, fewer than four of six would happen once in sixty; what is scored in earnest stands in the methods page
+    # were nine in ten inside, fewer than four of six would happen once in sixty; scored in earnest: docs/methods
     assert len(rows) == 6 and sum(row["inside"] for row in rows) >= 4
     assert medians["error"] < medians["line"] and medians["width"] < medians["width_before"]
 
