@@ -9,7 +9,7 @@ Vocabulary: z: standard normal draws of the doubts, (n, d); stage: one round of 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from math import ceil, floor
 
@@ -28,6 +28,11 @@ ENOUGH = 40.0
 STAGES = 3
 NARROWING = 0.6
 """Width of the kernel about each particle, share of the spread of all that agree."""
+REST_SPREAD = 0.2
+"""Spread of the logarithm of the time from the last reading on: a piece that kept one pace so far does not keep it to the end as the
+model would have it. Ours, a choice, settled on boards of other rules (docs/methods/forecasts.md)."""
+REST_FROM = 0.25
+"""Share of the likely days after which that counts in full; before it, the doubt of the pace itself is wider still."""
 ODD = 0.8
 """Chance of being wrong above which a reading is asked about."""
 POINTS = (0.05, 0.5, 0.95)
@@ -86,7 +91,15 @@ def forecast(case: Case, reads: Sequence[Read], scenarios: Scenarios, dry: DryWe
         drawn = kernels[-1].draw(scenarios, len(stages))
         stages.append(run(case, drawn, Weather.drawn(scenarios, months, len(stages), last), on_days))
         shares = _weighed(stages, kernels, reads, dry)
-    return _summed(stages, shares, reads, dry, before)
+    settled = min(1.0, last / (REST_FROM * before.days.likely)) if before.days.likely > 0.0 else 0.0
+    strayed = [_strayed(one, last, settled * REST_SPREAD, scenarios, at) for at, one in enumerate(stages)]
+    return _summed(strayed, shares, reads, dry, before)
+
+
+def _strayed(paths: Paths, last: float, spread: float, scenarios: Scenarios, stage: int) -> Paths:
+    """The time from the last reading on, stretched or shortened for every particle."""
+    stretch = np.exp(spread * scenarios.column(f"drying.rest.{stage}"))
+    return replace(paths, days=np.where(paths.days > last, last + (paths.days - last) * stretch, paths.days))
 
 
 def _never(days: Array, late: NDArray[np.bool_]) -> Array:
