@@ -48,7 +48,7 @@ KNOWN = DryWeight(DRY_KG, 0.005)
 @pytest.mark.parametrize("factor", [0.75, 1.35])
 def test_readings_move_the_dates_to_the_true_one_and_narrow_them(factor: float) -> None:
     true = truth(factor)
-    found = forecast(CASE, weights(true, 20, 40, 55), FEW, KNOWN)
+    found = forecast(CASE, weights(true, 20, 40, 55), Scenarios(3, 192), KNOWN)
     days = float(true.days_to(0.20) or 0.0)
     assert found.after.days.low < days < found.after.days.high
     assert found.after.days.width < 0.8 * found.before.days.width

@@ -9,9 +9,10 @@ Vocabulary: z: standard normal draws of the doubts, (n, d); stage: one round of 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from datetime import date, timedelta
 from math import ceil, floor
+from statistics import NormalDist
 
 import numpy as np
 from numpy.typing import NDArray
@@ -29,10 +30,11 @@ STAGES = 3
 NARROWING = 0.6
 """Width of the kernel about each particle, share of the spread of all that agree."""
 REST_SPREAD = 0.2
-"""Spread of the logarithm of the time from the last reading on: a piece that kept one pace so far does not keep it to the end as the
+"""Spread of the logarithm of the time from the last reading on: a piece that kept one pace so far does not keep it as the
 model would have it. Ours, a choice, settled on boards of other rules (docs/methods/forecasts.md)."""
 REST_FROM = 0.25
 """Share of the likely days after which that counts in full; before it, the doubt of the pace itself is wider still."""
+STRETCHES = 9
 ODD = 0.8
 """Chance of being wrong above which a reading is asked about."""
 POINTS = (0.05, 0.5, 0.95)
@@ -92,14 +94,14 @@ def forecast(case: Case, reads: Sequence[Read], scenarios: Scenarios, dry: DryWe
         stages.append(run(case, drawn, Weather.drawn(scenarios, months, len(stages), last), on_days))
         shares = _weighed(stages, kernels, reads, dry)
     settled = min(1.0, last / (REST_FROM * before.days.likely)) if before.days.likely > 0.0 else 0.0
-    strayed = [_strayed(one, last, settled * REST_SPREAD, scenarios, at) for at, one in enumerate(stages)]
-    return _summed(strayed, shares, reads, dry, before)
+    return _summed(stages, shares, reads, dry, before, settled * REST_SPREAD)
 
 
-def _strayed(paths: Paths, last: float, spread: float, scenarios: Scenarios, stage: int) -> Paths:
-    """The time from the last reading on, stretched or shortened for every particle."""
-    stretch = np.exp(spread * scenarios.column(f"drying.rest.{stage}"))
-    return replace(paths, days=np.where(paths.days > last, last + (paths.days - last) * stretch, paths.days))
+def _strayed(days: Array, last: float, spread: float) -> Array:
+    """The time from the last reading on, stretched and shortened for every particle at even steps of its spread, (n STRETCHES,)."""
+    middles = (np.arange(STRETCHES) + 0.5) / STRETCHES
+    stretch = np.exp(spread * np.array([NormalDist().inv_cdf(middle) for middle in middles]))
+    return np.asarray(np.where(days > last, last + (days - last) * stretch[:, None], days[None, :]).T.ravel())
 
 
 def _never(days: Array, late: NDArray[np.bool_]) -> Array:
@@ -179,15 +181,17 @@ def _estimate(values: Array, shares: Array, basis: Basis) -> Estimate:
 
 
 def _summed(
-    stages: Sequence[Paths], shares: Array, reads: Sequence[Read], dry: DryWeight | None, before: Spread
+    stages: Sequence[Paths], shares: Array, reads: Sequence[Read], dry: DryWeight | None, before: Spread, spread: float
 ) -> Forecast:  # fmt: skip
     days, late, means = (np.concatenate([getattr(one, name) for one in stages]) for name in ("days", "late", "means"))
     _, points, within = agreement(means, reads, dry)
     basis = Basis(Ground.READING, "the readings", "weighed against the drying model")
     last = int(np.argmax([read.day for read in reads]))
-    after = _spread(days, late, shares, f"narrowed by {len(reads)} reading{'s' if len(reads) > 1 else ''}")
+    days = _strayed(days, reads[last].day, spread)
+    late, each = np.repeat(late, STRETCHES), np.repeat(shares / STRETCHES, STRETCHES)
+    after = _spread(days, late, each, f"narrowed by {len(reads)} reading{'s' if len(reads) > 1 else ''}")
     dry_kg = None if np.isnan(points[0]) else _estimate(points, shares @ within, basis)
     mc = _estimate(means[:, last], shares, basis)
     wrong = wrong_shares(means, reads, shares, points, within)
     odd = tuple(int(at) for at in np.flatnonzero(wrong > ODD))
-    return Forecast(before, after, mc, dry_kg, _effective(shares), odd, _never(days, late), shares)
+    return Forecast(before, after, mc, dry_kg, _effective(shares), odd, _never(days, late), each)
