@@ -98,7 +98,7 @@ def forecast(case: Case, reads: Sequence[Read], scenarios: Scenarios, dry: DryWe
 
 
 def _strayed(days: Array, last: float, spread: float) -> Array:
-    """The time from the last reading on, stretched and shortened for every particle at even steps of its spread, (n STRETCHES,)."""
+    """The time from the last reading on, stretched and shortened at even steps of its spread, (n STRETCHES,)."""
     middles = (np.arange(STRETCHES) + 0.5) / STRETCHES
     stretch = np.exp(spread * np.array([NormalDist().inv_cdf(middle) for middle in middles]))
     return np.asarray(np.where(days > last, last + (days - last) * stretch[:, None], days[None, :]).T.ravel())
