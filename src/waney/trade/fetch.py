@@ -218,8 +218,10 @@ def _scene(reading: Reading, scenarios: Scenarios) -> Scene:
 
 def _plan(reading: Reading, sheets: Mapping[str, str] | None, scenarios: Scenarios, over: Over) -> Sawn | str:
     """A quick plan at the likely length, stretched with the length; or why there is none."""
-    if sheets is None or not reading.species:
+    if sheets is None:
         return ""
+    if not reading.species:
+        return "No quick plan: what a log gives turns on its wood, and none was named."
     length = reading.length
     sawn = quick_plan({**sheets, LOG: sheet_of(reading, length.likely)}, scenarios, over)
     if isinstance(sawn, str):
