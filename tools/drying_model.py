@@ -15,6 +15,7 @@ import numpy as np
 from waney.drying.air import filmed
 from waney.drying.board import Drying, dry, evenly
 from waney.drying.grid import grid
+from waney.drying.kernel.records import AirSteps
 from waney.drying.kiln import days_of_one
 from waney.drying.law import law_of
 from waney.drying.outdoors import outdoor_air
@@ -63,7 +64,7 @@ def printed() -> tuple[Printed, ...]:
 
 
 @cache
-def airs(region: str) -> tuple:
+def airs(region: str) -> tuple[AirSteps, ...]:
     places = [station(row["state"], row["station"]) for row in table("drying_regions") if row["region"] == region]
     return tuple(outdoor_air(place, start, 365 * YEARS) for place in places for start in STARTS)
 

@@ -58,7 +58,7 @@ def write_page(
     pace: Pace,
     deviations: np.ndarray,
     yards: tuple[list[Held], ...],
-    kilns: tuple[list, ...],
+    kilns: tuple[list[tuple[Kilned, tuple[float, float]]], ...],
     factors: dict[str, float],
     crossing: np.ndarray,
 ) -> None:

@@ -42,7 +42,10 @@ def misfit(pool: ThreadPoolExecutor, rows: Sequence[Printed], x: Sequence[float]
 
 
 def fit_shared(pool: ThreadPoolExecutor, rows: Sequence[Printed], factors: dict[str, float], x0: Sequence[float]) -> list[float]:
-    found = least_squares(lambda x: misfit(pool, rows, x, factors), x0, diff_step=0.03, max_nfev=20, xtol=1e-3, ftol=1e-3)
+    def missed(x: np.ndarray) -> np.ndarray:
+        return misfit(pool, rows, [float(v) for v in x], factors)
+
+    found = least_squares(missed, x0, diff_step=(0.03,) * 4, max_nfev=20, xtol=1e-3, ftol=1e-3)
     return [float(v) for v in found.x]
 
 
@@ -72,7 +75,9 @@ def without_each(pool: ThreadPoolExecutor, rows: Sequence[Printed], x: Sequence[
     jacobian = np.array([(column - base) / 0.03 for column in columns]).T
     found = {}
     for wood in by_wood(rows):
-        keep = np.array([row.wood != wood for row in (*rows, *KILN) for _ in range(2)] + [True] * 4)
+        keep = np.array(
+            [one != wood for one in [row.wood for row in rows] + [row.wood for row in KILN] for _ in range(2)] + [True] * 4
+        )
         change = np.linalg.lstsq(jacobian[keep], -base[keep], rcond=None)[0]
         found[wood] = [float(a + b) for a, b in zip(x, change, strict=True)]
     return found
