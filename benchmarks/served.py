@@ -33,6 +33,7 @@ from waney.web.access.members import Members, Role
 from waney.web.access.sessions import begun, keep_session
 from waney.web.addresses import paths
 from waney.yard.acts.mill import CameOff
+from waney.yard.acts.offers import StemFelled, TreeOffered
 from waney.yard.acts.stacks import StackBuilt
 from waney.yard.book.book import open_book
 from waney.yard.book.days import latest_days
@@ -41,6 +42,7 @@ from waney.yard.book.finding import Order, State, Wanted, find_pieces
 from waney.yard.services.hand import Hand
 from waney.yard.services.logs import NewLog, add_log
 from waney.yard.services.mill import open_day, take_off
+from waney.yard.services.offers import fell_stem, note_offer
 from waney.yard.services.pieces import add_person
 from waney.yard.services.stacks import build_stack, load_kiln
 
@@ -68,7 +70,7 @@ class Ready:
 
 
 def made_ready(folder: Path) -> Ready:
-    """Let somebody in; add what the drawn years lack: a log on the bed, a stack, a load of the kiln."""
+    """Let somebody in; add what the drawn years lack: a log on the bed, a stack, a load of the kiln, a tree and its stem."""
     book, drawn = open_book(in_folder(folder)), Drawn()
     hand = Hand(book, new_id(), "", lambda: datetime.now(UTC), new_id)
     members = Members.of(folder / "members.json")
@@ -79,12 +81,22 @@ def made_ready(folder: Path) -> Ready:
         take_off(hand, CameOff(new_id(), day, log, order=order, thickness_m=0.054))
     there = tuple(piece.id for piece in find_pieces(book, Wanted(), 60).rows)
     build_stack(hand, StackBuilt(stack, "stack 1", layers=(there[:20], there[20:40], there[40:])))
-    load = load_kiln(hand, "kiln", (stack,)).id
+    load, tree, stem = load_kiln(hand, "kiln", (stack,)).id, new_id(), new_id()
+    note_offer(hand, TreeOffered(tree, "black walnut", girth_m=1.6, length_m=3.0))
+    fell_stem(hand, StemFelled(stem, tree, "black walnut", 6.0))
     days = tuple(day.id for day in latest_days(book, 50))
     book.close()
     answer = Response()
     keep_session(answer, begun(member, members), members, secure=False)
-    ids = {"log": drawn.logs, "piece": drawn.pieces, "day": days, "stack": (stack,), "load": (load,)}
+    ids = {
+        "log": drawn.logs,
+        "piece": drawn.pieces,
+        "day": days,
+        "stack": (stack,),
+        "load": (load,),
+        "tree": (tree,),
+        "stem": (stem,),
+    }
     return Ready(answer.headers["set-cookie"].partition(";")[0], ids, {"log": (log,), "day": (day,)})
 
 

@@ -9,6 +9,7 @@ import pytest
 from PIL import Image
 
 from waney.web.shop import Shop
+from waney.yard.acts.logs import PlanMade
 from waney.yard.acts.mill import CameOff
 from waney.yard.book.days import came_off
 from waney.yard.book.looking import pieces
@@ -138,3 +139,16 @@ def test_what_is_no_photo_of_a_face_is_answered_with_a_sentence(owner: Person, s
     assert answer.status_code in (400, 413, 422)
     assert answer.json()["sentence"].endswith(".")
     assert log_story(shop.book, log).photos == ()
+
+
+def test_a_piece_whose_plan_file_is_lost_still_has_its_page(owner: Person, hand: Hand, shop: Shop, log: str) -> None:
+    plan = shop.new_id()
+    hand.write(PlanMade(plan, log, 1, shop.book.files.keep(b"a plan"), "through", 1))
+    piece = shop.new_id()
+    take_off(hand, CameOff(piece, log=log, plan=plan, cut=1, thickness_m=0.05))
+    for file in (shop.book.files.folder).rglob("*"):
+        if file.is_file() and file.read_bytes() == b"a plan":
+            file.unlink()
+    shown = owner.get(f"/pieces/{piece}")
+    assert shown.status_code == 200
+    assert "Its place in the log" in shown.text

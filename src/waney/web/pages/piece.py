@@ -22,6 +22,7 @@ from waney.yard.acts.pieces import PieceEnd, PieceEnded, Tagged
 from waney.yard.book.around import spots
 from waney.yard.book.looking import plan_file
 from waney.yard.book.stories import PieceStory, log_story, piece_story
+from waney.yard.problems import FileLost
 from waney.yard.services.pieces import OfPiece, keep_photo, tell_of_piece
 
 router = APIRouter()
@@ -59,7 +60,11 @@ def _place(shop: Shop, story: PieceStory) -> dict[str, object]:
     if not story.plan:
         return {"no_place": "It was sawn without a plan; its place in the log is not known.", "job": None, "place": ""}
     metric = unit_of(shop.settled()) == "mm"
-    asked = PlaceAsked.of(shop.book, story, plan_file(shop.book, story.plan).decode("utf-8"), metric=metric)
+    try:
+        plan = plan_file(shop.book, story.plan).decode("utf-8")
+    except FileLost as lost:  # the piece is there all the same
+        return {"no_place": str(lost), "job": None, "place": ""}
+    asked = PlaceAsked.of(shop.book, story, plan, metric=metric)
     job = ask(shop, PLACE, place_bytes(asked))
     drawn = answer_of(shop, job)
     return {"no_place": "", "job": job, "place": drawn.decode("utf-8") if drawn else "", "heights": asked.height_m}
