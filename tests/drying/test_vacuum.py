@@ -15,7 +15,6 @@ from waney.drying.vacuum import (
     Cycle,
     Plates,
     cycle_steps,
-    days_in_vacuum,
     permeability_of,
     plate_steps,
     seep,
@@ -35,7 +34,7 @@ def days(thickness: float, mc: float | None, target: float, plates: Plates, ends
     piece = piece_of(MAPLE, thickness, mc)
     if ends:
         piece = with_ends(piece, ends[0], ends[1], 55.0)
-    found, _ = days_in_vacuum(piece, plate_steps(plates, 120.0), target)
+    found = dry(piece, plate_steps(plates, 120.0), stop_at=target).days_to(target)
     assert found is not None
     return found
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import replace
-from datetime import date, timedelta
+from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
@@ -175,21 +175,15 @@ def _one(stack: Stack, one: LineDates) -> DryingLine:
     return DryingLine(
         line.name, line.wood.common, line.thickness_m, line.count, ranged(found.before.days), ranged(found.after.days),
         _dates(stack.start, found.after.days), found.after.late, range_of(found.mc), range_of(found.dry),
-        range_of(_at(found.dry, stack.target)), one.losing, one.losing_most, tuple(one.remarks),
+        range_of(one.tag_kg), one.losing, one.losing_most, tuple(one.remarks),
     )  # fmt: skip
 
 
-def _at(dry_kg: Estimate | None, mc: float) -> Estimate | None:
-    """The weight on the tag."""
-    if dry_kg is None:
-        return None
-    low, likely, high = (kg * (1.0 + mc) for kg in (dry_kg.low, dry_kg.likely, dry_kg.high))
-    return replace(dry_kg, low=low, likely=likely, high=high)
-
-
 def _dates(start: date, days: Estimate) -> tuple[str, str, str]:
-    low, likely, high = (start + timedelta(round(each)) for each in (days.low, days.likely, days.high))
-    return low.isoformat(), likely.isoformat(), high.isoformat()
+    from waney.drying.forecast import dates
+
+    first, likely, last = dates(start, days)
+    return first.isoformat(), likely.isoformat(), last.isoformat()
 
 
 def _lines(answer: DryingStack, units: View) -> Iterator[str]:
@@ -212,8 +206,8 @@ def _told(line: DryingLine, units: View, target: str) -> Iterator[str]:
     if line.moisture is not None:
         yield f"    before it was read: {_days(line.before_days)}. At the last reading: {moisture(line.moisture)}"
     if line.dry_kg is not None:
-        tag = weight(_as_estimate(line.target_kg), units)
-        yield f"    oven dry: {weight(_as_estimate(line.dry_kg), units)}. On the tag, at {target}: {tag}"
+        tag = weight(line.target_kg, units)
+        yield f"    oven dry: {weight(line.dry_kg, units)}. On the tag, at {target}: {tag}"
         yield f"    losing, by the last two weights: {line.losing}"
     yield f"    most it is expected to lose: {line.losing_most}"
     yield from (f"    {remark}" for remark in line.remarks)
@@ -225,9 +219,3 @@ def _between(ready: tuple[str, str, str]) -> str:
 
 def _days(days: Range) -> str:
     return f"{days.likely:.0f} days, {days.low:.0f} to {days.high:.0f}"
-
-
-def _as_estimate(found: Range | None) -> Estimate | None:
-    from waney.figures.estimate import Estimate
-
-    return None if found is None else Estimate(found.likely, found.low, found.high, found.basis)

@@ -23,7 +23,6 @@ RECORD = (
 """What a record of heat treatment holds: common practice, no source."""
 NO_CERTIFICATE = "This is not a certificate. Who may mark wood as treated is for local rules; only a record of the core proves."
 FROZEN = "Frozen wood: melting the ice is not counted. Count from when the core is above freezing."
-SOLID = "Without stickers: 2 to 10 times as long."
 
 
 @answering
@@ -103,6 +102,7 @@ def _found(
 def _lines(found: CoreHeat, view: View) -> Iterator[str]:
     from waney.cli.ranges import degrees, spread
     from waney.cli.views import shop_of
+    from waney.drying.heating import SOLID_SLOWER
     from waney.figures.sources import source
     from waney.papers.cautions import cautions
     from waney.papers.columns import headed, paragraph
@@ -118,7 +118,8 @@ def _lines(found: CoreHeat, view: View) -> Iterator[str]:
     if found.start_c < 0.0:
         yield FROZEN
     yield from paragraph(NO_CERTIFICATE)
-    yield from (f"{SOLID} Write --solid." for _ in range(found.stickered))
+    if found.stickered:
+        yield "Without stickers: {:g} to {:g} times as long. Write --solid.".format(*SOLID_SLOWER)
     yield from headed("The record it needs (common practice, no source)")
     yield from (line for words in found.record for line in paragraph(f"- {words}"))
     yield from headed("Sources")

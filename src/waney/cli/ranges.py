@@ -44,7 +44,7 @@ def one_volume(volume_m3: float, view: View) -> str:
     return print_volume(volume_m3, volume_unit(view), Direction.READ)
 
 
-def weight(estimate: Estimate | None, view: View) -> str:
+def weight(estimate: Estimate | Range | None, view: View) -> str:
     """A weight with its range."""
     return spread(estimate, partial(print_mass, unit=shop_of(view).weight, direction=Direction.READ))
 

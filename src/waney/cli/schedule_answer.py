@@ -7,21 +7,19 @@ from dataclasses import dataclass
 from waney.cli.answers import ranged
 from waney.cli.answers_kiln import KilnSchedule, KilnStep
 from waney.cli.app import WrittenWrong
-from waney.drying.kiln import LoadNeverDry, Wanted
+from waney.drying.kiln import CONDITION_UP, LoadNeverDry, Wanted
 from waney.drying.kiln_days import KilnDays, kiln_days
 from waney.drying.safe_rate import safe_rate
-from waney.drying.schedules import Schedule, Step, code_for, holding, schedule
+from waney.drying.schedules import Schedule, Step, code_for, schedule
 from waney.figures.estimate import Basis, Estimate, Ground
 from waney.figures.problem import OutOfRange
 from waney.figures.scenarios import Scenarios
 from waney.figures.sources import cited
-from waney.wood.species import Group, NoFigure, Species
+from waney.wood.species import NoFigure, Species
 from waney.wood.weight import green_moisture
 
 SCENARIOS = Scenarios(seed=1, n=64)
 """Fewer than elsewhere: each is a piece's whole way through the kiln."""
-CONDITION_UP = {Group.HARD: 0.04, Group.SOFT: 0.03}
-"""Equilibrium moisture of conditioning above the target [-]: AH-188, from memory."""
 TYPED = Basis(Ground.READING, "what was typed")
 
 
@@ -64,7 +62,7 @@ def schedule_answer(asked: Asked) -> KilnSchedule:
     """The steps, and what a model says of days and water. Raises UnknownSchedule."""
     plan = schedule(asked.code or code_for(asked.wood.id, asked.thickness_m))
     days, why = _days(asked, plan)
-    begins, wanted, hottest = asked.begins, asked.wanted, plan.at(0.0).dry_c
+    begins, wanted = asked.begins, asked.wanted
     return KilnSchedule(
         wood=asked.wood.common,
         thickness_m=asked.thickness_m,
@@ -74,8 +72,8 @@ def schedule_answer(asked: Asked) -> KilnSchedule:
         target_mc=asked.target,
         steps=tuple(_step(step) for step in plan.steps),
         first_step=1 + plan.steps.index(plan.at(1.0 if begins is None else begins.likely)),
-        equalising=_step(holding(hottest, asked.target - wanted.equalise_down)),
-        conditioning=_step(holding(hottest, asked.target + wanted.condition_up)),
+        equalising=_step(wanted.equalising(plan)),
+        conditioning=_step(wanted.conditioning(plan)),
         condition_h=asked.condition_h,
         days=None if days is None else ranged(days.days),
         late=0 if days is None else days.late,
@@ -100,8 +98,5 @@ def _step(step: Step) -> KilnStep:
 
 
 def _safe(asked: Asked) -> float | None:
-    try:
-        found = safe_rate(asked.wood.id, asked.thickness_m)
-    except OutOfRange:
-        return None
+    found = safe_rate(asked.wood.id, asked.thickness_m)
     return None if found is None else found.a_day

@@ -12,8 +12,10 @@ from dataclasses import dataclass
 from waney.drying.pile import Base, Laid, NoPile, Pile
 from waney.figures.estimate import Basis, Estimate, Ground
 from waney.figures.problem import Problem
+from waney.units.length import FOOT_NM, from_nanometres
+from waney.units.mass import POUND
 
-HEAVY_KG_M2 = 30 * 0.45359237 / 0.3048**2
+HEAVY_KG_M2 = POUND.in_si(30) / from_nanometres(FOOT_NM) ** 2
 """From here on bearers and ground are asked about first [kg/m2]: 30 lb/ft2 begins to help (common practice, no source)."""
 SUMMED = Basis(Ground.DEFAULT, "", "sum of the pieces; the high end is when all are heavy at once")
 

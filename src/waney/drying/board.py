@@ -121,6 +121,11 @@ class Course:
         """Heat given to half the thickness [J/m2 of face], (t,)."""
         return self.rows[:, HEAT]
 
+    def mean_on(self, days: Array | Sequence[float]) -> Array:
+        """Mean moisture on days from the start, by straight lines within intervals [-]."""
+        at, means = np.concatenate(([0.0], self.days)), np.concatenate(([self.start.mean], self.mean))
+        return np.interp(days, at, means)
+
     def days_to(self, mc: float) -> float | None:
         """Days until the mean falls to `mc` [-], by a straight line within an interval; None when it does not."""
         if self.start.mean <= mc:

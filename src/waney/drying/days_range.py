@@ -5,17 +5,15 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-import numpy as np
-
 from waney.drying.air import DAY, filmed
 from waney.drying.board import Course, Drying, dry, dry_many, evenly
 from waney.drying.grid import grid
 from waney.drying.kernel.records import AirSteps
 from waney.drying.law import law_of
-from waney.drying.pace import Pace, shared, species_factor
-from waney.figures.estimate import Basis, Estimate, Ground
+from waney.drying.pace import MODEL, Pace, shared, species_factor
+from waney.figures.estimate import Estimate
 from waney.figures.problem import Problem
-from waney.figures.scenarios import Scenarios, likely
+from waney.figures.scenarios import Scenarios, likely, summed_up
 from waney.wood.species import Species
 from waney.wood.traits import Trait
 from waney.wood.weight import MOISTURE, SG, green_moisture
@@ -109,8 +107,5 @@ def _summed(course: Course, found: float, courses: Sequence[Course], target: flo
     length = float(air.seconds.sum()) / DAY
     days = [one.days_to(target) for one in courses]
     late = sum(one is None for one in days)
-    low, high = np.quantile([length if one is None else one for one in days], (0.05, 0.95))
-    basis = Basis(Ground.SOURCE, "fpl-gtr-117", "drying model, fitted to published times, most of them from memory")
-    return DaysRange(
-        Estimate(found, min(float(low), found), max(float(high), found), basis, hard_min=0.0), late, len(days), course
-    )
+    reached = [length if one is None else one for one in days]
+    return DaysRange(summed_up(reached, found, MODEL, hard_min=0.0), late, len(days), course)

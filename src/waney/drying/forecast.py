@@ -47,11 +47,6 @@ class Spread:
     days: Estimate
     late: float
 
-    def dates(self, start: date) -> tuple[date, date, date]:
-        """First, likely and last day: one in twenty is ready before the first, one in twenty is not by the last."""
-        low, likely, high = floor(self.days.low), round(self.days.likely), ceil(self.days.high)
-        return start + timedelta(low), start + timedelta(likely), start + timedelta(high)
-
 
 @dataclass(frozen=True)
 class Forecast:
@@ -70,6 +65,11 @@ class Forecast:
     def ready_by(self, day: float) -> float:
         """Chance that the target is reached by a day from the start [-]; days at the end of the air count as not reached."""
         return float(self.shares[self.days <= day].sum())
+
+
+def dates(start: date, days: Estimate) -> tuple[date, date, date]:
+    """First, likely and last day: one in twenty is ready before the first, one in twenty is not by the last."""
+    return start + timedelta(floor(days.low)), start + timedelta(round(days.likely)), start + timedelta(ceil(days.high))
 
 
 def forecast(case: Case, reads: Sequence[Read], scenarios: Scenarios, dry: DryWeight | None = None) -> Forecast:

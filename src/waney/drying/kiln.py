@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from enum import StrEnum
+from statistics import fmean
 
 import numpy as np
 
@@ -17,6 +18,7 @@ from waney.drying.kernel.records import AirSteps
 from waney.drying.schedules import Schedule, Step, holding
 from waney.figures.problem import Problem
 from waney.wood.film import latent_heat
+from waney.wood.species import Group
 from waney.wood.vapour import STANDARD_PRESSURE, humidity_ratio, saturation_pressure
 from waney.wood.vapour import humidity_ratio_of as ratio_of
 
@@ -26,9 +28,12 @@ MOST_DAYS = 400
 AIR_SPEED = 1.5
 """Air between the layers of a kiln [m/s]: 300 ft/min, from memory of AH-188."""
 
-
 STACK_M = 1.2
 """Width of a load that the air crosses [m]: 4 ft, common practice, no source."""
+
+
+CONDITION_UP = {Group.HARD: 0.04, Group.SOFT: 0.03}
+"""Equilibrium moisture of conditioning above the target [-]: AH-188, from memory."""
 
 
 class LoadNeverDry(Problem):
@@ -46,14 +51,22 @@ class Stage(StrEnum):
 @dataclass(frozen=True)
 class Wanted:
     """What a load is dried to. target: mean moisture [-]; equalise: whether the driest waits for the wettest; condition_h: hours
-    of conditioning, 0 for none; condition_up: its equilibrium moisture above the target [-], 4 % for hardwoods, 3 % for
-    softwoods (AH-188, memory)."""
+    of conditioning, 0 for none; condition_up: its equilibrium moisture above the target [-], see CONDITION_UP; equalise_down: how
+    far below the target the driest may come before the others are waited for [-]."""
 
     target: float
     equalise: bool = True
     condition_h: float = 0.0
     condition_up: float = 0.04
     equalise_down: float = 0.02
+
+    def equalising(self, plan: Schedule) -> Step:
+        """The air that holds the driest where it is, at the schedule's hottest."""
+        return holding(plan.at(0.0).dry_c, self.target - self.equalise_down)
+
+    def conditioning(self, plan: Schedule) -> Step:
+        """The air that takes the stresses out at the end."""
+        return holding(plan.at(0.0).dry_c, self.target + self.condition_up)
 
 
 @dataclass(frozen=True)
@@ -149,13 +162,12 @@ def run_kiln(samples: Sequence[Drying], plan: Schedule, wanted: Wanted, film: fl
     load = _Load(samples, film)
     while not _through(load.moistures, wanted):
         load.block(plan.at(controlling(load.moistures)), Stage.SCHEDULE)
-    hottest = plan.at(0.0).dry_c
     if wanted.equalise:
-        even = holding(hottest, wanted.target - wanted.equalise_down)
+        even = wanted.equalising(plan)
         while max(load.moistures) > wanted.target:
             load.block(even, Stage.EQUALISING)
     if wanted.condition_h > 0.0:
-        load.block(holding(hottest, wanted.target + wanted.condition_up), Stage.CONDITIONING, wanted.condition_h)
+        load.block(wanted.conditioning(plan), Stage.CONDITIONING, wanted.condition_h)
     return load.result()
 
 
@@ -216,7 +228,7 @@ class Energy:
 def energy(run: KilnRun, outdoor_c: float, outdoor_humidity: float) -> Energy:
     """Heat per kilogram of water by sample means: vented air comes in as it is outdoors and leaves as it is in the kiln."""
     water, given = sum(run.water_kg_m2), sum(run.heat_j_m2)
-    latent = latent_heat(_mean(look.step.wet_c for look in run.looks))
+    latent = latent_heat(fmean(look.step.wet_c for look in run.looks))
     outside = humidity_ratio(outdoor_c, outdoor_humidity)
     weights, airs = [], []
     before = [run.looks[0].moistures, *(look.moistures for look in run.looks)]
@@ -227,7 +239,3 @@ def energy(run: KilnRun, outdoor_c: float, outdoor_humidity: float) -> Energy:
         airs.append(1010.0 * (look.step.dry_c - outdoor_c) / max(inside - outside, 1e-3))
     vented = float(np.average(airs, weights=weights)) if sum(weights) > 0.0 else 0.0
     return Energy(latent, max(given / water - latent, 0.0), vented)
-
-
-def _mean(values: object) -> float:
-    return float(np.mean(list(values)))  # type: ignore[call-overload]

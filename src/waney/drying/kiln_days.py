@@ -8,25 +8,23 @@ from dataclasses import dataclass
 import numpy as np
 
 from waney.drying.days_range import doubts, drawn
-from waney.drying.kernel.records import Array
-from waney.drying.kiln import KilnRun, LoadNeverDry, Wanted, days_of_one, run_kiln
+from waney.drying.kiln import MOST_DAYS, KilnRun, LoadNeverDry, Wanted, days_of_one, run_kiln
+from waney.drying.pace import MODEL
 from waney.drying.schedules import Schedule
-from waney.figures.estimate import Basis, Estimate, Ground
-from waney.figures.scenarios import Scenarios, likely
+from waney.figures.estimate import Estimate
+from waney.figures.scenarios import Scenarios, likely, summed_up
 from waney.wood.density import WATER
 from waney.wood.species import Species
 from waney.wood.weight import MOISTURE, SG
 
-BASIS = Basis(Ground.SOURCE, "fpl-gtr-117", "drying model, fitted to published times, most of them from memory")
 KILN_FILM = 1.0
 """Film factor in a kiln: the fitted one is of stacks outdoors."""
-NEVER_DAYS = 400.0
 
 
 @dataclass(frozen=True)
 class KilnDays:
     """days: to the target, conditioning included; water_m3_kg: to take out of a cubic metre as sawn; late: scenarios out of
-    `scenarios` that never got there (counted as 400 days); run: the likely piece, look by look."""
+    `scenarios` that never got there (counted as MOST_DAYS); run: the likely piece, look by look."""
 
     days: Estimate
     water_m3_kg: Estimate
@@ -50,12 +48,12 @@ def kiln_days(
     added = run.days - days_of_one(middle, plan, wanted.target, KILN_FILM)
     draws = scenarios.draws(known)
     found = [_days(values, thickness_m, plan, wanted.target) for values in draws]
-    days = np.array([min(one + added, NEVER_DAYS) for one in found])
+    days = np.array([min(one + added, MOST_DAYS) for one in found])
     water = np.array([_water(values[SG], values[MOISTURE], wanted.target) for values in draws])
     return KilnDays(
-        _spread(days, run.days),
-        _spread(water, _water(known[SG].likely, known[MOISTURE].likely, wanted.target)),
-        int((days >= NEVER_DAYS).sum()),
+        summed_up(days, run.days, MODEL, hard_min=0.0),
+        summed_up(water, _water(known[SG].likely, known[MOISTURE].likely, wanted.target), MODEL, hard_min=0.0),
+        int((days >= MOST_DAYS).sum()),
         len(found),
         run,
     )
@@ -65,14 +63,9 @@ def _days(values: Mapping[str, float], thickness_m: float, plan: Schedule, targe
     try:
         return days_of_one(drawn(values, thickness_m, plan.steps[0].dry_c), plan, target, KILN_FILM)
     except LoadNeverDry:
-        return NEVER_DAYS
+        return MOST_DAYS
 
 
 def _water(gravity: float, start: float, target: float) -> float:
     """Water to take out of a cubic metre as sawn [kg]."""
     return WATER * gravity * max(start - target, 0.0)
-
-
-def _spread(values: Array, middle: float) -> Estimate:
-    low, high = (float(np.quantile(values, q)) for q in (0.05, 0.95))
-    return Estimate(middle, min(low, middle), max(high, middle), BASIS, hard_min=0.0)

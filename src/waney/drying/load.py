@@ -10,16 +10,17 @@ import numpy as np
 
 from waney.drying.air import joined, part
 from waney.drying.board import Course, dry
-from waney.drying.kernel.records import AirSteps, Array
-from waney.drying.kiln import LoadNeverDry, days_by_step, kiln_air
-from waney.drying.kiln_days import BASIS, KILN_FILM, NEVER_DAYS
+from waney.drying.kernel.records import AirSteps
+from waney.drying.kiln import MOST_DAYS, LoadNeverDry, days_by_step, kiln_air
+from waney.drying.kiln_days import KILN_FILM
 from waney.drying.kiln_sheet import BadKiln, Heat, KilnSheet
 from waney.drying.lot import BadLot, Lot
 from waney.drying.objections import objections
+from waney.drying.pace import MODEL
 from waney.drying.schedules import Schedule, Step
 from waney.drying.vacuum import MINUTES, cycle_steps, plate_steps
 from waney.figures.estimate import Estimate
-from waney.figures.scenarios import Scenarios, likely
+from waney.figures.scenarios import Scenarios, likely, summed_up
 
 BLOCK_H = 6.0
 MOST_VACUUM_DAYS = 120.0
@@ -80,9 +81,9 @@ def way(kiln: KilnSheet, pace: Lot, plan: Schedule | None, values: Mapping[str, 
         return _vacuum(kiln, pace, values)
     piece = pace.piece(values, kiln, plan.steps[0].dry_c)
     steps = days_by_step(piece, plan, pace.target, KILN_FILM, BLOCK_H)
-    if (days := sum(each for _, each in steps)) > NEVER_DAYS:
+    if (days := sum(each for _, each in steps)) > MOST_DAYS:
         raise LoadNeverDry(
-            f"{pace.name} would take {days:.0f} days by {plan.code}, more than {NEVER_DAYS:.0f}: thinner or drier wood."
+            f"{pace.name} would take {days:.0f} days by {plan.code}, more than {MOST_DAYS}: thinner or drier wood."
         )
     air = [kiln_air(step, 24.0 * each, max(ceil(24.0 * each / BLOCK_H), 1)) for step, each in steps if each > 0.0]
     return Way(joined(air), days, steps)
@@ -132,7 +133,7 @@ def load(kiln: KilnSheet, lots: Sequence[Lot], scenarios: Scenarios = SCENARIOS)
     middle = likely(known)
     ruling = _ruling(kiln, lots, middle)
     pace, plan, best = ruling.pace, ruling.plan, ruling.followed
-    never = replace(way(kiln, pace, plan, middle), days=NEVER_DAYS if plan else MOST_VACUUM_DAYS)
+    never = replace(way(kiln, pace, plan, middle), days=MOST_DAYS if plan else MOST_VACUUM_DAYS)
     draws = [_followed(kiln, pace, plan, lots, values, never) for values in scenarios.draws(known)]
     travellers = tuple(_traveller(i, lot, best, draws, ruling.against[i]) for i, lot in enumerate(lots))
     early = [one.early for one in travellers]
@@ -264,6 +265,5 @@ def _traveller(at: int, lot: Lot, best: _Followed, draws: Sequence[_Followed], a
     return Traveller(lot, ready, end, end.likely < lot.target - OVERDRY, late, against)
 
 
-def _spread(values: Sequence[float] | Array, middle: float) -> Estimate:
-    low, high = (float(np.quantile(values, q)) for q in (0.05, 0.95))
-    return Estimate(middle, min(low, middle), max(high, middle), BASIS, hard_min=0.0)
+def _spread(values: Sequence[float], middle: float) -> Estimate:
+    return summed_up(values, middle, MODEL, hard_min=0.0)

@@ -87,7 +87,7 @@ def proposals(kiln: KilnSheet, lots: Sequence[Lot], scenarios: Scenarios = SCENA
 def fewest(kiln: KilnSheet, lots: Sequence[Lot]) -> int:
     """Loads that any plan needs at least, by room and by weight: the bound beside a greedy plan."""
     pieces = [piece for lot in lots for piece in lot.pieces]
-    volume = sum(piece.length_m * piece.width_m * piece.thickness_m for piece in pieces)
+    volume = sum(piece.volume_m3 for piece in pieces)
     weight = sum(piece.mass_kg.high for piece in pieces)
     return max(ceil(volume / most_volume(pieces, kiln.base) - 1e-9), ceil(weight / kiln.load_kg - 1e-9))
 

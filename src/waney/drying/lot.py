@@ -57,7 +57,7 @@ class Lot:
     @property
     def volume_m3(self) -> float:
         """Of all its pieces as they lie."""
-        return sum(one.length_m * one.width_m * one.thickness_m for one in self.pieces)
+        return sum(one.volume_m3 for one in self.pieces)
 
     @property
     def length_m(self) -> float:

@@ -4,13 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-import numpy as np
-
 from waney.drying.board import Course
 from waney.drying.lot import Lot
 from waney.drying.safe_rate import fastest_day, safe_rate
 from waney.drying.schedules import Schedule, Step
-from waney.figures.problem import OutOfRange
 
 HOTTER_C, DRIER, WETTER = 3.0, 0.01, 0.02
 """How much hotter [°C] and drier (EMC) [-] than a wood's own step an air may be, and moister than the wood at the start [-]:
@@ -41,7 +38,7 @@ def _hard(lot: Lot, own: Schedule, steps: Sequence[tuple[Step, float]], course: 
     begin = 0.0
     hot = dry = False
     for step, days in steps:
-        mc = float(np.interp(begin, np.concatenate(([0.0], course.days)), np.concatenate(([course.start.mean], course.mean))))
+        mc = float(course.mean_on([begin])[0])
         if mc <= lot.target:
             return
         fits, at = own.at(mc - SLACK), f"{lot.name} is at {mc:.0%} on day {begin:.0f}"
@@ -55,10 +52,7 @@ def _hard(lot: Lot, own: Schedule, steps: Sequence[tuple[Step, float]], course: 
 
 
 def _fast(lot: Lot, course: Course, alone: Course) -> Iterator[str]:
-    try:
-        limit = safe_rate(lot.wood.id, lot.thickness_m)
-    except OutOfRange:
-        return
+    limit = safe_rate(lot.wood.id, lot.thickness_m)
     rate, when = fastest_day(course.days, course.mean, course.start.mean)
     own, _ = fastest_day(alone.days, alone.mean, alone.start.mean)
     if limit is not None and rate > limit.a_day and rate > FASTER * own:

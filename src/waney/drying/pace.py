@@ -11,6 +11,8 @@ from waney.figures.problem import Problem
 from waney.figures.tables import table
 from waney.wood.species import Species
 
+MODEL = Basis(Ground.SOURCE, "fpl-gtr-117", "drying model, fitted to published times, most of them from memory")
+"""What every answer of the model stands on."""
 UNKNOWN_SPREAD = 0.35
 """Spread of the logarithm of a factor for a wood without a row: wider than the prior of the fit, as printed times scatter."""
 
@@ -42,9 +44,8 @@ class Pace:
 @cache
 def shared() -> dict[str, Estimate]:
     """The four numbers with their ranges, as fitted to published times (docs/methods/drying-times.md)."""
-    basis = Basis(Ground.SOURCE, "fpl-gtr-117", "fitted to published drying times, most of them from memory")
     return {
-        row["name"]: Estimate(float(row["likely"]), float(row["low"]), float(row["high"]), basis) for row in table("drying_pace")
+        row["name"]: Estimate(float(row["likely"]), float(row["low"]), float(row["high"]), MODEL) for row in table("drying_pace")
     }
 
 

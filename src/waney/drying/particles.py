@@ -118,7 +118,7 @@ def run(case: Case, z: Array, weather: Weather, on_days: Array) -> Paths:
     rest = dry_many(legs, stop_at=case.target, tolerance=LOOSE)
     found = np.array([_reached(case.target, *both) for both in zip(first, rest, strict=True)])
     late = np.isnan(found)
-    means = np.array([_means_on(course, on_days) for course in first]).reshape(len(first), on_days.size)
+    means = np.array([course.mean_on(on_days) for course in first]).reshape(len(first), on_days.size)
     return Paths(z, np.where(late, float(case.air.seconds.size), found), late, means)
 
 
@@ -143,8 +143,3 @@ def _reached(target: float, first: Course, rest: Course) -> float:
         return early
     later = rest.days_to(target)
     return float("nan") if later is None else float(first.days[-1]) + later
-
-
-def _means_on(course: Course, on_days: Array) -> Array:
-    days, means = np.concatenate(([0.0], course.days)), np.concatenate(([course.start.mean], course.mean))
-    return np.interp(on_days, days, means)

@@ -38,6 +38,11 @@ class PilePiece:
         if min(self.length_m, self.width_m, self.thickness_m) <= 0.0:
             raise NoPile(f"{self.name} has a size of nothing: measure its length, width and thickness.")
 
+    @property
+    def volume_m3(self) -> float:
+        """Of the box it fills, as it lies."""
+        return self.length_m * self.width_m * self.thickness_m
+
 
 @dataclass(frozen=True)
 class Base:
@@ -134,16 +139,12 @@ class Pile:
     @property
     def volume_m3(self) -> float:
         """Of the wood that lies in it."""
-        return sum(_volume(one.piece) for layer in self.layers for one in layer.laid)
+        return sum(one.piece.volume_m3 for layer in self.layers for one in layer.laid)
 
     @property
     def pieces(self) -> tuple[PilePiece, ...]:
         """All that lie in it, from the bottom up."""
         return tuple(one.piece for layer in self.layers for one in layer.laid)
-
-
-def _volume(piece: PilePiece) -> float:
-    return piece.length_m * piece.width_m * piece.thickness_m
 
 
 def bearers(length_m: float, spacing_m: float, inset_m: float = 0.05) -> tuple[float, ...]:
@@ -306,4 +307,4 @@ def most_volume(pieces: Sequence[PilePiece], base: Base) -> float:
     """Upper bound of what a pile can hold [m3]: all its wood, or its room less a sticker for each layer of the thickest."""
     thickest = max(piece.thickness_m for piece in pieces)
     share = thickest / (thickest + base.sticker_m)
-    return min(sum(_volume(piece) for piece in pieces), base.length_m * base.width_m * base.height_m * share)
+    return min(sum(piece.volume_m3 for piece in pieces), base.length_m * base.width_m * base.height_m * share)

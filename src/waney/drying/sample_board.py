@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from math import hypot, sqrt
 from statistics import fmean, stdev
 
-from waney.drying.weighing import Weight
+from waney.drying.weighing import Weight, at_moisture
 from waney.figures.estimate import Z_95, Basis, Estimate, Ground
 from waney.figures.problem import Problem
 from waney.wood.density import dry_mass_of, moisture_of
@@ -91,8 +91,7 @@ class SampleBoard:
 
     def target_kg(self, mc: float) -> Estimate:
         """What the board weighs at `mc` [kg]: the figure for its tag."""
-        dry = self.dry
-        return Estimate(dry.likely * (1.0 + mc), dry.low * (1.0 + mc), dry.high * (1.0 + mc), BASIS, 0.0)
+        return at_moisture(self.dry, mc)
 
 
 def wettest_and_driest(boards: Sequence[Estimate]) -> tuple[int, int]:

@@ -12,6 +12,7 @@ from numpy.typing import NDArray
 from scipy.sparse import coo_matrix, csc_matrix, diags
 from scipy.sparse.linalg import splu
 
+from waney.drying.board import CAPACITY
 from waney.drying.grid import positions
 from waney.drying.kernel.records import AirSteps, Array, Law
 from waney.drying.reference import (
@@ -29,10 +30,8 @@ from waney.drying.reference import (
 from waney.figures.problem import Problem
 from waney.wood.density import WATER
 from waney.wood.diffusion import REFERENCE_C, across_grain, along_grain, warmth
-from waney.wood.heat import dry_heat_capacity
 
 Whole = NDArray[np.int64]
-CAPACITY = dry_heat_capacity(30.0)
 
 
 class BadSection(Problem):

@@ -14,8 +14,9 @@ from waney.drying.particles import Case
 from waney.drying.safe_rate import SafeRate, safe_rate
 from waney.drying.sample_board import SampleBoard
 from waney.drying.watch import before_spring, expected_loss, read_loss, said_of_loss
+from waney.drying.weighing import at_moisture
 from waney.figures.estimate import Z_95, Estimate
-from waney.figures.problem import OutOfRange, Problem
+from waney.figures.problem import Problem
 from waney.figures.scenarios import Scenarios
 from waney.wood.climate import Climate
 from waney.wood.density import dry_mass
@@ -66,10 +67,12 @@ class Stack:
 
 @dataclass(frozen=True)
 class LineDates:
-    """A line's forecast, in words what it loses a day against what it may, and what else is to be known."""
+    """A line's forecast, what its read piece weighs at the target (None: no weight was read), in words what it loses a day
+    against what it may, and what else is to be known."""
 
     line: Line
     forecast: Forecast
+    tag_kg: Estimate | None
     safe: SafeRate | None
     losing: str
     losing_most: str
@@ -104,12 +107,13 @@ def line_dates(line: Line, stack: Stack, air: AirSteps, scenarios: Scenarios) ->
     case = Case(line.wood, line.thickness_m, air, stack.target)
     reads = _reads(line, stack.start)
     found = forecast(case, reads, scenarios, _dry_weight(line))
-    safe = _safe(line)
+    safe = safe_rate(line.wood.id, line.thickness_m)
     weights = [read for read in reads if isinstance(read, WeightRead)]
     loss = read_loss(weights, found.dry.likely) if found.dry else None
     most, day = expected_loss(case)
     expected = f"{said_of_loss(most, safe)}, about day {day:.0f}" if safe else said_of_loss(most, None)
-    return LineDates(line, found, safe, said_of_loss(loss, safe), expected, _remarks(line, stack, found))
+    tag = at_moisture(found.dry, stack.target) if found.dry else None
+    return LineDates(line, found, tag, safe, said_of_loss(loss, safe), expected, _remarks(line, stack, found))
 
 
 def _remarks(line: Line, stack: Stack, found: Forecast) -> tuple[str, ...]:
@@ -146,10 +150,3 @@ def _dry_weight(line: Line) -> DryWeight | None:
     gravity = line.wood.needed(Trait.SG_GREEN)
     spread = hypot(gravity.width / (2.0 * Z_95) / gravity.likely, SIZE_SPREAD)
     return DryWeight(dry_mass(line.volume_m3, gravity.likely), spread)
-
-
-def _safe(line: Line) -> SafeRate | None:
-    try:
-        return safe_rate(line.wood.id, line.thickness_m)
-    except OutOfRange:
-        return None

@@ -12,6 +12,7 @@ from waney.drying.sawn import sawn_m
 from waney.drying.stack import BadStack, Line, Stack
 from waney.drying.weighing import WeighingScale, weighed
 from waney.figures.problem import Problem
+from waney.units.mass import POUND
 from waney.units.sheet import Table, open_sheet
 from waney.units.sheet_measures import Measures
 from waney.units.sheet_readers import choice, day, list_of, text, whole
@@ -25,7 +26,7 @@ EXPOSURES = {"open": Exposure.OPEN, "roof": Exposure.ROOF, "fan": Exposure.FAN}
 METERS = {"pins": Meter.PINS, "plate": Meter.PLATE}
 TARGET = 0.20
 NONE: tuple[float, ...] = ()
-MARK_KG = {True: 0.1 * 0.45359237, False: 0.05}
+MARK_KG = {True: POUND.in_si(0.1), False: 0.05}
 """Between two marks where the sheet does not say, by whether it is in inches: 0.1 lb, 50 g."""
 
 

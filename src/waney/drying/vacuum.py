@@ -12,7 +12,7 @@ from typing import NamedTuple
 import numpy as np
 
 from waney.drying.air import DAY, AirState, NoAir, air_steps, joined
-from waney.drying.board import Course, Drying, dry
+from waney.drying.board import Drying
 from waney.drying.kernel.records import AirSteps
 from waney.figures.problem import OutOfRange
 from waney.wood.diffusion import GAS, PERMEABILITY_M2, WATER_MOLAR
@@ -121,9 +121,3 @@ def cycle_steps(cycle: Cycle, days: float, minutes: float = MINUTES) -> AirSteps
     vacuum = plate_steps(Plates(cycle.warming.temperature_c, cycle.vacuum_pa, 0.0, WALL_FILM), cycle.vacuum_h / 24.0, minutes)
     each = (warm.seconds.sum() + vacuum.seconds.sum()) / DAY
     return joined([warm, vacuum] * max(int(np.ceil(days / each)), 1))
-
-
-def days_in_vacuum(piece: Drying, chamber: AirSteps, target: float) -> tuple[float | None, Course]:
-    """Days until the mean is at `target` [-], None where the chamber's time ends first; and what the piece did."""
-    course = dry(piece, chamber, stop_at=target)
-    return course.days_to(target), course

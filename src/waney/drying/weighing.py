@@ -73,6 +73,12 @@ def weighed(readings_kg: Sequence[float], scale: WeighingScale, *, tare_kg: floa
     return Weight(total, hypot(scale.error_kg(total, len(readings_kg)), ends))
 
 
+def at_moisture(dry_kg: Estimate, mc: float) -> Estimate:
+    """What a piece weighs at moisture `mc` [-] by its oven-dry weight [kg]: the figure for its tag."""
+    low, likely, high = (kg * (1.0 + mc) for kg in (dry_kg.low, dry_kg.likely, dry_kg.high))
+    return Estimate(likely, low, high, dry_kg.basis, 0.0)
+
+
 def coarse(scale: WeighingScale, dry_kg: float, least_mc: float = 0.01) -> str:
     """What is said before a coarse weighing scale is trusted; empty when one mark is `least_mc` [-] or less."""
     mark = scale.mark_in_mc(dry_kg)

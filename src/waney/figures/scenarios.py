@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache
+from math import inf
 from statistics import NormalDist
 
 import numpy as np
@@ -53,10 +54,10 @@ def likely(doubts: Mapping[str, Estimate]) -> Mapping[str, float]:
     return {name: estimate.likely for name, estimate in doubts.items()}
 
 
-def summed_up(results: Array, likely_value: float, basis: Basis) -> Estimate:
+def summed_up(results: Array | Sequence[float], likely_value: float, basis: Basis, hard_min: float = -inf) -> Estimate:
     """5, 50 and 95 % of a model run over all scenarios, shape (n,); `likely_value` is kept where it lies between.
 
     The likely value is the model at the likely inputs, so that a page and its range never contradict each other.
     """
     low, high = (float(np.quantile(results, q)) for q in (0.05, 0.95))
-    return Estimate(likely_value, min(low, likely_value), max(high, likely_value), basis)
+    return Estimate(likely_value, min(low, likely_value), max(high, likely_value), basis, hard_min)
