@@ -12,7 +12,8 @@ from tests.papers.conftest import through_case
 
 from waney.figures.typed_json import Encoder
 from waney.sawing.plan_file import write_plan
-from waney.web.asked.place import PLACE, PlaceAsked, place_bytes
+from waney.web.asked.packing import as_bytes
+from waney.web.asked.place import PLACE, PlaceAsked
 from waney.web.asked.plan import PlanAnswer, PlanShown
 from waney.web.asking import KINDS
 from waney.web.shop import Shop
@@ -59,7 +60,7 @@ def test_a_piece_is_drawn_in_its_log_as_it_was_sawn(owner: Person, shop: Shop, h
     assert "<svg" in page
     assert "Butt end" in page
     assert "told at the mill" in page
-    assert place_bytes(asked) == place_bytes(PlaceAsked(asked.plan, asked.name, 4, 0.4, 0.05, asked.metric))
+    assert as_bytes(asked) == as_bytes(PlaceAsked(asked.plan, asked.name, 4, 0.4, 0.05, asked.metric))
 
 
 def test_a_log_that_was_clamped_again_is_drawn_by_its_plan(

@@ -10,8 +10,9 @@ import pytest
 
 from waney.trade.costs_sheet import ASKS
 from waney.web.asked.cuts import CUTS, CutsAnswer
-from waney.web.asked.figure import Figure, as_bytes, read_back
+from waney.web.asked.figure import Figure
 from waney.web.asked.offer import OFFER, OfferAnswer, OfferAsked
+from waney.web.asked.packing import as_bytes, read_back
 from waney.web.asked.waiting import WAITING, WaitingAsked, waiting_answer
 from waney.web.asking import KINDS
 from waney.web.shop import Shop

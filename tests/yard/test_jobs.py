@@ -59,7 +59,10 @@ def test_the_same_is_asked_once_and_answered_at_once_when_it_is_done(book: Book,
 def test_an_answer_that_was_lost_is_worked_out_again(book: Book, ids: Ids) -> None:
     first = asked(book, ids, "upper", b"ash")
     worked(book, ended(book, first))
+    found = jobs.find(book, "upper", b"ash", "1")
+    assert found is not None and found.id == first
     book.files.path(jobs.look(book, first).answer).unlink()
+    assert jobs.find(book, "upper", b"ash", "1") is None, "whoever only looks must not wait for it for ever"
     assert asked(book, ids, "upper", b"ash") != first
 
 

@@ -100,12 +100,13 @@ def _found(
 
 
 def _lines(found: CoreHeat, view: View) -> Iterator[str]:
-    from waney.cli.ranges import degrees, spread
+    from waney.cli.ranges import degrees
     from waney.cli.views import shop_of
     from waney.drying.heating import SOLID_SLOWER
     from waney.figures.sources import source
     from waney.papers.cautions import cautions
     from waney.papers.columns import headed, paragraph
+    from waney.papers.ranges import spread
     from waney.units.moisture import print_mc
 
     shop = shop_of(view)

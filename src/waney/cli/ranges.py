@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable
 from functools import partial
 
 from waney.cli.answers import Range
 from waney.cli.views import View, degree_of, shop_of, volume_unit
 from waney.figures.estimate import Estimate
+from waney.papers.ranges import spread
 from waney.papers.words import exact
 from waney.units.direction import Direction
 from waney.units.mass import print_mass
@@ -16,22 +16,7 @@ from waney.units.moisture import print_mc
 from waney.units.temperature import print_temperature
 from waney.units.volume import print_volume
 
-NOT_KNOWN = "not known"
 _METRES = re.compile(r"(?<![\d.])(\d+\.\d+|\d+) m\b")
-
-
-def spread(estimate: Estimate | Range | None, say: Callable[[float], str]) -> str:
-    """Likely, then low to high with the unit said once each; a figure without doubt is said alone."""
-    if estimate is None:
-        return NOT_KNOWN
-    low, likely, high = (say(value) for value in (estimate.low, estimate.likely, estimate.high))
-    return likely if low == high else f"{likely}, {low.removesuffix(_unit_of(low))} to {high}"
-
-
-def _unit_of(said: str) -> str:
-    """What stands after the number, from its blank on."""
-    _, blank, unit = said.partition(" ")
-    return blank + unit
 
 
 def volume(estimate: Estimate | None, view: View) -> str:

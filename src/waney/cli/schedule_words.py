@@ -6,11 +6,12 @@ from collections.abc import Iterator
 
 from waney.cli.answers import Range
 from waney.cli.answers_kiln import KilnSchedule, KilnStep
-from waney.cli.ranges import degrees, moisture, spread
+from waney.cli.ranges import degrees, moisture
 from waney.cli.views import View, shop_of
 from waney.figures.sources import source
 from waney.papers.cautions import cautions
 from waney.papers.columns import aligned, headed, paragraph
+from waney.papers.ranges import spread
 from waney.units.direction import Direction
 from waney.units.mass import print_mass
 from waney.units.moisture import print_mc

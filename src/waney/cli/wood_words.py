@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from functools import partial
 
-from waney.cli.ranges import moisture, spread
+from waney.cli.ranges import moisture
 from waney.cli.views import View, shop_of, volume_unit
 from waney.figures.estimate import Estimate, Ground
 from waney.figures.sources import source
 from waney.papers.columns import headed, paragraph
+from waney.papers.ranges import spread
 from waney.units.direction import Direction
 from waney.units.force import NEWTON, POUND_FORCE
 from waney.units.mass import print_mass

@@ -13,7 +13,7 @@ from waney.papers.cuts import LOOKS
 from waney.papers.facts import CardFacts
 from waney.papers.mill_steps import AtMill, Comes, Kind, Step
 from waney.papers.subject import Subject
-from waney.papers.turn import QUARTERS, clockwise_here
+from waney.papers.turn import turn_words
 from waney.papers.words import Measure, clock
 from waney.pieces.piece import Piece
 from waney.sawing.as_read import pith_heights
@@ -87,10 +87,8 @@ class _Told:
         self.lie += 1
         self.stops_m = self.subject.mill.backstop_highest_m
         facts = self.facts.turns.get(self.lie, TurnFacts())
-        way = "" if move.quarters == 2 else ", clockwise" if clockwise_here(self.subject, move) else ", anticlockwise"
-        onto = "onto the sawn face" if move.onto_flat else "onto the bark, sawn face to the backstops"
         weight = self.subject.shop.heavy(facts.weight.high) if facts.weight else ""
-        words = f"Turn it {QUARTERS[move.quarters]}{way}, {onto}."
+        words = f"Turn it {turn_words(self.subject, move)}."
         return Step(
             Kind.TURN, self.lie, words, weight=weight, heavy=facts.helped or facts.by_machine, before=_sentences("turning")
         )

@@ -22,9 +22,9 @@ from waney.units.number import Comma
 from waney.units.sheet import Reader, open_sheet
 from waney.units.sheet_measures import Measures
 from waney.units.sheet_readers import NotThat, shown
+from waney.units.way import KILOMETRE, MILE
 
 FORMAT = "waney-costs/1"
-MILE_KM = 1.609344
 TYPED = Basis(Ground.READING, "what the shop typed")
 """basis of every figure of this sheet"""
 ASKS: Mapping[str, str] = MappingProxyType(
@@ -63,7 +63,7 @@ class ShopCosts:
     def on_the_way(self, way_m: float | None, hours: float | None) -> Costs:
         """What one tree takes. way_m: there and back; hours: everybody's together, taken as give or take a quarter."""
         about = None if hours is None else Estimate(hours, 0.75 * hours, 1.25 * hours, TYPED, 0.0)
-        return replace(self.costs, way_km=None if way_m is None else way_m / 1000.0, hours=about)
+        return replace(self.costs, way_km=None if way_m is None else KILOMETRE.of(way_m), hours=about)
 
 
 def read_costs_sheet(text: str, comma: Comma = Comma.ASK) -> ShopCosts:
@@ -76,7 +76,7 @@ def read_costs_sheet(text: str, comma: Comma = Comma.ASK) -> ShopCosts:
     loading = sheet.take("loading", m.rate)
     costs = Costs(
         currency=m.currency,
-        km_cents=None if driving is None else driving / (MILE_KM if m.imperial else 1.0),
+        km_cents=None if driving is None else driving / KILOMETRE.of((MILE if m.imperial else KILOMETRE).in_si(1.0)),
         hour_cents=sheet.take("hourly", m.rate),
         loading_cents=None if loading is None else round(loading),
         bears_kg=sheet.take("bears", m.mass),

@@ -70,14 +70,8 @@ def _job(job: jobs.Job) -> Job:
 
 
 def ask(shop: Shop, kind: str, given: bytes) -> Job:
-    """Ask, or find the same question asked already."""
+    """Ask, or find the same question asked already: then nothing is written."""
     return _job(jobs.ask(shop.book, shop.new_id(), kind, given, program(), shop.now()))
-
-
-def ask_once(shop: Shop, kind: str, given: bytes) -> Job:
-    """The same for a page that is looked at often: nothing is written where the question was asked already."""
-    found = jobs.find(shop.book, kind, given, program())
-    return ask(shop, kind, given) if found is None else _job(found)
 
 
 def asked_already(shop: Shop, kind: str, given: bytes) -> Job | None:

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
-from waney.web.asked.figure import as_bytes, read_back
 from waney.web.asked.offer import OFFER, OfferAnswer, OfferAsked
-from waney.web.asking import Job, answer_of, ask, ask_once, asked_already, last_answers
+from waney.web.asked.packing import as_bytes, read_back
+from waney.web.asking import Job, answer_of, ask, asked_already, last_answers
 from waney.web.shop import Shop, unit_of
 from waney.yard.acts.settings import Setting
 from waney.yard.book.offered import TreeStands
@@ -44,7 +44,7 @@ def answers_of(shop: Shop, trees: Sequence[TreeStands]) -> tuple[dict[str, Offer
 
 def answer_for(shop: Shop, tree: TreeStands) -> tuple[Job, OfferAnswer | None, bool]:
     """The job of one tree; its answer, else the last that was given; whether it is of today."""
-    job = ask_once(shop, OFFER, question(shop.settled(), tree))
+    job = ask(shop, OFFER, question(shop.settled(), tree))
     content = answer_of(shop, job)
     if content is not None:
         return job, read_back(content, OfferAnswer), True

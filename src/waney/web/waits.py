@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from waney.web.asked.waiting import WAITING, LogWaits, WaitingAnswer, WaitingAsked, waiting_answer
-from waney.web.asking import Job, answer_of, ask_once, last_answers
+from waney.web.asking import Job, answer_of, ask, last_answers
 from waney.web.shop import Shop, currency_of, unit_of
 from waney.yard.acts.settings import Setting
 from waney.yard.book.looking import LogStands
@@ -35,7 +35,7 @@ def waits_of(shop: Shop, there: tuple[LogStands, ...]) -> Waits:
     place, metric = settled.get(Setting.PLACE, ""), unit_of(settled) == "mm"
     logs = tuple(map(lying_of, there))
     asked = WaitingAsked(logs, shop.today().isoformat(), place, currency_of(settled) or "", metric)
-    job = ask_once(shop, WAITING, asked.as_bytes())
+    job = ask(shop, WAITING, asked.as_bytes())
     content = answer_of(shop, job)
     if content is not None:
         return Waits(job, waiting_answer(content), of_today=True)

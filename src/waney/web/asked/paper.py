@@ -7,8 +7,8 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Any
 
-from waney.figures.typed_json import Encoder
 from waney.papers.listing import Listing
+from waney.web.asked.packing import as_bytes
 
 TAGS, LIST, OF_PLAN = "tags", "list", "paper-of-plan"
 
@@ -54,8 +54,7 @@ Asked = TagsAsked | ListAsked | PlanPaperAsked
 
 def asked_bytes(asked: Asked) -> bytes:
     """The input of the job; the same question gives the same bytes."""
-    told = _list_told(asked) if isinstance(asked, ListAsked) else Encoder().encode(asked, type(asked))
-    return json.dumps(told, sort_keys=True).encode("utf-8")
+    return json.dumps(_list_told(asked), sort_keys=True).encode("utf-8") if isinstance(asked, ListAsked) else as_bytes(asked)
 
 
 def _list_told(asked: ListAsked) -> dict[str, object]:

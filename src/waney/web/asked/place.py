@@ -2,10 +2,8 @@
 
 from __future__ import annotations
 
-import json
 from dataclasses import dataclass
 
-from waney.figures.typed_json import Encoder
 from waney.yard.acts.mill import Happened
 from waney.yard.book.book import Book
 from waney.yard.book.days import happened
@@ -32,8 +30,3 @@ class PlaceAsked:
         day = happened(book, piece.day, piece.log) if piece.day else ()
         again = any(one.what == Happened.CLAMPED_AGAIN and one.seq < piece.seq for one in day)
         return cls(plan, piece.name, story.cut, None if again else story.height_m, piece.thickness_m, metric)
-
-
-def place_bytes(asked: PlaceAsked) -> bytes:
-    """The input of the job; the same question gives the same bytes."""
-    return json.dumps(Encoder().encode(asked, PlaceAsked), sort_keys=True).encode("utf-8")

@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 import io
-import json
 import zipfile
 from collections.abc import Mapping
 from dataclasses import dataclass
 
 from waney.figures.problem import Problem
-from waney.figures.typed_json import Decoder, Encoder, parsed
+from waney.web.asked.packing import read_back
 
 PLAN, STEPS = "plan", "steps"
 
@@ -55,11 +54,6 @@ class PlanAnswer:
     filled_in: tuple[str, ...] = ()
 
 
-def asked_bytes(asked: PlanAsked) -> bytes:
-    """The input of the job; the same question gives the same bytes."""
-    return json.dumps(Encoder().encode(asked, PlanAsked), sort_keys=True).encode("utf-8")
-
-
 @dataclass(frozen=True)
 class Planned:
     """A finished job, opened."""
@@ -69,7 +63,7 @@ class Planned:
     @property
     def answer(self) -> PlanAnswer:
         """What the page says."""
-        found: PlanAnswer = Decoder().decode(parsed(self.text("answer.json")), PlanAnswer, "answer")
+        found: PlanAnswer = read_back(self.file("answer.json"), PlanAnswer)
         return found
 
     def text(self, name: str) -> str:
@@ -95,8 +89,3 @@ class StepsAsked:
 
     plan: str
     metric: bool = False
-
-
-def steps_bytes(asked: StepsAsked) -> bytes:
-    """The input of the job; the same question gives the same bytes."""
-    return json.dumps(Encoder().encode(asked, StepsAsked), sort_keys=True).encode("utf-8")

@@ -2,10 +2,7 @@
 
 from __future__ import annotations
 
-import json
 from dataclasses import dataclass
-
-from waney.figures.typed_json import Decoder, Encoder, parsed
 
 SCALE = "scale"
 
@@ -26,14 +23,3 @@ class ScaleAnswer:
     rows: tuple[tuple[str, str], ...]
     next: str
     notes: tuple[str, ...]
-
-
-def scale_bytes(asked: ScaleAsked) -> bytes:
-    """The input of the job; the same question gives the same bytes."""
-    return json.dumps(Encoder().encode(asked, ScaleAsked), sort_keys=True).encode("utf-8")
-
-
-def answer_from(content: bytes) -> ScaleAnswer:
-    """What the job said."""
-    found: ScaleAnswer = Decoder().decode(parsed(content.decode("utf-8")), ScaleAnswer, "answer")
-    return found

@@ -6,7 +6,7 @@ import json
 from contextlib import suppress
 from math import floor
 
-from waney.figures.typed_json import Decoder, Encoder, Json, parsed
+from waney.figures.typed_json import Encoder, Json
 from waney.papers.mill_steps import AtMill
 from waney.papers.words import Shop as Writes
 from waney.papers.words import measure
@@ -138,9 +138,3 @@ def _happened(one: HappenedStands, step_m: float) -> Done:
 def as_json(holds: Holds) -> Json:
     """For the page."""
     return Encoder().encode(holds, Holds)
-
-
-def mill_of(text: str) -> AtMill:
-    """The steps as the planner wrote them."""
-    found: AtMill = Decoder().decode(parsed(text), AtMill, "steps")
-    return found

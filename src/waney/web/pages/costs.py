@@ -14,6 +14,7 @@ from waney.web.access.members import Role
 from waney.web.forms import Writing
 from waney.web.shop import currency_of, unit_of
 from waney.web.showing import page, session_at, shop_of
+from waney.web.toml import quoted
 from waney.yard.acts.settings import Setting
 from waney.yard.services.settings import settle_for_shop
 
@@ -88,15 +89,10 @@ def settle(sent: Writing) -> Response:
 
 def sheet_of(typed: Mapping[str, str], unit: str) -> str:
     """The costs sheet of what was typed; empty where nothing was."""
-    lines = [f"{name} = {_quoted(typed[name])}" for name in NAMES if typed.get(name)]
+    lines = [f"{name} = {quoted(typed[name])}" for name in NAMES if typed.get(name)]
     if not any(typed.get(name) for name in NAMES[1:]):
         return ""
     return "\n".join(['format = "waney-costs/1"', f'units = "{unit}"', *lines]) + "\n"
-
-
-def _quoted(text: str) -> str:
-    plain = "".join(sign for sign in text if sign.isprintable())
-    return '"' + plain.replace("\\", "\\\\").replace('"', '\\"') + '"'
 
 
 def _slips(text: str) -> dict[str, str]:

@@ -12,22 +12,22 @@ from waney.pieces.measures import FOOT_M
 from waney.trade.lengths import long_or_halved
 from waney.units.length import parse_length
 from waney.web.asked.cuts import CUTS, CutsAnswer, CutsAsked
-from waney.web.asked.figure import as_bytes, read_back
-from waney.web.asking import answer_of, ask_once
+from waney.web.asked.packing import as_bytes, read_back
+from waney.web.asking import answer_of, ask
 from waney.web.forms import BadField, Writing
 from waney.web.pages.log import log_at
-from waney.web.shop import Shop, unit_of
+from waney.web.shop import unit_of
 from waney.web.showing import page, shop_of
 from waney.yard.acts.settings import Setting
 from waney.yard.book.looking import logs
-from waney.yard.book.offered import StemStands
-from waney.yard.book.offered import stem as find_stem
+from waney.yard.book.offered import stem_at
 from waney.yard.problems import NotInBook
 
 router = APIRouter()
 WAYS = 3
 """fields for ways to cut"""
 SHORTEST_M = 0.5
+"""a shorter length is a slip (ours)"""
 
 
 @router.get("/logs/{log}/cuts")
@@ -44,19 +44,11 @@ def stem_cuts(request: Request, stem: str) -> Response:
     return _stem(request, stem, "", "")
 
 
-def stem_at(shop: Shop, ident: str) -> StemStands:
-    """The stem of an address. Raises NotInBook."""
-    found = find_stem(shop.book, ident)
-    if found is None:
-        raise NotInBook("No such stem lies there; look at the list of what is offered.")
-    return found
-
-
 def _stem(request: Request, ident: str, typed: str, wrong: str) -> Response:
     from waney.yard.services.worth import stem_sheet  # with all that it values; only who looks at a stem needs it
 
     shop = shop_of(request)
-    found = stem_at(shop, ident)
+    found = stem_at(shop.book, ident)
     sheet = stem_sheet(found)
     shown = _compared(request, sheet, log_sheet(sheet).log.length_m)
     cut = [log for log in logs(shop.book) if log.stem == ident] if found.logs else []
@@ -85,7 +77,7 @@ def _compared(request: Request, sheet: str, length_m: float) -> dict[str, object
     except Problem as slip:
         return {**shown, "problem": str(slip)}
     asked = CutsAsked(sheet, ways, settled.get(Setting.MILL, ""), settled.get(Setting.WANTS, ""), bare == "m")
-    job = ask_once(shop, CUTS, as_bytes(asked))
+    job = ask(shop, CUTS, as_bytes(asked))
     content = answer_of(shop, job)
     return {**shown, "job": job, "answer": None if content is None else read_back(content, CutsAnswer)}
 

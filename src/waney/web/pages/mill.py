@@ -12,11 +12,12 @@ from starlette.responses import HTMLResponse, JSONResponse, RedirectResponse, Re
 from waney.figures.typed_json import Json
 from waney.papers.cautions import cautions
 from waney.papers.mill_steps import AtMill
-from waney.web.asked.plan import STEPS, Planned, StepsAsked, steps_bytes
+from waney.web.asked.packing import as_bytes, read_back
+from waney.web.asked.plan import STEPS, Planned, StepsAsked
 from waney.web.asking import Job, answer_of, ask
 from waney.web.forms import BadField, Sent, Writing, photo
 from waney.web.mill.fold import Stands, stands
-from waney.web.mill.gather import as_json, gathered, mill_of
+from waney.web.mill.gather import as_json, gathered
 from waney.web.mill.holds import Holds
 from waney.web.mill.taps import Tap, tapped, without_plan
 from waney.web.pages.day import day_at
@@ -73,9 +74,9 @@ def _steps(request: Request, log: str) -> tuple[AtMill | None, Job | None]:
     if chosen is None:
         return None, None
     asked = StepsAsked(shop.book.files.read(chosen.file).decode("utf-8"), unit_of(shop.settled()) == "mm")
-    job = ask(shop, STEPS, steps_bytes(asked))
+    job = ask(shop, STEPS, as_bytes(asked))
     content = answer_of(shop, job)
-    return (None, job) if content is None else (mill_of(Planned(content).text("mill.json")), None)
+    return (None, job) if content is None else (read_back(Planned(content).file("mill.json"), AtMill), None)
 
 
 def _step(holds: Holds, now: Stands | None) -> object:

@@ -15,23 +15,13 @@ from waney.web.offers import answer_for
 from waney.web.shop import currency_of, unit_of
 from waney.web.showing import page, session_at, shop_of
 from waney.yard.acts.offers import Reply, StemFelled
-from waney.yard.book.offered import TreeStands, stems_of
-from waney.yard.book.offered import tree as find_tree
+from waney.yard.book.offered import stems_of, tree_at
 from waney.yard.book.stories import photos_of
-from waney.yard.problems import NotInBook
 from waney.yard.services.offers import answer_offer, fell_stem
 
 router = APIRouter()
 REASON = 190
 """characters of a reason that one line of the book holds"""
-
-
-def tree_at(request: Request, ident: str) -> TreeStands:
-    """The tree of an address. Raises NotInBook."""
-    found = find_tree(shop_of(request).book, ident)
-    if found is None:
-        raise NotInBook("No such tree was offered; look at the list of trees.")
-    return found
 
 
 @router.get("/offered/{tree}")
@@ -41,7 +31,8 @@ def offer(request: Request, tree: str) -> Response:
 
 
 def _shown(request: Request, ident: str, typed: dict[str, str], wrong: dict[str, str]) -> Response:
-    shop, found = shop_of(request), tree_at(request, ident)
+    shop = shop_of(request)
+    found = tree_at(shop.book, ident)
     job, answer, of_today = answer_for(shop, found)
     member = session_at(request).member
     shown = {
@@ -89,7 +80,8 @@ def _money(text: str) -> tuple[int, ...]:
 @router.post("/offered/{tree}/came")
 def came(tree: str, sent: Writing) -> Response:
     """It lies in the yard: a stem, not yet cut to length. Raises NotInBook."""
-    shop, found, fields = shop_of(sent.request), tree_at(sent.request, tree), Fields(sent)
+    shop, fields = shop_of(sent.request), Fields(sent)
+    found = tree_at(shop.book, tree)
     length = fields.length("length", "ft" if unit_of(shop.settled()) == "in" else "m")
     if fields.wrong:
         return _shown(sent.request, tree, {"length": sent.text("length")}, fields.wrong)

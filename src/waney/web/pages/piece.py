@@ -9,7 +9,8 @@ from starlette.responses import RedirectResponse, Response
 
 from waney.figures.problem import Problem
 from waney.units.mass import parse_mass
-from waney.web.asked.place import PLACE, PlaceAsked, place_bytes
+from waney.web.asked.packing import as_bytes
+from waney.web.asked.place import PLACE, PlaceAsked
 from waney.web.asking import answer_of, ask
 from waney.web.forms import Fields, Sent, Writing, photo
 from waney.web.pages import readings
@@ -65,7 +66,7 @@ def _place(shop: Shop, story: PieceStory) -> dict[str, object]:
     except FileLost as lost:  # the piece is there all the same
         return {"no_place": str(lost), "job": None, "place": ""}
     asked = PlaceAsked.of(shop.book, story, plan, metric=metric)
-    job = ask(shop, PLACE, place_bytes(asked))
+    job = ask(shop, PLACE, as_bytes(asked))
     drawn = answer_of(shop, job)
     return {"no_place": "", "job": job, "place": drawn.decode("utf-8") if drawn else "", "heights": asked.height_m}
 

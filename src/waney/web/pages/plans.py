@@ -12,7 +12,8 @@ from fastapi import APIRouter, Request
 from starlette.responses import RedirectResponse, Response
 
 from waney.web.access.members import Role
-from waney.web.asked.plan import PLAN, PlanAsked, Planned, asked_bytes
+from waney.web.asked.packing import as_bytes
+from waney.web.asked.plan import PLAN, PlanAsked, Planned
 from waney.web.asking import Job, answer_of, ask
 from waney.web.forms import Writing
 from waney.web.pages.log import log_at
@@ -34,7 +35,7 @@ def plans(request: Request, log: str) -> Response:
     """Side by side, when they are there; how far it is, while they are searched."""
     shop, found = shop_of(request), log_at(request, log)
     asked = question(shop, found)
-    job = None if asked is None else ask(shop, PLAN, asked_bytes(asked))
+    job = None if asked is None else ask(shop, PLAN, as_bytes(asked))
     planned = None if job is None else answer_of(shop, job)
     answer = Planned(planned).answer if planned else None
     drawings = tuple(_drawn(Planned(planned), n) for n in range(1, len(answer.plans) + 1)) if planned and answer else ()

@@ -5,7 +5,8 @@ from __future__ import annotations
 from fastapi import APIRouter, Request
 from starlette.responses import Response
 
-from waney.web.asked.scale import SCALE, ScaleAsked, answer_from, scale_bytes
+from waney.web.asked.packing import as_bytes, read_back
+from waney.web.asked.scale import SCALE, ScaleAnswer, ScaleAsked
 from waney.web.asking import answer_of, ask
 from waney.web.pages.log import log_at
 from waney.web.pages.plans import scan_inside
@@ -20,6 +21,6 @@ def scale(request: Request, log: str) -> Response:
     """Volume, scales, weight; how far it is, while they are worked out. Raises NotInBook."""
     shop, found = shop_of(request), log_at(request, log)
     asked = ScaleAsked(found.sheet, scan_inside(shop, log), unit_of(shop.settled()) == "mm")
-    job = ask(shop, SCALE, scale_bytes(asked))
+    job = ask(shop, SCALE, as_bytes(asked))
     content = answer_of(shop, job)
-    return page(request, "scale.html", {"log": found, "job": job, "answer": answer_from(content) if content else None})
+    return page(request, "scale.html", {"log": found, "job": job, "answer": read_back(content, ScaleAnswer) if content else None})

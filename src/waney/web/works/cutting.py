@@ -8,7 +8,8 @@ from waney.figures.problem import Problem
 from waney.figures.scenarios import Scenarios
 from waney.trade.crosscut import CutLog, CutWay, compared, lengths_said
 from waney.web.asked.cuts import CutsAnswer, CutsAsked, WayShown
-from waney.web.asked.figure import Figure, as_bytes, read_back
+from waney.web.asked.figure import Figure
+from waney.web.asked.packing import as_bytes, read_back
 from waney.web.works.figures import bad_likely_good, board_feet, figure, mass, wood
 from waney.work.apart import Progress
 from waney.yard.acts.settings import Setting

@@ -7,28 +7,14 @@ from math import floor, log10
 
 from waney.figures.estimate import Basis, Estimate, Ground
 from waney.figures.sources import source
+from waney.papers.ranges import NOT_KNOWN, spread
 from waney.units.mass import KILOGRAM, POUND
 from waney.units.money import print_money
 from waney.units.quantity import Unit
 from waney.units.volume import BOARD_FOOT, CUBIC_FOOT, CUBIC_METRE
 from waney.web.asked.figure import Figure
 
-NOT_KNOWN = "not known"
 Say = Callable[[float], str]
-
-
-def spread(estimate: Estimate | None, say: Say) -> str:
-    """Likely, then from where to where nine in ten lie; a figure without doubt alone."""
-    if estimate is None:
-        return NOT_KNOWN
-    low, likely, high = (say(value) for value in (estimate.low, estimate.likely, estimate.high))
-    return likely if low == high else f"{likely}, {low.removesuffix(_unit(low))} to {high}"
-
-
-def _unit(said: str) -> str:
-    """What stands after the number, from its blank on."""
-    _, blank, unit = said.partition(" ")
-    return blank + unit
 
 
 def three(value: float) -> str:

@@ -7,12 +7,13 @@ from datetime import date
 
 from waney.figures.problem import Problem
 from waney.figures.scenarios import Scenarios
+from waney.papers.ranges import spread
 from waney.trade.storage import keeping_of
 from waney.trade.waiting import Cost, Waiting, cost_of_week, in_order_of_costs
 from waney.units.temperature import Degree, print_temperature
 from waney.web.asked.figure import Figure
 from waney.web.asked.waiting import LogWaits, WaitingAnswer, WaitingAsked
-from waney.web.works.figures import figure, money, per_cent, spread, told_by
+from waney.web.works.figures import figure, money, per_cent, told_by
 from waney.wood.climate import Climate
 from waney.work.apart import Progress
 from waney.yard.services.lying import Lying

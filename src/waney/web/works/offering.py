@@ -9,6 +9,7 @@ from waney.figures.problem import Problem
 from waney.figures.scenarios import Scenarios
 from waney.logs.from_sheet import LOG
 from waney.papers.fitting import first_line
+from waney.papers.ranges import spread
 from waney.papers.words import INCHES, METRIC
 from waney.sawing.bench import Over
 from waney.sawing.fitting import Fitting
@@ -17,9 +18,10 @@ from waney.trade.costs_sheet import ShopCosts
 from waney.trade.fetch import Offer, worth_fetching
 from waney.trade.reading import How, Reading, sheet_of
 from waney.units.money import print_money
-from waney.web.asked.figure import Figure, as_bytes, read_back
+from waney.web.asked.figure import Figure
 from waney.web.asked.offer import OfferAnswer, OfferAsked
-from waney.web.works.figures import bad_likely_good, board_feet, boards, figure, mass, spread, wood
+from waney.web.asked.packing import as_bytes, read_back
+from waney.web.works.figures import bad_likely_good, board_feet, boards, figure, mass, wood
 from waney.work.apart import Progress
 from waney.yard.acts.settings import Setting
 from waney.yard.services.worth import shop_costs, shop_sheets

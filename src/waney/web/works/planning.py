@@ -11,14 +11,12 @@ from functools import partial
 
 from waney.figures.problem import Problem
 from waney.figures.scenarios import Scenarios
-from waney.figures.typed_json import Decoder, Encoder, parsed
 from waney.papers.apart import apart_drawings
 from waney.papers.at_mill import at_mill
 from waney.papers.card import card_pdf, height_card
 from waney.papers.drawing import plan_drawing
 from waney.papers.fitting import answer, first_line
 from waney.papers.ink import SCREEN
-from waney.papers.mill_steps import AtMill
 from waney.papers.offered import Offered, card_facts, offered
 from waney.papers.solid import solid, solid_json
 from waney.papers.subject import Subject
@@ -32,6 +30,7 @@ from waney.sawing.plan_file import read_plan, write_plan
 from waney.sawing.search import plans
 from waney.sawing.sheets.from_sheets import ready
 from waney.sawing.wants import Pattern
+from waney.web.asked.packing import as_bytes, read_back
 from waney.web.asked.plan import PlanAnswer, PlanAsked, PlanShown, StepsAsked
 from waney.work.apart import Progress
 
@@ -42,14 +41,14 @@ APART_MM = 110.0
 
 def plan_log(given: bytes, progress: Progress) -> bytes:
     """The job. What cannot be planned is answered with its sentence."""
-    asked: PlanAsked = Decoder().decode(parsed(given.decode("utf-8")), PlanAsked, "asked")
+    asked = read_back(given, PlanAsked)
     out = io.BytesIO()
     with zipfile.ZipFile(out, "w", zipfile.ZIP_DEFLATED) as files:
         try:
             found = _planned(asked, progress, files)
         except Problem as why:
             found = PlanAnswer(sentence=str(why))
-        files.writestr("answer.json", json.dumps(Encoder().encode(found, PlanAnswer)))
+        files.writestr("answer.json", as_bytes(found))
     return out.getvalue()
 
 
@@ -105,12 +104,12 @@ def _write(files: zipfile.ZipFile, number: int, found: Offered, offer: Offer, as
     files.writestr(f"{number}.apart.json", json.dumps(apart_drawings(subject, SCREEN, APART_MM)))
     files.writestr(f"{number}.card.pdf", card_pdf(card, day))
     files.writestr(f"{number}.solid.json", solid_json(solid(subject)))
-    files.writestr(f"{number}.mill.json", json.dumps(Encoder().encode(mill, AtMill)))
+    files.writestr(f"{number}.mill.json", as_bytes(mill))
 
 
 def plan_steps(given: bytes, _progress: Progress) -> bytes:
     """The job: a kept plan, step by step for the page at the mill."""
-    asked: StepsAsked = Decoder().decode(parsed(given.decode("utf-8")), StepsAsked, "asked")
+    asked = read_back(given, StepsAsked)
     plan, sheets = read_plan(asked.plan)
     prepared = ready(sheets)
     found = offered(prepared, (plan,), SCENARIOS, full=False)
@@ -118,5 +117,5 @@ def plan_steps(given: bytes, _progress: Progress) -> bytes:
     mill = at_mill(subject, card_facts(found, found.best), prepared.bench.log.species)
     out = io.BytesIO()
     with zipfile.ZipFile(out, "w", zipfile.ZIP_DEFLATED) as files:
-        files.writestr("mill.json", json.dumps(Encoder().encode(mill, AtMill)))
+        files.writestr("mill.json", as_bytes(mill))
     return out.getvalue()

@@ -5,7 +5,6 @@ from __future__ import annotations
 from datetime import date
 
 from waney.figures.scenarios import Scenarios
-from waney.figures.typed_json import Decoder, parsed
 from waney.papers.boule_planned import boule_map_of_plan
 from waney.papers.crayon import crayon_sheet
 from waney.papers.label_stock import label_stock
@@ -18,6 +17,7 @@ from waney.papers.tags import Calibration, Tag, laid_out, tags_pdf
 from waney.papers.words import INCHES, METRIC
 from waney.sawing.plan_file import read_plan
 from waney.sawing.sheets.from_sheets import ready
+from waney.web.asked.packing import read_back
 from waney.web.asked.paper import PlanPaperAsked, TagsAsked, list_heard
 from waney.work.apart import Progress
 from waney.yard.names import Name
@@ -27,7 +27,7 @@ SCENARIOS = Scenarios(seed=1)
 
 def print_tags(given: bytes, _progress: Progress) -> bytes:
     """Tags as PDF."""
-    asked: TagsAsked = Decoder().decode(parsed(given.decode("utf-8")), TagsAsked, "asked")
+    asked = read_back(given, TagsAsked)
     tags = tuple(Tag(Name(asked.code, number), asked.lines) for number in asked.numbers)
     calibration = Calibration(asked.right_mm, asked.down_mm, asked.size)
     laid = laid_out(tags, label_stock(asked.stock, asked.unit), calibration, used=asked.used, stapled=asked.stapled)
@@ -44,7 +44,7 @@ def write_list(given: bytes, _progress: Progress) -> bytes:
 
 def print_of_plan(given: bytes, _progress: Progress) -> bytes:
     """The boule map of a plan, or what to crayon on the butt, as PDF."""
-    asked: PlanPaperAsked = Decoder().decode(parsed(given.decode("utf-8")), PlanPaperAsked, "asked")
+    asked = read_back(given, PlanPaperAsked)
     plan, sheets = read_plan(asked.plan)
     prepared = ready(sheets)
     best = offered(prepared, (plan,), SCENARIOS, full=False).best

@@ -2,32 +2,30 @@
 
 from __future__ import annotations
 
-import json
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 
-from waney.figures.estimate import Estimate
 from waney.figures.scenarios import Scenarios
-from waney.figures.typed_json import Decoder, Encoder, parsed
 from waney.logs.from_sheet import measured_of
 from waney.logs.scaled import ScaledLog, scaled
+from waney.papers.ranges import spread
 from waney.units.direction import Direction
 from waney.units.mass import KILOGRAM, POUND, print_mass
 from waney.units.volume import CUBIC_FOOT, CUBIC_METRE, print_volume
+from waney.web.asked.packing import as_bytes, read_back
 from waney.web.asked.scale import ScaleAnswer, ScaleAsked
 from waney.work.apart import Progress
 
 SCENARIOS = Scenarios(seed=1)
-NOT_KNOWN = "not known"
 
 
 def scale_log(given: bytes, _progress: Progress) -> bytes:
     """The job. Raises the sentences of the readers of sheets."""
-    asked: ScaleAsked = Decoder().decode(parsed(given.decode("utf-8")), ScaleAsked, "asked")
+    asked = read_back(given, ScaleAsked)
     found = scaled(measured_of({"log": asked.log, **({"scan": asked.scan} if asked.scan else {})}), SCENARIOS)
     one = found.next_measurement
     advice = f"{one.what}; it narrows the range of the volume by {one.saved:.0%}" if one else ""
     answer = ScaleAnswer(tuple(_rows(found, asked.metric)), advice, (*found.remarks, *found.assumed))
-    return json.dumps(Encoder().encode(answer, ScaleAnswer)).encode("utf-8")
+    return as_bytes(answer)
 
 
 def _rows(found: ScaledLog, metric: bool) -> Iterator[tuple[str, str]]:
@@ -39,19 +37,12 @@ def _rows(found: ScaledLog, metric: bool) -> Iterator[tuple[str, str]]:
     def mass(kilograms: float) -> str:
         return print_mass(kilograms, heavy, Direction.READ)
 
-    yield "Wood inside bark", _spread(found.volume_m3, volume)
+    yield "Wood inside bark", spread(found.volume_m3, volume)
     by = found.formulas
     yield from (("by Smalian", volume(by.smalian_m3)), ("by Huber", volume(by.huber_m3)), ("by Newton", volume(by.newton_m3)))
     for one in (*found.nearest, *found.down):
         yield f"{one.rule}, {one.diameter_in} in ({one.diameter_rounding}), {one.length_ft} ft", f"{one.board_feet} board feet"
     yield "Hoppus inside bark", f"{found.hoppus.feet:.1f} Hoppus feet"
     yield "Hoppus over bark", f"{found.hoppus_over_bark.feet:.1f} Hoppus feet"
-    yield "Green weight with bark", _spread(found.with_bark_kg, mass)
-    yield "Green weight without bark", _spread(found.without_bark_kg, mass)
-
-
-def _spread(estimate: Estimate | None, say: Callable[[float], str]) -> str:
-    """Likely, then from where to where nine in ten lie."""
-    if estimate is None:
-        return NOT_KNOWN
-    return f"{say(estimate.likely)}, from {say(estimate.low)} to {say(estimate.high)}"
+    yield "Green weight with bark", spread(found.with_bark_kg, mass)
+    yield "Green weight without bark", spread(found.without_bark_kg, mass)

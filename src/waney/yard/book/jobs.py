@@ -7,7 +7,6 @@ from contextlib import contextmanager
 from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta
 from enum import StrEnum
-from hashlib import sha256
 from typing import Any
 
 from sqlalchemy import Connection, func, insert, select, update
@@ -15,6 +14,7 @@ from sqlalchemy import Connection, func, insert, select, update
 from waney.yard.book import truth
 from waney.yard.book.book import Book
 from waney.yard.book.engine import reading, writing
+from waney.yard.book.files import name_of
 from waney.yard.problems import NotInBook
 
 MOST_TRIES = 3
@@ -68,12 +68,14 @@ def ask(book: Book, ident: str, kind: str, content: bytes, version: str, now: da
 
     Raises BookFull, BookBusy.
     """
+    held = find(book, kind, content, version)
+    if held is not None:
+        return held
     name, j = book.files.keep(content), truth.job
     with _held(book) as at:
-        same = (j.c.kind == kind, j.c.input == name, j.c.version == version, j.c.state.in_(COUNTS), j.c.cancel == 0)
-        row = at.execute(select(j).where(*same).order_by(j.c.place)).mappings().first()
-        if row is not None and (not row["answer"] or book.files.has(row["answer"])):
-            return _job(row)
+        held = _found(at, book, kind, name, version)  # somebody may have asked meanwhile
+        if held is not None:
+            return held
         place = at.execute(select(func.coalesce(func.max(j.c.place), 0))).scalar_one() + 1
         told = {"state": JobState.WAITING, "progress": 0.0, "message": "", "answer": "", "asked_at": _when(now)}
         none = {"taken_at": "", "told_at": "", "ended_at": "", "holder": "", "tries": 0, "cancel": 0}
@@ -82,12 +84,17 @@ def ask(book: Book, ident: str, kind: str, content: bytes, version: str, now: da
 
 
 def find(book: Book, kind: str, content: bytes, version: str) -> Job | None:
-    """The job that was asked these bytes before and waits, runs or is done; None where nobody asked. Nothing is written."""
-    j, name = truth.job, sha256(content).hexdigest()
-    same = (j.c.kind == kind, j.c.input == name, j.c.version == version, j.c.state.in_(COUNTS), j.c.cancel == 0)
+    """The job that was asked these bytes before and waits, runs or is done; None where nobody asked, or where its answer is lost.
+    Nothing is written."""
     with reading(book.engine) as at:
-        row = at.execute(select(j).where(*same).order_by(j.c.place)).mappings().first()
-    return None if row is None else _job(row)
+        return _found(at, book, kind, name_of(content), version)
+
+
+def _found(at: Connection, book: Book, kind: str, name: str, version: str) -> Job | None:
+    j = truth.job
+    same = (j.c.kind == kind, j.c.input == name, j.c.version == version, j.c.state.in_(COUNTS), j.c.cancel == 0)
+    row = at.execute(select(j).where(*same).order_by(j.c.place)).mappings().first()
+    return _job(row) if row is not None and (not row["answer"] or book.files.has(row["answer"])) else None
 
 
 def last_answers(book: Book, kind: str, limit: int = 1) -> tuple[str, ...]:

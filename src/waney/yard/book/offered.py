@@ -11,6 +11,7 @@ from sqlalchemy import RowMapping, Select, func, select
 from waney.yard.book import models
 from waney.yard.book.book import Book
 from waney.yard.book.engine import reading
+from waney.yard.problems import NotInBook
 
 
 @dataclass(frozen=True)
@@ -63,6 +64,22 @@ def tree(book: Book, ident: str) -> TreeStands | None:
     with reading(book.engine) as at:
         row = at.execute(_trees().where(models.tree.c.id == ident)).mappings().first()
     return None if row is None else _tree(row)
+
+
+def tree_at(book: Book, ident: str) -> TreeStands:
+    """The tree of an id. Raises NotInBook."""
+    found = tree(book, ident)
+    if found is None:
+        raise NotInBook("No such tree was offered; look at the list of trees.")
+    return found
+
+
+def stem_at(book: Book, ident: str) -> StemStands:
+    """The stem of an id. Raises NotInBook."""
+    found = stem(book, ident)
+    if found is None:
+        raise NotInBook("No such stem lies there; look at the list of what is offered.")
+    return found
 
 
 def stem(book: Book, ident: str) -> StemStands | None:

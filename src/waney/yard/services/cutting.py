@@ -6,9 +6,8 @@ from collections.abc import Sequence
 
 from waney.logs.sheet import log_sheet
 from waney.trade.crosscut import part_sheet, places_of
-from waney.yard.book.book import Book
-from waney.yard.book.offered import StemStands, stem
-from waney.yard.problems import NotInBook, NotPossible
+from waney.yard.book.offered import stem_at
+from waney.yard.problems import NotPossible
 from waney.yard.services.hand import Hand
 from waney.yard.services.logs import Made, NewLog, add_log
 from waney.yard.services.worth import stem_sheet
@@ -27,11 +26,3 @@ def cut_stem(hand: Hand, ident: str, lengths_m: Sequence[float]) -> tuple[Made, 
         add_log(hand, NewLog(part_sheet(sheet, length, place), felled_on=found.felled_on, stem=ident, from_butt_m=place[0]))
         for place in places
     )
-
-
-def stem_at(book: Book, ident: str) -> StemStands:
-    """The stem of an id. Raises NotInBook."""
-    found = stem(book, ident)
-    if found is None:
-        raise NotInBook("No such stem lies there; look at the list of stems.")
-    return found

@@ -22,8 +22,7 @@ from waney.wood.species import SeveralSpecies, UnknownSpecies, species
 from waney.yard.acts.settings import Setting
 from waney.yard.book.book import Book
 from waney.yard.book.looking import settings
-from waney.yard.book.offered import StemStands, TreeStands, stem, tree
-from waney.yard.problems import NotInBook
+from waney.yard.book.offered import StemStands, TreeStands, stem_at, tree_at
 from waney.yard.services.lying import Lying, lying
 
 
@@ -62,9 +61,7 @@ def value_offer(
     costs, sure: None for those of the settings, with the way and hours of this tree; with_plan: saw it in thought, by the
     shop's mill and wants sheets. Raises NotInBook.
     """
-    found = tree(book, ident)
-    if found is None:
-        raise NotInBook("No such tree was offered; look at the list of trees.")
+    found = tree_at(book, ident)
     settled = settings(book)
     shop = shop_costs(settled)
     spent = shop.on_the_way(found.way_m, found.hours) if costs is None else costs
@@ -91,10 +88,7 @@ def compare_cuts(
     book: Book, ident: str, ways: Sequence[Sequence[float]], scenarios: Scenarios, *, with_plan: bool = False
 ) -> Compared:
     """Compare ways [m] to cut a stem of the book; what was read off its tree shapes it. Raises NotInBook, DoesNotFit."""
-    found = stem(book, ident)
-    if found is None:
-        raise NotInBook("No such stem lies there; look at the list of stems.")
-    return compared(stem_sheet(found), ways, scenarios, shop_sheets(settings(book)) if with_plan else None)
+    return compared(stem_sheet(stem_at(book, ident)), ways, scenarios, shop_sheets(settings(book)) if with_plan else None)
 
 
 def stem_sheet(found: StemStands) -> str:
