@@ -1,0 +1,43 @@
+"""Shares: one sum of money parted by weights so that the parts add up to it, to the cent.
+
+Largest remainder: everybody gets the whole cents of the exact share; the cents that are left go one each to the largest broken
+parts, by name among equals. Weights are counted as exact fractions, so neither their order nor how they add up matters.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from fractions import Fraction
+from math import isfinite
+
+from waney.figures.problem import Problem
+
+
+class BadShares(Problem):
+    """Nothing can be parted by these weights."""
+
+
+def shares(total_cents: int, weights: Mapping[str, float]) -> dict[str, int]:
+    """Cents by name, in the order of `weights`: they sum to `total_cents`, each within one cent of its exact share.
+
+    total_cents may be below zero (money that came back). Raises BadShares for a weight below zero or none above it.
+    >>> shares(100, {"c": 1.0, "a": 1.0, "b": 1.0})
+    {'c': 33, 'a': 34, 'b': 33}
+    """
+    exact = _exact(abs(total_cents), weights)
+    whole = {name: int(share) for name, share in exact.items()}
+    left = abs(total_cents) - sum(whole.values())
+    for name in sorted(exact, key=lambda name: (whole[name] - exact[name], name))[:left]:
+        whole[name] += 1
+    return whole if total_cents >= 0 else {name: -cents for name, cents in whole.items()}
+
+
+def _exact(cents: int, weights: Mapping[str, float]) -> dict[str, Fraction]:
+    for name, weight in weights.items():
+        if not isfinite(weight) or weight < 0:
+            raise BadShares(f"{name} would share by {weight:g}; a share goes by zero or more.")
+    counted = {name: Fraction(weight) for name, weight in weights.items()}
+    whole = sum(counted.values(), Fraction(0))
+    if whole == 0:
+        raise BadShares("Nobody is there to share by; give at least one a weight above zero.")
+    return {name: cents * weight / whole for name, weight in counted.items()}
