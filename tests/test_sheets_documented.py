@@ -9,6 +9,8 @@ from typing import Any
 
 import pytest
 
+from waney.drying.kilns_sheet import read_kilns
+from waney.drying.load_sheet import read_load_sheet
 from waney.drying.stack_sheet import read_stack_sheet
 from waney.logs.sheet import log_sheet
 from waney.sawing.sheets.mill_sheet import read_mill_sheet
@@ -69,6 +71,15 @@ def wants(text: str) -> Any:
 
 WHOLE_MILL = (EXAMPLES / "mill-full.toml").read_text(encoding="utf-8")
 
+WHOLE_KILN = """format = "waney-kilns/1"
+units = "in"
+[[kiln]]
+[kiln.plates]
+at = "140 F"
+[kiln.cycle]
+dry_bulb = "140 F"
+"""
+
 READERS: dict[str, tuple[str, Callable[[str], Any], list[str]]] = {
     "Log sheet": ("waney.logs.sheet", log_sheet, [WHOLE_LOG, WHOLE_LOG.replace("[top.outline]", "[butt.outline]"), SCANNED_LOG]),
     "Mill sheet": (
@@ -81,6 +92,8 @@ READERS: dict[str, tuple[str, Callable[[str], Any], list[str]]] = {
         read_stack_sheet,
         [(EXAMPLES / "stack-mixed.toml").read_text(encoding="utf-8")],
     ),
+    "Kilns sheet": ("waney.drying.kilns_sheet", read_kilns, [WHOLE_KILN]),
+    "Load sheet": ("waney.drying.load_sheet", read_load_sheet, [(EXAMPLES / "load-mixed.toml").read_text(encoding="utf-8")]),
     "Wants sheet": ("waney.sawing.sheets.wants_sheet", wants, [WHOLE_WANTS]),
     "Costs sheet": ("waney.trade.costs_sheet", read_costs_sheet, ['format = "waney-costs/1"\nunits = "in"\n']),
 }

@@ -66,3 +66,78 @@ class CoreHeat:
     from_start_min: float
     """the high end of the minutes, and the time it is held after that"""
     record: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class LotAsked:
+    """A lot as it was asked about. thickness_m: green; moisture: now; volume_m3: of all its pieces as they lie."""
+
+    lot: str
+    owner: str
+    wood: str
+    thickness_m: float
+    pieces: int
+    volume_m3: float
+    moisture: Range
+    target_mc: float
+
+
+@dataclass(frozen=True)
+class TwoLots:
+    """Two lots, and why they may not share the kiln; nothing: they may."""
+
+    lots: tuple[str, str]
+    against: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class LotTravels:
+    """A lot in a load: when it is ready, whether it must leave then, what it is at when the load ends if it stays."""
+
+    lot: str
+    pieces: int
+    ready_days: Range
+    leaves_early: bool
+    mc_at_end: Range
+    late: int
+    """runs of `scenarios` in which it is not ready at the end"""
+    against: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class LoadProposed:
+    """One load. schedule: null in vacuum; weight_kg: with all its pieces at the high end; heat_j: into wood and water alone."""
+
+    schedule: str | None
+    sets_pace: str
+    days: Range
+    water_kg: Range
+    heat_j: Range
+    weight_kg: float
+    layers: int
+    height_m: float
+    lots: tuple[LotTravels, ...]
+    scenarios: int
+
+
+@dataclass(frozen=True)
+class LoadsProposed:
+    """Loads one after the other, what they aim at, days of all, and pieces that fit in none, each with the reason."""
+
+    aims: tuple[str, ...]
+    days: Range
+    loads: tuple[LoadProposed, ...]
+    left_out: tuple[tuple[str, str], ...]
+
+
+@dataclass(frozen=True)
+class KilnLoads:
+    """What `waney kiln-load` says; the proposal with the fewest days first. least_loads: no plan needs fewer, by room
+    and weight."""
+
+    kiln: str
+    heat: str
+    lots: tuple[LotAsked, ...]
+    sharing: tuple[TwoLots, ...]
+    least_loads: int
+    proposals: tuple[LoadsProposed, ...]

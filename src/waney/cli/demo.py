@@ -14,6 +14,8 @@ from waney.cli.views import PlanJson, Units, View, shop_of
 
 SHEETS = ("log", "mill", "wants")
 TALLY = "tally.json"
+BESIDE = ("kilns.toml", "load.toml", TALLY)
+"""laid beside the sheets, for other commands"""
 BOOK = "book.sqlite"
 """named here too: asking the yard book where it lies takes half a second of loading"""
 
@@ -62,7 +64,7 @@ def _make_yard(folder: Path) -> bool:
     from importlib.resources import files
 
     folder.mkdir(exist_ok=True)
-    missing = [name for name in (*(f"{sheet}.toml" for sheet in SHEETS), TALLY) if not (folder / name).exists()]
+    missing = [name for name in (*(f"{sheet}.toml" for sheet in SHEETS), *BESIDE) if not (folder / name).exists()]
     for name in missing:
         text = (files("waney") / "data" / "demo" / name).read_text(encoding="utf-8")
         (folder / name).write_text(text, encoding="utf-8")

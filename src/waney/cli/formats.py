@@ -22,7 +22,7 @@ from waney.cli.answers import (
     Wood,
 )
 from waney.cli.answers_dry import DryingStack
-from waney.cli.answers_kiln import CoreHeat, KilnSchedule
+from waney.cli.answers_kiln import CoreHeat, KilnLoads, KilnSchedule
 
 FORMATS: Mapping[type, str] = MappingProxyType(
     {
@@ -42,6 +42,7 @@ FORMATS: Mapping[type, str] = MappingProxyType(
         DryingStack: "waney-dry/1",
         KilnSchedule: "waney-schedule/1",
         CoreHeat: "waney-heat-treat/1",
+        KilnLoads: "waney-kiln-load/1",
     }
 )
 """The form of each answer, as its field "format" names it."""

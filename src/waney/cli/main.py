@@ -13,6 +13,7 @@ from waney.cli.crosscut import crosscut
 from waney.cli.demo import demo
 from waney.cli.dry import dry
 from waney.cli.heat_treat import heat_treat
+from waney.cli.kiln_load import kiln_load
 from waney.cli.offered import offered
 from waney.cli.plan import plan
 from waney.cli.replay import replay
@@ -83,6 +84,11 @@ COMMANDS: Mapping[str, Told] = MappingProxyType(
                 'waney heat-treat "white ash" 8/4 "10 in" --dry-bulb "160 F" --wet-bulb "150 F" --start "60 F"',
                 'waney heat-treat "red maple" "54 mm" "250 mm" --dry-bulb "71 C" --steam --start "5 C" --units mm',
             ),
+        ),
+        "kiln-load": Told(
+            kiln_load,
+            "Who may share a kiln, who sets the pace, how long it takes.",
+            ('waney kiln-load demo-yard/kilns.toml demo-yard/load.toml --kiln "old container kiln"',),
         ),
         "weight": Told(
             weight,

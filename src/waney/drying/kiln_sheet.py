@@ -29,7 +29,8 @@ class Heat(StrEnum):
 class KilnSheet:
     """A kiln. length_m, width_m, height_m: room for the pile inside; load_kg: what its floor or cart bears; plates: with heated
     plates, cycle: with hot air and vacuum by turns; within_m: most that thicknesses in one layer may differ, which with plates
-    is what still touches; bearing_m: most between bearers; hottest_c: what the kiln can hold, None: as hot as asked."""
+    is what still touches; bearing_m: most between bearers; hottest_c: what the kiln can hold, None: as hot as asked; whose:
+    empty, our own; fee: what it charges, in words."""
 
     name: str
     length_m: float
@@ -43,6 +44,8 @@ class KilnSheet:
     sticker_m: float = STICKER_M
     bearing_m: float = 0.41
     hottest_c: float | None = None
+    whose: str = ""
+    fee: str = ""
 
     def __post_init__(self) -> None:
         if min(self.length_m, self.width_m, self.height_m, self.load_kg) <= 0.0:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from enum import StrEnum
+from itertools import combinations
 from math import ceil
 
 from waney.drying.kiln_sheet import KilnSheet
@@ -82,6 +83,20 @@ def proposals(kiln: KilnSheet, lots: Sequence[Lot], scenarios: Scenarios = SCENA
         key = tuple(frozenset(piece.name for piece in each.pile.pieces) for each in one.loads)
         found[key] = replace(one, aims=(*(found[key].aims if key in found else ()), aim))
     return tuple(sorted(found.values(), key=lambda one: one.days[0]))
+
+
+@dataclass(frozen=True)
+class Company:
+    """Two lots and why they may not share a kiln, as sentences; none: they may."""
+
+    lots: tuple[str, str]
+    against: tuple[str, ...]
+
+
+def company(kiln: KilnSheet, lots: Sequence[Lot]) -> tuple[Company, ...]:
+    """Every two lots side by side in the likely case. Raises BadLot, LoadNeverDry, BadKiln, UnknownSchedule."""
+    pairs = combinations(lots, 2)
+    return tuple(Company((a.name, b.name), load(kiln, [a, b], LIKELY).against) for a, b in pairs)
 
 
 def fewest(kiln: KilnSheet, lots: Sequence[Lot]) -> int:

@@ -17,7 +17,7 @@ from waney.drying.vacuum import permeability_of, with_ends
 from waney.figures.estimate import Basis, Estimate, Ground
 from waney.figures.problem import Problem
 from waney.wood.species import Species
-from waney.wood.weight import MOISTURE, SG
+from waney.wood.weight import MOISTURE, SG, piece_mass
 
 SHARED = (LEVEL, FILM)
 """Doubts of the model itself: the same for every lot."""
@@ -87,3 +87,9 @@ class Lot:
         pressure = kiln.plates.pressure_pa if kiln.plates else kiln.cycle.vacuum_pa if kiln.cycle else 0.0
         law = law_of(one.sg_green, Pace(free=shared()["free"].likely), pressure)
         return with_ends(replace(one, law=law), 10.0 ** values[f"{PERMEABILITY}.{self.name}"], self.length_m, warm_c)
+
+
+def mass_of(wood: Species, volume_m3: float, start: Estimate) -> Estimate:
+    """What a piece of a lot weighs as it goes in [kg], from its green volume and its moisture [-]. Raises NoFigure."""
+    low, middle, high = (piece_mass(wood, volume_m3, mc) for mc in (start.low, start.likely, start.high))
+    return Estimate(middle.likely, low.low, high.high, middle.basis, 0.0)

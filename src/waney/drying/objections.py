@@ -44,7 +44,7 @@ def _hard(lot: Lot, own: Schedule, steps: Sequence[tuple[Step, float]], course: 
         fits, at = own.at(mc - SLACK), f"{lot.name} is at {mc:.0%} on day {begin:.0f}"
         if step.dry_c > fits.dry_c + HOTTER_C and not hot:
             hot = True
-            yield f"{at}, when it gets {step.dry_c:.0f} °C; its own schedule has {fits.dry_c:.0f}."
+            yield f"{at}, when it gets {step.dry_c:.0f} °C; its own schedule has {fits.dry_c:.0f} °C."
         if step.emc < fits.emc - DRIER and not dry:
             dry = True
             yield f"{at}, when the EMC is {step.emc:.1%}; its own schedule has {fits.emc:.1%}."

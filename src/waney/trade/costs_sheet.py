@@ -10,7 +10,6 @@ Money and shares may be a range in quotes, "2 to 4": the low and the high end of
 
 from __future__ import annotations
 
-import re
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from types import MappingProxyType
@@ -21,7 +20,7 @@ from waney.trade.fetch import SURE, Costs
 from waney.units.number import Comma
 from waney.units.sheet import Reader, open_sheet
 from waney.units.sheet_measures import Measures
-from waney.units.sheet_readers import NotThat, shown
+from waney.units.sheet_readers import low_to_high
 from waney.units.way import KILOMETRE, MILE
 
 FORMAT = "waney-costs/1"
@@ -43,8 +42,6 @@ ASKS: Mapping[str, str] = MappingProxyType(
 )
 """The fields that no page can do without, and what each asks for."""
 NOTHING = Costs()
-_TO = re.compile(r"\s+to\s+")
-_UNIT = re.compile(r"[^\d.,\s].*$")
 
 
 @dataclass(frozen=True)
@@ -96,21 +93,10 @@ def ranged(read: Reader[float]) -> Reader[Estimate]:
     """A reader of one figure, or of "2 to 4": low to high, the likely one half way."""
 
     def both(value: object) -> Estimate:
-        ends = _TO.split(value.strip(), maxsplit=1) if isinstance(value, str) else [value]
-        if len(ends) == 1:
-            return Estimate.known(read(value), TYPED)
-        low, high = read(_with_unit(str(ends[0]), str(ends[1]))), read(ends[1])
-        if low > high:
-            raise NotThat(f"{shown(value)} falls; write the lower figure first.")
-        return Estimate(0.5 * (low + high), low, high, TYPED, 0.0)
+        low, high = low_to_high(read)(value)
+        return Estimate.known(low, TYPED) if low == high else Estimate(0.5 * (low + high), low, high, TYPED, 0.0)
 
     return both
-
-
-def _with_unit(low: str, high: str) -> str:
-    """ "5 to 15 %" means 5 % to 15 %."""
-    unit = _UNIT.search(high)
-    return low if unit is None or _UNIT.search(low) else f"{low} {unit[0]}"
 
 
 def with_mill(shop: ShopCosts, mill_sheet: str) -> ShopCosts:

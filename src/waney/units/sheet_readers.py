@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from datetime import date, datetime
 from math import isfinite
@@ -9,6 +10,9 @@ from math import isfinite
 from waney.figures.problem import Problem
 from waney.units import written
 from waney.units.sheet import Reader, T, nearest
+
+_TO = re.compile(r"\s+to\s+")
+_UNIT = re.compile(r"[^\d.,\s].*$")
 
 
 class NotThat(Problem):
@@ -111,3 +115,23 @@ def list_of(item: Reader[T]) -> Reader[tuple[T, ...]]:
         return tuple(item(each) for each in values)
 
     return read
+
+
+def low_to_high(read: Reader[float]) -> Reader[tuple[float, float]]:
+    """A range in quotes, "2 to 4", its low and its high end; one figure is both. "5 to 15 %" means 5 % to 15 %."""
+
+    def both(value: object) -> tuple[float, float]:
+        ends = _TO.split(value.strip(), maxsplit=1) if isinstance(value, str) else [value]
+        if len(ends) == 1:
+            return read(value), read(value)
+        low, high = read(_with_unit(str(ends[0]), str(ends[1]))), read(ends[1])
+        if low > high:
+            raise NotThat(f"{shown(value)} falls; write the lower figure first.")
+        return low, high
+
+    return both
+
+
+def _with_unit(low: str, high: str) -> str:
+    unit = _UNIT.search(high)
+    return low if unit is None or _UNIT.search(low) else f"{low} {unit[0]}"

@@ -61,3 +61,15 @@ def print_temperature(temperature_c: float, degree: Degree) -> str:
     """
     value = temperature_c if degree is Degree.CELSIUS else fahrenheit(temperature_c)
     return f"{Direction.READ.whole(value, 1e-9)} °{degree}"
+
+
+_IN_WORDS = re.compile(r"(-?\d+(?:\.\d+)?) °C\b")
+
+
+def in_degrees(sentence: str, degree: Degree) -> str:
+    """A sentence whose temperatures are °C, with them as they are read.
+
+    >>> in_degrees("It gets 60 °C; it may get 43 °C.", Degree.FAHRENHEIT)
+    'It gets 140 °F; it may get 109 °F.'
+    """
+    return _IN_WORDS.sub(lambda found: print_temperature(float(found[1]), degree), sentence)

@@ -1,0 +1,102 @@
+"""waney kiln-load: lots that ask for one kiln -> loads: who may share, who sets the pace, who must leave early, how long."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from waney.cli.app import AnswerIsNo, answering
+from waney.cli.views import Json, Units, View
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from waney.cli.answers_kiln import KilnLoads, LoadProposed, LoadsProposed, LotAsked, LotTravels
+    from waney.drying.kiln_sheet import KilnSheet
+    from waney.drying.load import Traveller
+    from waney.drying.load_plan import PackedLoad, Proposal
+    from waney.drying.lot import Lot
+
+
+@answering
+def kiln_load(
+    kilns: Annotated[Path, typer.Argument(help="A kilns sheet: room inside, what it bears, how heat gets in.")],
+    lots: Annotated[Path, typer.Argument(help="A load sheet: lots of like pieces, with their moisture and what is wanted.")],
+    kiln: Annotated[str, typer.Option(metavar="<name>", help="Which kiln, where the sheet has several.")] = "",
+    units: Units = View.INCHES,
+    json: Json = None,
+) -> None:
+    """Loads of a kiln, several proposals side by side: who may share, who sets the pace, who must leave early, water, heat, days.
+
+    A mixed load is never averaged: the slowest lot rules by its own moisture, the others follow its air. Pieces are packed one
+    by one. Without equalising and conditioning; heat without walls and vented air.
+    """
+    from waney.cli.files import can_be_written, read_text
+    from waney.cli.kiln_load_words import kiln_load_lines
+    from waney.cli.progress import working
+    from waney.cli.saying import say
+    from waney.drying.kilns_sheet import kiln_named, read_kilns
+    from waney.drying.load_sheet import read_load_sheet
+    from waney.units.sheet import called
+
+    can_be_written(json)
+    with called(str(kilns)):
+        chosen = kiln_named(read_kilns(read_text(kilns)), kiln)
+    with called(str(lots)):
+        asking = read_load_sheet(read_text(lots))
+    with working("Drying the loads in thought"):
+        found = _answer(chosen, asking)
+    if not any(one.loads for one in found.proposals):
+        why = "; ".join(f"{piece}: {why}" for piece, why in found.proposals[0].left_out)
+        raise AnswerIsNo(f"No piece fits in {found.kiln}: {why}.")
+    say(found, json, lambda: kiln_load_lines(found, units))
+
+
+def _answer(kiln: KilnSheet, lots: Sequence[Lot]) -> KilnLoads:
+    from waney.cli.answers_kiln import KilnLoads, TwoLots
+    from waney.drying.load_plan import company, fewest, proposals
+
+    sharing = tuple(TwoLots(one.lots, one.against) for one in company(kiln, lots))
+    offered = tuple(_proposal(one) for one in proposals(kiln, lots))
+    return KilnLoads(kiln.name, str(kiln.heat), tuple(_asked(lot) for lot in lots), sharing, fewest(kiln, lots), offered)
+
+
+def _asked(lot: Lot) -> LotAsked:
+    from waney.cli.answers import ranged
+    from waney.cli.answers_kiln import LotAsked
+
+    return LotAsked(
+        lot.name, lot.owner, lot.wood.common, lot.thickness_m, len(lot.pieces), lot.volume_m3, ranged(lot.start), lot.target
+    )  # fmt: skip
+
+
+def _proposal(one: Proposal) -> LoadsProposed:
+    from waney.cli.answers import Range
+    from waney.cli.answers_kiln import LoadsProposed
+    from waney.drying.pace import MODEL
+
+    left = tuple((piece.name, why) for piece, why in one.out)
+    return LoadsProposed(tuple(map(str, one.aims)), Range(*one.days, MODEL), tuple(map(_load, one.loads)), left)
+
+
+def _load(one: PackedLoad) -> LoadProposed:
+    from waney.cli.answers import ranged
+    from waney.cli.answers_kiln import LoadProposed
+
+    load = one.load
+    return LoadProposed(
+        None if load.plan is None else load.plan.code, load.pace.name, ranged(load.days), ranged(load.water_kg),
+        ranged(load.heat_j), one.kg, len(one.pile.layers), one.pile.height_m, tuple(map(_traveller, load.travellers)),
+        load.scenarios,
+    )  # fmt: skip
+
+
+def _traveller(one: Traveller) -> LotTravels:
+    from waney.cli.answers import ranged
+    from waney.cli.answers_kiln import LotTravels
+
+    return LotTravels(
+        one.lot.name, len(one.lot.pieces), ranged(one.ready_days), one.early, ranged(one.mc_at_end), one.late, one.against
+    )  # fmt: skip

@@ -1,0 +1,110 @@
+"""Kilns sheet: one kiln or several, as a person types them (TOML, `waney-kilns/1`); someone else's kilns too."""
+
+from __future__ import annotations
+
+from waney.drying.air import AirState
+from waney.drying.kiln import AIR_SPEED
+from waney.drying.kiln_sheet import BadKiln, Heat, KilnSheet
+from waney.drying.vacuum import Cycle, Plates
+from waney.figures.problem import Problem
+from waney.units.pressure import parse_pressure
+from waney.units.sheet import Table, open_sheet
+from waney.units.sheet_measures import Measures
+from waney.units.sheet_readers import choice, number, text
+from waney.units.temperature import parse_temperature
+from waney.wood.vapour import humidity_of_bulbs
+
+FORMAT = "waney-kilns/1"
+HEATS = {"air": Heat.AIR, "plates": Heat.PLATES, "cycles": Heat.CYCLES, "radio": Heat.RADIO, "sun": Heat.SUN}
+PLAIN = KilnSheet("", 1.0, 1.0, 1.0, 1.0)
+"""What stands in for what the sheet leaves blank."""
+MOST_HOURS = 240.0
+
+
+def read_kilns(content: str) -> tuple[KilnSheet, ...]:
+    """The kilns of a sheet, each with a name of its own. Raises SheetProblems with all that is wrong, each with its line."""
+    sheet = open_sheet(content, FORMAT)
+    measures = Measures.of(sheet)
+    entries = sheet.entries("kiln")
+    if not entries:
+        sheet.note("kiln", "write one [[kiln]] or more, each with its name, its room inside and what it bears.")
+    kilns: dict[str, KilnSheet] = {}
+    for table in entries:
+        kiln = _kiln(table, measures)
+        if kiln is not None and kiln.name in kilns:
+            table.note("name", "another kiln above has this name.")
+        elif kiln is not None:
+            kilns[kiln.name] = kiln
+    sheet.check()
+    return tuple(kilns.values())
+
+
+def kiln_named(kilns: tuple[KilnSheet, ...], name: str) -> KilnSheet:
+    """The kiln of that name, or the only one where no name is given. Raises BadKiln."""
+    if not name and len(kilns) == 1:
+        return kilns[0]
+    found = next((kiln for kiln in kilns if kiln.name == name), None)
+    if found is None:
+        said = f'No kiln of the sheet is called "{name[:60]}"' if name else "The sheet has several kilns"
+        raise BadKiln(f"{said}; name one of these: {', '.join(kiln.name for kiln in kilns)}.")
+    return found
+
+
+def _kiln(table: Table, measures: Measures) -> KilnSheet | None:
+    name = table.need("name", text, "")
+    length, width, height = (table.need(key, measures.length, 1.0) for key in ("length", "width", "height"))
+    bears = table.need("bears", measures.mass, 1.0)
+    heat = table.take("heat", choice(HEATS)) or Heat.AIR
+    plates, cycle = _plates(table), _cycle(table)
+    within, sticker, bearing = (table.take(key, measures.length) for key in ("within", "sticker", "bearing"))
+    hottest = table.take("hottest", _temperature)
+    whose, fee = table.take("whose", text) or "", table.take("fee", text) or ""
+    if not name:
+        return None
+    try:
+        return KilnSheet(
+            name, length, width, height, bears, heat, plates, cycle,
+            PLAIN.within_m if within is None else within, sticker or PLAIN.sticker_m, bearing or PLAIN.bearing_m,
+            hottest, whose, fee,
+        )  # fmt: skip
+    except Problem as problem:
+        table.note("", str(problem))
+        return None
+
+
+def _plates(table: Table) -> Plates | None:
+    given = table.inside("plates")
+    if given is None:
+        return None
+    at = given.need("at", _temperature, 60.0)
+    pressure = given.need("pressure", _pressure, 7000.0)
+    air = given.take("air", number(0.0, 99.0)) or 0.0
+    try:
+        return Plates(at, pressure, air / 100.0)
+    except Problem as problem:
+        given.note("pressure", str(problem))
+        return None
+
+
+def _cycle(table: Table) -> Cycle | None:
+    given = table.inside("cycle")
+    if given is None:
+        return None
+    dry, wet = (given.need(key, _temperature, 50.0) for key in ("dry_bulb", "wet_bulb"))
+    warm, vacuum = (given.need(key, number(0.1, MOST_HOURS), 1.0) for key in ("warming_hours", "vacuum_hours"))
+    pressure = given.need("pressure", _pressure, 7000.0)
+    speed = given.take("speed", number(0.0, 10.0))
+    try:
+        air = AirState(dry, humidity_of_bulbs(dry, wet), AIR_SPEED if speed is None else speed)
+    except Problem as problem:
+        given.note("wet_bulb", str(problem))
+        return None
+    return Cycle(air, warm, pressure, vacuum)
+
+
+def _temperature(value: object) -> float:
+    return parse_temperature(text(value))
+
+
+def _pressure(value: object) -> float:
+    return parse_pressure(text(value))

@@ -1,0 +1,82 @@
+"""waney kiln-load as a person calls it: who may share, who sets the pace, who must leave, several proposals."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from waney.cli.app import Ended
+
+from .calling import EXAMPLES, asked, run
+
+KILNS, LOAD = str(EXAMPLES / "kilns-two.toml"), str(EXAMPLES / "load-mixed.toml")
+SHED = ("kiln-load", KILNS, LOAD, "--kiln", "shed kiln")
+
+
+@pytest.fixture(scope="module")
+def answer() -> Any:
+    return asked(*SHED)
+
+
+def test_every_two_lots_are_told_whether_they_may_share_and_no_load_breaks_it(answer: Any) -> None:
+    apart = {frozenset(two["lots"]) for two in answer["sharing"] if two["against"]}
+    assert len(answer["sharing"]) == 3 and apart
+    for one in answer["proposals"]:
+        for load in one["loads"]:
+            names = {lot["lot"] for lot in load["lots"]}
+            assert not any(pair <= names for pair in apart)
+
+
+def test_every_proposal_takes_all_pieces_once_and_the_fewest_days_come_first(answer: Any) -> None:
+    for one in answer["proposals"]:
+        taken = sum(lot["pieces"] for load in one["loads"] for lot in load["lots"])
+        assert taken + len(one["left_out"]) == 34
+        assert len(one["loads"]) >= answer["least_loads"]
+        assert one["days"]["likely"] == pytest.approx(sum(load["days"]["likely"] for load in one["loads"]))
+    likely = [one["days"]["likely"] for one in answer["proposals"]]
+    assert len(likely) >= 2 and likely == sorted(likely)
+
+
+def test_a_lot_that_leaves_early_is_ready_first_and_overdried_if_it_stays(answer: Any) -> None:
+    early = [(load, lot) for one in answer["proposals"] for load in one["loads"] for lot in load["lots"] if lot["leaves_early"]]
+    assert early
+    for load, lot in early:
+        assert lot["ready_days"]["likely"] < load["days"]["likely"] and lot["mc_at_end"]["likely"] < 0.07
+
+
+def test_the_text_says_it_in_the_shops_units() -> None:
+    code, said, _ = run(*SHED)
+    assert code == Ended.ANSWERED
+    for words in (
+        "Who may share:",
+        "oak with ash boards: yes",
+        "sets the pace by T",
+        "must leave after",
+        "water to take out",
+        "kWh",
+    ):
+        assert words in said
+    assert " lb" in said and "Steam and hot plates burn." in said and "°C" not in said
+
+
+@pytest.mark.parametrize(
+    ("words", "code", "told"),
+    [
+        (("kiln-load", KILNS, LOAD), Ended.SHEET, "shed kiln, plate kiln"),
+        (("kiln-load", LOAD, KILNS), Ended.SHEET, "load-mixed.toml"),
+        (("kiln-load", KILNS), Ended.WRITTEN, "LOTS"),
+    ],
+)
+def test_slips_are_told_in_a_line(words: tuple[str, ...], code: Ended, told: str) -> None:
+    ended, _, error = run(*words)
+    assert ended == code and told.lower() in error.lower() and len(error.strip().splitlines()) == 1
+
+
+def test_pieces_that_fit_nowhere_end_with_the_reason(tmp_path: Path) -> None:
+    long = tmp_path / "long.toml"
+    lot = '[[lot]]\nspecies = "white ash"\nthickness = "4/4"\nmoisture = 20\nlength = "14 ft"\nwidth = 8\n'
+    long.write_text(f'format = "waney-load/1"\nunits = "in"\n{lot}', encoding="utf-8")
+    code, _, error = run("kiln-load", KILNS, str(long), "--kiln", "shed kiln")
+    assert code == Ended.NO and "longer than the room" in error

@@ -1,0 +1,105 @@
+"""Kilns and loads as a person types them: what is read, what stands in for a blank, what is refused with its line."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from waney.drying.kiln_sheet import BadKiln, Heat
+from waney.drying.kilns_sheet import PLAIN, kiln_named, read_kilns
+from waney.drying.load_sheet import read_load_sheet
+from waney.units.pressure import parse_pressure
+from waney.units.sheet import SheetProblems
+from waney.wood.vapour import humidity_of_bulbs
+
+EXAMPLES = Path(__file__).parents[2] / "docs" / "examples"
+TOP = 'format = "waney-kilns/1"\nunits = "mm"\n'
+KILN = '[[kiln]]\nname = "a"\nlength = 3000\nwidth = 1200\nheight = 1000\nbears = 2000\n'
+LOAD = 'format = "waney-load/1"\nunits = "mm"\n[[lot]]\nspecies = "white ash"\nthickness = 30\nlength = 2400\nwidth = 200\n'
+
+
+def test_the_example_kilns_are_read_in_si() -> None:
+    shed, plate = read_kilns((EXAMPLES / "kilns-two.toml").read_text(encoding="utf-8"))
+    assert (shed.name, shed.heat, shed.whose) == ("shed kiln", Heat.AIR, "")
+    assert shed.length_m == pytest.approx(10 * 0.3048) and shed.load_kg == pytest.approx(6000 * 0.45359237)
+    assert shed.hottest_c == pytest.approx(60.0) and shed.within_m == pytest.approx(0.003175)
+    assert plate.plates is not None and (plate.plates.pressure_pa, plate.plates.plate_c) == (7000.0, pytest.approx(60.0))
+    assert plate.whose and plate.fee and kiln_named((shed, plate), "plate kiln") is plate
+
+
+def test_a_pressure_is_read_in_the_units_of_gauges() -> None:
+    # an atmosphere is 101 325 Pa = 1013.25 mbar = 760 torr = 29.92 inHg (by definition)
+    for written in ("1013.25 mbar", "760 torr", "101.325 kPa", "1013.25 hPa"):
+        assert parse_pressure(written) == pytest.approx(101_325.0, rel=1e-9)
+    assert parse_pressure("29.92 inHg") == pytest.approx(101_325.0, rel=1e-4)
+
+
+def test_what_is_left_blank_in_a_kiln_has_a_default() -> None:
+    (kiln,) = read_kilns(TOP + KILN)
+    assert (kiln.sticker_m, kiln.within_m, kiln.bearing_m) == (PLAIN.sticker_m, PLAIN.within_m, PLAIN.bearing_m)
+    assert kiln.hottest_c is None and kiln_named((kiln,), "") is kiln
+
+
+def test_a_kiln_by_turns_has_its_warming_air() -> None:
+    turns = 'heat = "cycles"\n[kiln.cycle]\ndry_bulb = "60 C"\nwet_bulb = "55 C"\nwarming_hours = 4\n'
+    (kiln,) = read_kilns(TOP + KILN + turns + 'pressure = "80 mbar"\nvacuum_hours = 6\n')
+    assert kiln.cycle is not None and kiln.cycle.warming.humidity == pytest.approx(humidity_of_bulbs(60.0, 55.0))
+    assert (kiln.cycle.vacuum_pa, kiln.cycle.warm_h, kiln.cycle.vacuum_h) == (8000.0, 4.0, 6.0)
+
+
+@pytest.mark.parametrize(
+    ("content", "told"),
+    [
+        (TOP, "one [[kiln]] or more"),
+        (TOP + KILN + KILN, "has this name"),
+        (TOP + KILN + 'heat = "plates"\n', "needs its own figures"),
+        (TOP + KILN + 'heat = "plates"\n[kiln.plates]\nat = "60 C"\npressure = 70\n', "text"),
+        (TOP + KILN + 'heat = "plates"\n[kiln.plates]\nat = "60 C"\npressure = "2 mbar"\n', "Chamber pressure"),
+        (TOP + KILN.replace("2000", "0"), "bears"),
+        (TOP + KILN + 'heats = "air"\n', "did you mean heat"),
+    ],
+)
+def test_slips_in_a_kilns_sheet_are_told(content: str, told: str) -> None:
+    with pytest.raises(SheetProblems, match=rf"(?s){told.replace('[', chr(92) + '[')}"):
+        read_kilns(content)
+
+
+def test_a_kiln_that_the_sheet_does_not_name_is_refused_with_those_it_has() -> None:
+    kilns = read_kilns(TOP + KILN + KILN.replace('"a"', '"b"'))
+    for name in ("", "c"):
+        with pytest.raises(BadKiln, match="a, b"):
+            kiln_named(kilns, name)
+
+
+def test_the_example_load_is_read_piece_by_piece() -> None:
+    oak, ash, cherry = read_load_sheet((EXAMPLES / "load-mixed.toml").read_text(encoding="utf-8"))
+    assert [len(lot.pieces) for lot in (oak, ash, cherry)] == [2, 24, 8]
+    assert (oak.start.low, oak.start.likely, oak.start.high) == pytest.approx((0.22, 0.25, 0.28))
+    assert (oak.target, ash.target, oak.owner, ash.owner) == (0.07, 0.08, "Ann", "")
+    assert oak.pieces[1].mass_kg.likely == pytest.approx(92 * 0.45359237)
+    # 8/4 red oak: basic gravity 0.56 (Wood Handbook Table 5-3b), 25 % moisture, 2 1/8 x 16 x 96 in
+    assert oak.pieces[0].mass_kg.likely == pytest.approx(560 * 1.25 * (2.125 * 16 * 96) * 0.0254**3, rel=0.01)
+    assert ash.pieces[0].name == "ash boards 1" and ash.thickness_m == pytest.approx(1.125 * 0.0254)
+    assert cherry.start.width == pytest.approx(0.04)  # one figure, not said how: a tenth either way
+
+
+def test_a_meter_above_saturation_only_says_that_it_is_wetter() -> None:
+    (lot,) = read_load_sheet(LOAD + 'moisture = 45\nmeter = "pins"\n')
+    assert lot.start.low < 0.30 and lot.start.high > 0.8  # wood of gravity 0.55 holds up to about 115 % (memory)
+
+
+@pytest.mark.parametrize(
+    ("rest", "told"),
+    [
+        ("", "moisture"),
+        ("moisture = 6\n", "dry already"),
+        ('moisture = "30 to 20"\n', "falls"),
+        ('moisture = 20\nschedule = "T99-Z9"\n', "T99"),
+        ("moisture = 20\n[[lot.piece]]\nlength = 2000\nwidth = 200\n", "not in both"),
+        ("moisture = 20\ncount = 0\n", "1 to 2000"),
+    ],
+)
+def test_slips_in_a_load_sheet_are_told(rest: str, told: str) -> None:
+    with pytest.raises(SheetProblems, match=told):
+        read_load_sheet(LOAD + rest)
