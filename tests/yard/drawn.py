@@ -7,6 +7,7 @@ from collections.abc import Callable
 from hashlib import sha256
 
 from waney.yard.acts.every import Act
+from waney.yard.acts.kilns import BroughtBack, HandedPiece, LoadHandedOver, LoadTakenBack, Treated
 from waney.yard.acts.logs import LogArrived, LogEnd, LogEnded, LogMeasured, PlanChosen, PlanMade
 from waney.yard.acts.mending import TakenBack, TaskSettled
 from waney.yard.acts.mill import AtTheMill, CameOff, DayClosed, DayOpened, Happened, Off, PiecesGoTo
@@ -128,6 +129,10 @@ class Drawn:
             lambda: TakenOffStack(self.some("stack"), self.several(), self.maybe("spot")),
             lambda: IntoKiln(self.new("load"), "kiln", (self.some("stack"),), self.several()),
             lambda: OutOfKiln(self.some("load")),
+            lambda: LoadHandedOver(self.new("load"), "kiln", "Bo", tuple(HandedPiece(each, "Ann") for each in self.several())),
+            lambda: LoadTakenBack(
+                self.some("load"), tuple(map(BroughtBack, self.several())), treated=draw.choice(list(Treated)[:3])
+            ),
             lambda: MoistureRead(f"piece:{self.some('piece')}", draw.uniform(0.05, 0.9), draw.choice(list(ReadBy))),
         ]
 

@@ -43,6 +43,8 @@ WORDS = {
     "taken-off-stack": "taken off a stack",
     "into-kiln": "into the kiln",
     "out-of-kiln": "out of the kiln",
+    "load-handed-over": "handed over to someone else's kiln",
+    "load-taken-back": "taken back from the kiln",
     "moisture-read": "the moisture was read",
     "tree-offered": "offered",
     "tree-answered": "answered",
@@ -51,7 +53,7 @@ WORDS = {
     "spot-named": "a spot was named",
     "settled": "settled",
 }
-SAID = ("words", "how", "what", "name", "reason", "reply", "product", "mass_kg", "mc", "by", "depth")
+SAID = ("words", "how", "what", "name", "reason", "reply", "product", "kiln", "whose", "treated", "mass_kg", "mc", "by", "depth")
 """fields of an act that stand in its line, in this order"""
 FIGURES: Mapping[str, Callable[[Writes, float], str]] = {
     "mass_kg": Writes.weighed,

@@ -15,7 +15,8 @@ THICKEST_STICKER_M = 0.2
 HAVE_MOISTURE = ("piece", "stack", "load", "log")
 
 
-def _each_once(pieces: tuple[str, ...], least: int = 1) -> None:
+def each_once(pieces: tuple[str, ...], least: int = 1) -> None:
+    """Ids of pieces, none twice. Raises BadAct."""
     for each in pieces:
         checked_id(each, "pieces")
     if not least <= len(pieces) <= MOST_PIECES or len(set(pieces)) < len(pieces):
@@ -42,7 +43,7 @@ class StackBuilt(Fact):
         filled_lines(called=self.called)
         if len(self.layers) > MOST_LAYERS:
             raise BadAct(f"a stack has at most {MOST_LAYERS} layers.")
-        _each_once(self.pieces(), 0)
+        each_once(self.pieces(), 0)
         between(0.001, THICKEST_STICKER_M, sticker_m=self.sticker_m)
         between(0.05, 5.0, apart_m=self.apart_m)
 
@@ -70,7 +71,7 @@ class PutOnStack(Fact):
 
     def __post_init__(self) -> None:
         ids(stack=self.stack)
-        _each_once(self.pieces)
+        each_once(self.pieces)
         between(1, MOST_LAYERS, layer=self.layer)
 
     def streams(self) -> tuple[Stream, ...]:
@@ -89,7 +90,7 @@ class TakenOffStack(Fact):
     def __post_init__(self) -> None:
         ids(stack=self.stack)
         ids_if_any(spot=self.spot)
-        _each_once(self.pieces)
+        each_once(self.pieces)
 
     def streams(self) -> tuple[Stream, ...]:
         """The stack, each piece, and the spot."""
@@ -111,8 +112,8 @@ class IntoKiln(Fact):
         ids(load=self.load)
         filled_lines(kiln=self.kiln)
         lines(words=self.words)
-        _each_once(self.stacks, 0)
-        _each_once(self.pieces, 0)
+        each_once(self.stacks, 0)
+        each_once(self.pieces, 0)
         if not self.stacks and not self.pieces:
             raise BadAct("a load has at least one stack or piece in it.")
 
@@ -156,6 +157,7 @@ class ReadBy(StrEnum):
     PINS = "pin meter"
     PINLESS = "pinless meter"
     OVEN = "oven-dry sample"
+    TOLD = "told by whoever dried it"
 
 
 @dataclass(frozen=True)

@@ -29,7 +29,7 @@ class StackStands:
 
 @dataclass(frozen=True)
 class LoadStands:
-    """A load of the kiln, when it went in, and whether it is out."""
+    """A load of the kiln, when it went in, and whether it is out, all of it. whose: who has it; empty, our own kiln."""
 
     id: str
     kiln: str
@@ -37,6 +37,9 @@ class LoadStands:
     pieces: int
     in_at: str
     out: bool
+    whose: str
+    fee: str
+    seq: int
 
 
 @dataclass(frozen=True)
@@ -84,10 +87,10 @@ def loads(book: Book) -> tuple[LoadStands, ...]:
     load, inside, e, p = models.load, models.load_piece, truth.event, models.piece
     there = select(func.count()).select_from(inside.join(p, p.c.id == inside.c.piece))
     count = there.where(inside.c.load == load.c.id, p.c.taken_back_seq.is_(None)).scalar_subquery()
-    asked = select(load.c.id, load.c.kiln, load.c.words, count, e.c.happened_at, load.c.out_seq).join(e, e.c.seq == load.c.seq)
+    told = (load.c.id, load.c.kiln, load.c.words, count, e.c.happened_at, load.c.out_seq.is_not(None))
+    asked = select(*told, load.c.whose, load.c.fee, load.c.seq).join(e, e.c.seq == load.c.seq)
     with reading(book.engine) as at:
-        rows = at.execute(asked.order_by(load.c.seq.desc()))
-        return tuple(LoadStands(*row[:5], out=row[5] is not None) for row in rows)
+        return tuple(LoadStands(*row) for row in at.execute(asked.order_by(load.c.seq.desc())))
 
 
 def in_load(book: Book, load: str) -> tuple[PieceStands, ...]:

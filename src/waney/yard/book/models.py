@@ -10,7 +10,7 @@ from sqlalchemy.types import REAL, TypeEngine
 
 from waney.yard.book.truth import WHOLE
 
-READING = 10
+READING = 11
 MODELS = MetaData()
 SIZE: TypeEngine[float] = Double().with_variant(REAL, "sqlite")
 """metres, kilograms"""
@@ -268,7 +268,10 @@ stack_piece = _table(
     _seq(),
 )
 """A piece lies on one stack at most. layer: from the bottom, None where nobody said."""
-load = _table("load", _id(), _text("kiln"), _text("words"), _seq("out_seq", may_be_missing=True), _seq())
+load = _table(
+    "load", _id(), _text("kiln"), _text("whose"), _text("fee"), _text("words"), _seq("out_seq", may_be_missing=True), _seq()
+)
+"""whose: empty, our own kiln; out_seq: with what the last of it came out, or back."""
 load_stack = _table(
     "load_stack",
     Column("load", Text, ForeignKey("load.id"), primary_key=True),
@@ -278,7 +281,32 @@ load_piece = _table(
     "load_piece",
     Column("load", Text, ForeignKey("load.id"), primary_key=True),
     Column("piece", Text, ForeignKey("piece.id"), primary_key=True, index=True),
+    _text("owner"),
+    _text("cracks"),
+    _text("stain"),
+    _text("metal"),
+    Column("shell_mc", SIZE),
+    Column("core_mc", SIZE),
+    Column("hottest_c", SIZE),
+    _yes_no("heat_treat"),
+    _seq("back_seq", may_be_missing=True),
+    _text("damage"),
+    Index("load_piece_away", "piece", "back_seq"),
 )
+"""shell_mc, core_mc: wanted; back_seq: with what it was taken back from someone else's kiln."""
+load_back = _table(
+    "load_back",
+    Column("seq", WHOLE, primary_key=True, autoincrement=False),
+    Column("load", Text, ForeignKey("load.id"), nullable=False, index=True),
+    Column("days", SIZE),
+    _text("treated"),
+    Column("core_c", SIZE),
+    Column("core_min", SIZE),
+    Column("fee_cents", WHOLE),
+    _text("currency"),
+    _text("words"),
+)
+"""What was told when pieces of a load were taken back; None is not told."""
 moisture = _table(
     "moisture",
     Column("seq", WHOLE, primary_key=True, autoincrement=False),

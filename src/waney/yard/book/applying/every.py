@@ -10,7 +10,7 @@ from typing import Any
 from waney.yard.acts.every import Act
 from waney.yard.acts.mending import TaskSettled
 from waney.yard.book import models
-from waney.yard.book.applying import logs, mending, mill, offers, people_places, pieces, settings, stacks
+from waney.yard.book.applying import kilns, logs, mending, mill, offers, people_places, pieces, settings, stacks
 from waney.yard.book.applying.pen import Contradicts, Pen, TaskKind
 from waney.yard.book.truth import Event
 
@@ -70,6 +70,8 @@ APPLY: Mapping[str, Callable[[Pen, Event, Any], None]] = MappingProxyType(
         "into-kiln": stacks.into_kiln,
         "out-of-kiln": stacks.out_of_kiln,
         "moisture-read": stacks.moisture_read,
+        "load-handed-over": kilns.load_handed_over,
+        "load-taken-back": kilns.load_taken_back,
     }
 )
 

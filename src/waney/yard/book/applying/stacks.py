@@ -11,7 +11,7 @@ from waney.yard.streams import parts
 
 def stack_built(pen: Pen, event: Event, act: StackBuilt) -> None:
     """A stack with what lies on it."""
-    _still_there(pen, act.pieces())
+    still_there(pen, act.pieces())
     told = {"called": act.called, "spot": act.spot or None, "sticker_m": act.sticker_m, "apart_m": act.apart_m}
     pen.insert(models.stack, id=act.stack, **told, seq=event.seq)
     for number, layer in enumerate(act.layers, 1):
@@ -20,13 +20,13 @@ def stack_built(pen: Pen, event: Event, act: StackBuilt) -> None:
 
 def put_on_stack(pen: Pen, event: Event, act: PutOnStack) -> None:
     """A piece lies on one stack at most: the last it was put on."""
-    _still_there(pen, act.pieces)
+    still_there(pen, act.pieces)
     _lay(pen, event, act.stack, act.pieces, act.layer, pen.row(models.stack, act.stack).spot)
 
 
 def taken_off_stack(pen: Pen, _event: Event, act: TakenOffStack) -> None:
     """What lies on another stack meanwhile stays there."""
-    _still_there(pen, act.pieces)
+    still_there(pen, act.pieces)
     for piece in act.pieces:
         row = pen.shelf.get(models.stack_piece, piece)
         if row is not None and row["stack"] == act.stack:
@@ -38,12 +38,19 @@ def taken_off_stack(pen: Pen, _event: Event, act: TakenOffStack) -> None:
 def into_kiln(pen: Pen, event: Event, act: IntoKiln) -> None:
     """What lies on its stacks now is in the load, and stays in its record."""
     lying = [row["piece"] for stack in act.stacks for row in pen.shelf.find(models.stack_piece, stack=stack)]
-    _still_there(pen, act.pieces)
-    pen.insert(models.load, id=act.load, kiln=act.kiln, words=act.words, out_seq=None, seq=event.seq)
+    still_there(pen, act.pieces)
+    pen.insert(models.load, id=act.load, kiln=act.kiln, whose="", fee="", words=act.words, out_seq=None, seq=event.seq)
     for stack in act.stacks:
         pen.insert(models.load_stack, load=act.load, stack=stack)
     for piece in dict.fromkeys((*lying, *act.pieces)):
-        pen.insert(models.load_piece, load=act.load, piece=piece)
+        pen.insert(models.load_piece, load=act.load, piece=piece, **OWN)
+
+
+OWN = {
+    "owner": "", "cracks": "", "stain": "", "metal": "", "shell_mc": None, "core_mc": None, "hottest_c": None, "heat_treat": 0,
+    "back_seq": None, "damage": "",
+}  # fmt: skip
+"""A piece in our own kiln: nothing is asked of anybody."""
 
 
 def out_of_kiln(pen: Pen, event: Event, act: OutOfKiln) -> None:
@@ -80,7 +87,7 @@ def _lay(pen: Pen, event: Event, stack: str, pieces: tuple[str, ...], layer: int
             pen.change(models.piece, piece, spot=spot)
 
 
-def _still_there(pen: Pen, pieces: tuple[str, ...]) -> None:
+def still_there(pen: Pen, pieces: tuple[str, ...]) -> None:
     """All of them are there, or are believed to be. Raises Contradicts before anything is changed."""
     for piece in pieces:
         row = pen.row(models.piece, piece)

@@ -1,0 +1,141 @@
+"""Who has our wood: pieces that stand at someone else's kiln, how they were handed over, what was told when they came back."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from sqlalchemy import Connection, Select, select
+
+from waney.yard.acts.kilns import Treated
+from waney.yard.book import models, truth
+from waney.yard.book.book import Book
+from waney.yard.book.engine import reading
+from waney.yard.book.looking import PIECES, PieceStands, pieces_of
+from waney.yard.problems import NotInBook
+
+_LOAD, _IN, _E = models.load, models.load_piece, truth.event
+
+
+@dataclass(frozen=True)
+class AtKiln:
+    """A piece stands at someone else's kiln: its load, what the kiln is called, whose it is, and since when."""
+
+    piece: str
+    load: str
+    kiln: str
+    whose: str
+    since: str
+
+    @property
+    def sentence(self) -> str:
+        """Why it cannot be sold as dry."""
+        return f"It stands at the kiln ({self.whose}) since {self.since[:10]} and was not taken back: it is not known to be dry."
+
+
+@dataclass(frozen=True)
+class PieceInLoad:
+    """A piece as it was handed over and, where it is back, as it came. seq: of its coming back, None: it is still there."""
+
+    piece: PieceStands
+    owner: str
+    cracks: str
+    stain: str
+    metal: str
+    shell_mc: float | None
+    core_mc: float | None
+    hottest_c: float | None
+    heat_treat: bool
+    back_seq: int | None
+    back_at: str
+    damage: str
+
+
+@dataclass(frozen=True)
+class Back:
+    """What was told when pieces of a load were taken back; None, empty: not told."""
+
+    seq: int
+    happened_at: str
+    days: float | None
+    treated: Treated
+    core_c: float | None
+    core_min: float | None
+    fee_cents: int | None
+    currency: str
+    words: str
+
+
+def at_kilns(book: Book) -> Mapping[str, AtKiln]:
+    """Every piece that was handed over and not taken back, by its id."""
+    with reading(book.engine) as at:
+        return {row.piece: AtKiln(*row) for row in at.execute(_away())}
+
+
+def at_kiln(book: Book, piece: str) -> AtKiln | None:
+    """Where one piece stands, if it was handed over and not taken back: as long as it does it cannot be sold as dry."""
+    with reading(book.engine) as at:
+        row = at.execute(_away().where(_IN.c.piece == piece)).first()
+    return None if row is None else AtKiln(*row)
+
+
+def _away() -> Select[Any]:
+    told = select(_IN.c.piece, _LOAD.c.id, _LOAD.c.kiln, _LOAD.c.whose, _E.c.happened_at)
+    joined = told.join(_LOAD, _LOAD.c.id == _IN.c.load).join(_E, _E.c.seq == _LOAD.c.seq)
+    return joined.where(_LOAD.c.whose != "", _IN.c.back_seq.is_(None))
+
+
+def pieces_in(book: Book, load: str) -> tuple[PieceInLoad, ...]:
+    """The pieces of a load by name, with what is wanted of each and what came of it. Raises NotInBook for no such load."""
+    with reading(book.engine) as at:
+        if at.execute(select(_LOAD.c.id).where(_LOAD.c.id == load)).first() is None:
+            raise NotInBook("There is no such load in the book.")
+        order = (models.piece.c.code, models.piece.c.number)
+        asked = PIECES.join(_IN, _IN.c.piece == models.piece.c.id).where(_IN.c.load == load).order_by(*order)
+        told = _told(at, load)
+        return tuple(PieceInLoad(piece, **told[piece.id]) for piece in pieces_of(at, asked))
+
+
+_ASKED = ("owner", "cracks", "stain", "metal", "shell_mc", "core_mc", "hottest_c", "heat_treat", "back_seq", "damage")
+
+
+def _told(at: Connection, load: str) -> dict[str, dict[str, Any]]:
+    asked = select(_IN, _E.c.happened_at.label("back_at")).outerjoin(_E, _E.c.seq == _IN.c.back_seq).where(_IN.c.load == load)
+    rows = at.execute(asked).mappings()
+    return {
+        row["piece"]: {name: row[name] for name in _ASKED}
+        | {"heat_treat": bool(row["heat_treat"]), "back_at": row["back_at"] or ""}
+        for row in rows
+    }
+
+
+def backs(book: Book, load: str) -> tuple[Back, ...]:
+    """Each time pieces of a load were taken back, oldest first."""
+    b = models.load_back
+    told = (b.c.seq, _E.c.happened_at, b.c.days, b.c.treated, b.c.core_c, b.c.core_min, b.c.fee_cents, b.c.currency, b.c.words)
+    asked = select(*told).join(_E, _E.c.seq == b.c.seq).where(b.c.load == load).order_by(b.c.seq)
+    with reading(book.engine) as at:
+        return tuple(Back(*row[:3], Treated(row[3]), *row[4:]) for row in at.execute(asked))
+
+
+def last_return(book: Book, piece: str) -> tuple[str, PieceInLoad] | None:
+    """The load from which a piece came back last, and how; None for one that never did, or that stands at a kiln now."""
+    asked = select(_IN.c.load).join(_LOAD, _LOAD.c.id == _IN.c.load)
+    with reading(book.engine) as at:
+        found = at.execute(asked.where(_IN.c.piece == piece, _LOAD.c.whose != "").order_by(_LOAD.c.seq.desc()).limit(1)).scalar()
+    if found is None:
+        return None
+    held = next((one for one in pieces_in(book, found) if one.piece.id == piece), None)
+    return None if held is None or held.back_seq is None else (found, held)
+
+
+def came_back(book: Book, limit: int) -> tuple[str, ...]:
+    """Pieces that came back from someone else's kiln, the last first; those that are no more, or went out again, are left out."""
+    p = models.piece
+    asked = select(_IN.c.piece).join(_LOAD, _LOAD.c.id == _IN.c.load).join(p, p.c.id == _IN.c.piece)
+    still = asked.where(_LOAD.c.whose != "", _IN.c.back_seq.is_not(None), p.c.ended == "", p.c.taken_back_seq.is_(None))
+    gone = select(_IN.c.piece).join(_LOAD, _LOAD.c.id == _IN.c.load).where(_LOAD.c.whose != "", _IN.c.back_seq.is_(None))
+    with reading(book.engine) as at:
+        rows = at.execute(still.where(_IN.c.piece.not_in(gone)).order_by(_IN.c.back_seq.desc(), _IN.c.piece).limit(limit))
+        return tuple(dict.fromkeys(rows.scalars()))

@@ -1,0 +1,129 @@
+"""Someone else's kiln: wood that is handed over stands there until it is taken back; what was not told stays not known."""
+
+from __future__ import annotations
+
+import pytest
+
+from waney.yard.acts.kilns import BroughtBack, HandedPiece, LoadHandedOver, LoadTakenBack, Treated
+from waney.yard.acts.mending import TaskSettled
+from waney.yard.acts.people_places import SpotNamed
+from waney.yard.acts.pieces import PieceCounted
+from waney.yard.acts.stacks import IntoKiln, PutOnStack, ReadBy, StackBuilt
+from waney.yard.book.book import Book
+from waney.yard.book.drying_seen import in_load, loads, on_stack, readings
+from waney.yard.book.examining import examine
+from waney.yard.book.kiln_seen import at_kiln, at_kilns, backs, came_back, last_return, pieces_in
+from waney.yard.book.looking import open_tasks, pieces, version_of
+from waney.yard.commands import Read
+from waney.yard.names import Name
+from waney.yard.problems import BadAct, NotInBook
+from waney.yard.services.hand import Hand
+from waney.yard.services.kilns import ReadAtHome, hand_over, take_back
+
+from .conftest import NOW, Device, Ids
+
+
+@pytest.fixture
+def boards(phone: Device, ids: Ids) -> list[str]:
+    made = [ids() for _ in range(4)]
+    for n, piece in enumerate(made, 1):
+        phone.send(PieceCounted(piece, "elm", str(Name("MK", n)), 0.03, 2.4, (0.2, 0.22)))
+    return made
+
+
+def handed(ids: Ids, boards: list[str]) -> LoadHandedOver:
+    wanted = {"shell_mc": 0.07, "core_mc": 0.08, "hottest_c": 60.0}
+    pieces = (HandedPiece(boards[0], "Ann", cracks="butt, a hand long", **wanted), *(HandedPiece(each) for each in boards[1:3]))
+    return LoadHandedOver(ids(), "plate kiln", "Bo", pieces, "a sum for the load")
+
+
+def test_wood_stands_at_the_kiln_until_it_is_taken_back(book: Book, phone: Device, ids: Ids, boards: list[str]) -> None:
+    stack, shed = ids(), ids()
+    phone.send(SpotNamed(shed, "shed"))
+    phone.send(StackBuilt(stack, "elm", shed, (tuple(boards),)))
+    act = handed(ids, boards)
+    phone.send(act)
+    assert set(at_kilns(book)) == set(boards[:3]) and at_kiln(book, boards[3]) is None
+    stands = at_kiln(book, boards[0])
+    assert stands is not None and (stands.load, stands.kiln, stands.whose) == (act.load, "plate kiln", "Bo")
+    assert "not taken back" in stands.sentence and "Bo" in stands.sentence
+    assert [piece.id for _, piece in on_stack(book, stack)] == [boards[3]]
+    assert [piece.spot for piece in pieces(book)] == ["", "", "", shed]
+    phone.send(LoadTakenBack(act.load, (BroughtBack(boards[0]), BroughtBack(boards[1], "cupped")), days=9.0, spot=shed))
+    assert set(at_kilns(book)) == {boards[2]} and not loads(book)[0].out
+    phone.send(LoadTakenBack(act.load, (BroughtBack(boards[2]),), fee_cents=12_000, currency="USD"))
+    [load] = loads(book)
+    assert load.out and (load.whose, load.fee, load.pieces) == ("Bo", "a sum for the load", 3) and at_kilns(book) == {}
+    assert came_back(book, 9) == (boards[2], *sorted(boards[:2])) and came_back(book, 1) == (boards[2],)
+    assert open_tasks(book) == () == examine(book).unsound
+
+
+def test_what_was_told_comes_back_and_what_was_not_stays_not_known(
+    book: Book, phone: Device, ids: Ids, boards: list[str]
+) -> None:
+    act = handed(ids, boards)
+    phone.send(act)
+    phone.send(LoadTakenBack(act.load, (BroughtBack(boards[0], "a stain"),), treated=Treated.RECORD, core_c=57.0, core_min=35.0))
+    first, second, _ = pieces_in(book, act.load)
+    assert (first.owner, first.cracks, first.core_mc, first.damage) == ("Ann", "butt, a hand long", 0.08, "a stain")
+    assert second.back_seq is None and (second.shell_mc, second.hottest_c, second.back_at, second.damage) == (None, None, "", "")
+    [back] = backs(book, act.load)
+    assert (back.treated, back.core_c, back.core_min) == (Treated.RECORD, 57.0, 35.0)
+    assert (back.days, back.fee_cents, back.currency) == (None, None, "")
+    found = last_return(book, boards[0])
+    assert found is not None and found[0] == act.load and last_return(book, boards[1]) is None
+    assert {piece.id for piece in in_load(book, act.load)} == set(boards[:3])
+    with pytest.raises(NotInBook):
+        pieces_in(book, ids())
+
+
+def test_a_piece_is_at_one_kiln_at_most_and_whoever_settles_it_says_which(
+    book: Book, phone: Device, ids: Ids, boards: list[str]
+) -> None:
+    first, second = handed(ids, boards), LoadHandedOver(ids(), "other kiln", "Cy", (HandedPiece(boards[0]),))
+    phone.send(first)
+    [task] = phone.send(second).tasks
+    stands = at_kiln(book, boards[0])
+    assert stands is not None and stands.whose == "Bo" and len(loads(book)) == 1
+    phone.send(TaskSettled(task, later_holds=True), Read(f"task:{task}", version_of(book, f"task:{task}")))
+    stands = at_kiln(book, boards[0])
+    assert stands is not None and stands.whose == "Cy" and len(at_kilns(book)) == 3 and examine(book).unsound == ()
+
+
+def test_what_was_not_in_a_load_cannot_come_back_from_it(book: Book, phone: Device, ids: Ids, boards: list[str]) -> None:
+    act = handed(ids, boards)
+    phone.send(act)
+    answer = phone.send(LoadTakenBack(act.load, (BroughtBack(boards[3]),)))
+    assert answer.tasks and backs(book, act.load) == () and len(at_kilns(book)) == 3
+
+
+def test_our_own_kiln_is_nobody_elses(book: Book, phone: Device, ids: Ids, boards: list[str]) -> None:
+    stack = ids()
+    phone.send(StackBuilt(stack, "elm"))
+    phone.send(PutOnStack(stack, (boards[0],)))
+    phone.send(IntoKiln(ids(), "our kiln", (stack,)))
+    assert at_kilns(book) == {} and came_back(book, 9) == () and loads(book)[0].whose == ""
+
+
+def test_taking_back_writes_weights_and_moistures_as_readings(book: Book, phone: Device, ids: Ids, boards: list[str]) -> None:
+    hand, act = Hand(book, phone.id, "", lambda: NOW, ids), handed(ids, boards)
+    hand_over(hand, act)
+    read = [ReadAtHome(boards[0], 18.5, 0.065, 0.08, ReadBy.PINS), ReadAtHome(boards[1], None, None, 0.09)]
+    take_back(hand, LoadTakenBack(act.load, tuple(BroughtBack(each) for each in boards[:2])), read)
+    told = [(each.mc, each.mass_kg, each.depth, each.read_by) for each in readings(book, f"piece:{boards[0]}")]
+    assert [(mc, mass, depth) for mc, mass, depth, _ in told] == [(0.065, None, "shell"), (0.08, None, "core"), (None, 18.5, "")]
+    assert [(each.mc, each.read_by) for each in readings(book, f"piece:{boards[1]}")] == [(0.09, "told by whoever dried it")]
+    with pytest.raises(BadAct):
+        take_back(hand, LoadTakenBack(act.load, (BroughtBack(boards[2]),)), [ReadAtHome(boards[2], -1.0)])
+    assert boards[2] in at_kilns(book)
+
+
+@pytest.mark.parametrize("wrong", [
+    lambda a, b: LoadHandedOver(a, "kiln", "", (HandedPiece(b),)), lambda a, b: LoadHandedOver(a, "kiln", "Bo", ()),
+    lambda a, b: LoadHandedOver(a, "kiln", "Bo", (HandedPiece(b), HandedPiece(b))), lambda a, b: HandedPiece(b, core_mc=8.0),
+    lambda a, b: LoadTakenBack(a, (BroughtBack(b),), treated=Treated.RECORD), lambda a, b: LoadTakenBack(a, ()),
+    lambda a, b: LoadTakenBack(a, (BroughtBack(b),), fee_cents=-1), lambda a, b: BroughtBack("piece"),
+])  # fmt: skip
+def test_what_no_load_can_be_is_refused(ids: Ids, wrong) -> None:  # type: ignore[no-untyped-def]
+    with pytest.raises(BadAct):
+        wrong(ids(), ids())
