@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from waney.pieces.measures import BOARD_FOOT_M3, FOOT_M, INCH_M
 from waney.prices.product import Per, PriceRule, Product
 
@@ -12,23 +14,31 @@ SLACK_M = 1e-9
 def paid_thickness_m(product: Product) -> float:
     """The thickness that board feet and m3 are counted by: nominal or finished, thin boards as 1 in where the rule says so."""
     rule = product.price
-    thickness = product.nominal_m if rule.by_nominal else product.thickness_m
+    return counted_thickness_m(rule, product.nominal_m if rule.by_nominal else product.thickness_m)
+
+
+def counted_thickness_m(rule: PriceRule, thickness_m: float) -> float:
+    """A thickness as the rule counts it: thin boards as 1 in where it says so."""
     thin = rule.per is Per.BOARD_FOOT and rule.thin_counts_as_inch
-    return max(thickness, INCH_M) if thin else thickness
+    return max(thickness_m, INCH_M) if thin else thickness_m
 
 
 def measure_coefficients(product: Product) -> tuple[float, float, float]:
     """The measure as a + (b + c · width) · length, width and length in metres, in the price rule's unit."""
-    thickness = paid_thickness_m(product)
+    return coefficients_of(product.price.per, paid_thickness_m(product))
+
+
+def coefficients_of(per: Per, thickness_m: float) -> tuple[float, float, float]:
+    """The same for any unit and counted thickness."""
     return {
-        Per.BOARD_FOOT: (0.0, 0.0, thickness / BOARD_FOOT_M3),
-        Per.CUBIC_METRE: (0.0, 0.0, thickness),
+        Per.BOARD_FOOT: (0.0, 0.0, thickness_m / BOARD_FOOT_M3),
+        Per.CUBIC_METRE: (0.0, 0.0, thickness_m),
         Per.SQUARE_FOOT: (0.0, 0.0, 1.0 / FOOT_M**2),
         Per.SQUARE_METRE: (0.0, 0.0, 1.0),
         Per.FOOT: (0.0, 1.0 / FOOT_M, 0.0),
         Per.METRE: (0.0, 1.0, 0.0),
         Per.PIECE: (1.0, 0.0, 0.0),
-    }[product.price.per]
+    }[per]
 
 
 def measure(product: Product, width_m: float, length_m: float) -> float:
@@ -46,7 +56,12 @@ def price_coefficients(product: Product) -> tuple[float, float, float]:
 
 def wide_factor(rule: PriceRule, width_m: float) -> float:
     """The factor of the last width reached, 1 before the first."""
-    return next((factor for least, factor in reversed(rule.wide_factors) if width_m >= least - SLACK_M), 1.0)
+    return last_reached(rule.wide_factors, width_m)
+
+
+def last_reached(steps: Sequence[tuple[float, float]], value: float) -> float:
+    """The factor of the last step (from, factor; rising) that a value reaches, 1 before the first."""
+    return next((factor for least, factor in reversed(steps) if value >= least - SLACK_M), 1.0)
 
 
 def price_cents(product: Product, width_m: float, length_m: float, *, pith: bool) -> float:

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from fractions import Fraction
-from math import isfinite
+from math import floor, isfinite
 
 from waney.figures.problem import Problem
 
@@ -24,15 +24,12 @@ def shares(total_cents: int, weights: Mapping[str, float]) -> dict[str, int]:
     >>> shares(100, {"c": 1.0, "a": 1.0, "b": 1.0})
     {'c': 33, 'a': 34, 'b': 33}
     """
-    exact = _exact(abs(total_cents), weights)
-    whole = {name: int(share) for name, share in exact.items()}
-    left = abs(total_cents) - sum(whole.values())
-    for name in sorted(exact, key=lambda name: (whole[name] - exact[name], name))[:left]:
-        whole[name] += 1
+    whole = to_the_cent({name: abs(total_cents) * part for name, part in parts_of(weights).items()})
     return whole if total_cents >= 0 else {name: -cents for name, cents in whole.items()}
 
 
-def _exact(cents: int, weights: Mapping[str, float]) -> dict[str, Fraction]:
+def parts_of(weights: Mapping[str, float]) -> dict[str, Fraction]:
+    """Each one's exact part of the whole, together 1. Raises BadShares."""
     for name, weight in weights.items():
         if not isfinite(weight) or weight < 0:
             raise BadShares(f"{name} would share by {weight:g}; a share goes by zero or more.")
@@ -40,4 +37,15 @@ def _exact(cents: int, weights: Mapping[str, float]) -> dict[str, Fraction]:
     whole = sum(counted.values(), Fraction(0))
     if whole == 0:
         raise BadShares("Nobody is there to share by; give at least one a weight above zero.")
-    return {name: cents * weight / whole for name, weight in counted.items()}
+    return {name: weight / whole for name, weight in counted.items()}
+
+
+def to_the_cent(exact: Mapping[str, Fraction]) -> dict[str, int]:
+    """Broken cents made whole, keeping their sum, which is a whole number of cents; each moves by less than one cent."""
+    left = sum(exact.values(), Fraction(0))
+    assert left.denominator == 1, "what is parted is whole cents"
+    whole = {name: floor(share) for name, share in exact.items()}
+    left -= sum(whole.values())
+    for name in sorted(exact, key=lambda name: (whole[name] - exact[name], name))[: int(left)]:
+        whole[name] += 1
+    return whole
