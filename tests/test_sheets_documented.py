@@ -13,9 +13,11 @@ from waney.drying.kilns_sheet import read_kilns
 from waney.drying.load_sheet import read_load_sheet
 from waney.drying.stack_sheet import read_stack_sheet
 from waney.logs.sheet import log_sheet
+from waney.prices.price_sheet import read_price_sheet
 from waney.sawing.sheets.mill_sheet import read_mill_sheet
 from waney.sawing.sheets.wants_sheet import read_wants_sheet
 from waney.trade.costs_sheet import read_costs_sheet
+from waney.trade.terms import read_terms
 from waney.units.sheet import SheetProblems, Table, open_sheet
 
 ROOT = Path(__file__).parents[1]
@@ -79,6 +81,7 @@ at = "140 F"
 [kiln.cycle]
 dry_bulb = "140 F"
 """
+PRICES_BY_AREA = 'format = "waney-prices/1"\nunits = "mm"\n[[wood]]\nspecies = "ash"\n'
 
 READERS: dict[str, tuple[str, Callable[[str], Any], list[str]]] = {
     "Log sheet": ("waney.logs.sheet", log_sheet, [WHOLE_LOG, WHOLE_LOG.replace("[top.outline]", "[butt.outline]"), SCANNED_LOG]),
@@ -95,6 +98,12 @@ READERS: dict[str, tuple[str, Callable[[str], Any], list[str]]] = {
     "Kilns sheet": ("waney.drying.kilns_sheet", read_kilns, [WHOLE_KILN]),
     "Load sheet": ("waney.drying.load_sheet", read_load_sheet, [(EXAMPLES / "load-mixed.toml").read_text(encoding="utf-8")]),
     "Wants sheet": ("waney.sawing.sheets.wants_sheet", wants, [WHOLE_WANTS]),
+    "Prices sheet": (
+        "waney.prices.price_sheet",
+        read_price_sheet,
+        [(EXAMPLES / "prices-shelf.toml").read_text(encoding="utf-8"), PRICES_BY_AREA],
+    ),
+    "Terms sheet": ("waney.trade.terms", read_terms, [(EXAMPLES / "terms-custom.toml").read_text(encoding="utf-8")]),
     "Costs sheet": ("waney.trade.costs_sheet", read_costs_sheet, ['format = "waney-costs/1"\nunits = "in"\n']),
 }
 COMMON = {"format", "units", "comma", "currency"}

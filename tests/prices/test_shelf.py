@@ -99,7 +99,7 @@ def test_a_wider_piece_never_costs_less(width: float, more: float) -> None:
     ("line", "told"),
     [
         ('[[wood]]\nspecies = "unobtainium"', "unobtainium"),
-        ('[[wood]]\nspecies = "ash"\nboard_foot = 1\nm3 = 2', "say the same price twice"),
+        ('[[wood]]\nspecies = "ash"\nboard_foot = 1\ncubic_metre = 2', "say the same price twice"),
         ("[[thicker]]\nfactor = 1.5", "from_thickness"),
         ('width = "by eye"', "none of the words"),
     ],
@@ -111,6 +111,6 @@ def test_a_slip_in_the_sheet_is_told_with_its_line(line: str, told: str) -> None
 
 
 def test_a_metric_sheet_prices_by_cubic_metre() -> None:
-    sheet = 'format = "waney-prices/1"\nunits = "mm"\ncurrency = "EUR"\n[[wood]]\nspecies = "white oak"\nm3 = 3000\nm2 = 150\n'
+    sheet = 'format = "waney-prices/1"\nunits = "mm"\ncurrency = "EUR"\n[[wood]]\nspecies = "white oak"\ncubic_metre = 3000\nsquare_metre = 150\n'
     volume, area, _ = three_ways(OnShelf("A-1", "oak_white", 0.05, 2.0, 0.5), read_price_sheet(sheet))
     assert (volume.cents, area.cents) == (150_00, 150_00)  # 0.05 m3 x 3000, 1 m2 x 150

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 
+from waney.trade.costing import Sharing
 from waney.trade.costs_sheet import ASKS, ShopCosts, read_costs_sheet, with_mill
 from waney.trade.fetch import SURE
 from waney.units.sheet import SheetProblems
@@ -78,3 +79,10 @@ def test_the_way_and_the_hours_are_those_of_the_tree() -> None:
     assert {"the way", "the hours"} <= set(nobody.missing(priced_by_plan=True)) and "what driving costs" not in nobody.missing(
         priced_by_plan=True
     )
+
+
+def test_shed_is_counted_by_the_area_of_the_sheet_and_sharing_is_said() -> None:
+    feet = read_costs_sheet(HEAD.format("in") + 'shed = 3\nsharing = "sales value"\n')
+    assert feet.shed_cents == pytest.approx(300 / 0.09290304) and feet.sharing is Sharing.VALUE  # a square foot [m2], exact
+    assert read_costs_sheet(HEAD.format("mm") + "shed = 30\n").shed_cents == 30_00
+    assert (ShopCosts().shed_cents, ShopCosts().sharing) == (None, Sharing.VOLUME)

@@ -2,7 +2,7 @@
 
 format, units, comma, currency
 width, thin_counts_as_inch, set_whole
-[[wood]]     species, board_foot or m3, square_foot or m2, piece
+[[wood]]     species, board_foot or cubic_metre, square_foot or square_metre, piece
 [[thicker]]  from_thickness, factor
 [[wider]]    from_width, factor
 [[older]]    from_months, factor
@@ -25,12 +25,12 @@ FORMAT = "waney-prices/1"
 DAYS_A_MONTH = 365.25 / 12.0
 PER: Mapping[str, Per] = {
     "board_foot": Per.BOARD_FOOT,
-    "m3": Per.CUBIC_METRE,
+    "cubic_metre": Per.CUBIC_METRE,
     "square_foot": Per.SQUARE_FOOT,
-    "m2": Per.SQUARE_METRE,
+    "square_metre": Per.SQUARE_METRE,
     "piece": Per.PIECE,
 }
-ONE_OF = (("board_foot", "m3"), ("square_foot", "m2"))
+ONE_OF = (("board_foot", "cubic_metre"), ("square_foot", "square_metre"))
 WIDTHS = {str(rule): rule for rule in WidthRule}
 
 

@@ -80,7 +80,10 @@ class OnShelf:
 
 @dataclass(frozen=True)
 class Asked:
-    """One way to price a piece. cents None: `why` says what is missing. measure: in the rule's unit; factors: those that are not 1."""
+    """One way to price a piece. cents None: `why` says what is missing.
+
+    measure: in the unit of the rule; factors: those that are not 1.
+    """
 
     way: Way
     rule: PriceRule | None

@@ -4,6 +4,7 @@ format, units, comma, currency
 driving, hourly, loading, bears          the way to a tree and back
 board_foot, sawing, drying, loss         what dry boards earn, where no plan prices them
 blade, sealing, sure                     metal, coated ends, how sure an answer must be
+shed, sharing                            an area of shed for a year; how pieces share what their log has cost
 
 Money and shares may be a range in quotes, "2 to 4": the low and the high end of what is usual, the likely one in the middle.
 """
@@ -15,12 +16,14 @@ from dataclasses import dataclass, replace
 from types import MappingProxyType
 
 from waney.figures.estimate import Basis, Estimate, Ground
+from waney.pieces.measures import FOOT_M
 from waney.sawing.sheets.mill_sheet import read_mill_sheet
+from waney.trade.costing import Sharing
 from waney.trade.fetch import SURE, Costs
 from waney.units.number import Comma
 from waney.units.sheet import Reader, open_sheet
 from waney.units.sheet_measures import Measures
-from waney.units.sheet_readers import low_to_high
+from waney.units.sheet_readers import choice, low_to_high
 from waney.units.way import KILOMETRE, MILE
 
 FORMAT = "waney-costs/1"
@@ -48,12 +51,15 @@ NOTHING = Costs()
 class ShopCosts:
     """costs: without a way and hours, which belong to a tree; sure: share of the cases [-] in which money must be left.
 
+    shed_cents: a m2 of shed floor for a year; sharing: what pieces share the costs of their log by.
     not_known: what nobody typed, in words, in the order of the sheet; from_mill: what was taken from the mill sheet.
     """
 
     costs: Costs = NOTHING
     sealing_cents: float | None = None
     sure: float = SURE
+    shed_cents: float | None = None
+    sharing: Sharing = Sharing.VOLUME
     not_known: tuple[str, ...] = tuple(ASKS.values())
     from_mill: tuple[str, ...] = ()
 
@@ -84,9 +90,12 @@ def read_costs_sheet(text: str, comma: Comma = Comma.ASK) -> ShopCosts:
         blade_cents=sheet.take("blade", m.rate),
     )
     sealing, sure = sheet.take("sealing", m.rate), sheet.take("sure", m.percent)
+    shed = sheet.take("shed", m.rate)
+    shed_cents = shed / FOOT_M**2 if shed is not None and m.imperial else shed
+    sharing = sheet.take("sharing", choice({str(each): each for each in Sharing})) or Sharing.VOLUME
     not_known = tuple(words for key, words in ASKS.items() if not sheet.has(key))
     sheet.check()
-    return ShopCosts(costs, sealing, SURE if sure is None else sure, not_known)
+    return ShopCosts(costs, sealing, SURE if sure is None else sure, shed_cents, sharing, not_known)
 
 
 def ranged(read: Reader[float]) -> Reader[Estimate]:

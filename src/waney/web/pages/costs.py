@@ -30,6 +30,8 @@ FIELDS = (
     ("loss", "Lost in drying, per cent of the boards", "One figure, or a range: 5 to 15."),
     ("blade", "A blade that metal spoils", "Left blank, that of the mill sheet counts, if it is there."),
     ("sealing", "Coating both ends of a log", "Wax or paint and the time it takes."),
+    ("shed", "A {area} of shed floor for a year", "What the shed costs, over its floor. Counted in what a piece has cost."),
+    ("sharing", "How pieces share what their log has cost", "volume, sales value or piece. Left blank: volume."),
     (
         "sure",
         "How sure, in per cent of the cases",
@@ -54,7 +56,8 @@ def _shown(request: Request, typed: dict[str, str], wrong: dict[str, str]) -> Re
 
     settled = shop_of(request).settled()
     inches = typed[UNITS] in ("in", "ft")
-    units = {"way": "mile" if inches else "kilometre", "weight": "pounds" if inches else "kilograms"}
+    area = "square foot" if inches else "square metre"
+    units = {"area": area, "way": "mile" if inches else "kilometre", "weight": "pounds" if inches else "kilograms"}
     member = session_at(request).member
     try:
         known = shop_costs(settled)

@@ -1,0 +1,71 @@
+"""Tax lines rounded by a stated rule; questions in place of verdicts; what a log earned."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+import pytest
+
+from waney.figures.sources import source
+from waney.figures.tables import table
+from waney.trade.earned import Beside, Earned, by_species, shed_m2_years, summed
+from waney.trade.local_rules import NOT_KNOWN, Topic, questions
+from waney.trade.tax import BadTax, On, Rounding, Tax, tax_lines
+
+
+@pytest.mark.parametrize(
+    ("rounding", "on", "cents"),
+    [  # 1.10 and 1.10 at 7.5 %: 8.25 each, 16.5 on the sum
+        (Rounding.HALF_UP, On.SUM, 17),
+        (Rounding.HALF_EVEN, On.SUM, 16),
+        (Rounding.DOWN, On.SUM, 16),
+        (Rounding.UP, On.SUM, 17),
+        (Rounding.HALF_UP, On.LINE, 16),
+        (Rounding.UP, On.LINE, 18),
+    ],
+)
+def test_a_broken_cent_goes_by_the_stated_rule(rounding: Rounding, on: On, cents: int) -> None:
+    [line] = tax_lines([110, 110], [Tax("sales tax", Fraction("0.075"), on, rounding)])
+    assert (line.on_cents, line.cents) == (220, cents)
+    assert line.words == f"sales tax 7.5 %, on {on}, rounded {rounding}"
+    [back] = tax_lines([-110, -110], [line.tax])
+    assert back.cents == -cents
+
+
+def test_a_rate_that_is_a_slip_is_refused() -> None:
+    with pytest.raises(BadTax, match="write for instance"):
+        Tax("sales tax", Fraction(6))
+
+
+def test_rules_are_questions_and_other_places_are_not_known() -> None:
+    everywhere = questions(Topic.TAX, "FR-75")
+    assert everywhere and all(one.says == NOT_KNOWN and one.question.endswith("?") for one in everywhere)
+    here = questions(Topic.TAX, "US-CA")
+    assert here[0].source == "ca-435-0650" and here[1:] == everywhere
+    assert questions(Topic.QUARANTINE, "US-OH")[0].dated == "2021-01-14"
+
+
+def test_whatever_a_rule_states_has_a_source() -> None:
+    for row in table("local_rules"):
+        assert row["question"].endswith("?") and row["ask"]
+        assert bool(row["says"]) == bool(row["source"]) == bool(row["dated"])
+        if row["source"]:
+            assert source(row["source"]).title
+
+
+def test_a_log_stands_beside_its_plan() -> None:
+    plan = (100_00, 300_00, 500_00)
+    log = Earned("A", "ash", 200_00, 350_00, 250_00, plan, hours=6.0, shed_m2_years=1.5)
+    assert (log.net_cents, log.with_standing_cents, log.beside) == (150_00, 400_00, Beside.WITHIN)
+    assert (log.hourly_cents, log.shed_cents) == (25_00, 100_00)
+    poor = Earned("B", "ash", 200_00, 100_00, 0, plan)
+    assert (poor.beside, poor.hourly_cents, poor.shed_cents) == (Beside.BELOW, None, None)
+    assert Earned("C", "elm", 0, 501_00, planned_cents=plan).beside is Beside.ABOVE
+    both = summed("all", [log, poor])
+    assert (both.net_cents, both.planned_cents, both.species) == (50_00, (200_00, 600_00, 1000_00), "ash")
+    assert summed("all", [log, Earned("C", "elm", 0, 0)]).beside is Beside.NO_PLAN
+    assert [row.name for row in by_species([poor, Earned("C", "elm", 0, 501_00), log])] == ["elm", "ash"]
+
+
+def test_shed_is_floor_over_layers_and_time() -> None:
+    assert shed_m2_years(2.4, 12, 365.25) == pytest.approx(0.2)
