@@ -111,6 +111,7 @@ def test_a_slip_in_the_sheet_is_told_with_its_line(line: str, told: str) -> None
 
 
 def test_a_metric_sheet_prices_by_cubic_metre() -> None:
-    sheet = 'format = "waney-prices/1"\nunits = "mm"\ncurrency = "EUR"\n[[wood]]\nspecies = "white oak"\ncubic_metre = 3000\nsquare_metre = 150\n'
+    sheet = 'format = "waney-prices/1"\nunits = "mm"\ncurrency = "EUR"\n'
+    sheet += '[[wood]]\nspecies = "white oak"\ncubic_metre = 3000\nsquare_metre = 150\n'
     volume, area, _ = three_ways(OnShelf("A-1", "oak_white", 0.05, 2.0, 0.5), read_price_sheet(sheet))
     assert (volume.cents, area.cents) == (150_00, 150_00)  # 0.05 m3 x 3000, 1 m2 x 150
