@@ -1,0 +1,1 @@
+"""The compiled search for cuttings; it imports only `waney.figures.compiled` and itself."""
