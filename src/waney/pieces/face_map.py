@@ -45,8 +45,8 @@ class MarkKind(StrEnum):
 
 
 SOUND = frozenset({MarkKind.KNOT, MarkKind.STAIN})
-"""Marks that a sound cutting may hold. Holes under 1/4 in are no marks; larger ones are admitted within limits, which is not counted
-here: a sound cutting of ours holds none. Source: nhla-sound-cutting."""
+"""Marks that a sound cutting may hold. Holes under 1/4 in are no marks; of larger ones the rule admits a few, which is not
+counted here: a sound cutting of ours holds none. Source: nhla-sound-cutting."""
 
 
 @dataclass(frozen=True)

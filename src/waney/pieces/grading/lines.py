@@ -11,6 +11,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from waney.figures.compiled import COMPILED
 from waney.figures.problem import Problem
 
 Whole = NDArray[np.int64]
@@ -20,8 +21,9 @@ Box = tuple[int, int, int, int]
 Sizes = tuple[tuple[int, int], ...]
 """least cuttings: width, length"""
 
-MOST_REGIONS = 2_000_000
-"""Work limit: regions between lines that one search may look at. Past it no further lines are made."""
+MOST_REGIONS = 2_000_000 if COMPILED else 20_000
+"""Work limit: regions between lines that one search may look at. Past it no further lines are made; fewer where
+the arithmetic is not compiled."""
 
 
 class TooManyMarks(Problem):
@@ -97,7 +99,10 @@ def _thinned(full: Ground) -> Ground:
 
 
 def with_lines(start: Ground, sizes: Sizes, rounds: int) -> tuple[Ground, bool]:
-    """With the lines that least cuttings make, so many rounds of them at most; and whether none is missing. Raises TooManyMarks."""
+    """With the lines that least cuttings make, so many rounds of them at most, and whether none is missing.
+
+    Raises TooManyMarks.
+    """
     if start.regions > MOST_REGIONS:
         raise TooManyMarks("So many marks cannot be held apart; leave out small ones inside others, or join neighbours into one.")
     for _ in range(rounds):

@@ -24,10 +24,10 @@ def pair(i: int, j: int, count: int) -> int:
 @compiled
 def fits(width: int, length: int, sizes: Whole) -> bool:
     """Whether a cutting is as large as one of the least sizes (s, 2): width, length."""
+    enough = False
     for s in range(sizes.shape[0]):
-        if width >= sizes[s, 0] and length >= sizes[s, 1]:
-            return True
-    return False
+        enough = enough or (width >= sizes[s, 0] and length >= sizes[s, 1])
+    return enough
 
 
 @compiled
@@ -40,7 +40,7 @@ def taken(sums: Whole, i: int, j: int, a: int, b: int) -> int:
 def most_wood(xs: Whole, ys: Whole, bad: Whole, useful: Whole, sizes: Whole, cuttings: int, endless: bool) -> Table:
     """Table most (pairs of x, pairs of y, cuttings + 1), in squares of the unit of the lines.
 
-    xs, ys: rising lines; bad: summed count of blocked cells; useful: summed area of cells that some cutting can reach; sizes: (s, 2).
+    xs, ys: rising lines; bad: summed count of blocked cells; useful: summed area of cells in reach of a cutting; sizes: (s, 2).
     """
     nx, ny, last = len(xs), len(ys), 1 if endless else cuttings
     most = np.zeros((nx * (nx - 1) // 2, ny * (ny - 1) // 2, last + 1), dtype=np.int32)
