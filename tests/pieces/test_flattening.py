@@ -40,7 +40,7 @@ def holds(given: Heights, found: Flattened) -> bool:
 
 
 def most_by_hill(given: Heights) -> float:
-    """Thickness left, by climbing over both slopes: for given slopes the planes touch the lowest upper and the highest under point."""
+    """Thickness left, by climbing over both slopes: planes of given slopes touch the lowest upper and the highest under point."""
     x, y = np.meshgrid(given.x_m, given.y_m, indexing="ij")
 
     def less(slopes: Array) -> float:

@@ -23,6 +23,7 @@ from waney.cli.answers import (
 )
 from waney.cli.answers_dry import DryingStack
 from waney.cli.answers_kiln import CoreHeat, KilnLoads, KilnSchedule
+from waney.cli.answers_piece import BoardGraded, PieceFlattened, PieceMeasured
 
 FORMATS: Mapping[type, str] = MappingProxyType(
     {
@@ -43,6 +44,9 @@ FORMATS: Mapping[type, str] = MappingProxyType(
         KilnSchedule: "waney-schedule/1",
         CoreHeat: "waney-heat-treat/1",
         KilnLoads: "waney-kiln-load/1",
+        PieceMeasured: "waney-measure/1",
+        BoardGraded: "waney-grade/1",
+        PieceFlattened: "waney-flatten/1",
     }
 )
 """The form of each answer, as its field "format" names it."""

@@ -12,8 +12,11 @@ from waney.cli.books import backup, examine, export, restore, take_in
 from waney.cli.crosscut import crosscut
 from waney.cli.demo import demo
 from waney.cli.dry import dry
+from waney.cli.flatten import flatten
+from waney.cli.grade import grade
 from waney.cli.heat_treat import heat_treat
 from waney.cli.kiln_load import kiln_load
+from waney.cli.measure import measure
 from waney.cli.offered import offered
 from waney.cli.plan import plan
 from waney.cli.replay import replay
@@ -121,6 +124,21 @@ COMMANDS: Mapping[str, Told] = MappingProxyType(
                 'waney dry --piece "black walnut, 8/4" --state IN --place Indianapolis --start 2026-04-01 '
                 '--weighed "1, 2026-04-01, 92 lb" --weighed "1, 2026-06-20, 79 lb"',
             ),
+        ),
+        "measure": Told(
+            measure,
+            "A piece's area, widths and board feet by every rule of the trade.",
+            ("waney measure demo-yard/piece.toml", "waney measure demo-yard/board.toml --units mm"),
+        ),
+        "grade": Told(
+            grade,
+            "The hardwood grade of a board, with its clear cuttings.",
+            ("waney grade demo-yard/board.toml", "waney grade demo-yard/board.toml --svg cuttings.svg"),
+        ),
+        "flatten": Told(
+            flatten,
+            "How thick a piece stays when both faces are made flat.",
+            ("waney flatten demo-yard/piece.toml", "waney flatten demo-yard/piece.toml --units mm --json -"),
         ),
         "tags": Told(
             tags,

@@ -10,7 +10,7 @@ from waney.pieces.sizes import Sizes
 
 @dataclass(frozen=True)
 class Counted:
-    """One width rule: the field of `Sizes` it is, its width [m], area [m2], surface measure [ft2], and board feet (not rounded)."""
+    """One width rule: the field of `Sizes` it is, width [m], area [m2], surface measure [ft2], board feet (not rounded)."""
 
     rule: str
     width_m: float

@@ -9,7 +9,12 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import StrEnum
 
+import numpy as np
+from numpy.typing import NDArray
+
 from waney.figures.problem import Problem
+
+Array = NDArray[np.float64]
 
 
 class BadMark(Problem):
@@ -68,6 +73,12 @@ class Mark:
     def on(self, face: Face) -> bool:
         """Whether it shows on this face."""
         return self.face is None or self.face is face
+
+    @property
+    def ring(self) -> Array:
+        """Its four corners in turn, (4, 2) [m]."""
+        x0, x1, y0, y1 = self.x0_m, self.x1_m, self.y0_m, self.y1_m
+        return np.array([(x0, y0), (x1, y0), (x1, y1), (x0, y1)])
 
     @property
     def mean_diameter_m(self) -> float:

@@ -1,7 +1,7 @@
 """Flattening: the two parallel planes that leave the most thickness, from heights of both faces on a grid.
 
-A linear programme in four unknowns: the lower plane z = a + b x + c y and the thickness t above it. Both planes run through wood at
-every point of the grid; between points nothing is known, so points lie closer where the piece is more crooked.
+A linear programme in four unknowns: the lower plane z = a + b x + c y and the thickness t above it. Both planes run through
+wood at every point of the grid; between points nothing is known, so points lie closer where the piece is more crooked.
 """
 
 from __future__ import annotations
@@ -111,8 +111,11 @@ def flattened(heights: Heights, *, equally: bool = False) -> Flattened:
 
 @dataclass(frozen=True)
 class Warped:
-    """Read from the mid-surface: how far the middle of its length stands off the straight (bow), of its width (cup), and one corner off
-    the plane of the other three (wind); rough: what is left of the heights (root mean square). Bow and cup above zero: hollow above."""
+    """Read from the mid-surface [m]; rough: what is left beside them (root mean square).
+
+    bow, cup: how far the middle of its length, of its width stands off the straight, above zero: hollow above; wind: one corner
+    off the plane of the other three.
+    """
 
     bow_m: float
     cup_m: float
@@ -121,7 +124,7 @@ class Warped:
 
 
 def warped(heights: Heights) -> Warped:
-    """By the least-squares surface of second degree. Raises BadHeights with fewer than six points, or two columns or rows only."""
+    """By the least-squares surface of second degree. Raises BadHeights with less than three rows of three."""
     x, y, under, upper = heights.points.T
     if len(x) < 6 or min(len(heights.x_m), len(heights.y_m)) < 3:
         raise BadHeights("Wind, cup and bow want three rows of three heights at least.")
@@ -136,7 +139,7 @@ def warped(heights: Heights) -> Warped:
 
 @dataclass(frozen=True)
 class Halves:
-    """Cut in two at a line of the grid and each half flattened for itself; across: the cut runs across the piece, at_m along it."""
+    """Cut in two at a line of the grid, each half flattened for itself; across: the cut runs across the piece, at_m along it."""
 
     across: bool
     at_m: float

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 import numpy as np
 import shapely
@@ -66,6 +67,15 @@ class Outline:
             raise BadEdge("No rectangle is free of what was marked.")
         return found
 
+    def overlap(self, other: Outline) -> Outline:
+        """What lies inside both, the largest part of it. Raises BadEdge when nothing does."""
+        parts = shapely.get_parts(shapely.intersection(self.region, other.region))
+        largest = max((part for part in parts if part.geom_type == "Polygon"), key=lambda part: part.area, default=None)
+        if largest is None:
+            raise BadEdge("The outlines of both faces do not lie over each other; measure both from the same end.")
+        rings = [np.asarray(ring.coords)[:-1] for ring in (largest.exterior, *largest.interiors)]
+        return Outline(rings[0], tuple(rings[1:]))
+
     def to_edge_m(self, x_m: float, y_m: float) -> float:
         """From a point to the nearest edge, of the piece or of a hole; below zero where there is no wood."""
         rings = (self.edge_m, *self.holes_m)
@@ -123,7 +133,7 @@ def from_offsets(at_m: Sequence[float], left_m: Sequence[float], right_m: Sequen
     """
     if not len(at_m) == len(left_m) == len(right_m) or len(at_m) < 2:
         raise BadEdge("Give the left and the right edge at the same places along the line, two at least.")
-    if any(b <= a for a, b in zip(at_m, at_m[1:], strict=False)):
+    if any(b <= a for a, b in pairwise(at_m)):
         raise BadEdge("Places along the line rise from one end to the other.")
     if any(a + b <= 0.0 for a, b in zip(left_m, right_m, strict=True)):
         raise BadEdge("The right edge lies left of the left one somewhere; give distances from one line to both sides.")
@@ -144,7 +154,7 @@ def lying_along(edge_m: Array) -> tuple[Array, Array]:
 def piece_of(name: str, species: str, thickness_m: float, face_a: Outline, face_b: Outline | None) -> Piece:
     """A piece with the edges of its two faces at even stations (the other face like this one where it was not looked at).
 
-    The ends are those that both faces have. Sizes are as measured, no log is known. Raises BadEdge where the faces do not overlap.
+    The ends are those that both faces have. Sizes are as measured, no log is known. Raises BadEdge where faces do not meet.
     """
     faces = (face_b or face_a, face_a)
     first = max(float(face.edge_m[:, 0].min()) for face in faces)

@@ -1,0 +1,174 @@
+"""Piece sheet: one piece as it lies there. Its sizes or its edges, what is wrong with its faces, heights for flattening.
+
+Places along are counted from the marked end, places across from the marked edge (a board) or the straight line (a live edge).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from itertools import accumulate
+from math import nan, pi
+from types import MappingProxyType
+
+import numpy as np
+
+from waney.figures.problem import Problem
+from waney.pieces.face_map import Face, FaceMap, Mark, MarkKind
+from waney.pieces.flattening import Heights
+from waney.pieces.outline import Outline, from_offsets
+from waney.units.sheet import Reader, Table, open_sheet
+from waney.units.sheet_measures import Measures
+from waney.units.sheet_readers import choice, list_of, text, yes_no
+from waney.units.thickness import Thickness
+from waney.wood.species import Species, species
+
+FORMAT = "waney-piece/1"
+FACES: Mapping[str, Face | None] = MappingProxyType({"a": Face.A, "b": Face.B, "both": None})
+KINDS: Mapping[str, MarkKind] = MappingProxyType({str(kind): kind for kind in MarkKind})
+RING_ANGLES_RAD: Mapping[str, tuple[float, float, float]] = MappingProxyType(
+    {"flat": (pi / 2, pi / 3, pi / 2), "rift": (pi / 4, pi / 6, pi / 3), "quarter": (0.0, 0.0, pi / 6)}
+)
+"""Angle between the width and the radial direction by how the grain stands in the end: likely, least, most."""
+NONE = "-"
+"""Written where there is no wood to read a height of."""
+Rows = tuple[tuple[float, ...], ...]
+
+
+@dataclass(frozen=True)
+class SheetPiece:
+    """What a piece sheet says; None where it says nothing. It is a board or has an outline, of one or both faces."""
+
+    name: str
+    wood: Species | None
+    thickness: Thickness
+    true_thickness_m: float
+    mc: float | None
+    grain: str
+    """flat, rift, quarter; "" when not said"""
+    kiln_dried: bool
+    board_m: tuple[float, float] | None
+    """length, width"""
+    outline: Outline | None
+    under: Outline | None
+    faces: FaceMap
+    heights: Heights | None
+
+    @property
+    def upper_face(self) -> Outline:
+        """The outline of the upper face, a board's too."""
+        if self.outline is not None:
+            return self.outline
+        length, width = self.board_m or (0.0, 0.0)
+        return from_offsets([0.0, length], [width, width], [0.0, 0.0])
+
+    def wood_on_both(self) -> Outline:
+        """Where both faces are wood, the under face taken like the upper one when nobody looked. Raises BadEdge."""
+        return self.upper_face if self.under is None else self.upper_face.overlap(self.under)
+
+
+def read_piece_sheet(content: str) -> SheetPiece:
+    """The piece of a sheet. Raises SheetProblems with all that is wrong in it, each with its line."""
+    sheet = open_sheet(content, FORMAT)
+    measures = Measures.of(sheet)
+    wood = sheet.take("species", lambda value: species(text(value)))
+    thickness = sheet.need("thickness", measures.thickness, Thickness(1.0))
+    true = sheet.take("true_thickness", measures.length_from(1e-4))
+    outline, under = (_outline(sheet, heading, measures) for heading in ("edges", "under"))
+    read = SheetPiece(
+        name=sheet.take("name", text) or "",
+        wood=wood,
+        thickness=thickness,
+        true_thickness_m=true or thickness.metres,
+        mc=sheet.take("mc", measures.mc),
+        grain=sheet.take("grain", choice({word: word for word in RING_ANGLES_RAD})) or "",
+        kiln_dried=sheet.take("kiln_dried", yes_no) or False,
+        board_m=_board(sheet, measures, needed=outline is None and not sheet.has("edges")),
+        outline=outline,
+        under=under,
+        faces=FaceMap(tuple(mark for table in sheet.entries("mark") if (mark := _mark(table, measures)))),
+        heights=_heights(sheet, measures),
+    )
+    sheet.check()
+    return read
+
+
+def _board(sheet: Table, measures: Measures, *, needed: bool) -> tuple[float, float] | None:
+    size: Reader[float] = measures.length_from(1e-3)
+    if not needed:
+        return None
+    return sheet.need("length", size, 1.0), sheet.need("width", size, 1.0)
+
+
+def _outline(sheet: Table, heading: str, measures: Measures) -> Outline | None:
+    """Both edges by their distances from a straight line along the piece."""
+    table = sheet.inside(heading)
+    if table is None:
+        return None
+    every = table.take("every", measures.length_from(1e-3))
+    at = table.take("at", list_of(measures.length))
+    left, right = (table.need(side, list_of(measures.length), ()) for side in ("left", "right"))
+    if (every is None) == (at is None):
+        table.note("at", "say where the edges were read, once: at = [...] or every = ...")
+        return None
+    places = at or tuple(accumulate([0.0] + [every or 0.0] * (len(left) - 1)))
+    try:
+        return from_offsets(places, left, right)
+    except Problem as problem:
+        table.note("left", str(problem))
+        return None
+
+
+def _mark(table: Table, measures: Measures) -> Mark | None:
+    kind = table.need("kind", choice(KINDS), MarkKind.KNOT)
+    face = table.take("face", choice(FACES))
+    at = table.need("at", measures.length, 1.0)
+    across = table.need("across", lambda value: _either_side(value, measures), 1.0)
+    long, wide = (table.need(key, measures.length_from(1e-4), 1.0) for key in ("long", "wide"))
+    return Mark(kind, face, at - long / 2, at + long / 2, across - wide / 2, across + wide / 2, table.take("note", text) or "")
+
+
+def _either_side(value: object, measures: Measures) -> float:
+    """A distance from the straight line, below zero to the right of it."""
+    if isinstance(value, int | float) and value < 0:
+        return -measures.length(-value)
+    if isinstance(value, str) and value.strip().startswith("-"):
+        return -measures.length(value.strip()[1:])
+    return measures.length(value)
+
+
+def _heights(sheet: Table, measures: Measures) -> Heights | None:
+    """Heights of both faces on a grid, or of the upper one and the thickness below it."""
+    table = sheet.inside("heights")
+    if table is None:
+        return None
+
+    def height(value: object) -> float:
+        return nan if value == NONE else measures.length(value)
+
+    rows: Reader[Rows] = list_of(list_of(height))
+    at, across = (table.need(key, list_of(measures.length), ()) for key in ("at", "across"))
+    upper = table.need("upper", rows, ())
+    under, thickness = table.take("under", rows), table.take("thickness", rows)
+    if (under is None) == (thickness is None):
+        table.note("under", "give the under face once: its own heights, or the thickness under each height of the upper one.")
+        return None
+    try:
+        above = _grid(upper, at, across)
+        below = _grid(under, at, across) if under is not None else above - _grid(thickness or (), at, across)
+        return Heights(np.array(at), np.array(across), below, above)
+    except Problem as problem:
+        table.note("upper", str(problem))
+        return None
+
+
+class BadGrid(Problem):
+    """Rows of heights that do not fit their places."""
+
+
+def _grid(rows: Rows, at: tuple[float, ...], across: tuple[float, ...]) -> np.ndarray[tuple[int, int], np.dtype[np.float64]]:
+    if [len(row) for row in rows] != [len(across)] * len(at):
+        raise BadGrid(
+            f"These are {len(rows)} rows; write one for each of the {len(at)} places along, with {len(across)} heights in each."
+        )
+    return np.array(rows, dtype=np.float64)

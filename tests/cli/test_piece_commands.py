@@ -1,0 +1,116 @@
+"""waney measure, grade and flatten: what they say of a board and a live edge, in both views, and how slips are answered."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Any
+from xml.etree import ElementTree
+
+import pytest
+
+from waney.cli.app import Ended
+
+from .calling import DEMO, asked, run
+
+PIECE, BOARD = str(DEMO / "piece.toml"), str(DEMO / "board.toml")
+TOP = 'format = "waney-piece/1"\nunits = "in"\nthickness = "4/4"\n'
+
+
+def sheet(folder: Path, text: str) -> str:
+    path = folder / "own.toml"
+    path.write_text(TOP + text, encoding="utf-8")
+    return str(path)
+
+
+def test_a_board_is_counted_as_by_hand() -> None:
+    """8-1/2 in by 10 ft 3 in of 4/4 that measures 1-1/16: 8.5 · 10 / 12 = 7.08, so 7; 8.5 · 123 / 144 square feet."""
+    found: Any = asked("measure", BOARD)
+    for width in found["widths"]:
+        assert width["surface_measure_ft2"] == 7 and width["tally_board_feet"] == 7.0
+        assert width["board_feet_nominal"] == pytest.approx(8.5 * 123 / 144)
+        assert width["board_feet_true"] == pytest.approx(8.5 * 123 / 144 * 17 / 16)
+
+
+def test_the_rules_for_a_live_edge_part_and_are_named() -> None:
+    found: Any = asked("measure", PIECE)
+    widths = {width["rule"]: width["width_m"] for width in found["widths"]}
+    assert widths["narrowest place"] < widths["narrow face"] < widths["mean of faces"] < widths["widest"]
+    said = run("measure", PIECE)[1]
+    assert all(rule in said for rule in widths) and "A width means nothing without its rule" in said
+
+
+def test_one_face_alone_is_said_to_be_one(tmp_path: Path) -> None:
+    own = sheet(tmp_path, '[edges]\nevery = "1 ft"\nleft = [5, 6, 5]\nright = [4, 5, 4]\n')
+    assert "only one face was measured" in run("measure", own)[1]
+    found: Any = asked("measure", own)
+    assert found["both_faces"] is False and found["area_m2"] == pytest.approx(
+        2 * 12 * 10 * 0.0254**2
+    )  # mean width 10 in over 2 ft
+
+
+def test_a_board_without_a_mark_is_fas_and_its_drawing_has_one_cutting_a_face(tmp_path: Path) -> None:
+    own, drawing = sheet(tmp_path, 'length = "10 ft"\nwidth = 8\n'), tmp_path / "drawn.svg"
+    code, said, _ = run("grade", own, "--svg", str(drawing))
+    assert code == 0 and said.startswith("own: FAS, surface measure 7") and "not a grade stamp" in said
+    words = [node.text for node in ElementTree.parse(drawing).iter() if node.tag.endswith("text")]
+    assert words.count("80.0") == 2  # 8 in by 10 ft: 80 units of 12 square inches
+
+
+def test_the_grade_names_what_a_better_one_lacks() -> None:
+    found: Any = asked("grade", BOARD)
+    assert found["grade"] == "No. 1 Common" and any(lack.startswith("FAS: face") for lack in found["lacks"])
+    for face in found["faces"]:
+        assert face["units"] >= face["needed_units"] and len(face["cuttings"]) <= face["allowed_cuttings"]
+        assert sum(cut["units"] for cut in face["cuttings"]) == pytest.approx(face["units"])
+
+
+def test_flattening_says_what_is_left_and_what_a_cut_saves() -> None:
+    found: Any = asked("flatten", PIECE)
+    best, equal = found["best"], found["equal"]
+    assert best["thickness_m"] >= equal["thickness_m"] > 0
+    assert equal["off_under_m"] == pytest.approx(equal["off_upper_m"], abs=1e-9)
+    for way in ("cut_across", "cut_along"):
+        assert found[way]["thickness_m"] - best["thickness_m"] == pytest.approx(found[way]["saves_m"])
+    assert "dust" in run("flatten", PIECE)[1]
+
+
+GRID = """length = 20
+width = 10
+[heights]
+at = [0, 10, 20]
+across = [0, 5, 10]
+upper = [["-", 1, 1], [1, 1, 1], [1, 1, 1]]
+under = [["-", 0, 0], [0, 0, 0], [0, 0, 0]]
+"""
+
+
+def test_a_corner_that_has_no_wood_is_left_out(tmp_path: Path) -> None:
+    found: Any = asked("flatten", sheet(tmp_path, GRID))
+    assert found["best"]["thickness_m"] == pytest.approx(0.0254)
+
+
+def test_both_views_measure_the_same_piece() -> None:
+    inches, metric = (run("flatten", PIECE, "--units", view)[1].splitlines()[0] for view in ("in", "mm"))
+    assert " in left" in inches and " mm left" in metric
+
+
+LIVE = "[edges]\nevery = 12\nleft = [5, 6]\nright = [4, 5]\n"
+BOARD_8 = 'length = "8 ft"\nwidth = 8\n'
+
+
+@pytest.mark.parametrize(
+    ("command", "body", "code", "said"),
+    [
+        ("grade", LIVE, Ended.WRITTEN, "write length and width"),
+        ("flatten", BOARD_8, Ended.WRITTEN, "[heights]"),
+        ("measure", "length = 96\n", Ended.SHEET, "width"),
+        ("measure", LIVE.replace("every = 12\n", ""), Ended.SHEET, "at = [...] or every"),
+        ("measure", LIVE.replace("[4, 5]", "[4]"), Ended.SHEET, "same places"),
+        ("grade", BOARD_8 + '[[mark]]\nkind = "wart"\nat = 1\nacross = 1\nlong = 1\nwide = 1\n', Ended.SHEET, "wart"),
+        ("flatten", GRID.replace("[1, 1, 1], ", "", 1), Ended.SHEET, "2 rows"),
+        ("flatten", GRID.replace("under", "# under"), Ended.SHEET, "once"),
+    ],
+)
+def test_what_cannot_be_is_answered_with_one_line(tmp_path: Path, command: str, body: str, code: Ended, said: str) -> None:
+    ended, output, told = run(command, sheet(tmp_path, body))
+    assert ended == code and not output and said in told and told.count("\n") == 1
