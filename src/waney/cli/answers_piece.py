@@ -32,7 +32,7 @@ class FaceGraded:
 
 @dataclass(frozen=True)
 class BoardGraded:
-    """One face in the grade that decided: needed and found. exact: proved; at_most_units: no set has more."""
+    """What `waney grade` says; grade null: below every grade. clear_share: cuttings of the poorer face, of the measure."""
 
     piece: str
     grade: str | None

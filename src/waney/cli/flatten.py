@@ -46,15 +46,15 @@ def _answer(name: str, heights: Heights) -> PieceFlattened:
     best = flattened(heights)
     try:
         read = warped(heights)
-        shape = (read.bow_m, read.cup_m, read.wind_m)
     except BadHeights:
-        shape = (None, None, None)
+        read = None
     try:
         equal = _plane(flattened(heights, equally=True))
     except NothingLeft:
         equal = None
     across, along = (_cut(best_halves(heights, across=way), best) for way in (True, False))
-    return PieceFlattened(name, _plane(best), equal, *shape, across, along)
+    bow, cup, wind = (None, None, None) if read is None else (read.bow_m, read.cup_m, read.wind_m)
+    return PieceFlattened(name, _plane(best), equal, bow, cup, wind, across, along)
 
 
 def _plane(found: Flattened) -> Plane:

@@ -33,6 +33,8 @@ RING_ANGLES_RAD: Mapping[str, tuple[float, float, float]] = MappingProxyType(
 NONE = "-"
 """Written where there is no wood to read a height of."""
 Rows = tuple[tuple[float, ...], ...]
+NO_PLACES: tuple[float, ...] = ()
+NO_ROWS: Rows = ()
 
 
 @dataclass(frozen=True)
@@ -107,7 +109,7 @@ def _outline(sheet: Table, heading: str, measures: Measures) -> Outline | None:
         return None
     every = table.take("every", measures.length_from(1e-3))
     at = table.take("at", list_of(measures.length))
-    left, right = (table.need(side, list_of(measures.length), ()) for side in ("left", "right"))
+    left, right = (table.need(side, list_of(measures.length), NO_PLACES) for side in ("left", "right"))
     if (every is None) == (at is None):
         table.note("at", "say where the edges were read, once: at = [...] or every = ...")
         return None
@@ -147,8 +149,8 @@ def _heights(sheet: Table, measures: Measures) -> Heights | None:
         return nan if value == NONE else measures.length(value)
 
     rows: Reader[Rows] = list_of(list_of(height))
-    at, across = (table.need(key, list_of(measures.length), ()) for key in ("at", "across"))
-    upper = table.need("upper", rows, ())
+    at, across = (table.need(key, list_of(measures.length), NO_PLACES) for key in ("at", "across"))
+    upper = table.need("upper", rows, NO_ROWS)
     under, thickness = table.take("under", rows), table.take("thickness", rows)
     if (under is None) == (thickness is None):
         table.note("under", "give the under face once: its own heights, or the thickness under each height of the upper one.")
