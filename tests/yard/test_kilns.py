@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import pytest
 
+from waney.drying.ready import Word
 from waney.yard.acts.kilns import BroughtBack, HandedPiece, LoadHandedOver, LoadTakenBack, Treated
 from waney.yard.acts.mending import TaskSettled
 from waney.yard.acts.people_places import SpotNamed
 from waney.yard.acts.pieces import PieceCounted
-from waney.yard.acts.stacks import IntoKiln, PutOnStack, ReadBy, StackBuilt
+from waney.yard.acts.stacks import Depth, IntoKiln, MoistureRead, PutOnStack, ReadBy, StackBuilt
 from waney.yard.book.book import Book
 from waney.yard.book.drying_seen import in_load, loads, on_stack, readings
 from waney.yard.book.examining import examine
@@ -19,6 +20,7 @@ from waney.yard.names import Name
 from waney.yard.problems import BadAct, NotInBook
 from waney.yard.services.hand import Hand
 from waney.yard.services.kilns import ReadAtHome, hand_over, take_back
+from waney.yard.services.ready import ready
 
 from .conftest import NOW, Device, Ids
 
@@ -127,3 +129,18 @@ def test_taking_back_writes_weights_and_moistures_as_readings(book: Book, phone:
 def test_what_no_load_can_be_is_refused(ids: Ids, wrong) -> None:  # type: ignore[no-untyped-def]
     with pytest.raises(BadAct):
         wrong(ids(), ids())
+
+
+def test_ready_is_told_by_what_was_read_since_it_came_back(book: Book, phone: Device, ids: Ids, boards: list[str]) -> None:
+    hand, act = Hand(book, phone.id, "", lambda: NOW, ids), handed(ids, boards)
+    phone.send(MoistureRead(f"piece:{boards[0]}", 0.08, ReadBy.PINS, Depth.CORE, wood_c=20.0))  # before it went: does not count
+    hand_over(hand, act)
+    assert ready(book, boards[0]) is None
+    take_back(hand, LoadTakenBack(act.load, (BroughtBack(boards[0]),)), [ReadAtHome(boards[0], None, 0.07, None)])
+    found = ready(book, boards[0])
+    assert found is not None and found.load == act.load and found.ready.word is Word.NOT_KNOWN
+    phone.send(MoistureRead(f"piece:{boards[0]}", 0.13, ReadBy.PINS, Depth.CORE, wood_c=20.0))
+    phone.send(MoistureRead(f"piece:{boards[0]}", 0.075, ReadBy.PINS, Depth.CORE, wood_c=20.0))
+    found = ready(book, boards[0])
+    assert found is not None and found.ready.word is Word.READY and "against 8 % wanted" in found.ready.sentence
+    assert ready(book, boards[3]) is None

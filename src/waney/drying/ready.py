@@ -1,0 +1,101 @@
+"""Ready: what shell and core of a piece were read at, against what was wanted of them."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+from waney.drying.meter import ERROR, Meter, read_meter
+from waney.figures.estimate import Z_95, Basis, Estimate, Ground
+from waney.units.moisture import print_mc
+
+OVEN = "oven-dry sample"
+METERS = {str(meter): meter for meter in Meter}
+OVEN_ERROR = 0.005
+"""Standard error of an oven-dry sample as the moisture of the piece it was cut from [-]: common practice, no source."""
+GRAIN = 0.005
+"""Wanted figures are whole per cent: a reading so little above one is at it [-]."""
+OVERDRY = 0.02
+"""A shell so far below what was wanted is said to be [-]: ours, a choice."""
+
+
+class Word(StrEnum):
+    """Whether it is ready; the text is how a page says it."""
+
+    READY = "ready"
+    PERHAPS = "perhaps ready"
+    NOT = "not ready"
+    NOT_KNOWN = "not known whether it is ready"
+
+
+@dataclass(frozen=True)
+class Part:
+    """Shell or core: what it was read at, None: not told; what was wanted [-], None: nothing was said."""
+
+    name: str
+    read: Estimate | None
+    wanted: float | None
+
+    @property
+    def word(self) -> Word:
+        """By this part alone."""
+        if self.read is None or self.wanted is None:
+            return Word.NOT_KNOWN
+        if self.read.likely <= self.wanted + GRAIN:
+            return Word.READY
+        return Word.NOT if self.read.low > self.wanted else Word.PERHAPS
+
+    @property
+    def said(self) -> str:
+        """Both figures in part of a sentence: "core 8 % (5 to 11 %) against 8 % wanted"."""
+        found = "not told" if self.read is None else _range(self.read)
+        if self.wanted is None:
+            return f"{self.name} {found}"
+        below = self.read is not None and self.read.likely < self.wanted - OVERDRY
+        return f"{self.name} {found} against {print_mc(self.wanted)} wanted{', drier than it was to be' if below else ''}"
+
+
+@dataclass(frozen=True)
+class Readiness:
+    """Whether a piece is ready, and by which figures."""
+
+    word: Word
+    parts: tuple[Part, ...]
+
+    @property
+    def sentence(self) -> str:
+        """As a page says it: "ready: shell ... against ... wanted; core ..."."""
+        return f"{self.word}: {'; '.join(part.said for part in self.parts)}"
+
+
+def readiness(
+    shell: Estimate | None, core: Estimate | None, wanted_shell: float | None, wanted_core: float | None
+) -> Readiness:  # fmt: skip
+    """Whether both parts are where they were wanted [-]. Nothing wanted of one: the other decides; nothing of both: not known.
+
+    Too wet for certain in one part: not ready. Else not known as long as a part of which something was wanted is not read.
+    """
+    parts = (Part("shell", shell, wanted_shell), Part("core", core, wanted_core))
+    asked = [part.word for part in parts if part.wanted is not None] or [Word.NOT_KNOWN]
+    order = (Word.NOT, Word.NOT_KNOWN, Word.PERHAPS, Word.READY)
+    return Readiness(next(word for word in order if word in asked), parts)
+
+
+def moisture_read(how: str, mc: float, wood_c: float | None, sg_green: float, *, corrected: bool) -> Estimate:
+    """What a reading says of the wood where it was taken [-]. how: as a meter is called, OVEN, or anything else: told without
+    saying how, which is as wide as a pin meter of which nobody wrote down the temperature. Raises OutOfRange."""
+    if how == OVEN:
+        return _about(mc, OVEN_ERROR, how)
+    meter = METERS.get(how)
+    if meter is not None and corrected:
+        return _about(mc, ERROR[meter], how)
+    return read_meter(meter or Meter.PINS, mc, wood_c if meter else None, sg_green).mc
+
+
+def _about(mc: float, error: float, how: str) -> Estimate:
+    return Estimate(mc, max(mc - Z_95 * error, 0.0), mc + Z_95 * error, Basis(Ground.READING, how), 0.0)
+
+
+def _range(read: Estimate) -> str:
+    low, high = print_mc(read.low).removesuffix(" %"), print_mc(read.high)
+    return f"{print_mc(read.likely)} ({low} to {high})"
