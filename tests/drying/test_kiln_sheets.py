@@ -9,8 +9,11 @@ import pytest
 from waney.drying.kiln_sheet import BadKiln, Heat
 from waney.drying.kilns_sheet import PLAIN, kiln_named, read_kilns
 from waney.drying.load_sheet import read_load_sheet
+from waney.drying.lot import in_common, not_read
+from waney.figures.estimate import Basis, Estimate, Ground
 from waney.units.pressure import parse_pressure
 from waney.units.sheet import SheetProblems
+from waney.wood.species import species
 from waney.wood.vapour import humidity_of_bulbs
 
 EXAMPLES = Path(__file__).parents[2] / "docs" / "examples"
@@ -103,3 +106,12 @@ def test_a_meter_above_saturation_only_says_that_it_is_wetter() -> None:
 def test_slips_in_a_load_sheet_are_told(rest: str, told: str) -> None:
     with pytest.raises(SheetProblems, match=told):
         read_load_sheet(LOAD + rest)
+
+
+def test_a_lot_is_as_wide_as_what_was_read_of_it_and_widest_when_nobody_read_it() -> None:
+    read = [Estimate(mc, mc - 0.02, mc + 0.02, Basis(Ground.READING, "pin meter")) for mc in (0.16, 0.20)]
+    found, unread = in_common(read), not_read(species("white ash"), 0.08)
+    assert (found.low, found.likely, found.high) == pytest.approx((0.14, 0.18, 0.22))
+    assert unread.width > found.width and unread.low > 0.08
+    assert unread.high == species("white ash").green_mc.likely  # type: ignore[union-attr]
+    assert not_read(species("white ash"), 0.30).low > 0.30

@@ -4,16 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from waney.cli.answers import Range
-from waney.cli.answers_kiln import KilnLoads, LoadProposed, LoadsProposed, LotAsked, LotTravels, TwoLots
+from waney.cli.answers_kiln import KilnLoads, LoadProposed, LoadsProposed, LotAsked, LotTravels
 from waney.cli.ranges import moisture, one_volume, weight
 from waney.cli.views import View, degree_of, shop_of
 from waney.papers.cautions import cautions
-from waney.papers.ranges import spread
+from waney.papers.load_words import counted, days, heat, leaves, shares, stays
 from waney.units.moisture import print_mc
 from waney.units.temperature import in_degrees
-
-KWH_J = 3.6e6
 
 
 def kiln_load_lines(found: KilnLoads, view: View) -> Iterator[str]:
@@ -22,57 +19,40 @@ def kiln_load_lines(found: KilnLoads, view: View) -> Iterator[str]:
     yield from (f"  {_asked(lot, view)}" for lot in found.lots)
     if found.sharing:
         yield "Who may share:"
-        yield from (f"  {_sharing(two, view)}" for two in found.sharing)
+        yield from (f"  {shares(two.lots, two.against, degree_of(view))}" for two in found.sharing)
     for number, one in enumerate(found.proposals, 1):
         yield from _proposal(number, one, view)
-    yield f"No plan needs fewer than {_counted(found.least_loads, 'load')}, by room and by weight."
+    yield f"No plan needs fewer than {counted(found.least_loads, 'load')}, by room and by weight."
     yield f"Days by {found.proposals[0].days.basis}, without equalising and conditioning. Go by your own sample boards."
     yield "Heat is what wood and water take, without walls and vented air."
     yield from (caution.sentence for caution in cautions("kiln"))
 
 
-def _counted(count: int, what: str) -> str:
-    return f"{count} {what if count == 1 else f'{what}s'}"
-
-
 def _asked(lot: LotAsked, view: View) -> str:
     whose = f", {lot.owner}'s" if lot.owner else ""
-    size = f"{_counted(lot.pieces, 'piece')} of {shop_of(view).read(lot.thickness_m)}, {one_volume(lot.volume_m3, view)}"
+    size = f"{counted(lot.pieces, 'piece')} of {shop_of(view).read(lot.thickness_m)}, {one_volume(lot.volume_m3, view)}"
     return f"{lot.lot} ({lot.wood}{whose}): {size}, at {moisture(lot.moisture)}, wanted at {print_mc(lot.target_mc)}"
-
-
-def _sharing(two: TwoLots, view: View) -> str:
-    why = " ".join(in_degrees(one, degree_of(view)) for one in two.against)
-    return f"{two.lots[0]} with {two.lots[1]}: {f'no. {why}' if why else 'yes'}"
 
 
 def _proposal(number: int, one: LoadsProposed, view: View) -> Iterator[str]:
     yield ""
     aims = "; ".join(one.aims)
-    yield f"{number}. {aims[:1].upper()}{aims[1:]}: {_counted(len(one.loads), 'load')}, {days(one.days)}"
+    yield f"{number}. {aims[:1].upper()}{aims[1:]}: {counted(len(one.loads), 'load')}, {days(one.days)}"
     for at, load in enumerate(one.loads, 1):
         yield from _load(at, load, view)
     yield from (f"   Stays out: {piece}, {why}" for piece, why in one.left_out)
 
 
-def days(found: Range) -> str:
-    """Days with their range, whole from ten on."""
-    return spread(found, lambda value: f"{value:.0f} days" if value >= 10.0 else f"{value:.1f} days")
-
-
 def _load(at: int, load: LoadProposed, view: View) -> Iterator[str]:
     by = f" by {load.schedule}" if load.schedule else ""
     yield f"   Load {at}: {days(load.days)}; {load.sets_pace} sets the pace{by}"
-    kwh = spread(load.heat_j, lambda joule: f"{joule / KWH_J:.0f} kWh")
-    yield f"     water to take out: {weight(load.water_kg, view)}; heat: {kwh}"
+    yield f"     water to take out: {weight(load.water_kg, view)}; heat: {heat(load.heat_j)}"
     high, heavy = shop_of(view).need(load.height_m), shop_of(view).heavy(load.weight_kg)
-    yield f"     {_counted(load.layers, 'layer')}, {high} high; it weighs up to {heavy}"
+    yield f"     {counted(load.layers, 'layer')}, {high} high; it weighs up to {heavy}"
     yield from (f"     {_travels(one, load, view)}" for one in load.lots)
 
 
 def _travels(one: LotTravels, load: LoadProposed, view: View) -> str:
-    against = "".join(f" {in_degrees(why, degree_of(view))}" for why in one.against)
-    if one.leaves_early:
-        return f"{one.lot}: must leave after {days(one.ready_days)}; left in, it would be at {moisture(one.mc_at_end)}.{against}"
-    late = f"; not ready then in {one.late} of {load.scenarios} runs" if one.late and one.lot != load.sets_pace else ""
-    return f"{one.lot}: stays to the end, then at {moisture(one.mc_at_end)}{late}.{against}"
+    late = one.late if one.lot != load.sets_pace else 0
+    said = leaves(one.ready_days, one.mc_at_end) if one.leaves_early else stays(one.mc_at_end, late, load.scenarios)
+    return " ".join((f"{one.lot}: {said}", *(in_degrees(why, degree_of(view)) for why in one.against)))

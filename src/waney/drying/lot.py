@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from math import log10
 
@@ -22,6 +22,8 @@ from waney.wood.weight import MOISTURE, SG, piece_mass
 SHARED = (LEVEL, FILM)
 """Doubts of the model itself: the same for every lot."""
 PERMEABILITY = "wood.permeability"
+AIR_DRY, LEAST_ABOVE = 0.12, 0.01
+"""Least moisture of wood that nobody read, and least above what is wanted [-]: ours, a choice."""
 
 
 class BadLot(Problem):
@@ -87,6 +89,20 @@ class Lot:
         pressure = kiln.plates.pressure_pa if kiln.plates else kiln.cycle.vacuum_pa if kiln.cycle else 0.0
         law = law_of(one.sg_green, Pace(free=shared()["free"].likely), pressure)
         return with_ends(replace(one, law=law), 10.0 ** values[f"{PERMEABILITY}.{self.name}"], self.length_m, warm_c)
+
+
+def in_common(read: Sequence[Estimate]) -> Estimate:
+    """Moisture of a lot from that of some of its pieces [-]: their mean, and as wide as all of them together."""
+    likely = sum(one.likely for one in read) / len(read)
+    return Estimate(likely, min(one.low for one in read), max(one.high for one in read), read[0].basis, 0.0)
+
+
+def not_read(wood: Species, target: float) -> Estimate:
+    """Moisture of wood that nobody read [-]: from nearly air-dry to green; where no table knows it green, to 100 %."""
+    green = wood.green_mc.likely if wood.green_mc is not None else 1.0
+    low = max(AIR_DRY, target + LEAST_ABOVE)
+    likely = max(0.5 * (low + min(green, 0.5)), low)
+    return Estimate(likely, low, max(green, likely), Basis(Ground.DEFAULT, "", "nobody read its moisture"), 0.0)
 
 
 def mass_of(wood: Species, volume_m3: float, start: Estimate) -> Estimate:

@@ -63,9 +63,14 @@ class Readiness:
     parts: tuple[Part, ...]
 
     @property
+    def figures(self) -> str:
+        """Both parts: "shell ... against ... wanted; core ..."."""
+        return "; ".join(part.said for part in self.parts)
+
+    @property
     def sentence(self) -> str:
-        """As a page says it: "ready: shell ... against ... wanted; core ..."."""
-        return f"{self.word}: {'; '.join(part.said for part in self.parts)}"
+        """As a paper says it: "ready: shell ...; core ..."."""
+        return f"{self.word}: {self.figures}"
 
 
 def readiness(

@@ -16,6 +16,10 @@ from waney.units.temperature import Degree, print_temperature
 ROW_MM = 11.5
 """A row for a pencil; common practice, no source."""
 SIGNED = "__________________________   day ______________"
+TO_FILL_IN = (
+    "In the kiln ________ days.   Fee ____________",
+    "Core held at ________ for ________ minutes; record enclosed:  yes   no",
+)
 STEPS = ("hand over", "straps")
 """whose cautions both forms carry"""
 ABREAST = 3
@@ -78,13 +82,21 @@ def hand_over_sheet(load: HandOver, shop: Shop, printed: date) -> Paper:
     unit = "mm" if shop.sizes.metric else "in"
     sizes = (Column(f"thick {unit}", 1.0, True), Column("long", 1.0, True), Column("weight", 1.1, True))
     state = (Column("name", 1.6), Column("moisture", 2.4), Column("cracks", 1.2), Column("stain", 1.1), Column("metal", 1.1))
-    wanted = (Column("pieces", 2.2), Column("shell", 0.9), Column("core", 0.9), Column("hottest", 1.1), Column("heat treated", 1.6))
+    wanted = (
+        Column("pieces", 2.2),
+        Column("shell", 0.9),
+        Column("core", 0.9),
+        Column("hottest", 1.1),
+        Column("heat treated", 1.6),
+    )
     back = (Column("name", 1.6), Column("weight", 1.2), Column("shell %", 1.0), Column("core %", 1.0), Column("damage", 2.6))
     parts: list[Part] = [
         Sentence(said(f"From {load.yard} to {load.whose}, {load.kiln}, {day(load.on)}.")),
         *([Sentence(said(load.words))] if load.words else []),
         warn(*STEPS),
-        Table((Column("name", 1.6), Column("wood, owner", 2.0), *sizes), tuple(_what(one, shop) for one in load.pieces), strong=1),
+        Table(
+            (Column("name", 1.6), Column("wood, owner", 2.0), *sizes), tuple(_what(one, shop) for one in load.pieces), strong=1
+        ),
         Heading("How dry, how sound"),
         Table(state, tuple(_state(one) for one in load.pieces), strong=1),
         Heading("What is wanted"),
@@ -96,8 +108,7 @@ def hand_over_sheet(load: HandOver, shop: Shop, printed: date) -> Paper:
         *_photos(load.pieces),
         Heading("When it comes back"),
         Table(back, tuple((cell(one.name), (), (), (), ()) for one in load.pieces), ROW_MM, strong=1),
-        Sentence(said("In the kiln ________ days.   Fee ____________")),
-        Sentence(said("Core held at ________ for ________ minutes; record enclosed:  yes   no")),
+        *(Sentence(said(line)) for line in TO_FILL_IN),
     ]
     return paper("Hand-over", load.kiln, load.whose, parts, shop, printed)
 
@@ -125,9 +136,10 @@ def _photos(pieces: Sequence[Handed]) -> Iterator[Part]:
 
 def _row(row: Sequence[Handed]) -> str:
     high = HIGH_MM + WORDS_MM
+    lettered = f'y="{high - 1.5:g}" font-family="DejaVu Sans Mono" font-size="4"'
     marks = "".join(
         f'<image x="{at * (PHOTO_MM + 4):g}" y="0" width="{PHOTO_MM:g}" height="{HIGH_MM:g}" href="{_inline(one.photo or b"")}"/>'
-        f'<text x="{at * (PHOTO_MM + 4):g}" y="{high - 1.5:g}" font-family="DejaVu Sans Mono" font-size="4">{escape(one.name)}</text>'
+        f'<text x="{at * (PHOTO_MM + 4):g}" {lettered}>{escape(one.name)}</text>'
         for at, one in enumerate(row)
     )
     wide = ABREAST * PHOTO_MM + 8
@@ -153,7 +165,6 @@ EMPTY = "not known"
 def hand_over_file(load: HandOver, shop: Shop) -> str:
     """The hand-over sheet as one HTML page that any phone opens and any printer prints."""
     title = f"Hand-over: {load.kiln}, {day(load.on)}"
-    sheet = hand_over_sheet(load, shop, load.on)
     warned = "".join(f"<li>{escape(sentence)}</li>" for sentence in warn(*STEPS).sentences)
     heads = ("name", "wood", "owner", "thick", "long", "weight", "moisture", "cracks", "stain", "metal")
     body = [
@@ -168,7 +179,7 @@ def hand_over_file(load: HandOver, shop: Shop) -> str:
         *(_figure(one) for one in load.pieces if one.photo),
         "<h2>When it comes back</h2>",
         _html(("name", "weight", "shell %", "core %", "damage"), [(one.name, "", "", "", "") for one in load.pieces], ""),
-        *(f"<p>{escape(part.said[0])}</p>" for part in sheet.parts[-2:] if isinstance(part, Sentence) and part.said),
+        *(f"<p>{escape(line)}</p>" for line in TO_FILL_IN),
     ]
     head = f'<meta charset="utf-8"><meta name="viewport" content="width=device-width"><title>{escape(title)}</title>'
     return f'<!doctype html><html lang="en"><head>{head}<style>{STYLE}</style></head><body>{"".join(body)}</body></html>\n'

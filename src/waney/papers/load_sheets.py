@@ -77,7 +77,9 @@ def end_sheet(load: LoadOf, shop: Shop, printed: date) -> Paper:
     parts: list[Part] = [
         Sentence(said(f"{load.owner}: {_counted(load.pieces)}, in {day(load.in_on)}, {_out(load)}.")),
         *_words(load.words),
-        Sentence(said(f"Heat treated: {load.treated or NOT_KNOWN}{f'; {load.core}' if load.core else ''}. This is no certificate.")),
+        Sentence(
+            said(f"Heat treated: {load.treated or NOT_KNOWN}{f'; {load.core}' if load.core else ''}. This is no certificate.")
+        ),
         Table(came, tuple(_came_out(one, shop) for one in load.pieces), strong=1),
         *_found(load.pieces),
         *_owed(load),

@@ -11,6 +11,7 @@ from pathlib import Path
 
 import waney
 from waney.web.asked.cuts import CUTS
+from waney.web.asked.load import LOAD
 from waney.web.asked.offer import OFFER
 from waney.web.asked.paper import LIST, OF_PLAN, TAGS
 from waney.web.asked.place import PLACE
@@ -33,6 +34,7 @@ KINDS: Mapping[str, Work] = {
     OF_PLAN: Written(f"{WORKS}.printing", "print_of_plan"),
     OFFER: Written(f"{WORKS}.offering", "answer_offer"),
     WAITING: Written(f"{WORKS}.lying", "logs_waiting"),
+    LOAD: Written(f"{WORKS}.loading", "plan_loads"),
     CUTS: Written(f"{WORKS}.cutting", "compare_ways"),
 }
 """what a worker can do, by the kind of job; nothing of it is loaded here, so that the first page comes soon"""

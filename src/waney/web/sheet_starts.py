@@ -23,3 +23,17 @@ first = "live-edge slabs 8/4"
 rest = "edged 4/4"
 least_width = 4
 """
+KILNS = """\
+format = "waney-kilns/1"
+units = "in"
+
+# Room inside, and what the floor or cart bears; docs/sheets.md has the other fields. Someone else's: say whose it is.
+[[kiln]]
+name = ""
+length = ""
+width =
+height =
+bears = ""
+heat = "air"                     # or plates, cycles, radio, sun
+whose = ""
+"""

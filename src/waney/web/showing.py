@@ -18,6 +18,7 @@ from waney.papers.words import Shop as Writes
 from waney.units.direction import Direction
 from waney.units.money import print_money
 from waney.units.quantity import print_number
+from waney.units.temperature import Degree, print_temperature
 from waney.units.way import KILOMETRE, MILE
 from waney.web.access.sessions import Session, keep_session
 from waney.web.shop import Shop, writes
@@ -71,6 +72,10 @@ class Figures:
     def weighed(self, kilograms: float) -> str:
         """A weight as the scales said it."""
         return self.writes.weighed(kilograms)
+
+    def warmth(self, celsius: float) -> str:
+        """A temperature."""
+        return print_temperature(celsius, Degree.CELSIUS if self.writes.sizes.metric else Degree.FAHRENHEIT)
 
     def way(self, metres: float | None) -> str:
         """A way to drive."""

@@ -21,10 +21,12 @@ from waney.web.telling import told
 from waney.yard.acts.people_places import Moved, NoteWritten, Scales, Weighed
 from waney.yard.acts.pieces import PieceEnd, PieceEnded, Tagged
 from waney.yard.book.around import spots
+from waney.yard.book.kiln_seen import at_kiln
 from waney.yard.book.looking import plan_file
 from waney.yard.book.stories import PieceStory, log_story, piece_story
 from waney.yard.problems import FileLost
 from waney.yard.services.pieces import OfPiece, keep_photo, tell_of_piece
+from waney.yard.services.ready import ready
 
 router = APIRouter()
 
@@ -49,6 +51,8 @@ def _shown(request: Request, ident: str, wrong: dict[str, str]) -> Response:
         "history": told(story.events, writes(shop.settled())),
         "wrong": wrong,
         **_place(shop, story),
+        "at_kiln": at_kiln(book, ident),
+        "came_back": ready(book, ident),
         **readings.shown(book, f"piece:{ident}"),
     }
     return page(request, "piece.html", shown, status=422 if wrong else 200)

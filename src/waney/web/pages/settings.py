@@ -11,7 +11,7 @@ from waney.figures.problem import Problem
 from waney.sawing.sheets.mill_sheet import read_mill_sheet
 from waney.web.access.members import Role
 from waney.web.forms import Sent, Writing
-from waney.web.sheet_starts import MILL, WANTS
+from waney.web.sheet_starts import KILNS, MILL, WANTS
 from waney.web.showing import page, shop_of
 from waney.yard.acts.settings import Setting
 from waney.yard.book.around import people
@@ -33,10 +33,17 @@ def _costs(text: str) -> object:
     return read_costs_sheet(text)
 
 
+def _kilns(text: str) -> object:
+    from waney.drying.kilns_sheet import read_kilns
+
+    return read_kilns(text)
+
+
 READERS: Mapping[Setting, Callable[[str], object]] = {
     Setting.MILL: read_mill_sheet,
     Setting.WANTS: _wants,
     Setting.COSTS: _costs,
+    Setting.KILNS: _kilns,
 }
 
 
@@ -48,7 +55,7 @@ def settings(request: Request) -> Response:
 
 def _shown(request: Request, typed: dict[str, str], wrong: dict[str, str]) -> Response:
     shop = shop_of(request)
-    starts = {Setting.MILL: MILL, Setting.WANTS: WANTS, Setting.UNITS: "in"}
+    starts = {Setting.MILL: MILL, Setting.WANTS: WANTS, Setting.KILNS: KILNS, Setting.UNITS: "in"}
     values = {str(what): typed.get(what) or shop.settled().get(what) or starts.get(what, "") for what in Setting}
     left = [one for one in people(shop.book) if shop.members.by_person(one.id) is None]
     shown = {"values": values, "wrong": wrong, "members": shop.members.all, "left": left, "roles": list(Role)}

@@ -10,12 +10,15 @@ from waney.web.showing import page, shop_of
 from waney.web.waits import waits_of
 from waney.yard.acts.settings import Setting
 from waney.yard.book.days import open_days
+from waney.yard.book.drying_seen import loads
+from waney.yard.book.kiln_seen import came_back
 from waney.yard.book.looking import count_tasks, logs, open_tasks
 from waney.yard.book.offered import trees
 from waney.yard.services.mill import settle
+from waney.yard.services.ready import ready
 
 router = APIRouter()
-MOST_SHOWN, MOST_TASKS, MOST_URGENT = 12, 20, 5
+MOST_SHOWN, MOST_TASKS, MOST_URGENT, MOST_BACK = 12, 20, 5, 6
 
 
 @router.get("/")
@@ -33,6 +36,8 @@ def week(request: Request) -> Response:
         "tasks": open_tasks(shop.book, MOST_TASKS),
         "count_tasks": count_tasks(shop.book),
         "days": open_days(shop.book),
+        "away": [one for one in loads(shop.book) if one.whose and not one.out],
+        "came_back": [found for one in came_back(shop.book, MOST_BACK) if (found := ready(shop.book, one)) is not None],
         "to_saw": [log for log in lying if log.chosen and not log.pieces],
         "to_plan": [log for log in lying if not log.chosen][:MOST_SHOWN],
         "lying": len(lying),

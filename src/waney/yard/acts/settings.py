@@ -24,6 +24,8 @@ class Setting(StrEnum):
     """the wants sheet"""
     COSTS = "costs"
     """the costs sheet: what fetching takes, what wood earns"""
+    KILNS = "kilns"
+    """the kilns sheet: our own kilns, and those of others"""
 
 
 @dataclass(frozen=True)

@@ -40,6 +40,7 @@ class LoadStands:
     whose: str
     fee: str
     seq: int
+    out_at: str
 
 
 @dataclass(frozen=True)
@@ -85,10 +86,12 @@ def on_stack(book: Book, stack: str) -> tuple[tuple[int | None, PieceStands], ..
 def loads(book: Book) -> tuple[LoadStands, ...]:
     """Loads of the kiln, newest first."""
     load, inside, e, p = models.load, models.load_piece, truth.event, models.piece
+    gone = truth.event.alias("gone")
     there = select(func.count()).select_from(inside.join(p, p.c.id == inside.c.piece))
     count = there.where(inside.c.load == load.c.id, p.c.taken_back_seq.is_(None)).scalar_subquery()
     told = (load.c.id, load.c.kiln, load.c.words, count, e.c.happened_at, load.c.out_seq.is_not(None))
-    asked = select(*told, load.c.whose, load.c.fee, load.c.seq).join(e, e.c.seq == load.c.seq)
+    asked = select(*told, load.c.whose, load.c.fee, load.c.seq, func.coalesce(gone.c.happened_at, ""))
+    asked = asked.join(e, e.c.seq == load.c.seq).outerjoin(gone, gone.c.seq == load.c.out_seq)
     with reading(book.engine) as at:
         return tuple(LoadStands(*row) for row in at.execute(asked.order_by(load.c.seq.desc())))
 

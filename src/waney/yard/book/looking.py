@@ -135,6 +135,13 @@ def pieces(book: Book, log: str = "") -> tuple[PieceStands, ...]:
         return pieces_of(at, asked.order_by(p.c.seq))
 
 
+def pieces_by_id(book: Book, ids: Iterable[str]) -> tuple[PieceStands, ...]:
+    """These pieces, by name; those taken back are left out."""
+    p, wanted = models.piece, list(dict.fromkeys(ids))
+    with reading(book.engine) as at:
+        return pieces_of(at, PIECES.where(p.c.id.in_(wanted)).order_by(p.c.code, p.c.number)) if wanted else ()
+
+
 def named(book: Book, written: str) -> str | None:
     """The stream of what carries a name: a log or a piece; None for nothing. Raises BadName."""
     name = read_name(written)

@@ -1,0 +1,47 @@
+"""Words about loads of a kiln: the same on pages and in commands."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from waney.papers.ranges import Points, spread
+from waney.units.moisture import print_mc
+from waney.units.temperature import Degree, in_degrees
+
+KWH_J = 3.6e6
+
+
+def counted(count: int, what: str) -> str:
+    """So many of something.
+
+    >>> counted(1, "load"), counted(2, "load")
+    ('1 load', '2 loads')
+    """
+    return f"{count} {what if count == 1 else f'{what}s'}"
+
+
+def days(found: Points) -> str:
+    """Days with their range, whole from ten on."""
+    return spread(found, lambda value: f"{value:.0f} days" if value >= 10.0 else f"{value:.1f} days")
+
+
+def heat(found_j: Points) -> str:
+    """Heat into wood and water, with its range."""
+    return spread(found_j, lambda joule: f"{joule / KWH_J:.0f} kWh")
+
+
+def shares(lots: Sequence[str], against: Sequence[str], degree: Degree) -> str:
+    """Whether two lots may share a kiln, and why not."""
+    why = " ".join(in_degrees(one, degree) for one in against)
+    return f"{' with '.join(lots)}: {f'no. {why}' if why else 'yes'}"
+
+
+def leaves(ready: Points, at_end: Points) -> str:
+    """Of a lot that is ready before the load is."""
+    return f"must leave after {days(ready)}; left in, it would be at {spread(at_end, print_mc)}."
+
+
+def stays(at_end: Points, late: int, of: int) -> str:
+    """Of a lot that stays; late: in how many cases of how many it is not ready with the load."""
+    not_ready = f"; not ready then in {late} of {of} runs" if late else ""
+    return f"stays to the end, then at {spread(at_end, print_mc)}{not_ready}."

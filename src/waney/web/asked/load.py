@@ -1,0 +1,95 @@
+"""Loads of a kiln: what is asked of a worker, and what it answers."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from waney.web.asked.figure import Figure
+
+LOAD = "kiln-load"
+
+
+@dataclass(frozen=True)
+class ReadAsked:
+    """A moisture as it stands in the book: where in the thickness, how it was read, the temperature of the wood."""
+
+    depth: str
+    how: str
+    mc: float
+    wood_c: float | None
+    corrected: bool
+
+
+@dataclass(frozen=True)
+class PieceAsked:
+    """A piece that asks for the kiln, sizes as it lies; mass_kg: last weight, None: from its wood; reads: the last of
+    each depth."""
+
+    name: str
+    length_m: float
+    width_m: float
+    thickness_m: float
+    mass_kg: float | None
+    reads: tuple[ReadAsked, ...] = ()
+
+
+@dataclass(frozen=True)
+class LotAsked:
+    """Like pieces. moisture, target: as they were typed; empty: as read, and as usual."""
+
+    name: str
+    species: str
+    thickness_m: float
+    pieces: tuple[PieceAsked, ...]
+    moisture: str = ""
+    target: str = ""
+
+
+@dataclass(frozen=True)
+class LoadAsked:
+    """Which lots, into which kiln of the kilns sheet; metric: how it is written."""
+
+    kilns: str
+    kiln: str
+    lots: tuple[LotAsked, ...]
+    metric: bool
+
+
+@dataclass(frozen=True)
+class LotShown:
+    """A lot in a load, in words; pieces: their names, from the bottom of the pile."""
+
+    lot: str
+    says: str
+    pieces: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class LoadShown:
+    """One load: its figures, and its lots; against: what speaks against it."""
+
+    figures: tuple[Figure, ...]
+    lots: tuple[LotShown, ...]
+
+
+@dataclass(frozen=True)
+class ProposalShown:
+    """Loads one after the other: what they aim at, how long all take; left_out: pieces that fit in none, and why."""
+
+    aims: str
+    days: str
+    loads: tuple[LoadShown, ...]
+    left_out: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class LoadAnswer:
+    """lots: each at what moisture it was taken; sharing: every two lots; sentence: why there is no answer."""
+
+    kiln: str = ""
+    lots: tuple[Figure, ...] = ()
+    sharing: tuple[str, ...] = ()
+    proposals: tuple[ProposalShown, ...] = ()
+    least: str = ""
+    basis: Figure | None = None
+    sentence: str = ""

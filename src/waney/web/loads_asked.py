@@ -1,0 +1,97 @@
+"""What asks for a kiln: stacks and single pieces of the book as lots, with what was read of them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date
+
+from waney.papers.words import Shop as Writes
+from waney.papers.words import day
+from waney.units.moisture import print_mc
+from waney.web.asked.load import LotAsked, PieceAsked, ReadAsked
+from waney.web.pages.stacks import BETWEEN_NAMES
+from waney.web.showing import Figures
+from waney.yard.acts.stacks import Depth
+from waney.yard.book.book import Book
+from waney.yard.book.drying_seen import Reading, on_stack, readings
+from waney.yard.book.looking import PieceStands, named, pieces_by_id
+from waney.yard.problems import NotInBook
+
+ALIKE_M = 0.003
+"""Thicknesses that differ by less are one lot [m]: ours, a choice."""
+
+
+@dataclass(frozen=True)
+class Read:
+    """What was read of a piece: its last weight [kg], and the last moisture of each depth."""
+
+    mass_kg: float | None
+    moistures: tuple[Reading, ...]
+
+    @property
+    def words(self) -> str:
+        """Moistures with method and day: "shell 12 %, core 18 %; pin meter, 26 October 2026"; empty for none."""
+        told: dict[str, list[str]] = {}
+        for one in self.moistures:
+            where = "" if one.depth == Depth.WHOLE else f"{one.depth} "
+            when = f"{one.read_by}, {day(date.fromisoformat(one.happened_at[:10]))}"
+            told.setdefault(when, []).append(f"{where}{print_mc(one.mc or 0.0)}")
+        return "; ".join(f"{', '.join(said)}; {when}" for when, said in told.items())
+
+
+def read_of(book: Book, piece: str, after: int = 0, before: int | None = None) -> Read:
+    """What was read of a piece between two events of the book, neither counted in."""
+    found = [one for one in readings(book, f"piece:{piece}") if one.seq > after and (before is None or one.seq < before)]
+    masses = [one.mass_kg for one in found if one.mass_kg is not None]
+    last = {one.depth: one for one in found if one.mc is not None}
+    return Read(masses[-1] if masses else None, tuple(last[depth] for depth in Depth if depth in last))
+
+
+def asking(book: Book, stacks: Iterable[str], pieces: Iterable[str], names: str) -> tuple[PieceStands, ...]:
+    """The pieces of these stacks, these pieces, and those whose names were typed; each once, by name. Raises NotInBook."""
+    wanted = {piece.id for stack in stacks for _, piece in on_stack(book, stack)} | set(pieces)
+    wanted |= {_named(book, name) for name in BETWEEN_NAMES.split(names) if name}
+    return tuple(one for one in pieces_by_id(book, wanted) if not one.ended)
+
+
+def _named(book: Book, name: str) -> str:
+    kind, _, ident = (named(book, name) or "").partition(":")
+    if kind != "piece":
+        raise NotInBook(f"{name} stands on no piece in the book; look at the tag again.")
+    return ident
+
+
+def width_of(piece: PieceStands) -> float | None:
+    """Mean of its narrowest and its widest [m]."""
+    widths = [width for width in (piece.least_width_m, piece.most_width_m) if width is not None]
+    return sum(widths) / len(widths) if widths else None
+
+
+def unmeasured(pieces: Sequence[PieceStands]) -> tuple[PieceStands, ...]:
+    """Pieces that cannot be packed or billed: a size, or their wood, is not known."""
+    return tuple(one for one in pieces if not (one.length_m and one.thickness_m and width_of(one) and one.species))
+
+
+def lots(book: Book, pieces: Sequence[PieceStands], typed: Mapping[str, str], write: Writes) -> tuple[LotAsked, ...]:
+    """Lots of one wood and thickness, the thickest first. typed: moisture and target of a lot, as `mc-1`, `target-1`."""
+    without = {one.id for one in unmeasured(pieces)}
+    together: dict[tuple[str, int], list[PieceStands]] = {}
+    for one in pieces:
+        if one.id not in without:
+            together.setdefault((one.species, round((one.thickness_m or 0.0) / ALIKE_M)), []).append(one)
+    ordered = sorted(together.items(), key=lambda each: (-each[0][1], each[0][0]))
+    return tuple(_lot(book, number, group, typed, write) for number, (_, group) in enumerate(ordered, 1))
+
+
+def _lot(book: Book, number: int, group: list[PieceStands], typed: Mapping[str, str], write: Writes) -> LotAsked:
+    thick = max(one.thickness_m or 0.0 for one in group)
+    called = f"{Figures.wood(group[0].species)}, {write.read(thick)}"
+    told = (typed.get(f"mc-{number}", "").strip(), typed.get(f"target-{number}", "").strip() or typed.get("target", "").strip())
+    return LotAsked(called, group[0].species, thick, tuple(_piece(book, one) for one in group), *told)
+
+
+def _piece(book: Book, one: PieceStands) -> PieceAsked:
+    read = read_of(book, one.id)
+    moistures = tuple(ReadAsked(each.depth, each.read_by, each.mc or 0.0, each.wood_c, each.corrected) for each in read.moistures)
+    return PieceAsked(one.name, one.length_m or 0.0, width_of(one) or 0.0, one.thickness_m or 0.0, read.mass_kg, moistures)

@@ -1,0 +1,167 @@
+"""Handing wood over to someone else's kiln, piece by piece with what is wanted of it, and taking it back."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from fastapi import APIRouter, Request
+from starlette.responses import RedirectResponse, Response
+
+from waney.figures.problem import Problem
+from waney.papers.cautions import cautions
+from waney.papers.hand_over import STEPS
+from waney.units.mass import parse_mass
+from waney.units.moisture import parse_mc
+from waney.units.money import parse_money
+from waney.units.temperature import Degree, parse_temperature
+from waney.web.forms import BadField, Fields, Sent, Writing
+from waney.web.loads_asked import asking
+from waney.web.pages.load import load_at, load_page
+from waney.web.pages.load_plan import kiln_names
+from waney.web.shop import currency_of, unit_of
+from waney.web.showing import page, shop_of
+from waney.yard.acts.kilns import BroughtBack, HandedPiece, LoadHandedOver, LoadTakenBack, Treated
+from waney.yard.acts.settings import Setting
+from waney.yard.acts.stacks import ReadBy
+from waney.yard.book.drying_seen import stacks
+from waney.yard.book.kiln_seen import at_kilns, pieces_in
+from waney.yard.book.looking import PieceStands, pieces_by_id
+from waney.yard.services.kilns import ReadAtHome, hand_over, take_back
+
+router = APIRouter()
+
+
+@router.get("/loads/hand-over")
+def choose(request: Request) -> Response:
+    """Which stacks and pieces go, then what is to be said of each."""
+    shop, asked = shop_of(request), request.query_params
+    try:
+        pieces = asking(shop.book, asked.getlist("stack"), asked.getlist("piece"), asked.get("names", ""))
+    except Problem as slip:
+        return _shown(request, (), dict(asked), {"names": str(slip)})
+    return _shown(request, pieces, dict(asked), {})
+
+
+def _shown(request: Request, pieces: tuple[PieceStands, ...], typed: dict[str, str], wrong: dict[str, str]) -> Response:
+    shop = shop_of(request)
+    kilns = kiln_names(shop.settled().get(Setting.KILNS, ""))
+    shown = {
+        "pieces": pieces,
+        "stacks": [one for one in stacks(shop.book) if one.pieces and not one.load],
+        "chosen": set(request.query_params.getlist("stack")),
+        "kilns": [each for each in kilns if each[1]],
+        "typed": typed,
+        "wrong": wrong,
+        "cautions": [one.sentence for one in cautions(*STEPS)],
+    }
+    return page(request, "hand_over.html", shown, status=422 if wrong and request.method == "POST" else 200)
+
+
+@router.post("/loads/hand-over")
+def hand_it_over(sent: Writing) -> Response:
+    """They were handed over. Raises BadAct."""
+    shop, fields = shop_of(sent.request), Fields(sent)
+    pieces = {one.id: one for one in pieces_by_id(shop.book, sent.all("piece"))}
+    kiln, whose = _which(sent, fields)
+    load = shop.new_id()
+    act = _handed_over(sent, fields, load, kiln, whose, tuple(pieces))
+    if fields.wrong or act is None:
+        there = pieces_by_id(shop.book, sent.all("there"))
+        typed = {name: value for name, value in sent.form.items() if isinstance(value, str)}
+        return _shown(sent.request, there, typed, fields.wrong)
+    hand_over(sent.hand, act)
+    return RedirectResponse(f"/loads/{load}", 303)
+
+
+def _handed_over(
+    sent: Sent, fields: Fields, load: str, kiln: str, whose: str, pieces: tuple[str, ...]
+) -> LoadHandedOver | None:  # fmt: skip
+    away = at_kilns(shop_of(sent.request).book)
+    there = [away[ident] for ident in pieces if ident in away]
+    if not pieces:
+        fields.wrong["piece"] = "Choose the pieces that go."
+    if there:
+        fields.wrong["piece"] = f"Not all of them are here: one stands at the kiln ({there[0].whose}). Take it back first."
+    if fields.wrong:
+        return None
+    try:
+        handed = tuple(_piece(sent, fields, ident) for ident in pieces)
+        return LoadHandedOver(load, kiln, whose, handed, sent.text("fee"), sent.text("words"))
+    except Problem as slip:
+        fields.wrong["piece"] = str(slip)
+        return None
+
+
+def _which(sent: Sent, fields: Fields) -> tuple[str, str]:
+    """The kiln and whose it is: one of the kilns sheet, or as typed."""
+    settled = shop_of(sent.request).settled().get(Setting.KILNS, "")
+    known = {name: whose for name, whose, _ in kiln_names(settled) if whose}
+    if sent.text("kiln") in known:
+        return sent.text("kiln"), known[sent.text("kiln")]
+    return sent.text("other") or "kiln", fields.needed("whose", "Write who takes it.")
+
+
+def _piece(sent: Sent, fields: Fields, ident: str) -> HandedPiece:
+    """What is said of one piece; of moistures and owner what is said of all, where nothing is said of it."""
+    moistures = {
+        name: fields.read(f"{name}-{ident}" if sent.text(f"{name}-{ident}") else name, parse_mc) for name in ("shell", "core")
+    }
+    degree = Degree.CELSIUS if unit_of(shop_of(sent.request).settled()) == "mm" else Degree.FAHRENHEIT
+    hottest = fields.read("hottest", lambda text: parse_temperature(text, degree))
+    cracks, stain, metal = (sent.text(f"{name}-{ident}") for name in ("cracks", "stain", "metal"))
+    owner, treat = sent.text(f"owner-{ident}") or sent.text("owner"), bool(sent.text("heat_treat"))
+    return HandedPiece(ident, owner, cracks, stain, metal, moistures["shell"], moistures["core"], hottest, treat)
+
+
+@router.post("/loads/{load}/back")
+def bring_back(load: str, sent: Writing) -> Response:
+    """Some of it, or all, is home. Raises BadAct, NotInBook."""
+    fields = Fields(sent)
+    book = shop_of(sent.request).book
+    load_at(book, load)
+    held = {one.piece.id for one in pieces_in(book, load)}
+    pieces = tuple(ident for ident in dict.fromkeys(sent.all("piece")) if ident in held)
+    if not pieces:
+        fields.wrong["piece"] = "Choose the pieces that came back."
+    by = sent.choice("by", ReadBy, ReadBy.TOLD)
+    read = [each for ident in pieces for each in _read(sent, fields, ident, by)]
+    act = _back(sent, fields, load, pieces)
+    if fields.wrong or act is None:
+        typed = {name: value for name, value in sent.form.items() if isinstance(value, str)}
+        return load_page(sent.request, load, typed, fields.wrong, set(pieces))
+    take_back(sent.hand, act, read)
+    return RedirectResponse(f"/loads/{load}", 303)
+
+
+def _read(sent: Sent, fields: Fields, ident: str, by: ReadBy) -> Iterator[ReadAtHome]:
+    unit = "kg" if unit_of(shop_of(sent.request).settled()) == "mm" else "lb"
+    mass = fields.read(f"mass-{ident}", lambda text: parse_mass(text, unit))
+    shell, core = (fields.read(f"{name}-{ident}", parse_mc) for name in ("shell", "core"))
+    if (mass, shell, core) != (None, None, None):
+        yield ReadAtHome(ident, mass, shell, core, by)
+
+
+def _back(sent: Sent, fields: Fields, load: str, pieces: tuple[str, ...]) -> LoadTakenBack | None:
+    settled = shop_of(sent.request).settled()
+    degree = Degree.CELSIUS if unit_of(settled) == "mm" else Degree.FAHRENHEIT
+    days, minutes = (fields.read(name, _number) for name in ("days", "core_min"))
+    core_c = fields.read("core_c", lambda text: parse_temperature(text, degree))
+    fee = fields.read("money", lambda text: parse_money(text, currency_of(settled)))
+    if fields.wrong:
+        return None
+    brought = tuple(BroughtBack(each, sent.text(f"damage-{each}")) for each in pieces)
+    cents, currency = (None, "") if fee is None else (fee.cents, fee.currency)
+    try:
+        treated = sent.choice("treated", Treated, Treated.NOT_KNOWN)
+        told = (days, treated, core_c, minutes, cents, currency)
+        return LoadTakenBack(load, brought, *told, sent.text("spot"), sent.text("words"))
+    except Problem as slip:
+        fields.wrong["treated"] = str(slip)
+        return None
+
+
+def _number(text: str) -> float:
+    try:
+        return float(text.replace(",", "."))
+    except ValueError:
+        raise BadField(f'"{text[:30]}" is no number.') from None

@@ -1,0 +1,72 @@
+"""A load planned out of what stands in the yard: who may share, who sets the pace, how long; several proposals."""
+
+from __future__ import annotations
+
+from fastapi import APIRouter, Request
+from starlette.responses import Response
+
+from waney.figures.problem import Problem
+from waney.papers.cautions import cautions
+from waney.web.asked.load import LOAD, LoadAnswer, LoadAsked
+from waney.web.asked.packing import as_bytes, read_back
+from waney.web.asking import answer_of, ask
+from waney.web.loads_asked import asking, lots, unmeasured
+from waney.web.shop import unit_of, writes
+from waney.web.showing import page, shop_of
+from waney.yard.acts.settings import Setting
+from waney.yard.book.drying_seen import stacks
+
+router = APIRouter()
+MOST_LOTS = 8
+"""every two are held against each other; more take too long (ours)"""
+
+
+@router.get("/loads/plan")
+def plan(request: Request) -> Response:
+    """Which stacks and pieces, which kiln; then the lots they make, and the proposals."""
+    shop, asked = shop_of(request), request.query_params
+    chosen = set(asked.getlist("stack"))
+    shown: dict[str, object] = {
+        "stacks": [one for one in stacks(shop.book) if one.pieces and not one.load],
+        "chosen": chosen,
+        "typed": dict(asked),
+        "kilns": kiln_names(shop.settled().get(Setting.KILNS, "")),
+        "cautions": [one.sentence for one in cautions("kiln")],
+        "lots": (),
+        "without": (),
+        "job": None,
+        "answer": None,
+        "problem": "",
+    }
+    try:
+        shown |= _planned(request, chosen)
+    except Problem as slip:
+        shown["problem"] = str(slip)
+    return page(request, "load_plan.html", shown)
+
+
+def kiln_names(sheet: str) -> tuple[tuple[str, str, str], ...]:
+    """Name, whose it is, and fee of every kiln of the sheet that was settled; none for none, or one that cannot be read."""
+    from waney.drying.kilns_sheet import read_kilns  # with all that it knows; only who looks at kilns needs it
+
+    try:
+        return tuple((one.name, one.whose, one.fee) for one in read_kilns(sheet)) if sheet else ()
+    except Problem:
+        return ()
+
+
+def _planned(request: Request, chosen: set[str]) -> dict[str, object]:
+    shop, asked = shop_of(request), request.query_params
+    settled = shop.settled()
+    pieces = asking(shop.book, chosen, asked.getlist("piece"), asked.get("names", ""))
+    found = lots(shop.book, pieces, dict(asked), writes(settled))
+    shown: dict[str, object] = {"lots": found, "without": unmeasured(pieces), "pieces": pieces}
+    sheet = settled.get(Setting.KILNS, "")
+    if not found or not sheet or not asked.get("kiln"):
+        return shown
+    if len(found) > MOST_LOTS:
+        return {**shown, "problem": f"These are {len(found)} lots; plan {MOST_LOTS} at once at most."}
+    given = as_bytes(LoadAsked(sheet, asked["kiln"], found, unit_of(settled) == "mm"))
+    job = ask(shop, LOAD, given)
+    content = answer_of(shop, job)
+    return {**shown, "job": job, "answer": None if content is None else read_back(content, LoadAnswer)}

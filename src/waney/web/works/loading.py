@@ -1,0 +1,135 @@
+"""Loading: the work that plans loads of a kiln: who may share, who sets the pace, who must leave early, days, water, heat."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from waney.drying.kiln_sheet import KilnSheet
+from waney.drying.kilns_sheet import kiln_named, read_kilns
+from waney.drying.load import Traveller
+from waney.drying.load_plan import PackedLoad, Proposal, company, fewest, proposals
+from waney.drying.load_sheet import AS_TYPED, NOT_SAID_HOW, TARGET, TYPED
+from waney.drying.lot import Lot, in_common, mass_of, not_read
+from waney.drying.pile import PilePiece
+from waney.drying.ready import moisture_read
+from waney.drying.shell_core import ShellCore
+from waney.figures.estimate import Basis, Estimate, Ground
+from waney.figures.problem import Problem
+from waney.papers.load_words import counted, days, heat, leaves, shares, stays
+from waney.papers.words import INCHES, METRIC
+from waney.units.moisture import parse_mc, print_mc
+from waney.units.sheet_readers import low_to_high, text
+from waney.units.temperature import Degree, in_degrees
+from waney.web.asked.figure import Figure
+from waney.web.asked.load import LoadAnswer, LoadAsked, LoadShown, LotAsked, LotShown, PieceAsked, ProposalShown
+from waney.web.asked.packing import as_bytes, read_back
+from waney.web.works.figures import figure, mass
+from waney.wood.species import Species, species
+from waney.wood.traits import Trait
+from waney.work.apart import Progress
+
+WEIGHED = Basis(Ground.READING, "weighed")
+WHOLE, SHELL, CORE = "whole thickness", "shell", "core"
+
+
+def plan_loads(given: bytes, progress: Progress) -> bytes:
+    """The job. What cannot be answered is answered with its sentence."""
+    asked = read_back(given, LoadAsked)
+    try:
+        kiln = kiln_named(read_kilns(asked.kilns), asked.kiln)
+        lots = [_lot(one) for one in asked.lots]
+        progress(0.1, "holding lots against each other")
+        sharing = company(kiln, lots)
+        progress(0.3, "drying the loads in thought")
+        return as_bytes(_answer(kiln, lots, tuple(shares(one.lots, one.against, _degree(asked)) for one in sharing), asked))
+    except Problem as why:
+        return as_bytes(LoadAnswer(asked.kiln, sentence=str(why)))
+
+
+def _degree(asked: LoadAsked) -> Degree:
+    return Degree.CELSIUS if asked.metric else Degree.FAHRENHEIT
+
+
+def _lot(asked: LotAsked) -> Lot:
+    wood = species(asked.species)
+    target = parse_mc(asked.target) if asked.target else TARGET
+    start = _start(asked, wood, target)
+    pieces = tuple(_piece(one, wood, start) for one in asked.pieces)
+    return Lot(asked.name, wood, asked.thickness_m, start, target, pieces)
+
+
+def _start(asked: LotAsked, wood: Species, target: float) -> Estimate:
+    """Moisture of a lot: as typed, else as it was read, else not known."""
+    if asked.moisture:
+        low, high = low_to_high(lambda value: parse_mc(text(value)))(asked.moisture)
+        if low == high:
+            return Estimate(low, (1.0 - NOT_SAID_HOW) * low, (1.0 + NOT_SAID_HOW) * low, AS_TYPED, 0.0)
+        return Estimate(0.5 * (low + high), low, high, TYPED, 0.0)
+    gravity = wood.needed(Trait.SG_GREEN).likely
+    read = [found for one in asked.pieces if (found := _moisture(one, gravity)) is not None]
+    return in_common(read) if read else not_read(wood, target)
+
+
+def _moisture(piece: PieceAsked, gravity: float) -> Estimate | None:
+    """Of one piece: shell and core where both were read, else the whole thickness, else whichever there is."""
+    found = {one.depth: moisture_read(one.how, one.mc, one.wood_c, gravity, corrected=one.corrected) for one in piece.reads}
+    if SHELL in found and CORE in found:
+        return ShellCore(found[SHELL], found[CORE]).mean
+    return found.get(WHOLE) or found.get(CORE) or found.get(SHELL)
+
+
+def _piece(one: PieceAsked, wood: Species, start: Estimate) -> PilePiece:
+    volume = one.length_m * one.width_m * one.thickness_m
+    heavy = mass_of(wood, volume, start) if one.mass_kg is None else Estimate.known(one.mass_kg, WEIGHED)
+    return PilePiece(one.name, one.length_m, one.width_m, one.thickness_m, heavy)
+
+
+def _answer(kiln: KilnSheet, lots: list[Lot], sharing: tuple[str, ...], asked: LoadAsked) -> LoadAnswer:
+    found = proposals(kiln, lots)
+    taken = tuple(figure(f"{lot.name}, {counted(len(lot.pieces), 'piece')}", lot.start, print_mc) for lot in lots)
+    loads = [one for each in found for one in each.loads]
+    basis = None if not loads else figure("Days", loads[0].load.days, str)
+    return LoadAnswer(
+        f"{kiln.name}, {kiln.heat}",
+        taken,
+        sharing,
+        tuple(_proposal(one, asked) for one in found),
+        counted(fewest(kiln, lots), "load"),
+        basis,
+        "" if loads else "No piece fits in this kiln.",
+    )
+
+
+def _proposal(one: Proposal, asked: LoadAsked) -> ProposalShown:
+    aims = "; ".join(one.aims)
+    likely, low, high = one.days
+    left = tuple(f"{piece.name}: {why}" for piece, why in one.out)
+    all_days = days(Estimate(likely, low, high, Basis(Ground.DEFAULT, "")))
+    return ProposalShown(aims[:1].upper() + aims[1:], all_days, tuple(_load(each, asked) for each in one.loads), left)
+
+
+def _load(one: PackedLoad, asked: LoadAsked) -> LoadShown:
+    load, write = one.load, METRIC if asked.metric else INCHES
+    by = f" by {load.plan.code}" if load.plan is not None else ""
+    figures = (
+        Figure("Days", days(load.days)),
+        Figure("Sets the pace", f"{load.pace.name}{by}"),
+        Figure("Water to take out", figure("", load.water_kg, mass(asked.metric)).says),
+        Figure("Heat into wood and water", heat(load.heat_j)),
+        Figure("Pile", f"{counted(len(one.pile.layers), 'layer')}, {write.need(one.pile.height_m)} high"),
+        Figure("Weighs up to", write.heavy(one.kg)),
+    )
+    return LoadShown(figures, tuple(_lots(one, asked)))
+
+
+def _lots(one: PackedLoad, asked: LoadAsked) -> Iterator[LotShown]:
+    laid = [piece.name for piece in one.pile.pieces]
+    for each in one.load.travellers:
+        own = {piece.name for piece in each.lot.pieces}
+        yield LotShown(each.lot.name, _says(each, one, asked), tuple(name for name in laid if name in own))
+
+
+def _says(one: Traveller, packed: PackedLoad, asked: LoadAsked) -> str:
+    late = 0 if one.lot is packed.load.pace else one.late
+    said = leaves(one.ready_days, one.mc_at_end) if one.early else stays(one.mc_at_end, late, packed.load.scenarios)
+    return " ".join((said, *(in_degrees(why, _degree(asked)) for why in one.against)))
