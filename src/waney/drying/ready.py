@@ -65,7 +65,8 @@ class Readiness:
     @property
     def figures(self) -> str:
         """Both parts: "shell ... against ... wanted; core ..."."""
-        return "; ".join(part.said for part in self.parts)
+        asked = [part for part in self.parts if part.read is not None or part.wanted is not None]
+        return "; ".join(part.said for part in asked or self.parts)
 
     @property
     def sentence(self) -> str:

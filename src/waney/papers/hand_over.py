@@ -157,7 +157,8 @@ STYLE = (
     "body{font:16px/1.4 sans-serif;max-width:60rem;margin:1rem auto;padding:0 1rem;color:#000;background:#fff}"
     "table{border-collapse:collapse;width:100%;margin:.5rem 0 1.5rem}th,td{border:1px solid #000;padding:.3rem .5rem;"
     "text-align:left;vertical-align:top}.wide{overflow-x:auto}td:empty{min-width:5rem;height:2rem}img{max-width:16rem;"
-    "max-height:16rem}figure{display:inline-block;margin:.5rem}li{margin:.2rem 0}.sign{margin:2rem 0 0}"
+    "max-height:16rem}"
+    "td:first-child{white-space:nowrap}figure{display:inline-block;margin:.5rem}li{margin:.2rem 0}.sign{margin:2rem 0 0}"
 )
 EMPTY = "not known"
 
@@ -186,10 +187,15 @@ def hand_over_file(load: HandOver, shop: Shop) -> str:
 
 
 def _filed(one: Handed, shop: Shop) -> tuple[str, ...]:
-    thick = "" if one.thickness_m is None else str(shop.read(one.thickness_m))
-    long = "" if one.length_m is None else str(shop.long(one.length_m))
-    heavy = "" if one.mass_kg is None else shop.weighed(one.mass_kg)
+    thick = "" if one.thickness_m is None else _whole(shop.read(one.thickness_m))
+    long = "" if one.length_m is None else _whole(shop.long(one.length_m))
+    heavy = "" if one.mass_kg is None else _whole(shop.weighed(one.mass_kg))
     return one.name, one.wood, one.owner, thick, long, heavy, one.moisture, one.cracks, one.stain, one.metal
+
+
+def _whole(figure: object) -> str:
+    """A figure that is not broken at the end of a line."""
+    return str(figure).replace(" ", "\N{NO-BREAK SPACE}")
 
 
 def _html(heads: Sequence[str], rows: Sequence[Sequence[str]], empty: str = EMPTY) -> str:

@@ -14,7 +14,7 @@ from waney.web.pages.stacks import BETWEEN_NAMES
 from waney.web.showing import Figures
 from waney.yard.acts.stacks import Depth
 from waney.yard.book.book import Book
-from waney.yard.book.drying_seen import Reading, on_stack, readings
+from waney.yard.book.drying_seen import Reading, on_stack, readings_of
 from waney.yard.book.looking import PieceStands, named, pieces_by_id
 from waney.yard.problems import NotInBook
 
@@ -40,9 +40,9 @@ class Read:
         return "; ".join(f"{', '.join(said)}; {when}" for when, said in told.items())
 
 
-def read_of(book: Book, piece: str, after: int = 0, before: int | None = None) -> Read:
+def read_of(told: Sequence[Reading], after: int = 0, before: int | None = None) -> Read:
     """What was read of a piece between two events of the book, neither counted in."""
-    found = [one for one in readings(book, f"piece:{piece}") if one.seq > after and (before is None or one.seq < before)]
+    found = [one for one in told if one.seq > after and (before is None or one.seq < before)]
     masses = [one.mass_kg for one in found if one.mass_kg is not None]
     last = {one.depth: one for one in found if one.mc is not None}
     return Read(masses[-1] if masses else None, tuple(last[depth] for depth in Depth if depth in last))
@@ -80,18 +80,21 @@ def lots(book: Book, pieces: Sequence[PieceStands], typed: Mapping[str, str], wr
     for one in pieces:
         if one.id not in without:
             together.setdefault((one.species, round((one.thickness_m or 0.0) / ALIKE_M)), []).append(one)
+    told = readings_of(book, [f"piece:{one.id}" for one in pieces])
     ordered = sorted(together.items(), key=lambda each: (-each[0][1], each[0][0]))
-    return tuple(_lot(book, number, group, typed, write) for number, (_, group) in enumerate(ordered, 1))
+    return tuple(_lot(told, number, group, typed, write) for number, (_, group) in enumerate(ordered, 1))
 
 
-def _lot(book: Book, number: int, group: list[PieceStands], typed: Mapping[str, str], write: Writes) -> LotAsked:
+def _lot(
+    read: Mapping[str, Sequence[Reading]], number: int, group: list[PieceStands], typed: Mapping[str, str], write: Writes
+) -> LotAsked:
     thick = max(one.thickness_m or 0.0 for one in group)
     called = f"{Figures.wood(group[0].species)}, {write.read(thick)}"
     told = (typed.get(f"mc-{number}", "").strip(), typed.get(f"target-{number}", "").strip() or typed.get("target", "").strip())
-    return LotAsked(called, group[0].species, thick, tuple(_piece(book, one) for one in group), *told)
+    return LotAsked(called, group[0].species, thick, tuple(_piece(one, read.get(f"piece:{one.id}", ())) for one in group), *told)
 
 
-def _piece(book: Book, one: PieceStands) -> PieceAsked:
-    read = read_of(book, one.id)
+def _piece(one: PieceStands, told: Sequence[Reading]) -> PieceAsked:
+    read = read_of(told)
     moistures = tuple(ReadAsked(each.depth, each.read_by, each.mc or 0.0, each.wood_c, each.corrected) for each in read.moistures)
     return PieceAsked(one.name, one.length_m or 0.0, width_of(one) or 0.0, one.thickness_m or 0.0, read.mass_kg, moistures)

@@ -22,10 +22,10 @@ from waney.yard.acts.kilns import Treated
 from waney.yard.acts.stacks import ReadBy
 from waney.yard.book.around import spots
 from waney.yard.book.book import Book
-from waney.yard.book.drying_seen import LoadStands, loads
+from waney.yard.book.drying_seen import LoadStands, Reading, loads, readings_of
 from waney.yard.book.kiln_seen import Back, PieceInLoad, backs, pieces_in
 from waney.yard.problems import NotInBook
-from waney.yard.services.ready import ready
+from waney.yard.services.ready import ready_by
 
 router = APIRouter()
 DAY_S = 86_400.0
@@ -51,16 +51,16 @@ def load_at(book: Book, ident: str) -> LoadStands:
 
 def rows_of(book: Book, load: LoadStands) -> tuple[Row, ...]:
     """Its pieces by name."""
-    return tuple(_row(book, load, held) for held in pieces_in(book, load.id))
+    there = pieces_in(book, load.id)
+    told = readings_of(book, [f"piece:{held.piece.id}" for held in there])
+    return tuple(_row(load, held, told.get(f"piece:{held.piece.id}", ())) for held in there)
 
 
-def _row(book: Book, load: LoadStands, held: PieceInLoad) -> Row:
-    about = held.piece.id
+def _row(load: LoadStands, held: PieceInLoad, told: Sequence[Reading]) -> Row:
     back = held.back_seq
-    found = ready(book, about) if back is not None else None
-    after = None if back is None else read_of(book, about, after=back)
-    said = found.ready.sentence if found is not None and found.load == load.id else ""
-    return Row(held, read_of(book, about, before=load.seq), after, said)
+    if back is None:
+        return Row(held, read_of(told, before=load.seq), None, "")
+    return Row(held, read_of(told, before=load.seq), read_of(told, after=back), ready_by(held, told).sentence)
 
 
 @router.get("/loads/{load}")

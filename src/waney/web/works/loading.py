@@ -110,7 +110,7 @@ def _proposal(one: Proposal, asked: LoadAsked) -> ProposalShown:
 
 def _load(one: PackedLoad, asked: LoadAsked) -> LoadShown:
     load, write = one.load, METRIC if asked.metric else INCHES
-    by = f" by {load.plan.code}" if load.plan is not None else ""
+    by = f", by schedule {load.plan.code}" if load.plan is not None else ""
     figures = (
         Figure("Days", days(load.days)),
         Figure("Sets the pace", f"{load.pace.name}{by}"),

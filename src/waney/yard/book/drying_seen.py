@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 from sqlalchemy import func, select
@@ -106,14 +107,21 @@ def in_load(book: Book, load: str) -> tuple[PieceStands, ...]:
 
 def readings(book: Book, about: str) -> tuple[Reading, ...]:
     """Moisture and weights of a piece, stack, load or log, as they were recorded."""
-    m, e, t = models.moisture, truth.event, models.touched
-    wet = select(m, e.c.happened_at).join(e, e.c.seq == m.c.seq).where(m.c.about == about, m.c.taken_back_seq.is_(None))
-    scales = select(e.c.seq, e.c.happened_at, e.c.body).join(t, t.c.seq == e.c.seq)
+    return readings_of(book, [about]).get(about, ())
+
+
+def readings_of(book: Book, about: Iterable[str]) -> dict[str, tuple[Reading, ...]]:
+    """The same of several at once, however many; what nobody read is not among them."""
+    m, e, t, wanted = models.moisture, truth.event, models.touched, list(about)
+    wet = select(m, e.c.happened_at).join(e, e.c.seq == m.c.seq).where(m.c.about.in_(wanted), m.c.taken_back_seq.is_(None))
+    scales = select(t.c.stream, e.c.seq, e.c.happened_at, e.c.body).join(t, t.c.seq == e.c.seq)
+    told: dict[str, list[Reading]] = {}
     with reading(book.engine) as at:
-        told = [
-            Reading(r.seq, r.happened_at, r.mc, None, r.read_by, r.depth, r.wood_c, bool(r.corrected)) for r in at.execute(wet)
-        ]
-        for row in at.execute(scales.where(t.c.stream == about, e.c.kind == "weighed")):
+        for r in at.execute(wet):
+            one = Reading(r.seq, r.happened_at, r.mc, None, r.read_by, r.depth, r.wood_c, bool(r.corrected))
+            told.setdefault(r.about, []).append(one)
+        for row in at.execute(scales.where(t.c.stream.in_(wanted), e.c.kind == "weighed")):
             body = json.loads(row.body)
-            told.append(Reading(row.seq, row.happened_at, None, body["mass_kg"], body.get("by") or "scales", "", None, True))
-    return tuple(sorted(told, key=lambda each: each.seq))
+            one = Reading(row.seq, row.happened_at, None, body["mass_kg"], body.get("by") or "scales", "", None, True)
+            told.setdefault(row.stream, []).append(one)
+    return {what: tuple(sorted(each, key=lambda one: one.seq)) for what, each in told.items()}

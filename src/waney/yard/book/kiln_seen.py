@@ -86,13 +86,14 @@ def _away() -> Select[Any]:
     return joined.where(_LOAD.c.whose != "", _IN.c.back_seq.is_(None))
 
 
-def pieces_in(book: Book, load: str) -> tuple[PieceInLoad, ...]:
-    """The pieces of a load by name, with what is wanted of each and what came of it. Raises NotInBook for no such load."""
+def pieces_in(book: Book, load: str, piece: str = "") -> tuple[PieceInLoad, ...]:
+    """The pieces of a load by name, or one of them, with what is wanted and what came of it. Raises NotInBook."""
     with reading(book.engine) as at:
         if at.execute(select(_LOAD.c.id).where(_LOAD.c.id == load)).first() is None:
             raise NotInBook("There is no such load in the book.")
         order = (models.piece.c.code, models.piece.c.number)
         asked = PIECES.join(_IN, _IN.c.piece == models.piece.c.id).where(_IN.c.load == load).order_by(*order)
+        asked = asked.where(_IN.c.piece == piece) if piece else asked
         told = _told(at, load)
         return tuple(PieceInLoad(piece, **told[piece.id]) for piece in pieces_of(at, asked))
 
@@ -126,7 +127,7 @@ def last_return(book: Book, piece: str) -> tuple[str, PieceInLoad] | None:
         found = at.execute(asked.where(_IN.c.piece == piece, _LOAD.c.whose != "").order_by(_LOAD.c.seq.desc()).limit(1)).scalar()
     if found is None:
         return None
-    held = next((one for one in pieces_in(book, found) if one.piece.id == piece), None)
+    held = next(iter(pieces_in(book, found, piece)), None)
     return None if held is None or held.back_seq is None else (found, held)
 
 

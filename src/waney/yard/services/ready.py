@@ -34,10 +34,15 @@ def ready(book: Book, piece: str) -> CameBack | None:
     if found is None:
         return None
     load, held = found
-    since = [one for one in readings(book, f"piece:{piece}") if one.seq > (held.back_seq or 0)]
+    return CameBack(load, held, ready_by(held, readings(book, f"piece:{piece}")))
+
+
+def ready_by(held: PieceInLoad, read: Sequence[Reading]) -> Readiness:
+    """Whether a piece that came back is ready, by what was read of it since."""
+    since = [one for one in read if one.seq > (held.back_seq or 0)]
     gravity = gravity_of(held.piece.species)
     shell, core = (latest(since, depth, gravity) for depth in (Depth.SHELL, Depth.CORE))
-    return CameBack(load, held, readiness(shell, core, held.shell_mc, held.core_mc))
+    return readiness(shell, core, held.shell_mc, held.core_mc)
 
 
 def latest(read: Sequence[Reading], depth: Depth, gravity: float) -> Estimate | None:
