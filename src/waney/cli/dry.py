@@ -4,16 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import replace
-from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
 import typer
 
 from waney.cli.app import WrittenWrong, answering
+from waney.cli.days import parse_day
 from waney.cli.views import Json, Units, View
 
 if TYPE_CHECKING:
+    from datetime import date
+
     from waney.cli.answers import Range
     from waney.cli.answers_dry import DryingLine, DryingStack
     from waney.drying.evidence import MoistureRead, WeightRead
@@ -85,7 +87,7 @@ def _said(
     if exposure not in EXPOSURES:
         raise WrittenWrong(f"--exposure: {exposure!r} is none of {', '.join(EXPOSURES)}.")
     lines = tuple(_line(words, at) for at, words in enumerate(pieces))
-    return Stack(station(state, place), _day(start, "--start"), EXPOSURES[exposure], parse_mc(target), lines)
+    return Stack(station(state, place), parse_day(start, "--start"), EXPOSURES[exposure], parse_mc(target), lines)
 
 
 def _line(words: str, at: int) -> Line:
@@ -102,13 +104,6 @@ def _line(words: str, at: int) -> Line:
     return Line(f"{at + 1}. {wood.common}, {parts[1]}", wood, sawn_m(parse_thickness(parts[1], None)), count)
 
 
-def _day(text: str, option: str) -> date:
-    try:
-        return date.fromisoformat(text)
-    except ValueError:
-        raise WrittenWrong(f"{option}: {text!r} is not a day; write for instance 2026-07-06.") from None
-
-
 def _narrowed(stack: Stack, weighed: list[str], read: list[str], mark: str) -> Stack:
     """The stack with what was read on the command line."""
     from waney.units.mass import parse_mass
@@ -120,7 +115,7 @@ def _narrowed(stack: Stack, weighed: list[str], read: list[str], mark: str) -> S
             at, day, value = _reading(words, option, len(lines))
             one = _weight(value, mark_kg) if option == "--weighed" else _moisture(value, lines[at])
             lines[at] = replace(lines[at], reads=(*lines[at].reads, (day, one)))
-    return replace(stack, lines=tuple(lines))
+    return replace(stack, lines=tuple(lines), mark_kg=mark_kg) if weighed else replace(stack, lines=tuple(lines))
 
 
 def _reading(words: str, option: str, count: int) -> tuple[int, date, str]:
@@ -129,7 +124,7 @@ def _reading(words: str, option: str, count: int) -> tuple[int, date, str]:
         raise WrittenWrong(f'{option}: {words!r} is not line, day, reading; write for instance "1, 2026-05-01, 41.2 lb".')
     if not parts[0].isdigit() or not 1 <= int(parts[0]) <= count:
         raise WrittenWrong(f"{option}: {parts[0]!r} is no line of this stack; write 1 to {count}.")
-    return int(parts[0]) - 1, _day(parts[1], option), parts[2]
+    return int(parts[0]) - 1, parse_day(parts[1], option), parts[2]
 
 
 def _weight(value: str, mark_kg: float) -> WeightRead:

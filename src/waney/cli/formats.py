@@ -24,6 +24,7 @@ from waney.cli.answers import (
 from waney.cli.answers_dry import DryingStack
 from waney.cli.answers_kiln import CoreHeat, KilnLoads, KilnSchedule
 from waney.cli.answers_piece import BoardGraded, PieceFlattened, PieceMeasured
+from waney.cli.answers_sample import SampleBoards
 
 FORMATS: Mapping[type, str] = MappingProxyType(
     {
@@ -41,6 +42,7 @@ FORMATS: Mapping[type, str] = MappingProxyType(
         WaysToCut: "waney-crosscut/1",
         TagsPrinted: "waney-tags/1",
         DryingStack: "waney-dry/1",
+        SampleBoards: "waney-sample/1",
         KilnSchedule: "waney-schedule/1",
         CoreHeat: "waney-heat-treat/1",
         KilnLoads: "waney-kiln-load/1",

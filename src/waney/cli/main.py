@@ -20,6 +20,7 @@ from waney.cli.measure import measure
 from waney.cli.offered import offered
 from waney.cli.plan import plan
 from waney.cli.replay import replay
+from waney.cli.sample import sample
 from waney.cli.scale import scale
 from waney.cli.schedule import schedule
 from waney.cli.serving import serve
@@ -139,6 +140,15 @@ COMMANDS: Mapping[str, Told] = MappingProxyType(
             flatten,
             "How thick a piece stays when both faces are made flat.",
             ("waney flatten demo-yard/piece.toml", "waney flatten demo-yard/piece.toml --units mm --json -"),
+        ),
+        "sample": Told(
+            sample,
+            "A sample board: its oven-dry weight, the weight on its tag, its moisture by weight.",
+            (
+                'waney sample --section "182 g, 101 g" --section "176 g, 99 g" --board "8.8 lb" --target 8',
+                'waney sample --section "182 g, 101 g" --section "176 g, 99 g" --board "8.8 lb" --cut 2026-04-01 '
+                '--weighed "2026-05-06, 7.2 lb" --wood "black walnut" --thickness 4/4 --state IN --place Indianapolis',
+            ),
         ),
         "tags": Told(
             tags,

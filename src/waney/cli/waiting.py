@@ -10,6 +10,7 @@ import typer
 
 from waney.cli.app import WrittenWrong, answering
 from waney.cli.books import YARD, FilesIn, Where, lies_at
+from waney.cli.days import parse_day
 from waney.cli.views import Json
 
 if TYPE_CHECKING:
@@ -53,12 +54,7 @@ def waiting(
 
 
 def _day(text: str | None) -> date:
-    if text is None:
-        return date.today()
-    try:
-        return date.fromisoformat(text)
-    except ValueError:
-        raise WrittenWrong(f"--on: {text!r} is not a day; write for instance 2026-07-06.") from None
+    return date.today() if text is None else parse_day(text, "--on")
 
 
 def _one(cost: Cost) -> WaitingLog:

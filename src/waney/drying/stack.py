@@ -14,7 +14,7 @@ from waney.drying.particles import Case
 from waney.drying.safe_rate import SafeRate, safe_rate
 from waney.drying.sample_board import SampleBoard
 from waney.drying.watch import before_spring, expected_loss, read_loss, said_of_loss
-from waney.drying.weighing import at_moisture
+from waney.drying.weighing import WeighingScale, at_moisture, coarse
 from waney.figures.estimate import Z_95, Estimate
 from waney.figures.problem import Problem
 from waney.figures.scenarios import Scenarios
@@ -52,13 +52,15 @@ class Line:
 
 @dataclass(frozen=True)
 class Stack:
-    """Where lines stand, from which day, and to which moisture [-] they shall come."""
+    """Where lines stand, from which day, and to which moisture [-] they shall come; mark_kg: between two marks of the weighing
+    scale that weighs their pieces [kg]."""
 
     climate: Climate
     start: date
     exposure: Exposure
     target: float
     lines: tuple[Line, ...]
+    mark_kg: float = 0.0
 
     def air(self) -> AirSteps:
         """A day at a time."""
@@ -122,6 +124,7 @@ def _remarks(line: Line, stack: Stack, found: Forecast) -> tuple[str, ...]:
     said = (
         before_spring(found, stack.start, stack.target),
         f"In {late * 100:.0f} cases of a hundred it is not ready in three summers here." if late > TOLD_LATE else "",
+        coarse(WeighingScale(stack.mark_kg), found.dry.likely) if found.dry else "",
         rest if found.mc and line.count > 1 else "",
         *(f"Reading {at + 1} does not fit the others: weigh again, or look whether it was this piece." for at in found.odd),
     )

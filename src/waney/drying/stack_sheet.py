@@ -45,7 +45,7 @@ def read_stack_sheet(content: str) -> Stack:
     sheet.check()
     if climate is None:  # noted above, so `check` has raised
         raise BadStack("A stack stands in a place.")
-    return Stack(climate, start, exposure, target, tuple(line for line in lines if line))
+    return Stack(climate, start, exposure, target, tuple(line for line in lines if line), mark)
 
 
 def _climate(sheet: Table) -> Climate | None:

@@ -1,0 +1,183 @@
+"""waney sample: sample boards, from two moisture sections to the weight on the tag and the moisture at every later weight."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from waney.cli.app import WrittenWrong, answering
+from waney.cli.days import parse_day
+from waney.cli.views import Json, Units, View
+
+if TYPE_CHECKING:
+    from datetime import date
+
+    from waney.cli.sample_answer import Asked
+    from waney.drying.sample_board import Section
+    from waney.drying.stack import Stack
+    from waney.drying.weighing import WeighingScale, Weight
+
+IN_KILN, OUTDOORS = "8 %", "20 %"
+
+
+@answering
+def sample(
+    sheet: Annotated[
+        Path | None, typer.Argument(help="A stack sheet whose lines have sample boards; else say one with the options.")
+    ] = None,
+    section: Annotated[
+        list[str] | None, typer.Option(help='A moisture section, wet and oven dry: "182 g, 101 g". Two or more.')
+    ] = None,
+    board: Annotated[str | None, typer.Option(help="What the board between them weighed when they were cut.")] = None,
+    cut: Annotated[str | None, typer.Option(metavar="<date>", help="The day of that.")] = None,
+    weighed: Annotated[list[str] | None, typer.Option(help='Day and weight later: "2026-05-06, 7.2 lb".')] = None,
+    target: Annotated[
+        str | None, typer.Option(help=f"Moisture it shall come to; {IN_KILN} when left out, outdoors {OUTDOORS}.")
+    ] = None,
+    wood: Annotated[str | None, typer.Option(help="A wood by its common, botanical or other name.")] = None,
+    thickness: Annotated[str | None, typer.Option(help='4/4, "1 1/8 in", "29 mm".')] = None,
+    kiln: Annotated[bool, typer.Option("--kiln", help="Tell at which weights the steps of its kiln schedule begin.")] = False,
+    state: Annotated[str | None, typer.Option(help="Two letters; with --place, for dates outdoors.")] = None,
+    place: Annotated[str | None, typer.Option(help="The nearest station; `waney emc --state` lists them.")] = None,
+    exposure: Annotated[str, typer.Option(help="Where it stands: open (top covered), roof, fan (under a roof).")] = "open",
+    mark: Annotated[str, typer.Option(help="Between two marks of the scale that weighs the board.")] = "0.1 lb",
+    units: Units = View.INCHES,
+    json: Json = None,
+) -> None:
+    """A sample board: two sections weighed green and oven dry give its oven-dry weight, every later weight its moisture.
+
+    With --state, --place, --cut, --wood and --thickness also the dates between which it is dry outdoors: nine in ten fall within.
+    """
+    from waney.cli.files import can_be_written
+    from waney.cli.progress import working
+    from waney.cli.sample_answer import sample_boards
+    from waney.cli.sample_words import sample_lines
+    from waney.cli.saying import say
+
+    can_be_written(json)
+    said = (section, board, cut, weighed, target, wood, thickness, state, place)
+    if (sheet is None) == (not any(said)):
+        raise WrittenWrong('Say the boards once: a stack sheet, or --section "182 g, 101 g" twice and --board "8.8 lb".')
+    if sheet is not None:
+        asked, stack = _of_sheet(sheet, kiln)
+    else:
+        one = _said(section or [], board, cut, weighed or [], target, wood, thickness, mark, outdoors=state is not None, kiln=kiln)
+        asked, stack = [one], _outdoors(one, state, place, exposure)
+    with working("Drying the boards in thought"):
+        found = sample_boards(asked, stack)
+    say(found, json, lambda: sample_lines(found, units))
+
+
+def _said(
+    sections: list[str],
+    board: str | None,
+    cut: str | None,
+    weighed: list[str],
+    target: str | None,
+    wood: str | None,
+    thickness: str | None,
+    mark: str,
+    *,
+    outdoors: bool,
+    kiln: bool,
+) -> Asked:
+    from waney.cli.sample_answer import Asked
+    from waney.drying.sample_board import SampleBoard
+    from waney.drying.sawn import sawn_m
+    from waney.drying.weighing import WeighingScale
+    from waney.drying.weighing import weighed as weight_of
+    from waney.units.mass import parse_mass
+    from waney.units.moisture import parse_mc
+    from waney.units.thickness import parse_thickness
+    from waney.wood.species import species
+
+    if board is None:
+        raise WrittenWrong('--board is missing: what the board weighed when its sections were cut, such as "8.8 lb".')
+    if kiln and not (wood and thickness):
+        raise WrittenWrong("--kiln needs --wood and --thickness: they choose the schedule.")
+    scale = WeighingScale(parse_mass(mark))
+    return Asked(
+        "Sample board",
+        SampleBoard(weight_of([parse_mass(board)], scale), tuple(_section(words) for words in sections)),
+        species(wood) if wood else None,
+        sawn_m(parse_thickness(thickness, None)) if thickness else None,
+        parse_day(cut, "--cut") if cut else None,
+        tuple(_weight(words, scale) for words in weighed),
+        scale,
+        parse_mc(target or (OUTDOORS if outdoors else IN_KILN)),
+        kiln,
+    )
+
+
+def _section(words: str) -> Section:
+    from waney.drying.sample_board import Section
+    from waney.units.mass import parse_mass
+
+    parts = words.split(",")
+    if len(parts) != 2:
+        raise WrittenWrong(f'--section: {words!r} is not wet, oven dry; write for instance "182 g, 101 g".')
+    return Section(parse_mass(parts[0].strip()), parse_mass(parts[1].strip()))
+
+
+def _weight(words: str, scale: WeighingScale) -> tuple[date, Weight]:
+    from waney.drying.weighing import weighed
+    from waney.units.mass import parse_mass
+
+    day, comma, value = words.partition(",")
+    if not comma:
+        raise WrittenWrong(f'--weighed: {words!r} is not day, weight; write for instance "2026-05-06, 7.2 lb".')
+    return parse_day(day, "--weighed"), weighed([parse_mass(value.strip())], scale)
+
+
+def _outdoors(one: Asked, state: str | None, place: str | None, exposure: str) -> Stack | None:
+    """Where the board stands outdoors; None where no place was named."""
+    from waney.drying.evidence import WeightRead
+    from waney.drying.stack import Line, Stack
+    from waney.drying.stack_sheet import EXPOSURES
+    from waney.wood.climate import station
+
+    if exposure not in EXPOSURES:
+        raise WrittenWrong(f"--exposure: {exposure!r} is none of {', '.join(EXPOSURES)}.")
+    if state is None and place is None:
+        return None
+    if not (state and place and one.cut and one.wood and one.thickness_m):
+        raise WrittenWrong("Dates outdoors need all of --state, --place, --cut, --wood and --thickness.")
+    reads = tuple((day, WeightRead(0.0, found.kg, found.error_kg)) for day, found in one.weights)
+    line = Line(one.name, one.wood, one.thickness_m, 1, reads, one.board)
+    return Stack(station(state, place), one.cut, EXPOSURES[exposure], one.target, (line,))
+
+
+def _of_sheet(sheet: Path, kiln: bool) -> tuple[list[Asked], Stack]:
+    """Every line of a stack sheet that has a sample board, and the stack of those lines."""
+    from dataclasses import replace
+
+    from waney.cli.files import read_text
+    from waney.cli.sample_answer import Asked
+    from waney.drying.evidence import WeightRead
+    from waney.drying.stack_sheet import read_stack_sheet
+    from waney.drying.weighing import Weight, WeighingScale
+    from waney.units.sheet import called
+
+    with called(str(sheet)):
+        stack = read_stack_sheet(read_text(sheet))
+    lines = tuple(line for line in stack.lines if line.board is not None)
+    if not lines:
+        raise WrittenWrong(f"{sheet} has no sample board: give a [[piece]] its [piece.sections].")
+    asked = [
+        Asked(
+            line.name,
+            line.board,
+            line.wood,
+            line.thickness_m,
+            stack.start,
+            tuple((day, Weight(read.kg, read.error_kg)) for day, read in line.reads if isinstance(read, WeightRead)),
+            WeighingScale(stack.mark_kg),
+            stack.target,
+            kiln,
+        )
+        for line in lines
+        if line.board is not None
+    ]
+    return asked, replace(stack, lines=lines)
