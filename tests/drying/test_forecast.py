@@ -13,7 +13,7 @@ import pytest
 
 from waney.drying.air import filmed
 from waney.drying.board import Course, dry
-from waney.drying.evidence import BadEvidence, DryWeight, MoistureRead, WeightRead, agreement
+from waney.drying.evidence import BadEvidence, Courses, DryWeight, MoistureRead, WeightRead, agreement
 from waney.drying.forecast import forecast
 from waney.drying.outdoors import outdoor_air
 from waney.drying.pace import likely_pace
@@ -97,11 +97,12 @@ def test_readings_before_the_start_and_beyond_the_air_are_refused() -> None:
 
 def test_agreement_is_the_integral_over_the_oven_dry_weight() -> None:
     # one weight, dry weight all but known: the logarithms differ as those of two normal densities (by hand), wrong readings aside
-    means, read = np.array([[0.30], [0.31]]), WeightRead(5.0, 13.0, 0.0)
-    logs, points, shares = agreement(means, [read], DryWeight(10.0, 1e-6))
-    miss = np.log(1.31 / 1.30) / 0.013  # the model's own error, 1.3 % of 1 + M
-    normal, wrong = 0.92 / (0.013 * np.sqrt(2 * np.pi)), 0.08
-    assert logs[0] - logs[1] == pytest.approx(np.log((normal + wrong) / (normal * np.exp(-0.5 * miss**2) + wrong)), rel=1e-3)
+    courses, read = Courses(np.array([0.50, 0.50]), np.array([[0.30], [0.31]])), WeightRead(5.0, 13.0, 0.0)
+    logs, points, shares = agreement(courses, [read], DryWeight(10.0, 1e-6))
+    # the model's own error: 5 % of what was lost and 0.6 % of 1 + M, as a share of 1 + M
+    errors = np.hypot(0.05 * np.array([0.20, 0.19]), 0.006 * np.array([1.30, 1.31])) / np.array([1.30, 1.31])
+    normal = 0.92 * np.exp(-0.5 * (np.log([1.30 / 1.30, 1.31 / 1.30]) / errors) ** 2) / (errors * np.sqrt(2 * np.pi))
+    assert logs[0] - logs[1] == pytest.approx(np.log((normal[0] + 0.08) / (normal[1] + 0.08)), rel=1e-3)
     assert points.shape == (shares.shape[1],) and shares.sum(axis=1) == pytest.approx([1.0, 1.0])
 
 

@@ -21,13 +21,17 @@ WRONG = 0.08
 """Share of readings held to be wrong, whatever they say: the other board, a slip of the pen. Common practice, no source."""
 WRONG_WIDTH = 1.0
 """Over how wide a range a wrong one falls evenly: moisture [-], or logarithm of a weight."""
-MODEL_ERROR = 0.013
-"""Standard error of the model's moisture at a reading, share of (1 + moisture): a real piece is no even sheet. Ours, a choice,
-held against truth of another kind (docs/methods/forecasts.md)."""
+LOSS_ERROR = 0.05
+"""Standard error of the model's moisture at a reading, share of the moisture lost since the start: it is nothing before anything
+has left. Ours, a choice, held against truth of another kind (docs/methods/forecasts.md)."""
+BOARD_ERROR = 0.006
+"""What comes to that at every reading, share of (1 + moisture): a real piece is no even sheet. Ours, a choice, as above."""
 DRY_SPREAD = 0.6
 """Standard deviation of the logarithm of an oven-dry weight of which nothing is known."""
 TOGETHER_DAYS = 30.0
 """Readings closer than this share the model's error: many of them do not make it smaller. Ours, a choice."""
+LEAST_ERROR = 1e-3
+"""No moisture is read better than this [-]."""
 POINTS = 241
 
 
@@ -63,7 +67,7 @@ class MoistureRead:
     @property
     def error(self) -> float:
         """Its standard error [-]."""
-        return max(self.mc.width / 2.0 / Z_95, 1e-3)
+        return max(self.mc.width / 2.0 / Z_95, LEAST_ERROR)
 
 
 @dataclass(frozen=True)
@@ -77,41 +81,80 @@ class DryWeight:
 Read = WeightRead | MoistureRead
 
 
-def agreement(means: Array, reads: Sequence[Read], dry: DryWeight | None) -> tuple[Array, Array, Array]:
+@dataclass(frozen=True)
+class Courses:
+    """Moisture of every course at the start (n,) and on the day of every reading (n, j) [-]."""
+
+    starts: Array
+    means: Array
+
+    def errors(self, reads: Sequence[Read]) -> Array:
+        """Standard error of the model at every reading [-], (n, j). Readings of one day count as one."""
+        days = np.unique([read.day for read in reads])
+        near = [int(np.sum(np.abs(days - read.day) < TOGETHER_DAYS)) for read in reads]
+        lost = self.starts[:, None] - self.means
+        return np.asarray(np.hypot(LOSS_ERROR * lost, BOARD_ERROR * (1.0 + self.means)) * np.sqrt(near))
+
+
+def agreement(courses: Courses, reads: Sequence[Read], dry: DryWeight | None) -> tuple[Array, Array, Array]:
     """How well courses agree with readings.
 
-    means: moisture of every course on the day of every reading, (n, j). Returns the logarithm of each course's likelihood, (n,);
-    the oven-dry weights tried [kg], (g,); and the share of each weight within each course, (n, g). Without weights g is 1.
+    Returns the logarithm of each course's likelihood, (n,); the oven-dry weights tried [kg], (g,); and the share of each weight
+    within each course, (n, g). Without weights g is 1.
     """
-    errors = _model_errors(reads)
+    means, errors = courses.means, courses.errors(reads)
     total = np.zeros(means.shape[0])
     for at, read in enumerate(reads):
         if isinstance(read, MoistureRead):
-            total += np.log(_of_moisture(means[:, at], read, errors[at]))
+            total += np.log(_of_moisture(means[:, at], read, errors[:, at]))
     weights = [(at, read) for at, read in enumerate(reads) if isinstance(read, WeightRead)]
     if not weights:
         return total, np.array([np.nan]), np.ones((means.shape[0], 1))
     points = _points(means, weights, dry)
     logs = np.broadcast_to(_prior(points, means, weights, dry), (means.shape[0], points.size)).copy()
     for at, read in weights:
-        logs += np.log(_of_weight(points[None, :], means[:, at, None], read, errors[at]))
+        logs += np.log(_of_weight(points[None, :], means[:, at, None], read, errors[:, at, None]))
     top = logs.max(axis=1, keepdims=True)
     share = np.exp(logs - top)
     summed = share.sum(axis=1, keepdims=True)
     return total + (top + np.log(summed))[:, 0], np.exp(points), share / summed
 
 
-def wrong_shares(means: Array, reads: Sequence[Read], shares: Array, dry_kg: Array, within: Array) -> Array:
+def wrong_shares(courses: Courses, reads: Sequence[Read], shares: Array, dry_kg: Array, within: Array) -> Array:
     """Chance that each reading is a wrong one, (j,); shares: of the courses (n,); dry weights tried [kg] (g,),
     their shares (n, g)."""
-    errors, found = _model_errors(reads), np.zeros(len(reads))
+    errors, found = courses.errors(reads), np.zeros(len(reads))
     for at, read in enumerate(reads):
+        mc, error = courses.means[:, at], errors[:, at]
         if isinstance(read, MoistureRead):
-            found[at] = float(shares @ (WRONG / np.maximum(_of_moisture(means[:, at], read, errors[at]), WRONG)))
+            found[at] = float(shares @ (WRONG / np.maximum(_of_moisture(mc, read, error), WRONG)))
         else:
-            density = _of_weight(np.log(dry_kg)[None, :], means[:, at, None], read, errors[at])
+            density = _of_weight(np.log(dry_kg)[None, :], mc[:, None], read, error[:, None])
             found[at] = float(shares @ np.sum(within * WRONG / WRONG_WIDTH / density, axis=1))
     return found
+
+
+def moisture_then(courses: Courses, reads: Sequence[Read], at: int, dry_kg: Array, within: Array) -> tuple[Array, Array]:
+    """Moisture of the piece itself at reading `at`, by each course and by what was read then: mean and standard error [-], (n,).
+
+    The course is off by the model's error, the reading by its own; a reading past what a meter can tell says no more.
+    """
+    read, model, error = reads[at], courses.means[:, at, None], courses.errors(reads)[:, at, None]
+    if isinstance(read, WeightRead):
+        density = _of_weight(np.log(dry_kg)[None, :], model, read, error)
+        right = 1.0 - WRONG / WRONG_WIDTH / density
+        said = read.kg / dry_kg[None, :] - 1.0
+        own = np.maximum((1.0 + model) * read.error_kg / read.kg, LEAST_ERROR)
+    elif read.at_least:
+        return model[:, 0], error[:, 0]
+    else:
+        right = 1.0 - WRONG / WRONG_WIDTH / _of_moisture(model, read, error)
+        said, own = np.full_like(model, read.mc.likely), np.full_like(model, read.error)
+    trust = right * error**2 / (error**2 + own**2)
+    each = model + trust * (said - model)
+    spread = error**2 * (1.0 - trust)
+    mean = np.sum(within * each, axis=1)
+    return mean, np.sqrt(np.sum(within * (spread + (each - mean[:, None]) ** 2), axis=1))
 
 
 def _points(means: Array, weights: Sequence[tuple[int, WeightRead]], dry: DryWeight | None) -> Array:
@@ -130,21 +173,14 @@ def _prior(points: Array, means: Array, weights: Sequence[tuple[int, WeightRead]
     return np.asarray(-0.5 * ((points - centre) / DRY_SPREAD) ** 2)
 
 
-def _model_errors(reads: Sequence[Read]) -> Array:
-    """Standard error of the model at every reading, share of (1 + moisture), (j,). Readings of one day count as one."""
-    days = np.unique([read.day for read in reads])
-    near = [int(np.sum(np.abs(days - read.day) < TOGETHER_DAYS)) for read in reads]
-    return np.asarray(MODEL_ERROR * np.sqrt(near))
-
-
-def _of_weight(dry_log: Array, mc: Array, read: WeightRead, model: float) -> Array:
+def _of_weight(dry_log: Array, mc: Array, read: WeightRead, model: Array) -> Array:
     """Density of the logarithm of the weight."""
-    error = np.hypot(model, read.error_kg / read.kg)
+    error = np.hypot(model / (1.0 + mc), read.error_kg / read.kg)
     return _mixed(log(read.kg) - dry_log - np.log1p(mc), error)
 
 
-def _of_moisture(mc: Array, read: MoistureRead, model: float) -> Array:
-    error = np.hypot(model * (1.0 + mc), read.error)
+def _of_moisture(mc: Array, read: MoistureRead, model: Array) -> Array:
+    error = np.hypot(model, read.error)
     if read.at_least:
         return np.asarray(WRONG + (1.0 - WRONG) / (1.0 + np.exp(-1.7 * (mc - read.mc.low) / error)))
     return _mixed(read.mc.likely - mc, error)

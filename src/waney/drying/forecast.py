@@ -17,7 +17,7 @@ from statistics import NormalDist
 import numpy as np
 from numpy.typing import NDArray
 
-from waney.drying.evidence import DryWeight, Read, agreement, wrong_shares
+from waney.drying.evidence import Courses, DryWeight, Read, agreement, moisture_then, wrong_shares
 from waney.drying.particles import Case, Paths, Weather, prior_draws, run
 from waney.figures.estimate import Basis, Estimate, Ground
 from waney.figures.scenarios import Scenarios
@@ -29,11 +29,9 @@ ENOUGH = 40.0
 STAGES = 3
 NARROWING = 0.6
 """Width of the kernel about each particle, share of the spread of all that agree."""
-REST_SPREAD = 0.2
-"""Spread of the logarithm of the time from the last reading on: a piece that kept one pace so far does not keep it as the
-model would have it. Ours, a choice, settled on boards of other rules (docs/methods/forecasts.md)."""
-REST_FROM = 0.25
-"""Share of the likely days after which that counts in full; before it, the doubt of the pace itself is wider still."""
+REST_SPREAD = 0.12
+"""Spread of the logarithm of the time from the last reading on, from the start where nothing was read: a piece does not keep its
+pace as the model would have it. Ours, a choice, settled on boards of other rules (docs/methods/forecasts.md)."""
 STRETCHES = 9
 ODD = 0.8
 """Chance of being wrong above which a reading is asked about."""
@@ -81,9 +79,10 @@ def forecast(case: Case, reads: Sequence[Read], scenarios: Scenarios, dry: DryWe
     months = case.air.seconds.size // 30 + 1
     unread = run(case, prior_draws(case, scenarios), Weather.drawn(scenarios, months, 0), np.zeros(0))
     even = np.full(scenarios.n, 1.0 / scenarios.n)
-    before = _spread(unread.days, unread.late, even, "before any reading")
+    days, late, shares = _strayed(unread, even, 0.0)
+    before = _spread(days, late, shares, "before any reading")
     if not reads:
-        return Forecast(before, before, None, None, float(scenarios.n), (), _never(unread.days, unread.late), even)
+        return Forecast(before, before, None, None, float(scenarios.n), (), _never(days, late), shares)
     last = float(on_days.max())
     stages = [run(case, prior_draws(case, scenarios), Weather.drawn(scenarios, months, 0, last), on_days)]
     kernels: list[_Kernels] = []
@@ -93,15 +92,21 @@ def forecast(case: Case, reads: Sequence[Read], scenarios: Scenarios, dry: DryWe
         drawn = kernels[-1].draw(scenarios, len(stages))
         stages.append(run(case, drawn, Weather.drawn(scenarios, months, len(stages), last), on_days))
         shares = _weighed(stages, kernels, reads, dry)
-    settled = min(1.0, last / (REST_FROM * before.days.likely)) if before.days.likely > 0.0 else 0.0
-    return _summed(stages, shares, reads, dry, before, settled * REST_SPREAD)
+    return _summed(Paths.all_of(stages), shares, reads, dry, before)
 
 
-def _strayed(days: Array, last: float, spread: float) -> Array:
-    """The time from the last reading on, stretched and shortened at even steps of its spread, (n STRETCHES,)."""
-    middles = (np.arange(STRETCHES) + 0.5) / STRETCHES
-    stretch = np.exp(spread * np.array([NormalDist().inv_cdf(middle) for middle in middles]))
-    return np.asarray(np.where(days > last, last + (days - last) * stretch[:, None], days[None, :]).T.ravel())
+def _steps() -> Array:
+    """The middles of even shares of a standard normal, (STRETCHES,)."""
+    return np.array([NormalDist().inv_cdf((at + 0.5) / STRETCHES) for at in range(STRETCHES)])
+
+
+def _strayed(paths: Paths, shares: Array, last: float) -> tuple[Array, NDArray[np.bool_], Array]:
+    """Days, whether late, and shares, (n STRETCHES,) each: the time from day `last` on, stretched and shortened at even steps of
+    its spread."""
+    days, late = paths.days, np.repeat(paths.late, STRETCHES)
+    stretch = np.exp(REST_SPREAD * _steps())
+    strayed = np.where(days > last, last + (days - last) * stretch[:, None], days[None, :]).T.ravel()
+    return strayed, late, np.repeat(shares / STRETCHES, STRETCHES)
 
 
 def _never(days: Array, late: NDArray[np.bool_]) -> Array:
@@ -114,8 +119,9 @@ def _effective(shares: Array) -> float:
 
 def _weighed(stages: Sequence[Paths], kernels: Sequence[_Kernels], reads: Sequence[Read], dry: DryWeight | None) -> Array:
     """Share of every particle of all stages, (n stages,); they sum to 1."""
-    z, means = (np.concatenate([getattr(one, name) for one in stages]) for name in ("z", "means"))
-    logs = agreement(means, reads, dry)[0] - 0.5 * np.sum(z**2, axis=1) - _drawn_density(z, kernels)
+    paths = Paths.all_of(stages)
+    known = agreement(Courses(paths.starts, paths.means), reads, dry)[0]
+    logs = known - 0.5 * np.sum(paths.z**2, axis=1) - _drawn_density(paths.z, kernels)
     shares = np.exp(logs - logs.max())
     return np.asarray(shares / shares.sum())
 
@@ -180,18 +186,16 @@ def _estimate(values: Array, shares: Array, basis: Basis) -> Estimate:
     return Estimate(likely, low, high, basis, hard_min=0.0)
 
 
-def _summed(
-    stages: Sequence[Paths], shares: Array, reads: Sequence[Read], dry: DryWeight | None, before: Spread, spread: float
-) -> Forecast:  # fmt: skip
-    days, late, means = (np.concatenate([getattr(one, name) for one in stages]) for name in ("days", "late", "means"))
-    _, points, within = agreement(means, reads, dry)
+def _summed(paths: Paths, shares: Array, reads: Sequence[Read], dry: DryWeight | None, before: Spread) -> Forecast:
+    courses = Courses(paths.starts, paths.means)
+    _, points, within = agreement(courses, reads, dry)
     basis = Basis(Ground.READING, "the readings", "weighed against the drying model")
     last = int(np.argmax([read.day for read in reads]))
-    days = _strayed(days, reads[last].day, spread)
-    late, each = np.repeat(late, STRETCHES), np.repeat(shares / STRETCHES, STRETCHES)
+    days, late, each = _strayed(paths, shares, reads[last].day)
     after = _spread(days, late, each, f"narrowed by {len(reads)} reading{'s' if len(reads) > 1 else ''}")
     dry_kg = None if np.isnan(points[0]) else _estimate(points, shares @ within, basis)
-    mc = _estimate(means[:, last], shares, basis)
-    wrong = wrong_shares(means, reads, shares, points, within)
+    middle, error = moisture_then(courses, reads, last, points, within)
+    mc = _estimate((middle[:, None] + error[:, None] * _steps()).ravel(), each, basis)
+    wrong = wrong_shares(courses, reads, shares, points, within)
     odd = tuple(int(at) for at in np.flatnonzero(wrong > ODD))
     return Forecast(before, after, mc, dry_kg, _effective(shares), odd, _never(days, late), each)

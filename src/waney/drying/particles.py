@@ -5,8 +5,8 @@ n: particles, d: doubts, t: days. z: standard normal draws of the doubts.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from dataclasses import dataclass
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, fields
 from math import exp
 
 import numpy as np
@@ -22,6 +22,7 @@ from waney.figures.estimate import Z_95, Basis, Estimate, Ground
 from waney.figures.problem import Problem
 from waney.figures.scenarios import Scenarios
 from waney.wood.species import Species
+from waney.wood.weight import MOISTURE
 
 OWN = "drying.own"
 OWN_SPREAD = 0.15
@@ -31,6 +32,8 @@ WARMER_K, DAMPER = 2.0, 0.05
 practice, no source."""
 MONTH_DAYS = 30
 ICE_C, HOT_C = -39.0, 109.0
+DRIEST = 0.05
+"""No piece is drawn drier than this at the start [-]: less than wood settles at outdoors."""
 
 
 class BadAir(Problem):
@@ -65,7 +68,7 @@ class Weather:
     @classmethod
     def drawn(cls, scenarios: Scenarios, months: int, stage: int, read_until: float = 0.0) -> Weather:
         """Months of their own for every particle; the same for the same seed, n and stage. Months before day `read_until` are
-        normal ones: what the true ones did lies in the readings, and is held for pace (`evidence.MODEL_ERROR` allows for it)."""
+        normal ones: what the true ones did lies in the readings, and is held for pace (`evidence.LOSS_ERROR` allows for it)."""
         yet = (np.arange(months) + 1) * MONTH_DAYS > read_until
         columns = [
             np.column_stack([scenarios.column(f"drying.weather.{name}.{stage}.{m}") for m in range(months)])
@@ -91,12 +94,18 @@ def _log_saturated(temperature_c: Array) -> Array:
 @dataclass(frozen=True)
 class Paths:
     """What the particles did: draws z (n, d); days to the target (n,), the length of the air where it ended first; whether that
-    was so, late (n,); moisture on the days asked for (n, j)."""
+    was so, late (n,); moisture at the start (n,) and on the days asked for (n, j)."""
 
     z: Array
     days: Array
     late: NDArray[np.bool_]
+    starts: Array
     means: Array
+
+    @classmethod
+    def all_of(cls, several: Sequence[Paths]) -> Paths:
+        """Those of several runs, one after the other."""
+        return cls(*(np.concatenate([getattr(one, each.name) for one in several]) for each in fields(cls)))
 
 
 def prior_draws(case: Case, scenarios: Scenarios) -> Array:
@@ -119,7 +128,8 @@ def run(case: Case, z: Array, weather: Weather, on_days: Array) -> Paths:
     found = np.array([_reached(case.target, *both) for both in zip(first, rest, strict=True)])
     late = np.isnan(found)
     means = np.array([course.mean_on(on_days) for course in first]).reshape(len(first), on_days.size)
-    return Paths(z, np.where(late, float(case.air.seconds.size), found), late, means)
+    starts = np.array([course.start.mean for course in first])
+    return Paths(z, np.where(late, float(case.air.seconds.size), found), late, starts, means)
 
 
 def _values(case: Case, row: Array) -> dict[str, float]:
@@ -129,6 +139,7 @@ def _values(case: Case, row: Array) -> dict[str, float]:
 def _piece(case: Case, row: Array) -> Drying:
     values = _values(case, row)
     values[FACTOR] *= values[OWN]
+    values[MOISTURE] = max(values[MOISTURE], DRIEST)
     return drawn(values, case.thickness_m, float(case.air.source[0]))
 
 

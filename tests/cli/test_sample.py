@@ -1,0 +1,81 @@
+"""waney sample as a person calls it: sections and weights of a sample board, its tag, a kiln's steps, dates outdoors."""
+
+from __future__ import annotations
+
+import pytest
+
+from waney.cli.app import Ended
+
+from .calling import EXAMPLES, asked, run
+
+SECTIONS = ("--section", "182 g, 101 g", "--section", "176 g, 99 g")
+BOARD = ("sample", *SECTIONS, "--board", "8.8 lb")
+POUND = 0.45359237
+MEAN = (182 / 101 + 176 / 99) / 2 - 1
+DRY_LB = 8.8 / (1 + MEAN)
+"""Worked example A9 (seen formula): OD = 100 W / (100 + M0)."""
+WOOD = ("--wood", "black walnut", "--thickness", "4/4")
+HERE = ("--state", "IN", "--place", "Indianapolis")
+
+
+def test_a_board_is_reckoned_as_by_hand() -> None:
+    found = asked(*BOARD, "--target", "8", "--cut", "2026-04-01", "--weighed", "2026-05-06, 7.2 lb")["boards"][0]  # type: ignore[index]
+    assert found["dry_kg"]["likely"] == pytest.approx(DRY_LB * POUND)
+    assert found["target_kg"]["likely"] == pytest.approx(DRY_LB * 1.08 * POUND)
+    cut, later = found["reads"]
+    assert cut["moisture"]["likely"] == pytest.approx(MEAN) and cut["lost_a_day"] is None
+    assert later["moisture"]["likely"] == pytest.approx(7.2 / DRY_LB - 1)
+    assert later["lost_a_day"] == pytest.approx((8.8 - 7.2) / DRY_LB / 35)
+
+
+def test_later_weights_narrow_the_dates_and_the_model_does_not_blur_the_moisture() -> None:
+    words = (*BOARD, "--cut", "2026-04-01", *WOOD, *HERE)
+    first, second = (
+        asked(*words, *more)["boards"][0]["dates"]  # type: ignore[index]
+        for more in ((), ("--weighed", "2026-04-22, 7.9 lb", "--weighed", "2026-05-06, 7.2 lb"))
+    )
+    widths = [found["days"]["high"] - found["days"]["low"] for found in (first, second)]
+    assert widths[1] < widths[0] < first["before_days"]["high"] - first["before_days"]["low"]
+
+
+def test_a_kilns_steps_are_told_by_weight() -> None:
+    found = asked(*BOARD, *WOOD, "--kiln")["boards"][0]  # type: ignore[index]
+    assert found["code"] == "T6-D4"  # black walnut 4/4, Agriculture Handbook 188 (memory)
+    weights = {step["from_mc"]: step["kg"]["likely"] for step in found["steps"]}
+    assert weights[0.50] == pytest.approx(DRY_LB * 1.5 * POUND)
+    assert list(weights.values()) == sorted(weights.values(), reverse=True)
+
+
+def test_the_text_gives_the_tag_the_scale_and_the_cautions() -> None:
+    code, said, _ = run(*BOARD, "--kiln", *WOOD)
+    assert code == Ended.ANSWERED
+    assert "on the tag: at 8 % it weighs 5.31 lb" in said and "One mark of this weighing scale" in said
+    assert "the next step begins when" in said and "Wood sections in an oven" in said
+
+
+def test_the_boards_of_a_stack_sheet_are_followed() -> None:
+    sheet = str(EXAMPLES / "stack-mixed.toml")
+    document = asked("sample", sheet)
+    assert [one["board"] for one in document["boards"]] == ["walnut boards"]  # type: ignore[index, attr-defined]
+    assert document == asked("sample", sheet, "--units", "mm")
+
+
+@pytest.mark.parametrize(
+    ("words", "told"),
+    [
+        (("sample",), "Say the boards once"),
+        (("sample", *SECTIONS), "--board is missing"),
+        (("sample", "--section", "182 g, 101 g", "--board", "8.8 lb"), "two moisture sections"),
+        (("sample", "--section", "182 g", "--board", "8.8 lb"), "is not wet, oven dry"),
+        ((*BOARD, "--weighed", "7.2 lb"), "is not day, weight"),
+        ((*BOARD, "--weighed", "May, 7.2 lb"), "is not a day"),
+        ((*BOARD, "--weighed", "2026-05-06, 4.2 lb"), "weigh again"),
+        ((*BOARD, "--cut", "2026-06-01", "--weighed", "2026-05-06, 7.2 lb"), "before the board was cut"),
+        ((*BOARD, "--kiln"), "--kiln needs"),
+        ((*BOARD, *HERE), "Dates outdoors need all of"),
+        ((*BOARD, "--exposure", "cellar"), "none of open"),
+    ],
+)
+def test_slips_are_told_in_a_line(words: tuple[str, ...], told: str) -> None:
+    code, _, error = run(*words)
+    assert code in (Ended.WRITTEN, Ended.SHEET) and told in error and len(error.splitlines()) == 1
