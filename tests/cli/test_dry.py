@@ -26,13 +26,32 @@ def test_the_text_gives_dates_basis_loss_and_cautions() -> None:
     assert code == Ended.ANSWERED
     assert "2. black walnut, 4/4 (40): 2026-" in said and "before it was read" in said and "On the tag, at 20 %" in said
     assert "losing, by the last two weights: safe" in said and "The whole stack, ready with its slowest line" in said
-    assert "normal months" in said and "A stack can tip." in said
+    assert "FPL-GTR-117" in said and "normal months" in said and "A stack can tip." in said
 
 
 def test_a_sheet_says_the_same_in_both_views() -> None:
     sheet = str(EXAMPLES / "stack-mixed.toml")
     assert asked("dry", sheet) == asked("dry", sheet, "--units", "mm")
     assert "kg" in run("dry", sheet, "--units", "mm")[1]
+
+
+def test_a_heavy_piece_of_known_size_is_weighed_one_end_at_a_time() -> None:
+    sized = ("dry", "--piece", "white oak, 8/4, 6, 8 ft x 18 in", *HERE)
+    ends, whole = (
+        asked(*sized, "--weighed", f"1, 2026-05-01, {said}")["lines"][0]["dry_kg"]  # type: ignore[index]
+        for said in ("66 lb + 63 lb", "129 lb")
+    )
+    assert ends["likely"] == pytest.approx(whole["likely"], rel=0.02)
+    # sizes alone: 2 1/8 x 18 x 96 in of gravity 0.60 (Wood Handbook Table 5-3a), 62.43 lb/ft3 of water
+    assert whole["low"] < 2.125 * 18 * 96 / 1728 * 0.60 * 62.43 * 0.45359237 < whole["high"]
+
+
+def test_a_stack_bought_half_dry_is_counted_from_its_first_reading() -> None:
+    words = ("dry", "--piece", "black walnut, 8/4, 8", *HERE)
+    green, dried = (asked(*words, *more)["lines"][0] for more in ((), ("--read", "1, 2026-04-01, 24 %")))  # type: ignore[index]
+    assert dried["days"]["high"] < green["days"]["low"]
+    assert dried["moisture"]["low"] < 0.24 < dried["moisture"]["high"]
+    assert "drier than green" in dried["remarks"][0]
 
 
 @pytest.mark.parametrize(
@@ -42,6 +61,7 @@ def test_a_sheet_says_the_same_in_both_views() -> None:
         (("dry", "--piece", "white oak, 4/4"), "--state"),
         (("dry", "--piece", "white oak", *HERE), "wood, thickness, count"),
         (("dry", "--piece", "white oak, 4/4, many", *HERE), "wood, thickness, count"),
+        (("dry", "--piece", "white oak, 4/4, 2, 8 ft", *HERE), "length x width"),
         ((*MIXED, "--weighed", "3, 2026-05-01, 40 lb"), "no line"),
         ((*MIXED, "--weighed", "1, May, 40 lb"), "is not a day"),
         ((*MIXED, "--weighed", "1, 2026-05-01"), "line, day, reading"),

@@ -28,14 +28,19 @@ def test_a_board_is_reckoned_as_by_hand() -> None:
     assert later["lost_a_day"] == pytest.approx((8.8 - 7.2) / DRY_LB / 35)
 
 
-def test_later_weights_narrow_the_dates_and_the_model_does_not_blur_the_moisture() -> None:
+def test_later_weights_narrow_the_dates_and_both_ways_to_the_moisture_agree() -> None:
     words = (*BOARD, "--cut", "2026-04-01", *WOOD, *HERE)
-    first, second = (
-        asked(*words, *more)["boards"][0]["dates"]  # type: ignore[index]
+    boards = [
+        asked(*words, *more)["boards"][0]  # type: ignore[index]
         for more in ((), ("--weighed", "2026-04-22, 7.9 lb", "--weighed", "2026-05-06, 7.2 lb"))
+    ]
+    before, first, second = (
+        found["high"] - found["low"]
+        for found in (boards[0]["dates"]["before_days"], boards[0]["dates"]["days"], boards[1]["dates"]["days"])
     )
-    widths = [found["days"]["high"] - found["days"]["low"] for found in (first, second)]
-    assert widths[1] < widths[0] < first["before_days"]["high"] - first["before_days"]["low"]
+    assert second < first < before
+    plain, both = boards[1]["reads"][-1]["moisture"], boards[1]["dates"]["moisture"]
+    assert both["low"] < plain["likely"] < both["high"] and plain["low"] < both["likely"] < plain["high"]
 
 
 def test_a_kilns_steps_are_told_by_weight() -> None:

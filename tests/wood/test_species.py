@@ -110,6 +110,11 @@ def test_green_moisture_holds_heartwood_and_sapwood() -> None:
                 assert mc.low <= part.likely <= mc.high
 
 
+def test_no_wood_is_green_below_fibre_saturation() -> None:
+    # 23 % is the least saturation that is published for any wood (reference notes, seen)
+    assert all(wood.green_mc is None or wood.green_mc.low >= 0.23 for wood in (*MAIN, species("pear"), species("osage orange")))
+
+
 def test_whole_tree_moisture_fits_into_the_cell_cavities() -> None:
     """Eq 4-3 against FIA's means; two woods may pass it: a mean over lighter wood than the mean gravity."""
     over = [

@@ -56,7 +56,7 @@ class BoardDates:
 
 @dataclass(frozen=True)
 class Sample:
-    """One sample board. dry_kg: its estimated oven-dry weight; target_kg: what stands on its tag; null: not known or not asked."""
+    """One sample board. dry_kg: its estimated oven-dry weight; target_kg: what stands on its tag; null: not known, not asked."""
 
     board: str
     wood: str | None

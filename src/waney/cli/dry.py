@@ -22,14 +22,18 @@ if TYPE_CHECKING:
     from waney.drying.stack import Line, LineDates, Stack, StackDates
     from waney.figures.estimate import Estimate
 
-PARTS = "wood, thickness, count"
+PARTS = "wood, thickness, count, length x width"
 
 
 @answering
 def dry(
     sheet: Annotated[Path | None, typer.Argument(help="A stack sheet; else say it with the options.")] = None,
     piece: Annotated[
-        list[str] | None, typer.Option(help='A line of pieces alike: "white oak, 4/4, 40". May stand several times.')
+        list[str] | None,
+        typer.Option(
+            help='A line of pieces alike: "white oak, 4/4, 40"; where they are weighed, better with the size of the weighed one: '
+            '"white oak, 8/4, 6, 8 ft x 18 in". May stand several times.'
+        ),
     ] = None,
     state: Annotated[str | None, typer.Option(help="Two letters; with --place, for the weather.")] = None,
     place: Annotated[str | None, typer.Option(help="The nearest station; `waney emc --state` lists them.")] = None,
@@ -37,7 +41,11 @@ def dry(
     exposure: Annotated[str, typer.Option(help="Where it stands: open (top covered), roof, fan (under a roof).")] = "open",
     target: Annotated[str, typer.Option(help="Moisture it shall come to.")] = "20 %",
     weighed: Annotated[
-        list[str] | None, typer.Option(help='Number of the line, day, weight of one piece: "1, 2026-05-01, 41.2 lb".')
+        list[str] | None,
+        typer.Option(
+            help='Number of the line, day, weight of one piece: "1, 2026-05-01, 41.2 lb"; one end after the other: '
+            '"1, 2026-05-01, 66 lb + 63 lb".'
+        ),
     ] = None,
     read: Annotated[
         list[str] | None, typer.Option(help='The same with a pin meter at about 68 °F: "1, 2026-05-01, 24 %".')
@@ -97,11 +105,23 @@ def _line(words: str, at: int) -> Line:
     from waney.wood.species import species
 
     parts = [part.strip() for part in words.split(",")]
-    if len(parts) not in (2, 3) or not (len(parts) == 2 or (parts[2].isdigit() and int(parts[2]))):
+    counted = len(parts) == 2 or (len(parts) in (3, 4) and parts[2].isdigit() and int(parts[2]) > 0)
+    if not counted:
         raise WrittenWrong(f'--piece: {words!r} is not {PARTS}; write for instance "white oak, 4/4, 40".')
-    wood = species(parts[0])
-    count = int(parts[2]) if len(parts) == 3 else 1
-    return Line(f"{at + 1}. {wood.common}, {parts[1]}", wood, sawn_m(parse_thickness(parts[1], None)), count)
+    wood, green = species(parts[0]), sawn_m(parse_thickness(parts[1], None))
+    count = int(parts[2]) if len(parts) > 2 else 1
+    volume = green * _area(parts[3]) if len(parts) == 4 else None
+    return Line(f"{at + 1}. {wood.common}, {parts[1]}", wood, green, count, volume_m3=volume)
+
+
+def _area(size: str) -> float:
+    """Length times width [m2]."""
+    from waney.units.length import parse_length
+
+    length, by, width = size.lower().partition(" x ")
+    if not by:
+        raise WrittenWrong(f'--piece: {size!r} is not length x width; write for instance "8 ft x 18 in".')
+    return parse_length(length.strip(), None) * parse_length(width.strip(), None)
 
 
 def _narrowed(stack: Stack, weighed: list[str], read: list[str], mark: str) -> Stack:
@@ -132,7 +152,7 @@ def _weight(value: str, mark_kg: float) -> WeightRead:
     from waney.drying.weighing import WeighingScale, weighed
     from waney.units.mass import parse_mass
 
-    found = weighed([parse_mass(value)], WeighingScale(mark_kg))
+    found = weighed([parse_mass(end.strip()) for end in value.split("+")], WeighingScale(mark_kg))
     return WeightRead(0.0, found.kg, found.error_kg)
 
 
@@ -182,7 +202,10 @@ def _dates(start: date, days: Estimate) -> tuple[str, str, str]:
 
 
 def _lines(answer: DryingStack, units: View) -> Iterator[str]:
+    from waney.drying.pace import MODEL
+    from waney.figures.sources import source
     from waney.papers.cautions import cautions
+    from waney.papers.columns import paragraph
 
     target = f"{answer.target * 100:.0f} %"
     yield f"Down to {target}, {answer.exposure}, {answer.place}, on stickers since {answer.start}:"
@@ -190,7 +213,9 @@ def _lines(answer: DryingStack, units: View) -> Iterator[str]:
         yield from _told(line, units, target)
     if len(answer.lines) > 1:
         yield f"The whole stack, ready with its slowest line: {_between(answer.ready)}."
-    yield f"From {answer.lines[0].days.basis}; weather: {answer.place}, normal months and how far months stray from them."
+    key = answer.before_days.basis.key
+    yield from paragraph(f"Days by a {MODEL.note}: {source(key)}")
+    yield f"Weather: {answer.place}, normal months and how far months stray from them."
     yield from (caution.sentence for caution in cautions("stack", "straps"))
 
 

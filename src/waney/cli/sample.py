@@ -63,7 +63,9 @@ def sample(
     if sheet is not None:
         asked, stack = _of_sheet(sheet, kiln)
     else:
-        one = _said(section or [], board, cut, weighed or [], target, wood, thickness, mark, outdoors=state is not None, kiln=kiln)
+        one = _said(
+            section or [], board, cut, weighed or [], target, wood, thickness, mark, outdoors=state is not None, kiln=kiln
+        )
         asked, stack = [one], _outdoors(one, state, place, exposure)
     with working("Drying the boards in thought"):
         found = sample_boards(asked, stack)
@@ -157,7 +159,7 @@ def _of_sheet(sheet: Path, kiln: bool) -> tuple[list[Asked], Stack]:
     from waney.cli.sample_answer import Asked
     from waney.drying.evidence import WeightRead
     from waney.drying.stack_sheet import read_stack_sheet
-    from waney.drying.weighing import Weight, WeighingScale
+    from waney.drying.weighing import WeighingScale, Weight
     from waney.units.sheet import called
 
     with called(str(sheet)):

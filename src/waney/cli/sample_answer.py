@@ -15,7 +15,7 @@ from waney.drying.sample_board import SampleBoard, wettest_and_driest
 from waney.drying.schedules import code_for, schedule
 from waney.drying.stack import PARTICLES, Stack, line_dates
 from waney.drying.watch import said_of_loss
-from waney.drying.weighing import Weight, WeighingScale, coarse
+from waney.drying.weighing import WeighingScale, Weight, coarse
 from waney.figures.scenarios import Scenarios
 from waney.wood.species import Species
 

@@ -21,7 +21,8 @@ def sample_lines(found: SampleBoards, view: View) -> Iterator[str]:
     for one in found.boards:
         yield from _board(one, view)
     if found.wettest is not None:
-        yield f"Wettest by its last weight: {found.wettest}. Driest: {found.driest}. The wetter half sets the pace of a kiln's steps."
+        yield f"Wettest by its last weight: {found.wettest}. Driest: {found.driest}."
+        yield "The wetter half sets the pace of a kiln's steps; the driest begins its equalising."
     yield from paragraph(KEEP)
     yield from (caution.sentence for caution in cautions("oven"))
 

@@ -1,4 +1,4 @@
-"""Board weights: what a sample board weighed, day after day, as moisture and loss a day; weights at which a kiln's steps begin."""
+"""Board weights: what a sample board weighed, day after day, as moisture and loss; weights at which a kiln's steps begin."""
 
 from __future__ import annotations
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 from math import hypot
@@ -10,7 +11,7 @@ from waney.drying.evidence import DryWeight, MoistureRead, Read, WeightRead
 from waney.drying.forecast import Forecast, forecast
 from waney.drying.kernel.records import AirSteps
 from waney.drying.outdoors import Exposure, outdoor_air
-from waney.drying.particles import Case
+from waney.drying.particles import DRIEST, Case
 from waney.drying.safe_rate import SafeRate, safe_rate
 from waney.drying.sample_board import SampleBoard
 from waney.drying.watch import before_spring, expected_loss, read_loss, said_of_loss
@@ -22,6 +23,7 @@ from waney.wood.climate import Climate
 from waney.wood.density import dry_mass
 from waney.wood.species import Species
 from waney.wood.traits import Trait
+from waney.wood.weight import green_moisture
 
 SIZE_SPREAD = 0.06
 """Standard deviation of the logarithm of a piece's oven-dry weight from its sizes and its wood's gravity, beside the
@@ -30,6 +32,7 @@ LONGEST_DAYS = 1100
 """Three summers: what is not dry by then is told as late."""
 PARTICLES = 256
 TOLD_LATE = 0.02
+NOT_GREEN = "Read on the first day as drier than green: its drying is counted from that reading."
 
 
 class BadStack(Problem):
@@ -106,8 +109,9 @@ def stack_dates(stack: Stack, scenarios: Scenarios) -> StackDates:
 
 def line_dates(line: Line, stack: Stack, air: AirSteps, scenarios: Scenarios) -> LineDates:
     """One line by itself: nothing is averaged over a mixed stack."""
-    case = Case(line.wood, line.thickness_m, air, stack.target)
     reads = _reads(line, stack.start)
+    start = not_green(line.wood, reads)
+    case = Case(line.wood, line.thickness_m, air, stack.target, start)
     found = forecast(case, reads, scenarios, _dry_weight(line))
     safe = safe_rate(line.wood.id, line.thickness_m)
     weights = [read for read in reads if isinstance(read, WeightRead)]
@@ -118,17 +122,36 @@ def line_dates(line: Line, stack: Stack, air: AirSteps, scenarios: Scenarios) ->
     return LineDates(line, found, tag, safe, said_of_loss(loss, safe), expected, _remarks(line, stack, found))
 
 
+def not_green(wood: Species, reads: Sequence[Read]) -> Estimate | None:
+    """Moisture at the start [-] where the first day was read drier than green wood of this kind is; None elsewhere.
+
+    About that reading, three times as wide: the reading itself narrows it, and is counted once.
+    """
+    green = green_moisture(wood)
+    first = (read.mc for read in reads if isinstance(read, MoistureRead) and read.day == 0.0 and not read.at_least)
+    mc = next((mc for mc in first if mc.high < green.low), None)
+    if mc is None:
+        return None
+    return Estimate(mc.likely, max(mc.low - mc.width, min(DRIEST, mc.low)), mc.high + mc.width, mc.basis, 0.0)
+
+
 def _remarks(line: Line, stack: Stack, found: Forecast) -> tuple[str, ...]:
     late = found.after.late
     rest = f"{line.count - 1} others of this line were not read: they lie about as far apart as before the reading."
     said = (
+        NOT_GREEN if not_green(line.wood, _reads(line, stack.start)) else "",
         before_spring(found, stack.start, stack.target),
         f"In {late * 100:.0f} cases of a hundred it is not ready in three summers here." if late > TOLD_LATE else "",
         coarse(WeighingScale(stack.mark_kg), found.dry.likely) if found.dry else "",
         rest if found.mc and line.count > 1 else "",
-        *(f"Reading {at + 1} does not fit the others: weigh again, or look whether it was this piece." for at in found.odd),
+        *(_odd(at, len(line.reads) + (2 if line.board else 0)) for at in found.odd),
     )
     return tuple(one for one in said if one)
+
+
+def _odd(at: int, count: int) -> str:
+    others = "the others" if count > 1 else "what is to be expected of this wood, thickness and time"
+    return f"Reading {at + 1} does not fit {others}: read it again, or look whether it was this piece."
 
 
 def _slowest(each: list[Estimate]) -> Estimate:

@@ -10,7 +10,7 @@ SHRINKAGE_START = 0.30
 
 _AT_20_C = 0.30
 _PER_DEGREE = 0.001
-_LOW, _HIGH = 0.23, 0.33
+LEAST_SATURATION, MOST_SATURATION = 0.23, 0.33
 """Fibre saturation at room temperature between woods [-]: a second published range (reference notes, seen)."""
 
 
@@ -31,4 +31,4 @@ def fibre_saturation_range(temperature_c: float) -> Estimate:
     """`fibre_saturation` with the spread between woods [-]: 23 to 33 % at room temperature."""
     likely = fibre_saturation(temperature_c)
     basis = Basis(Ground.SOURCE, "fpl-gtr-282", "mean 30 %, seen; 23 to 33 % between woods, seen; 0.1 % per °C, memory")
-    return Estimate(likely, likely - (_AT_20_C - _LOW), likely + (_HIGH - _AT_20_C), basis, hard_min=0.0)
+    return Estimate(likely, likely - (_AT_20_C - LEAST_SATURATION), likely + (MOST_SATURATION - _AT_20_C), basis, hard_min=0.0)

@@ -18,6 +18,7 @@ from waney.figures.estimate import Basis, Estimate
 from waney.figures.problem import Problem
 from waney.figures.tables import Row, table
 from waney.wood.kin import completed
+from waney.wood.limits import LEAST_SATURATION
 from waney.wood.names import names_of, plain, slug
 from waney.wood.published import of_fia, of_species
 from waney.wood.traits import Figure, Trait
@@ -107,7 +108,9 @@ class Species:
 
     @property
     def green_mc(self) -> Estimate | None:
-        """Moisture of a green log [-]: the whole tree's where known, with a range that holds pure heartwood and pure sapwood."""
+        """Moisture of a green log [-]: the whole tree's where known, with a range that holds pure heartwood and pure sapwood.
+
+        Never below fibre saturation, which is what green means."""
         whole = self.value(Trait.GREEN_MC_WHOLE)
         parts = [e for e in (self.value(Trait.GREEN_MC_HEART), self.value(Trait.GREEN_MC_SAP)) if e is not None]
         if whole is None and not parts:
@@ -118,7 +121,8 @@ class Species:
         points = [likely, *edges, *(e.likely for e in parts)]
         note = "whole tree" if whole else "mean of heartwood and sapwood"
         basis = Basis(known.basis.ground, known.basis.key, f"{note}; range holds heartwood alone and sapwood alone")
-        return Estimate(likely, min(points), max(points), basis, hard_min=0.0)
+        low, middle, high = (max(point, LEAST_SATURATION) for point in (min(points), likely, max(points)))
+        return Estimate(middle, low, high, basis, hard_min=LEAST_SATURATION)
 
 
 @dataclass(frozen=True)
