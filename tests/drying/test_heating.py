@@ -81,6 +81,39 @@ def test_a_surface_that_is_hot_at_once_gives_macleans_series(inches: int, printe
     assert times[np.argmax(left < wanted)] == pytest.approx(printed, abs=1.0)
 
 
+WORKED = {
+    "F1": ("oak_northern_red", 4, 4, 16.0, 0, 109),
+    "F2": ("maple_red", 6, 6, 16.0, 0, 265),
+    "F3": ("maple_sugar", 1, 6, 16.0, 10, 14),
+    "F4": ("oak_northern_red", 2, 6, 16.0, 10, 56),
+    "F5": ("pine_ponderosa", 4, 4, 4.4, 2, 155),
+    "F6": ("pine_ponderosa", 10, 10, 15.6, 8, 728),
+}
+"""Worked examples (Wood Handbook Tables 20-4 and 20-8, seen): wood, inches, °C at the start, depression °F, minutes at 71 °C."""
+
+
+@pytest.mark.parametrize("name", WORKED)
+def test_the_worked_examples_lie_in_the_range_and_near_the_likely_minutes(name: str) -> None:
+    # off by -2, -14, +15, +8, -22 and +1 %: the coldest pine is the worst
+    wood, thick, wide, start, depression, printed = WORKED[name]
+    figures = species(wood)
+    assert figures.sg_green and figures.green_mc
+    bar = Bar(thick * INCH, wide * INCH, figures.sg_green.likely, figures.green_mc.likely, start)
+    found = core_minutes(bar, 71.0, 71.0 - depression / 1.8)
+    assert found.low <= printed <= found.high and found.likely == pytest.approx(printed, rel=0.25)
+
+
+def test_thin_green_pine_agrees_near_saturation_and_is_refused_where_it_must_dry_first() -> None:
+    # worked example F7 (Simpson 2003, abstract, seen): 25 mm slash pine takes 15 minutes near saturation, 438 at 50 °F depression
+    pine = species("slash pine")
+    assert pine.sg_green and pine.green_mc
+    board = Bar(0.025, 0.15, pine.sg_green.likely, pine.green_mc.likely, 16.0)
+    near = core_minutes(board, 71.1, 70.6)
+    assert near.low <= 15.0 <= near.high
+    with pytest.raises(ColdAir, match="dry the wood first"):  # its wet bulb is 43 °C: no wet core gets to 56 °C
+        core_minutes(board, 71.1, 71.1 - 50.0 / 1.8)
+
+
 def test_weights_of_the_series_sum_to_one_at_the_start() -> None:
     # alternating and slow: the mean of the last two partial sums is near 1
     weights = np.cumsum([w for w, _ in cold_share(5.0)])
