@@ -10,8 +10,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from waney.drying.bearing import HEAVY_KG_M2, Bears, NotAsked, pile_weight
-from waney.drying.pile import Base, Laid, Layer, NoPile, Pile, PilePiece, bearers, most_volume, pile
+from waney.drying.pile import Base, Laid, Layer, NoPile, Pile, PilePiece, bearers, laid_by_layers, most_volume, pile, refused_by
 from waney.drying.pile_check import faults
+from waney.drying.pile_rows import pile_of_rows
 from waney.drying.pull_out import Side, pull_outs
 from waney.figures.estimate import Basis, Estimate, Ground
 
@@ -33,13 +34,36 @@ bases = st.tuples(st.floats(0.2, 0.9), st.floats(0.05, 0.5), st.floats(0.3, 1.4)
 )
 
 
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=60, deadline=None)
 @given(drawn, bases)
 def test_every_pile_can_be_built_as_it_is_told_and_keeps_to_its_bound(pieces: list[PilePiece], base: Base) -> None:
     laid = pile(pieces, base)
     assert faults(laid, pieces) == ()
     assert laid.volume_m3 <= most_volume(pieces, base) + 1e-9
     assert pile(pieces, base) == laid
+
+
+@settings(max_examples=25, deadline=None)
+@given(drawn, bases)
+def test_rows_chosen_at_once_can_be_built_too(pieces: list[PilePiece], base: Base) -> None:
+    refused = {id(one) for one, _ in refused_by(pieces, base)}
+    fitting = [one for one in pieces if id(one) not in refused]
+    if fitting:
+        assert faults(pile_of_rows(fitting, base), fitting) == ()
+
+
+def test_rows_chosen_at_once_fill_what_layers_leave_open() -> None:
+    # by hand: the widest first makes layers of 0.5 + 0.5 and 0.4 + 0.4 + 0.3 m; 0.5 + 0.4 + 0.3 fills 1.2 m twice
+    low = replace(BASE, height_m=0.102)  # two layers of 28.6 mm, each on a sticker of 22 mm
+    pieces = [piece(f"p{i}", 3.0, width) for i, width in enumerate((0.5, 0.5, 0.4, 0.4, 0.3, 0.3))]
+    assert len(laid_by_layers(pieces, low).pieces) == 5
+    assert len(pile(pieces, low).pieces) == 6 and faults(pile(pieces, low), pieces) == ()
+
+
+def test_short_pieces_are_matched_end_to_end() -> None:
+    # by hand: 1.9 + 1.1 and 1.6 + 1.4 m both fit in 3.1 m; alike in width each pair saves a row, four rows become two
+    pieces = [piece(name, length, 0.6) for name, length in (("a", 1.9), ("b", 1.6), ("c", 1.4), ("d", 1.1))]
+    assert len(pile_of_rows(pieces, replace(BASE, height_m=0.051)).pieces) == 4
 
 
 def test_equal_boards_fill_a_pile_by_counting() -> None:

@@ -60,6 +60,7 @@ def sample(
     said = (section, board, cut, weighed, target, wood, thickness, state, place)
     if (sheet is None) == (not any(said)):
         raise WrittenWrong('Say the boards once: a stack sheet, or --section "182 g, 101 g" twice and --board "8.8 lb".')
+    stack: Stack | None
     if sheet is not None:
         asked, stack = _of_sheet(sheet, kiln)
     else:

@@ -6,7 +6,7 @@ NoPile     pieces, bearers or sizes that no pile can be made of
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from math import ceil
 
@@ -190,20 +190,47 @@ def _tries(length_m: float, base: Base, begin_m: float, end_m: float, lines: Seq
     return sorted(x for x in tries if begin_m - DUST_M <= x <= end_m - length_m + DUST_M)
 
 
+def ends_meet(lengths_m: Sequence[float], base: Base) -> bool:
+    """Whether pieces of these lengths lie end to end in one row, each borne near its ends, where every line of stickers bears."""
+    begin, every = 0.0, range(len(base.bearers_m))
+    for length in lengths_m:
+        found = next(_places(length, base, begin, base.length_m, every), None)
+        if found is None:
+            return False
+        begin = found[0] + length
+    return True
+
+
 def pile(pieces: Sequence[PilePiece], base: Base) -> Pile:
     """Lay pieces in layers, short ones end to end; of what may come next the layer that covers most, of these the thickest.
 
     A piece comes only where the layer below bears its stickers. Greedy, and laid anew up to `TRIES` times with those first that
-    found no place; the pile with most wood is kept. No proof that nothing better exists; `most_volume` is the bound beside it.
+    found no place; where pieces are still left, also with rows and layers chosen all at once (`waney.drying.pile_rows`). The pile
+    with most wood is kept. No proof that nothing better exists; `most_volume` is the bound beside it.
     Raises NoPile for no pieces.
     """
     if not pieces:
         raise NoPile("A pile needs a piece.")
-    refused = tuple((piece, why) for piece in pieces if (why := _never(piece, base)))
+    refused = refused_by(pieces, base)
     never = {id(piece) for piece, _ in refused}
-    fitting = sorted((p for p in pieces if id(p) not in never), key=lambda p: (-p.thickness_m, -p.length_m, -p.width_m, p.name))
-    best = _laid(fitting, base)
-    order, latest = fitting, best
+    fitting = [piece for piece in pieces if id(piece) not in never]
+    best = laid_by_layers(fitting, base)
+    if best.left:
+        from waney.drying.pile_rows import pile_of_rows  # builds on this module, and is seldom needed
+
+        best = max(best, pile_of_rows(fitting, base), key=lambda one: one.volume_m3)
+    return Pile(base, best.layers, (*refused, *best.left))
+
+
+def refused_by(pieces: Sequence[PilePiece], base: Base) -> tuple[tuple[PilePiece, str], ...]:
+    """Pieces that could not lie here even alone, each with the reason."""
+    return tuple((piece, why) for piece in pieces if (why := _never(piece, base)))
+
+
+def laid_by_layers(pieces: Sequence[PilePiece], base: Base) -> Pile:
+    """Layer on layer, the largest first; laid anew with those first that found no place."""
+    order = largest_first(pieces)
+    best = latest = _laid(order, base)
     for _ in range(TRIES - 1):
         homeless = {id(piece) for piece, why in latest.left if why == NOT_BORNE}
         if not homeless:
@@ -211,27 +238,47 @@ def pile(pieces: Sequence[PilePiece], base: Base) -> Pile:
         order = sorted(order, key=lambda p: id(p) not in homeless)
         latest = _laid(order, base)
         best = max(best, latest, key=lambda one: one.volume_m3)
-    return Pile(base, best.layers, (*refused, *best.left))
+    return best
+
+
+def largest_first(pieces: Iterable[PilePiece]) -> list[PilePiece]:
+    """The thickest, of these the longest, of these the widest."""
+    return sorted(pieces, key=lambda p: (-p.thickness_m, -p.length_m, -p.width_m, p.name))
 
 
 def _laid(pieces: Sequence[PilePiece], base: Base) -> Pile:
     """Layer on layer, in each the first of these pieces first."""
-    waiting = list(pieces)
-    layers: list[Layer] = []
-    z = base.sticker_m
-    while layer := _next(waiting, base, layers[-1] if layers else None, z):
+    layers, left = next_layers(pieces, base, ())
+    return Pile(base, layers, refusals(left, base, layers))
+
+
+def next_layers(
+    pieces: Sequence[PilePiece], base: Base, below: Sequence[Layer]
+) -> tuple[tuple[Layer, ...], tuple[PilePiece, ...]]:
+    """What is laid on the layers below, and the pieces that are left."""
+    waiting, layers = list(pieces), list(below)
+    while layer := _next(waiting, base, layers[-1] if layers else None, _floor(base, layers)):
         layers.append(layer)
         taken = {id(one.piece) for one in layer.laid}
         waiting = [piece for piece in waiting if id(piece) not in taken]
-        z += layer.thickness_m + base.sticker_m
-    left = [(p, NO_ROOM if z + p.thickness_m > base.height_m + DUST_M else NOT_BORNE) for p in waiting]
-    return Pile(base, tuple(layers), tuple(left))
+    return tuple(layers[len(below) :]), tuple(waiting)
+
+
+def refusals(left: Sequence[PilePiece], base: Base, layers: Sequence[Layer]) -> tuple[tuple[PilePiece, str], ...]:
+    """Each piece that is left above these layers, with the reason."""
+    z = _floor(base, layers)
+    return tuple((p, NO_ROOM if z + p.thickness_m > base.height_m + DUST_M else NOT_BORNE) for p in left)
+
+
+def _floor(base: Base, layers: Sequence[Layer]) -> float:
+    """Height at which the next layer lies [m]."""
+    return (layers[-1].z_m + layers[-1].thickness_m if layers else 0.0) + base.sticker_m
 
 
 def _next(waiting: Sequence[PilePiece], base: Base, below: Layer | None, z: float) -> Layer | None:
     """The layer that covers most of those that may come next; None when none may."""
     heights = [t for t in sorted({p.thickness_m for p in waiting}, reverse=True) if z + t <= base.height_m + DUST_M]
-    spans = _spans(base, below)
+    spans = spans_over(base, below)
     found = [
         Layer(tuple(laid), z)
         for t in heights
@@ -244,7 +291,8 @@ Spans = tuple[tuple[float, float] | None, ...]
 """For each line of stickers from where to where across the pile it is borne [m]; None where it is not."""
 
 
-def _spans(base: Base, below: Layer | None) -> Spans:
+def spans_over(base: Base, below: Layer | None) -> Spans:
+    """Where each line of stickers is borne by the layer below; by the bearers where there is none."""
     if below is None:
         return tuple((0.0, base.width_m) for _ in base.bearers_m)
     return tuple(below.on_line(i) for i in range(len(base.bearers_m)))
@@ -294,6 +342,18 @@ def _row(waiting: Sequence[PilePiece], base: Base, y: float, spans: Spans) -> li
             continue
         row.append(Laid(piece, found[0], y, found[1]))
         begin, widest = row[-1].end_m, row[0].piece.width_m
+    return row if len(row) != 1 else [_middled(row[0], base, y, spans)]
+
+
+def lie_at(pieces: Sequence[PilePiece], base: Base, y: float, spans: Spans) -> list[Laid]:
+    """One row of these pieces end to end, its near side at `y`; those left out that are not borne."""
+    row: list[Laid] = []
+    begin = 0.0
+    for piece in pieces:
+        found = next(_places(piece.length_m, base, begin, base.length_m, _lines(piece, y, spans)), None)
+        if found is not None and y + piece.width_m <= base.width_m + DUST_M:
+            row.append(Laid(piece, found[0], y, found[1]))
+            begin = row[-1].end_m
     return row if len(row) != 1 else [_middled(row[0], base, y, spans)]
 
 
