@@ -82,8 +82,8 @@ def days_of(normal: Array, starts: Sequence[date], days: int, anomalies: Array, 
     return Days(warm, np.clip(emc + shift[None, :], 0.03, 0.26))
 
 
-def dried(boards: Boards, days: Days) -> Array:
-    """Mean moisture at the end of every day, (d, n)."""
+def dried(boards: Boards, days: Days, until: float = 0.0) -> Array:
+    """Mean moisture at the end of every day, (d, n); once every board is below `until` [-], what it was then."""
     m = np.repeat(boards.start[:, None], CELLS_THICK * CELLS_WIDE, axis=1).reshape(-1, CELLS_THICK, CELLS_WIDE)
     dx, dy = boards.thickness_m / 2 / CELLS_THICK, np.full_like(boards.thickness_m, WIDTH_M / 2 / CELLS_WIDE)
     means = np.zeros_like(days.emc)
@@ -94,7 +94,9 @@ def dried(boards: Boards, days: Days) -> Array:
         scale = boards.d20 * hot
         emission = boards.emission * np.interp(warm, np.arange(-40, 61), pressures)
         _one_day(m, scale, emission, days.emc[day], dx, dy)
-        means[day] = m.mean(axis=(1, 2))
+        means[day:] = m.mean(axis=(1, 2))
+        if (means[day] < until).all():
+            break
     return means
 
 

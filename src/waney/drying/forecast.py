@@ -29,7 +29,7 @@ ENOUGH = 40.0
 STAGES = 3
 NARROWING = 0.6
 """Width of the kernel about each particle, share of the spread of all that agree."""
-REST_SPREAD = 0.12
+REST_SPREAD = 0.1
 """Spread of the logarithm of the time from the last reading on, from the start where nothing was read: a piece does not keep its
 pace as the model would have it. Ours, a choice, settled on boards of other rules (docs/methods/forecasts.md)."""
 STRETCHES = 9
