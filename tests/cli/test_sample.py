@@ -18,6 +18,12 @@ WOOD = ("--wood", "black walnut", "--thickness", "4/4")
 HERE = ("--state", "IN", "--place", "Indianapolis")
 
 
+@pytest.fixture(autouse=True)
+def _few(monkeypatch: pytest.MonkeyPatch) -> None:
+    """A quarter of the particles: enough for every claim here."""
+    monkeypatch.setattr("waney.cli.sample_answer.PARTICLES", 64)
+
+
 def test_a_board_is_reckoned_as_by_hand() -> None:
     found = asked(*BOARD, "--target", "8", "--cut", "2026-04-01", "--weighed", "2026-05-06, 7.2 lb")["boards"][0]  # type: ignore[index]
     assert found["dry_kg"]["likely"] == pytest.approx(DRY_LB * POUND)

@@ -48,7 +48,7 @@ KNOWN = DryWeight(DRY_KG, 0.005)
 @pytest.mark.parametrize("factor", [0.75, 1.35])
 def test_readings_move_the_dates_to_the_true_one_and_narrow_them(factor: float) -> None:
     true = truth(factor)
-    found = forecast(CASE, weights(true, 20, 40, 55), Scenarios(3, 192), KNOWN)
+    found = forecast(CASE, weights(true, 20, 40, 55), Scenarios(3, 96), KNOWN)
     days = float(true.days_to(0.20) or 0.0)
     assert found.after.days.low < days < found.after.days.high
     assert found.after.days.width < 0.8 * found.before.days.width
@@ -132,7 +132,7 @@ def test_on_boards_of_other_rules_the_range_holds_and_beats_straight_lines(monke
     scored = benchmark()
     monkeypatch.setattr(scored, "DAYS", 420)
     boards = scored.truths("walnut_black", "4/4", 6, 77)
-    rows = [row for i, board in enumerate(boards) for row in scored.score(board, Scenarios(i, 96), (0.5,))]
+    rows = [row for i, board in enumerate(boards) for row in scored.score(board, Scenarios(i, 64), (0.5,))]
     medians = {name: float(np.median([row[name] for row in rows])) for name in ("error", "line", "width", "width_before")}
     # were nine in ten inside, fewer than four of six would happen once in sixty; scored in earnest: docs/methods
     assert len(rows) == 6 and sum(row["inside"] for row in rows) >= 4
@@ -143,7 +143,7 @@ def test_the_other_rules_keep_their_water_and_settle_at_their_moisture() -> None
     other = benchmark().other
     ones = np.ones(2)
     boards = other.Boards(ones * 3e-10, ones * 0.0286, ones * 0.6, np.array([0.0, 1.5e-8]), ones * 0.0)
-    days = other.Days(np.full((400, 2), 20.0), np.full((400, 2), 0.12))
+    days = other.Days(np.full((200, 2), 20.0), np.full((200, 2), 0.12))
     means = other.dried(boards, days)
-    assert means[:, 0] == pytest.approx(np.full(400, 0.6))  # nothing leaves a sealed board
+    assert means[:, 0] == pytest.approx(np.full(200, 0.6))  # nothing leaves a sealed board
     assert means[-1, 1] == pytest.approx(0.12, abs=0.01) and (np.diff(means[:, 1]) < 1e-12).all()

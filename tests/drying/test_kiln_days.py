@@ -38,7 +38,7 @@ def test_a_moisture_in_doubt_widens_days_and_water() -> None:
 
 
 def test_what_takes_more_than_400_days_is_counted_as_late() -> None:
-    found = kiln_days(species("oak_white"), 0.115, schedule("T3-C1"), WANTED, Scenarios(1, 32), Estimate.known(0.5, START.basis))
+    found = kiln_days(species("oak_white"), 0.115, schedule("T3-C1"), WANTED, Scenarios(1, 12), Estimate.known(0.5, START.basis))
     assert found.late > 0 and found.days.high == 400.0
 
 

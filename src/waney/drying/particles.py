@@ -118,11 +118,13 @@ def run(case: Case, z: Array, weather: Weather, on_days: Array) -> Paths:
 
     Raises BadAir where the air ends before the last of them.
     """
-    airs = [_air(case, row, weather, i) for i, row in enumerate(z)]
+    doubts = case.doubts()
+    values = [_values(doubts, row) for row in z]
+    airs = [_air(case, one, weather, i) for i, one in enumerate(values)]
     cut = int(np.ceil(on_days.max(initial=0.0))) + 1
     if cut >= case.air.seconds.size:
         raise BadAir(f"A reading on day {cut - 1} lies beyond the {case.air.seconds.size} days of air that were given.")
-    first = dry_many([(_piece(case, row), part(air, 0, cut)) for row, air in zip(z, airs, strict=True)], tolerance=LOOSE)
+    first = dry_many([(_piece(case, one), part(air, 0, cut)) for one, air in zip(values, airs, strict=True)], tolerance=LOOSE)
     legs = [(course.end, part(air, cut, air.seconds.size)) for course, air in zip(first, airs, strict=True)]
     rest = dry_many(legs, stop_at=case.target, tolerance=LOOSE)
     found = np.array([_reached(case.target, *both) for both in zip(first, rest, strict=True)])
@@ -132,19 +134,17 @@ def run(case: Case, z: Array, weather: Weather, on_days: Array) -> Paths:
     return Paths(z, np.where(late, float(case.air.seconds.size), found), late, starts, means)
 
 
-def _values(case: Case, row: Array) -> dict[str, float]:
-    return {name: estimate.at(float(z)) for (name, estimate), z in zip(case.doubts().items(), row, strict=True)}
+def _values(doubts: Mapping[str, Estimate], row: Array) -> dict[str, float]:
+    return {name: estimate.at(float(z)) for (name, estimate), z in zip(doubts.items(), row, strict=True)}
 
 
-def _piece(case: Case, row: Array) -> Drying:
-    values = _values(case, row)
-    values[FACTOR] *= values[OWN]
-    values[MOISTURE] = max(values[MOISTURE], DRIEST)
-    return drawn(values, case.thickness_m, float(case.air.source[0]))
+def _piece(case: Case, values: Mapping[str, float]) -> Drying:
+    own = {FACTOR: values[FACTOR] * values[OWN], MOISTURE: max(values[MOISTURE], DRIEST)}
+    return drawn({**values, **own}, case.thickness_m, float(case.air.source[0]))
 
 
-def _air(case: Case, row: Array, weather: Weather, i: int) -> AirSteps:
-    return filmed(weather.on(case.air, i), _values(case, row)[FILM]) if case.outdoors else case.air
+def _air(case: Case, values: Mapping[str, float], weather: Weather, i: int) -> AirSteps:
+    return filmed(weather.on(case.air, i), values[FILM]) if case.outdoors else case.air
 
 
 def _reached(target: float, first: Course, rest: Course) -> float:
