@@ -35,7 +35,11 @@ OAK_8, ASH_4 = lot("oak", "oak_northern_red", 0.054, 0.25), lot("ash", "ash_whit
 CHERRY_8, WET_OAK = lot("cherry", "cherry_black", 0.054, 0.20), lot("wet", "oak_white", 0.0286, 0.60)
 
 
-@pytest.mark.parametrize("lots", [[OAK_8, ASH_4], [ASH_4, CHERRY_8, OAK_8], [WET_OAK, OAK_8], [ASH_4]], ids=lambda lots: " ".join(lot.name for lot in lots))
+@pytest.mark.parametrize(
+    "lots",
+    [[OAK_8, ASH_4], [ASH_4, CHERRY_8, OAK_8], [WET_OAK, OAK_8], [ASH_4]],
+    ids=lambda lots: " ".join(lot.name for lot in lots),
+)
 def test_a_load_is_what_a_replay_with_sample_boards_says(lots: list[Lot]) -> None:
     assert wrong_with(load(SHED, lots, FEW)) == []
 
