@@ -7,7 +7,7 @@ from collections.abc import Callable
 from hashlib import sha256
 
 from waney.yard.acts.every import Act
-from waney.yard.acts.kilns import BroughtBack, HandedPiece, LoadHandedOver, LoadTakenBack, Treated
+from waney.yard.acts.kilns import BroughtBack, HandedPiece, LoadHandedOver, LoadTakenBack, OwnersTold, PieceOwner, Treated
 from waney.yard.acts.logs import LogArrived, LogEnd, LogEnded, LogMeasured, PlanChosen, PlanMade
 from waney.yard.acts.mending import TakenBack, TaskSettled
 from waney.yard.acts.mill import AtTheMill, CameOff, DayClosed, DayOpened, Happened, Off, PiecesGoTo
@@ -130,6 +130,7 @@ class Drawn:
             lambda: IntoKiln(self.new("load"), "kiln", (self.some("stack"),), self.several()),
             lambda: OutOfKiln(self.some("load")),
             lambda: LoadHandedOver(self.new("load"), "kiln", "Bo", tuple(HandedPiece(each, "Ann") for each in self.several())),
+            lambda: OwnersTold(self.some("load"), tuple(PieceOwner(each, "Bo") for each in self.several())),
             lambda: LoadTakenBack(
                 self.some("load"), tuple(map(BroughtBack, self.several())), treated=draw.choice(list(Treated)[:3])
             ),

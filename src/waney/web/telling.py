@@ -45,6 +45,7 @@ WORDS = {
     "out-of-kiln": "out of the kiln",
     "load-handed-over": "handed over to someone else's kiln",
     "load-taken-back": "taken back from the kiln",
+    "owners-told": "whose it is was told",
     "moisture-read": "the moisture was read",
     "tree-offered": "offered",
     "tree-answered": "answered",

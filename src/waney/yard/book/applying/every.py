@@ -72,6 +72,7 @@ APPLY: Mapping[str, Callable[[Pen, Event, Any], None]] = MappingProxyType(
         "moisture-read": stacks.moisture_read,
         "load-handed-over": kilns.load_handed_over,
         "load-taken-back": kilns.load_taken_back,
+        "owners-told": kilns.owners_told,
     }
 )
 
