@@ -11,15 +11,18 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
+from functools import partial
 from math import ceil, floor
 from statistics import NormalDist
 
 import numpy as np
 from numpy.typing import NDArray
 
-from waney.drying.evidence import DryWeight, Read, agreement, wrong_shares
+from waney.drying.band import Band, band, days_of, weighted, widened
+from waney.drying.dry_weight import DryWeight
+from waney.drying.evidence import MODEL_ERROR, Read, agreement, wrong_shares
 from waney.drying.particles import Case, Paths, Weather, prior_draws, run
-from waney.figures.estimate import Basis, Estimate, Ground
+from waney.figures.estimate import Z_95, Basis, Estimate, Ground
 from waney.figures.scenarios import Scenarios
 
 Array = NDArray[np.float64]
@@ -37,7 +40,8 @@ REST_FROM = 0.25
 STRETCHES = 9
 ODD = 0.8
 """Chance of being wrong above which a reading is asked about."""
-POINTS = (0.05, 0.5, 0.95)
+BEYOND = 1.05
+"""How much farther than the last day of its range a band is drawn."""
 
 
 @dataclass(frozen=True)
@@ -51,7 +55,9 @@ class Spread:
 @dataclass(frozen=True)
 class Forecast:
     """before, after: without and with the readings; mc: moisture on the day of the last reading [-]; dry: oven-dry weight
-    [kg], None without weights; effective: how many particles the answer rests on; odd: numbers of readings that do not fit."""
+    [kg], None without weights; effective: how many particles the answer rests on; odd: numbers of readings that do not fit;
+    unread, band: moisture by days without and with the readings [-]; kg: weight by days as it would be
+    read, with the model's own error; None without weights."""
 
     before: Spread
     after: Spread
@@ -61,6 +67,9 @@ class Forecast:
     odd: tuple[int, ...]
     days: Array
     shares: Array
+    unread: Band
+    band: Band
+    kg: Band | None
 
     def ready_by(self, day: float) -> float:
         """Chance that the target is reached by a day from the start [-]; days at the end of the air count as not reached."""
@@ -82,8 +91,10 @@ def forecast(case: Case, reads: Sequence[Read], scenarios: Scenarios, dry: DryWe
     unread = run(case, prior_draws(case, scenarios), Weather.drawn(scenarios, months, 0), np.zeros(0))
     even = np.full(scenarios.n, 1.0 / scenarios.n)
     before = _spread(unread.days, unread.late, even, "before any reading")
+    ahead = band(unread.daily, even, days_of(BEYOND * before.days.high))
     if not reads:
-        return Forecast(before, before, None, None, float(scenarios.n), (), _never(unread.days, unread.late), even)
+        days = _never(unread.days, unread.late)
+        return Forecast(before, before, None, None, float(scenarios.n), (), days, even, ahead, ahead, None)
     last = float(on_days.max())
     stages = [run(case, prior_draws(case, scenarios), Weather.drawn(scenarios, months, 0, last), on_days)]
     kernels: list[_Kernels] = []
@@ -94,13 +105,17 @@ def forecast(case: Case, reads: Sequence[Read], scenarios: Scenarios, dry: DryWe
         stages.append(run(case, drawn, Weather.drawn(scenarios, months, len(stages), last), on_days))
         shares = _weighed(stages, kernels, reads, dry)
     settled = min(1.0, last / (REST_FROM * before.days.likely)) if before.days.likely > 0.0 else 0.0
-    return _summed(stages, shares, reads, dry, before, settled * REST_SPREAD)
+    return _summed(stages, shares, reads, dry, before, ahead, _stretch(settled * REST_SPREAD))
 
 
-def _strayed(days: Array, last: float, spread: float) -> Array:
-    """The time from the last reading on, stretched and shortened at even steps of its spread, (n STRETCHES,)."""
+def _stretch(spread: float) -> Array:
+    """By how much the time after the last reading may be longer or shorter, at even steps of its spread, (STRETCHES,)."""
     middles = (np.arange(STRETCHES) + 0.5) / STRETCHES
-    stretch = np.exp(spread * np.array([NormalDist().inv_cdf(middle) for middle in middles]))
+    return np.exp(spread * np.array([NormalDist().inv_cdf(middle) for middle in middles]))
+
+
+def _strayed(days: Array, last: float, stretch: Array) -> Array:
+    """The time from the last reading on, stretched and shortened, (n STRETCHES,)."""
     return np.asarray(np.where(days > last, last + (days - last) * stretch[:, None], days[None, :]).T.ravel())
 
 
@@ -162,36 +177,35 @@ class _Kernels:
 
 
 def _spread(days: Array, late: NDArray[np.bool_], shares: Array, note: str) -> Spread:
-    low, likely, high = _points(days, shares)
+    low, likely, high = weighted(days, shares)
     basis = Basis(Ground.SOURCE, "fpl-gtr-117", f"drying model fitted to published times, {note}")
     return Spread(Estimate(likely, low, high, basis, hard_min=0.0), float(shares[late].sum()))
 
 
-def _points(values: Array, shares: Array) -> tuple[float, float, float]:
-    """5, 50 and 95 % of weighted values."""
-    order = np.argsort(values, kind="stable")
-    middles = np.cumsum(shares[order]) - 0.5 * shares[order]
-    low, likely, high = (float(np.interp(point, middles, values[order])) for point in POINTS)
-    return low, likely, high
-
-
 def _estimate(values: Array, shares: Array, basis: Basis) -> Estimate:
-    low, likely, high = _points(values, shares)
+    low, likely, high = weighted(values, shares)
     return Estimate(likely, low, high, basis, hard_min=0.0)
 
 
 def _summed(
-    stages: Sequence[Paths], shares: Array, reads: Sequence[Read], dry: DryWeight | None, before: Spread, spread: float
+    stages: Sequence[Paths], shares: Array, reads: Sequence[Read], dry: DryWeight | None, before: Spread, ahead: Band,
+    stretch: Array,
 ) -> Forecast:  # fmt: skip
-    days, late, means = (np.concatenate([getattr(one, name) for one in stages]) for name in ("days", "late", "means"))
+    days, late, means, daily = (
+        np.concatenate([getattr(one, name) for one in stages]) for name in ("days", "late", "means", "daily")
+    )
     _, points, within = agreement(means, reads, dry)
     basis = Basis(Ground.READING, "the readings", "weighed against the drying model")
     last = int(np.argmax([read.day for read in reads]))
-    days = _strayed(days, reads[last].day, spread)
+    days = _strayed(days, reads[last].day, stretch)
     late, each = np.repeat(late, STRETCHES), np.repeat(shares / STRETCHES, STRETCHES)
     after = _spread(days, late, each, f"narrowed by {len(reads)} reading{'s' if len(reads) > 1 else ''}")
-    dry_kg = None if np.isnan(points[0]) else _estimate(points, shares @ within, basis)
+    unweighed = bool(np.isnan(points[0]))
+    dry_kg = None if unweighed else _estimate(points, shares @ within, basis)
     mc = _estimate(means[:, last], shares, basis)
     wrong = wrong_shares(means, reads, shares, points, within)
     odd = tuple(int(at) for at in np.flatnonzero(wrong > ODD))
-    return Forecast(before, after, mc, dry_kg, _effective(shares), odd, _never(days, late), each)
+    shown = days_of(max(BEYOND * after.days.high, reads[last].day))
+    ranged = partial(band, shares=shares, days=shown, last=reads[last].day, stretch=stretch)
+    kg = None if unweighed else widened(ranged((within @ points)[:, None] * (1.0 + daily)), Z_95 * MODEL_ERROR)
+    return Forecast(before, after, mc, dry_kg, _effective(shares), odd, _never(days, late), each, ahead, ranged(daily), kg)

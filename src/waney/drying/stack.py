@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 from datetime import date
-from math import hypot
 
-from waney.drying.evidence import DryWeight, MoistureRead, Read, WeightRead
+from waney.drying.dry_weight import DryWeight, dry_by_sizes
+from waney.drying.evidence import MoistureRead, Read, WeightRead
 from waney.drying.forecast import Forecast, forecast
 from waney.drying.kernel.records import AirSteps
 from waney.drying.outdoors import Exposure, outdoor_air
@@ -15,17 +15,12 @@ from waney.drying.safe_rate import SafeRate, safe_rate
 from waney.drying.sample_board import SampleBoard
 from waney.drying.watch import before_spring, expected_loss, read_loss, said_of_loss
 from waney.drying.weighing import at_moisture
-from waney.figures.estimate import Z_95, Estimate
+from waney.figures.estimate import Estimate
 from waney.figures.problem import Problem
 from waney.figures.scenarios import Scenarios
 from waney.wood.climate import Climate
-from waney.wood.density import dry_mass
 from waney.wood.species import Species
-from waney.wood.traits import Trait
 
-SIZE_SPREAD = 0.06
-"""Standard deviation of the logarithm of a piece's oven-dry weight from its sizes and its wood's gravity, beside the
-gravity's own doubt; ours, a choice."""
 LONGEST_DAYS = 1100
 """Three summers: what is not dry by then is told as late."""
 PARTICLES = 256
@@ -113,10 +108,11 @@ def line_dates(line: Line, stack: Stack, air: AirSteps, scenarios: Scenarios) ->
     most, day = expected_loss(case)
     expected = f"{said_of_loss(most, safe)}, about day {day:.0f}" if safe else said_of_loss(most, None)
     tag = at_moisture(found.dry, stack.target) if found.dry else None
-    return LineDates(line, found, tag, safe, said_of_loss(loss, safe), expected, _remarks(line, stack, found))
+    return LineDates(line, found, tag, safe, said_of_loss(loss, safe), expected, remarks_of(line, stack, found))
 
 
-def _remarks(line: Line, stack: Stack, found: Forecast) -> tuple[str, ...]:
+def remarks_of(line: Line, stack: Stack, found: Forecast) -> tuple[str, ...]:
+    """What else is to be known of a line, as sentences."""
     late = found.after.late
     rest = f"{line.count - 1} others of this line were not read: they lie about as far apart as before the reading."
     said = (
@@ -147,6 +143,4 @@ def _dry_weight(line: Line) -> DryWeight | None:
     """From the sizes of the piece, where nothing better is known."""
     if line.board is not None or line.volume_m3 is None:
         return None
-    gravity = line.wood.needed(Trait.SG_GREEN)
-    spread = hypot(gravity.width / (2.0 * Z_95) / gravity.likely, SIZE_SPREAD)
-    return DryWeight(dry_mass(line.volume_m3, gravity.likely), spread)
+    return dry_by_sizes(line.wood, line.volume_m3)
