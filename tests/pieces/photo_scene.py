@@ -11,8 +11,8 @@ from scipy.spatial.transform import Rotation
 Array = NDArray[np.float64]
 
 SIZE = (4000, 3000)
-PITCH, RADIUS = 0.080, 0.016
-"""The printed sheet as its paper says: twelve marks 80 mm apart, three across and four along, each 32 mm wide."""
+PITCH, RADIUS = 0.075, 0.015
+"""The printed sheet as its paper says: twelve marks 75 mm apart, three across and four along, each 30 mm wide."""
 
 
 @dataclass(frozen=True)
@@ -42,22 +42,20 @@ class Scene:
         return np.column_stack([SIZE[0] / 2 + bend * x / z, SIZE[1] / 2 + bend * y / z])
 
     def grey(self, rng: np.random.Generator) -> NDArray[np.uint8]:
-        """The picture, drawn round the marks only: white paper, black quarters, blurred by the pixel, noise of four grey steps."""
+        """The picture, drawn round the marks only: white paper, black quarters, blurred by the pixel, noise of four steps."""
         picture = np.full((SIZE[1], SIZE[0]), 215, np.uint8)
         for marks, (middle, angle) in zip(self.marks_px, self.spots_m, strict=True):
             for at, place in zip(marks, sheet_marks(), strict=True):
                 column, row = np.rint(at).astype(int)
-                if 45 < column < SIZE[0] - 45 and 45 < row < SIZE[1] - 45:
+                if 30 < column < SIZE[0] - 30 and 30 < row < SIZE[1] - 30:
                     patch = self._patch(column, row, laid(place[None], middle, angle)[0], angle)
                     noisy = np.clip(patch + rng.normal(0, 4, patch.shape), 0, 255)
-                    picture[row - 40 : row + 41, column - 40 : column + 41] = noisy.astype(np.uint8)
+                    picture[row - 24 : row + 25, column - 24 : column + 25] = noisy.astype(np.uint8)
         return picture
 
-    def _patch(self, column: int, row: int, place: Array, angle: float, half: int = 40, fine: int = 3) -> Array:
+    def _patch(self, column: int, row: int, place: Array, angle: float, half: int = 24, fine: int = 2) -> Array:
         """Grey of a square of pixels, each the mean of some points in it; the view of a mark is taken as straight."""
-        here = np.array(
-            [[*place, -self.lower], [place[0] + 1e-4, place[1], -self.lower], [place[0], place[1] + 1e-4, -self.lower]]
-        )
+        here = np.array([*place, -self.lower]) + 1e-4 * np.array([[0, 0, 0], [1, 0, 0], [0, 1, 0]])
         seen = self.shown(here)
         back = np.linalg.inv(((seen[1:] - seen[0]) / 1e-4).T)
         steps = (np.arange((2 * half + 1) * fine) + 0.5) / fine - half - 0.5

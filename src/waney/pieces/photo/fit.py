@@ -103,13 +103,18 @@ def seen_by(size_px: tuple[int, int], targets: Sequence[TappedTarget]) -> Seen:
     if not targets:
         raise BadTaps("A photo without a target has no scale; lay the printed target on the face.")
     start = _start(size_px, targets)
-    found = least_squares(lambda unknowns: _off(size_px, targets, unknowns), start, x_scale="jac", max_nfev=200)
+
+    def off(unknowns: Array) -> Array:
+        return _off(size_px, targets, unknowns)
+
+    found = least_squares(off, start, x_scale="jac", max_nfev=200)
     taps = 2 * sum(len(target.taps_px) for target in targets)
     strays = float(np.sqrt(np.mean(found.fun[:taps] ** 2)))
     if strays > TOO_FAR:
         raise BadTaps("The taps do not fit a flat target; look at the numbers of the marks, and whether the print lies flat.")
-    covariance = np.linalg.inv(found.jac.T @ found.jac) * max(1.0, strays**2)
-    return Seen(found.x, covariance, size_px, strays)
+    slopes = np.asarray(found.jac, dtype=np.float64)
+    covariance = np.linalg.inv(slopes.T @ slopes) * max(1.0, strays**2)
+    return Seen(found.x, np.asarray(covariance, dtype=np.float64), size_px, strays)
 
 
 def _start(size_px: tuple[int, int], targets: Sequence[TappedTarget]) -> Array:

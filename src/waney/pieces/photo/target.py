@@ -11,9 +11,9 @@ from numpy.typing import NDArray
 
 Array = NDArray[np.float64]
 
-PITCH_M = 0.080
+PITCH_M = 0.075
 """From mark to mark, along and across."""
-MARK_RADIUS_M = 0.016
+MARK_RADIUS_M = 0.015
 ACROSS, ALONG = 3, 4
 COUNT = ACROSS * ALONG
 LONG_ROW_M = PITCH_M * (ALONG - 1)

@@ -24,8 +24,8 @@ ON_FACE = Estimate(0.0, -0.0015, 0.0015, Basis(Ground.DEFAULT, "", "a print that
 """How far the face stands over the target [m] when it lies on it: paper and its curl."""
 BESIDE = Estimate(0.0, -0.080, 0.080, GUESS)
 """The same when it lies somewhere else near by, lower or higher."""
-PRINT = 0.0005
-"""Half of the 90 % range of a measured print, of the length of its long row [-]: 0.12 mm of 240."""
+PRINT = 0.002
+"""Half of the 90 % range of a measured print, of the length of its long row [-]: 0.45 mm of 225, a rule's mark."""
 UNMEASURED = 0.01
 """The same where nobody measured it: printers fit pages to their margins."""
 WIDE = 0.01
@@ -50,6 +50,8 @@ class Photo:
     tap_error_px: float = 3.0
     over_m: Estimate = ON_FACE
     measured: bool = True
+    marks_px: tuple[tuple[tuple[float, float], ...], ...] = ()
+    """rings round knots and whatever else shows on the face"""
 
 
 @dataclass(frozen=True, eq=False)
@@ -57,6 +59,8 @@ class Traced:
     """outline: laid along x from its end at 0; away_m: the camera over the face; advice: what would narrow the range."""
 
     outline: Outline
+    marks_m: tuple[Array, ...]
+    """rings of what was tapped besides, in the frame of the outline"""
     area_m2: Estimate
     away_m: float
     advice: tuple[str, ...]
@@ -76,10 +80,19 @@ def traced(photo: Photo, scenarios: Scenarios) -> Traced:
         raise BadPhoto("The camera would lie in the wood; look at the taps on the target and how high the face stands over it.")
     over = photo.over_m.likely
     flat = [camera.on_plane(ring, over) for ring in rings]
-    turn, shift = lying_along(flat[0])
+    turn, shift = lying_along(flat[0], _to_the_right(camera, over, rings[0]))
     outline = Outline(flat[0] @ turn.T + shift, tuple(hole @ turn.T + shift for hole in flat[1:]))
     area = _area(photo, seen, rings, outline.area_m2, scenarios)
-    return Traced(outline, area, float(camera.place_m[2]) - over, tuple(_advice(photo, area)))
+    marks = (camera.on_plane(np.array(ring, dtype=np.float64), over) @ turn.T + shift for ring in photo.marks_px)
+    return Traced(outline, tuple(marks), area, float(camera.place_m[2]) - over, tuple(_advice(photo, area)))
+
+
+def _to_the_right(camera: Camera, over_m: float, edge_px: Array) -> Array:
+    """What is right in the picture, on the face."""
+    middle = edge_px.mean(axis=0)
+    left, right = camera.on_plane(np.array([middle, middle + np.array([1.0, 0.0])]), over_m)
+    way: Array = right - left
+    return way
 
 
 def _area(photo: Photo, seen: Seen, rings: list[Array], likely: float, scenarios: Scenarios) -> Estimate:
