@@ -16,7 +16,7 @@ from waney.pieces.photo.refine import drawn_to_mark
 from waney.pieces.photo.target import LONG_ROW_M, MARK_RADIUS_M, PITCH_M, marks_m
 
 DAY = date(2026, 11, 26)
-DPI = 100.0
+DPI = 144.0
 
 
 @pytest.mark.parametrize("shop", [INCHES, METRIC], ids=lambda shop: shop.paper)
@@ -29,7 +29,9 @@ def test_the_marks_are_printed_where_the_core_takes_them_to_be(shop: Shop) -> No
     for x, y in marks_m():
         at = (corner + np.array([x, -y])) * 1000 * dots - 0.5  # the middle of a dot lies at its whole number
         found = drawn_to_mark(grey, (float(at[0] + 2), float(at[1] - 1)), MARK_RADIUS_M * 1000 * dots)
-        assert found is not None and np.hypot(*(np.array(found) - at)) < 0.3
+        assert found is not None
+        # the typesetter's pictures lay edges on whole dots: half a dot up or down, a tenth of a millimetre
+        assert np.hypot(*(np.array(found) - at)) < 0.7
 
 
 @pytest.mark.parametrize("shop", [INCHES, METRIC], ids=lambda shop: shop.paper)
