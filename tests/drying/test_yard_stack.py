@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date
 
 import numpy as np
@@ -116,6 +117,17 @@ def test_what_nobody_told_widens_the_answer() -> None:
     place = dates((piece("A"),), climates=anywhere())
     widths = [each.lines[0].dates.forecast.after.days.width for each in (told, shelter, place)]
     assert widths[0] < min(widths[1:])
+
+
+def test_a_name_that_two_woods_share_widens_the_answer() -> None:
+    both, northern, southern = (
+        dates((replace(piece("A"), wood=name),)).lines[0] for name in ("red oak", "northern red oak", "southern red oak")
+    )
+    assert [wood.id for wood in both.lined.woods] == ["oak_northern_red", "oak_southern_red"]
+    days, others = both.dates.forecast.after.days, [one.dates.forecast.after.days for one in (northern, southern)]
+    assert (days.low, days.high) == (min(one.low for one in others), max(one.high for one in others))
+    (line,) = dates((replace(piece("A"), wood="oak"),)).left
+    assert "say which" in line
 
 
 # readings that count

@@ -19,12 +19,14 @@ from waney.drying.stack import Line
 from waney.drying.weighing import Weight
 from waney.figures.estimate import Estimate
 from waney.figures.problem import Problem
-from waney.wood.species import Species, species
+from waney.wood.species import Species, UnknownSpecies, woods_called
 from waney.wood.traits import Trait
 from waney.wood.weight import green_moisture
 
 MIDDLE = 0.2
 """What is bracketed above it is past what a meter can tell, below it too dry for one."""
+MOST_WOODS = 4
+"""A name that can mean more woods than this says too little."""
 ALIKE_M = 0.003
 """Pieces whose thicknesses fall into the same so many metres are one line. Ours, a choice."""
 
@@ -55,9 +57,11 @@ class PieceRead:
 
 @dataclass(frozen=True)
 class Lined:
-    """A line with the day it came on stickers, the pieces in it by name, and what is to be said of its readings."""
+    """A line with the day it came on stickers, the pieces in it by name, and what is to be said of its readings. woods: those it
+    may be of, by what somebody called it; the line's own is the first."""
 
     line: Line
+    woods: tuple[Species, ...]
     since: date
     pieces: tuple[str, ...]
     said: tuple[str, ...]
@@ -66,17 +70,18 @@ class Lined:
 def lined(pieces: Sequence[PieceRead], sheet: MeterSheet) -> tuple[tuple[Lined, ...], tuple[str, ...]]:
     """Lines, read pieces first, and sentences on pieces that nothing can be forecast of."""
     lines: list[Lined] = []
-    alike: dict[tuple[str, int, date], list[PieceRead]] = {}
+    alike: dict[tuple[tuple[str, ...], int, date], list[PieceRead]] = {}
     left: dict[str, list[str]] = {}
     for piece in pieces:
-        wood, why = _wood(piece)
-        if wood is None or piece.thickness_m is None:
+        woods, why = _woods(piece)
+        if not woods or piece.thickness_m is None:
             left.setdefault(why, []).append(piece.name)
-        elif (reads := _Reads.of(piece, wood, sheet)).any:
-            line = Line(piece.name, wood, piece.thickness_m, 1, reads.reads, None, piece.volume_m3)
-            lines.append(Lined(line, piece.since, (piece.name,), reads.said))
+        elif (reads := _Reads.of(piece, woods[0], sheet)).any:
+            line = Line(piece.name, woods[0], piece.thickness_m, 1, reads.reads, None, piece.volume_m3)
+            lines.append(Lined(line, woods, piece.since, (piece.name,), reads.said))
         else:
-            alike.setdefault((wood.id, round(piece.thickness_m / ALIKE_M), piece.since), []).append(piece)
+            key = (tuple(wood.id for wood in woods), round(piece.thickness_m / ALIKE_M), piece.since)
+            alike.setdefault(key, []).append(piece)
     lines += [_alike(group) for group in alike.values()]
     return tuple(lines), tuple(f"{', '.join(names)}: {why}" for why, names in left.items())
 
@@ -84,23 +89,32 @@ def lined(pieces: Sequence[PieceRead], sheet: MeterSheet) -> tuple[tuple[Lined, 
 def _alike(group: Sequence[PieceRead]) -> Lined:
     """The thickest speaks for them."""
     thickest = max(group, key=lambda one: one.thickness_m or 0.0)
-    wood = species(thickest.wood)
+    woods, _ = _woods(thickest)
     assert thickest.thickness_m is not None, "only pieces with a thickness are lined up"
-    name = thickest.name if len(group) == 1 else f"{len(group)} pieces of {wood.common}, not read"
-    line = Line(name, wood, thickest.thickness_m, len(group), (), None, None)
-    return Lined(line, thickest.since, tuple(one.name for one in group), ())
+    name = thickest.name if len(group) == 1 else f"{len(group)} pieces of {called(woods)}, not read"
+    line = Line(name, woods[0], thickest.thickness_m, len(group), (), None, None)
+    return Lined(line, woods, thickest.since, tuple(one.name for one in group), ())
 
 
-def _wood(piece: PieceRead) -> tuple[Species | None, str]:
+def called(woods: Sequence[Species]) -> str:
+    """The woods that a piece may be of, in words."""
+    return " or ".join(wood.common for wood in woods)
+
+
+def _woods(piece: PieceRead) -> tuple[tuple[Species, ...], str]:
+    """The woods that it may be of and that can be forecast; else why it is not counted."""
     if piece.thickness_m is None:
-        return None, "not counted, because the thickness is not known: measure it."
+        return (), "not counted, because the thickness is not known: measure it."
     try:
-        wood = species(piece.wood)
-        wood.needed(Trait.SG_GREEN)
-        green_moisture(wood)
+        found = woods_called(piece.wood)
+        if len(found) > MOST_WOODS:
+            raise UnknownSpecies(f"{piece.wood!r} can be {len(found)} woods: say which.")
+        for wood in found:
+            wood.needed(Trait.SG_GREEN)
+            green_moisture(wood)
     except Problem as why:
-        return None, f"not counted: {why}"
-    return wood, ""
+        return (), f"not counted: {why}"
+    return found, ""
 
 
 @dataclass(frozen=True)

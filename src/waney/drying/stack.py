@@ -119,9 +119,15 @@ def remarks_of(line: Line, stack: Stack, found: Forecast) -> tuple[str, ...]:
         before_spring(found, stack.start, stack.target),
         f"In {late * 100:.0f} cases of a hundred it is not ready in three summers here." if late > TOLD_LATE else "",
         rest if found.mc and line.count > 1 else "",
-        *(f"Reading {at + 1} does not fit the others: weigh again, or look whether it was this piece." for at in found.odd),
+        *(f"{_named(line, at)} does not fit the others: weigh again, or look whether it was this piece." for at in found.odd),
     )
     return tuple(one for one in said if one)
+
+
+def _named(line: Line, at: int) -> str:
+    """A reading by its day; the first two of a sample board are its sections and its own weight."""
+    first = 0 if line.board is None else 2
+    return f"The reading of {line.reads[at - first][0]}" if at >= first else "What was read when the sample board was cut"
 
 
 def _slowest(each: list[Estimate]) -> Estimate:

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
+from itertools import product
 
 from waney.drying.either import either
 from waney.drying.evidence import MoistureRead, Read, WeightRead
@@ -68,11 +69,10 @@ def _slow(found: LineFound) -> tuple[float, float]:
 
 def _found(one: Lined, stack: YardStack, scenarios: Scenarios) -> LineFound:
     """Of several ways the first is the one with the most drying air: what may be lost at most is told by it."""
-    ways = [
-        Stack(climate, one.since, where, stack.target, (one.line,)) for climate in stack.climates for where in stack.exposures
-    ]
+    cases = product((replace(one.line, wood=wood) for wood in one.woods), stack.climates, stack.exposures)
+    ways = [Stack(climate, one.since, where, stack.target, (line,)) for line, climate, where in cases]
     several = replace(scenarios, n=min(scenarios.n, MANY)) if len(ways) > 1 else scenarios
-    dates = [line_dates(one.line, way, way.air(), several) for way in ways]
+    dates = [line_dates(way.lines[0], way, way.air(), several) for way in ways]
     both = dates[0]
     if len(ways) > 1:
         forecast = either([each.forecast for each in dates])

@@ -11,7 +11,7 @@ from waney.drying.either import SHELTERS, anywhere
 from waney.drying.forecast import Spread, dates
 from waney.drying.meter_sheet import MeterSheet, read_meter_sheet
 from waney.drying.outdoors import Exposure
-from waney.drying.piece_read import PieceRead
+from waney.drying.piece_read import PieceRead, called
 from waney.drying.sample_board import SampleBoard, Section
 from waney.drying.stack import PARTICLES
 from waney.drying.weighing import WeighingScale, Weight, coarse, gain_from, weight_of
@@ -119,7 +119,7 @@ def _line(found: LineFound, target: float, asked: StackAsked) -> LineAnswer:
     heavy = _heavy(asked.metric)
     last = _last_weight(found, asked)
     return LineAnswer(
-        line.name, line.wood.common, line.thickness_m, found.lined.pieces, since.isoformat(),
+        line.name, called(found.lined.woods), line.thickness_m, found.lined.pieces, since.isoformat(),
         _ready(since, forecast.before), _ready(since, forecast.after), len(line.reads),
         spread(forecast.mc, print_mc) if forecast.mc else "", spread(forecast.dry, heavy) if forecast.dry else "",
         spread(dates_.tag_kg, heavy) if dates_.tag_kg else "", _one_mark(forecast.dry, found, asked),
