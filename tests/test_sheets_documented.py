@@ -11,6 +11,7 @@ import pytest
 
 from waney.drying.kilns_sheet import read_kilns
 from waney.drying.load_sheet import read_load_sheet
+from waney.drying.meter_sheet import read_meter_sheet
 from waney.drying.stack_sheet import read_stack_sheet
 from waney.logs.sheet import log_sheet
 from waney.prices.price_sheet import read_price_sheet
@@ -83,6 +84,14 @@ dry_bulb = "140 F"
 """
 PRICES_BY_AREA = 'format = "waney-prices/1"\nunits = "mm"\n[[wood]]\nspecies = "ash"\n'
 
+WHOLE_METER = """format = "waney-meter/1"
+units = "in"
+[[wood]]
+species = "white oak"
+reads = [7, 12]
+is = [8, 13]
+"""
+
 READERS: dict[str, tuple[str, Callable[[str], Any], list[str]]] = {
     "Log sheet": ("waney.logs.sheet", log_sheet, [WHOLE_LOG, WHOLE_LOG.replace("[top.outline]", "[butt.outline]"), SCANNED_LOG]),
     "Mill sheet": (
@@ -95,6 +104,7 @@ READERS: dict[str, tuple[str, Callable[[str], Any], list[str]]] = {
         read_stack_sheet,
         [(EXAMPLES / "stack-mixed.toml").read_text(encoding="utf-8")],
     ),
+    "Meter sheet": ("waney.drying.meter_sheet", read_meter_sheet, [WHOLE_METER]),
     "Kilns sheet": ("waney.drying.kilns_sheet", read_kilns, [WHOLE_KILN]),
     "Load sheet": ("waney.drying.load_sheet", read_load_sheet, [(EXAMPLES / "load-mixed.toml").read_text(encoding="utf-8")]),
     "Wants sheet": ("waney.sawing.sheets.wants_sheet", wants, [WHOLE_WANTS]),

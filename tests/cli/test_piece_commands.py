@@ -6,7 +6,10 @@ from pathlib import Path
 from typing import Any
 from xml.etree import ElementTree
 
+import numpy as np
 import pytest
+from PIL import Image
+from tests.pieces.photo_scene import Scene, scene
 
 from waney.cli.app import Ended
 
@@ -114,3 +117,51 @@ BOARD_8 = 'length = "8 ft"\nwidth = 8\n'
 def test_what_cannot_be_is_answered_with_one_line(tmp_path: Path, command: str, body: str, code: Ended, said: str) -> None:
     ended, output, told = run(command, sheet(tmp_path, body))
     assert ended == code and not output and said in told and told.count("\n") == 1
+
+
+def test_the_width_through_the_year_wants_a_wood_and_its_moisture(tmp_path: Path) -> None:
+    where = ("--state", "CO", "--place", "Denver")
+    year: Any = asked("measure", PIECE, *where)["seasons"]
+    widest = max(month["likely"] for month in year["months_m"])
+    assert year["narrowest_m"]["likely"] < widest <= year["widest_m"]["likely"]
+    assert year["moves_m"]["likely"] == pytest.approx(year["widest_m"]["likely"] - year["narrowest_m"]["likely"])
+    code, _, told = run("measure", BOARD, *where)
+    assert code == Ended.WRITTEN and "mc" in told
+    assert run("measure", PIECE, "--state", "CO")[0] == Ended.WRITTEN
+    code, _, told = run("measure", PIECE, *where, "--finish", "paint")
+    assert code == Ended.SHEET and "shellac, 2 coats" in told
+
+
+def photo_sheet(folder: Path, picture: str) -> tuple[str, Scene]:
+    """A sheet with what a finger tapped, 3 px off, and the picture it names beside it."""
+    seen, rng = scene(11), np.random.default_rng(11)
+    if picture:
+        Image.fromarray(seen.grey(rng)).save(folder / picture)
+    rows = ['format = "waney-piece/1"', 'units = "mm"', "thickness = 52", "[photo]", "long_row = 225"]
+    rows.append(f"edge = {seen.edge_px.round(1).tolist()}")
+    rows.append(f'file = "{picture}"' if picture else "size = [4000, 3000]")
+    rows += [f"[[photo.target]]\nmarks = {(marks + rng.normal(0, 3, marks.shape)).round(1).tolist()}" for marks in seen.marks_px]
+    path = folder / "slab.toml"
+    path.write_text("\n".join(rows) + "\n", encoding="utf-8")
+    return str(path), seen
+
+
+def test_a_live_edge_is_traced_on_its_photo(tmp_path: Path) -> None:
+    own, seen = photo_sheet(tmp_path, "slab.png")
+    found: Any = asked("measure", own)
+    assert found["area_m2"] == pytest.approx(seen.area, rel=0.01)
+    assert found["area_range_m2"]["low"] <= seen.area <= found["area_range_m2"]["high"]
+    assert "traced on a photo" in run("measure", own)[1]
+
+
+def test_taps_alone_do_with_a_wider_answer_and_a_lost_picture_is_said(tmp_path: Path) -> None:
+    own, seen = photo_sheet(tmp_path, "")
+    found: Any = asked("measure", own)
+    assert found["area_range_m2"]["low"] <= seen.area <= found["area_range_m2"]["high"]
+    text = Path(own).read_text(encoding="utf-8")
+    lost = Path(own).with_name("lost.toml")
+    lost.write_text(text.replace("size = [4000, 3000]", 'file = "gone.jpg"'), encoding="utf-8")
+    code, _, told = run("measure", str(lost))
+    assert code == Ended.SHEET and "gone.jpg is not there" in told
+    lost.write_text(text.replace("size = [4000, 3000]\n", ""), encoding="utf-8")
+    assert "size" in run("measure", str(lost))[2]

@@ -67,7 +67,7 @@ def test_an_outline_laid_along_keeps_its_area_and_begins_at_nothing() -> None:
     edge = wavy(1)
     angle = 0.7
     turned = edge @ np.array([[np.cos(angle), np.sin(angle)], [-np.sin(angle), np.cos(angle)]]) + 3.0
-    turn, shift = lying_along(turned)
+    turn, shift = lying_along(turned, np.array([1.0, 0.0]))
     laid = turned @ turn.T + shift
     assert laid.min(axis=0) == pytest.approx([0.0, 0.0], abs=1e-12)
     assert np.ptp(laid[:, 0]) > np.ptp(laid[:, 1]) and Outline(laid).area_m2 == pytest.approx(Outline(edge).area_m2)

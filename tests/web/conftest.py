@@ -27,7 +27,21 @@ ROOT = Path(__file__).parents[2]
 NOW = datetime(2026, 5, 4, 8, 0, tzinfo=UTC)
 WORDS = "four short words"
 BUILT = (
-    *("letters.css", "look.css", "drawn.css", "base.js", "mill.js", "log3d.js", "outline.js", "placing.js", "tag.js", "along.js"),
+    *(
+        "letters.css",
+        "look.css",
+        "drawn.css",
+        "base.js",
+        "mill.js",
+        "log3d.js",
+        "outline.js",
+        "placing.js",
+        "tag.js",
+        "along.js",
+        "chart.js",
+        "chart.css",
+        "round.js",
+    ),
 )
 
 

@@ -209,4 +209,6 @@ def test_our_own_kiln_has_its_sheets_and_its_bill(owner: Person, shop: Shop, han
     settle_for_shop(hand, Setting.COSTS, 'format = "waney-costs/1"\nunits = "in"\ncurrency = "USD"\n')
     assert "no piece of this load counts" in owner.get(f"/loads/{load}?cost=50").text.lower()  # in and out at once: no days
     assert "$25.00" in owner.get(f"/loads/{load}?cost=50&by_days=no").text
-    assert [one.owner for one in pieces_in(shop.book, load)] == ["", ""]
+    assert owner.send(f"/loads/{load}/owners", {f"owner-{boards[1]}": "Ann"}).status_code == 303
+    assert [one.owner for one in pieces_in(shop.book, load)] == ["", "Ann"]
+    assert "Ann: 1 piece" in words_of(owner.get(f"/loads/{load}/end.pdf?owner=Ann&cost=50&by_days=no").content)

@@ -22,6 +22,8 @@ from waney.yard.acts.every import act_json, act_kind
 from waney.yard.acts.mill import CameOff, Happened, Off
 from waney.yard.names import Name
 
+from .round_cases import round_case
+
 ROOT = Path(__file__).parents[2]
 STEP_M = 0.0015875
 
@@ -134,18 +136,23 @@ def case(seed: int) -> dict[str, Any]:
     }
 
 
-def test_drawn_days_are_folded_alike_by_page_and_server(tmp_path: Path) -> None:
+def test_drawn_days_are_folded_and_weights_are_asked_about_alike_by_page_and_server(tmp_path: Path) -> None:
     cases = [case(seed) for seed in range(300)]
     assert sum(each["stands"]["shift_steps"] != 0 for each in cases) > 30
     assert sum(each["act"] is None for each in cases) > 3
     (tmp_path / "cases.json").write_text(json.dumps(cases), encoding="utf-8")
+    weights = [round_case(seed) for seed in range(200)]
+    assert {doubt for each in weights for doubt in each["doubts"]} == {"gain", "light", "coarse"}
+    (tmp_path / "round.json").write_text(json.dumps(weights), encoding="utf-8")
     environment = os.environ | {"WANEY_MILL_CASES": str(tmp_path / "cases.json")}
+    environment |= {"WANEY_ROUND_CASES": str(tmp_path / "round.json")}
     words = [sys.executable, str(ROOT / "tools" / "client.py"), "test"]
     done = subprocess.run(words, cwd=ROOT, env=environment, capture_output=True, text=True)
     if "no node" in done.stdout + done.stderr:
         pytest.skip("NOT TESTED: no node on this machine to fold the days as the page does")
     assert done.returncode == 0, done.stdout + done.stderr
     assert "300 drawn days stand as the server says" in done.stdout
+    assert "200 drawn weights are written and asked about as the server does" in done.stdout
 
 
 # the rules themselves

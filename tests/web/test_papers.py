@@ -164,7 +164,7 @@ def test_a_boule_is_mapped_once_every_piece_has_a_thickness(owner: Person, shop:
 
 def test_a_piece_has_its_history_on_paper(owner: Person, shop: Shop, hand: Hand) -> None:
     piece = counted(hand, shop, thickness_m=0.054)
-    owner.send(f"/pieces/{piece}", {"mass": "41 kg", "words": "a fine one"})
+    owner.send(f"/pieces/{piece}", {"words": "a fine one"})
     sheet = words(owner.get(f"/pieces/{piece}/history.pdf").content)
     assert "a fine one" in sheet
     assert "Ada" in sheet

@@ -6,8 +6,9 @@ import random
 from collections.abc import Callable
 from hashlib import sha256
 
+from waney.yard.acts.drying import Prongs, ProngsSeen, SampleCut, SectionsDried, Shelter, StackStood, ToWeigh
 from waney.yard.acts.every import Act
-from waney.yard.acts.kilns import BroughtBack, HandedPiece, LoadHandedOver, LoadTakenBack, Treated
+from waney.yard.acts.kilns import BroughtBack, HandedPiece, LoadHandedOver, LoadTakenBack, OwnersTold, PieceOwner, Treated
 from waney.yard.acts.logs import LogArrived, LogEnd, LogEnded, LogMeasured, PlanChosen, PlanMade
 from waney.yard.acts.mending import TakenBack, TaskSettled
 from waney.yard.acts.mill import AtTheMill, CameOff, DayClosed, DayOpened, Happened, Off, PiecesGoTo
@@ -130,10 +131,16 @@ class Drawn:
             lambda: IntoKiln(self.new("load"), "kiln", (self.some("stack"),), self.several()),
             lambda: OutOfKiln(self.some("load")),
             lambda: LoadHandedOver(self.new("load"), "kiln", "Bo", tuple(HandedPiece(each, "Ann") for each in self.several())),
+            lambda: OwnersTold(self.some("load"), tuple(PieceOwner(each, "Bo") for each in self.several())),
             lambda: LoadTakenBack(
                 self.some("load"), tuple(map(BroughtBack, self.several())), treated=draw.choice(list(Treated)[:3])
             ),
             lambda: MoistureRead(f"piece:{self.some('piece')}", draw.uniform(0.05, 0.9), draw.choice(list(ReadBy))),
+            lambda: StackStood(self.some("stack"), shelter=draw.choice([None, *Shelter])),
+            lambda: ToWeigh(self.some("stack"), self.several()),
+            lambda: SampleCut(self.some("piece"), draw.uniform(1, 9), (0.2, 0.3)),
+            lambda: SectionsDried(self.some("piece"), draw.choice([(0.1, 0.1), (0.1, 0.1, 0.1)])),
+            lambda: ProngsSeen(f"piece:{self.some('piece')}", draw.choice(list(Prongs))),
         ]
 
     def came_off(self) -> Act:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from waney.drying.ready import Word
-from waney.yard.acts.kilns import BroughtBack, HandedPiece, LoadHandedOver, LoadTakenBack, Treated
+from waney.yard.acts.kilns import BroughtBack, HandedPiece, LoadHandedOver, LoadTakenBack, OwnersTold, PieceOwner, Treated
 from waney.yard.acts.mending import TaskSettled
 from waney.yard.acts.people_places import SpotNamed
 from waney.yard.acts.pieces import PieceCounted
@@ -118,6 +118,16 @@ def test_taking_back_writes_weights_and_moistures_as_readings(book: Book, phone:
     with pytest.raises(BadAct):
         take_back(hand, LoadTakenBack(act.load, (BroughtBack(boards[2]),)), [ReadAtHome(boards[2], -1.0)])
     assert boards[2] in at_kilns(book)
+
+
+def test_whose_the_pieces_are_may_be_told_later(book: Book, phone: Device, ids: Ids, boards: list[str]) -> None:
+    load = ids()
+    phone.send(IntoKiln(load, "our kiln", (), tuple(boards[:3])))
+    phone.send(OwnersTold(load, (PieceOwner(boards[0], "Ann"), PieceOwner(boards[1], "Bo"))))
+    phone.send(OwnersTold(load, (PieceOwner(boards[1], "Cy"),)))
+    assert [one.owner for one in pieces_in(book, load)] == ["Ann", "Cy", ""]
+    assert phone.send(OwnersTold(load, (PieceOwner(boards[3], "Ann"),))).tasks and len(pieces_in(book, load)) == 3
+    assert examine(book).unsound == ()
 
 
 @pytest.mark.parametrize("wrong", [

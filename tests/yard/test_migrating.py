@@ -42,6 +42,7 @@ FORMS = {
     9: "ee2f49908b66baf3",
     10: "ef1376129572013e",
     11: "fc79f0ce3e0fba30",
+    12: "ab15d5a1c1819b30",
 }
 """The tables of each reading, by a hash. A new form gets a new number; the numbers before stay as they are."""
 

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from waney.cli.answers import Range
+
 
 @dataclass(frozen=True)
 class CuttingFound:
@@ -103,6 +105,35 @@ class UsableRectangle:
 
 
 @dataclass(frozen=True)
+class TargetPrinted:
+    """What `waney target` wrote: the file, the paper, its marks, and the length of its long row at 100 %."""
+
+    path: str
+    paper: str
+    marks: int
+    long_row_m: float
+
+
+@dataclass(frozen=True)
+class SeasonWidths:
+    """A width through the year in a room; months 1 to 12; lag: days by which its moisture follows the air."""
+
+    place: str
+    finish: str
+    width_m: float
+    mc: float
+    lag_days: Range
+    narrowest_m: Range
+    narrowest_month: int
+    driest: Range
+    widest_m: Range
+    widest_month: int
+    dampest: Range
+    moves_m: Range
+    months_m: tuple[Range, ...]
+
+
+@dataclass(frozen=True)
 class PieceMeasured:
     """What `waney measure` says of a piece as it lies; null: not known. both_faces: whether the under face was measured too."""
 
@@ -112,7 +143,13 @@ class PieceMeasured:
     nominal_m: float | None
     length_m: float
     area_m2: float
+    area_range_m2: Range | None
+    """where it was traced on a photo"""
     both_faces: bool
     widths: tuple[WidthCounted, ...]
     rectangle: UsableRectangle | None
     marks: tuple[str, ...]
+    advice: tuple[str, ...]
+    """what would narrow a photo's answer"""
+    seasons: SeasonWidths | None
+    """where a place and a room were named"""

@@ -39,8 +39,8 @@ def write_down(folder: Path, sheets: Mapping[str, str], plan: str, now: datetime
 
 def _write(book: Book, sheets: Mapping[str, str], plan: str, now: datetime, shop: Shop) -> None:
     folder = files("waney") / "data" / "demo"
-    before, costs = ((folder / f"{name}.toml").read_text(encoding="utf-8") for name in ("wants-before", "costs"))
-    write_year(book, now.date(), {**sheets, "before": before, "costs": costs}, shop)
+    more = {name: (folder / f"{name}.toml").read_text(encoding="utf-8") for name in ("wants-before", "costs", "kilns")}
+    write_year(book, now.date(), {**sheets, **more, "before": more["wants-before"]}, shop)
     ids = Ids("the demo's log")
     drawn = chain([LOG], iter(ids, None))
     hand = Hand(book, ids(), "", lambda: now, lambda: next(drawn))

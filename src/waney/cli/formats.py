@@ -23,7 +23,7 @@ from waney.cli.answers import (
 )
 from waney.cli.answers_dry import DryingStack
 from waney.cli.answers_kiln import CoreHeat, KilnLoads, KilnSchedule
-from waney.cli.answers_piece import BoardGraded, PieceFlattened, PieceMeasured
+from waney.cli.answers_piece import BoardGraded, PieceFlattened, PieceMeasured, TargetPrinted
 from waney.cli.answers_sample import SampleBoards
 
 FORMATS: Mapping[type, str] = MappingProxyType(
@@ -49,6 +49,7 @@ FORMATS: Mapping[type, str] = MappingProxyType(
         PieceMeasured: "waney-measure/1",
         BoardGraded: "waney-grade/1",
         PieceFlattened: "waney-flatten/1",
+        TargetPrinted: "waney-target/1",
     }
 )
 """The form of each answer, as its field "format" names it."""

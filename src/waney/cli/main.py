@@ -25,6 +25,7 @@ from waney.cli.scale import scale
 from waney.cli.schedule import schedule
 from waney.cli.serving import serve
 from waney.cli.tags import tags
+from waney.cli.target import target
 from waney.cli.waiting import waiting
 from waney.cli.weight import weight
 from waney.cli.wood import wood
@@ -129,7 +130,16 @@ COMMANDS: Mapping[str, Told] = MappingProxyType(
         "measure": Told(
             measure,
             "A piece's area, widths and board feet by every rule of the trade.",
-            ("waney measure demo-yard/piece.toml", "waney measure demo-yard/board.toml --units mm"),
+            (
+                "waney measure demo-yard/piece.toml",
+                "waney measure demo-yard/board.toml --units mm",
+                'waney measure demo-yard/piece.toml --state CO --place Denver --finish "shellac, 2 coats"',
+            ),
+        ),
+        "target": Told(
+            target,
+            "The printed sheet that lies on a piece in its photo.",
+            ("waney target target.pdf", "waney target target.pdf --units mm"),
         ),
         "grade": Told(
             grade,

@@ -1,4 +1,4 @@
-"""waney measure: a piece as it lies there, its area and every width and board foot that the trade counts."""
+"""waney measure: a piece as it lies there, its area, every width and board foot of the trade, its width through the year."""
 
 from __future__ import annotations
 
@@ -9,12 +9,14 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from waney.cli.app import answering
+from waney.cli.app import WrittenWrong, answering
 from waney.cli.views import Json, Units, View
 
 if TYPE_CHECKING:
-    from waney.cli.answers_piece import PieceMeasured, UsableRectangle, WidthCounted
+    from waney.cli.answers import Range
+    from waney.cli.answers_piece import PieceMeasured, SeasonWidths, UsableRectangle, WidthCounted
     from waney.papers.words import Shop
+    from waney.pieces.photo.traced import Traced
     from waney.pieces.piece_sheet import SheetPiece
 
 RULES = {
@@ -30,22 +32,35 @@ RULES = {
 @answering
 def measure(
     sheet: Annotated[Path, typer.Argument(help="A piece sheet: length and width, or the edges.")],
+    state: Annotated[str | None, typer.Option(help="Two letters; with --place, for its width through the year.")] = None,
+    place: Annotated[str | None, typer.Option(help="The nearest station; `waney emc --state` lists them.")] = None,
+    indoors: Annotated[str, typer.Option(help='How the room is kept, one or four (winter to autumn): "68 F".')] = "70 F",
+    highest_humidity: Annotated[str | None, typer.Option(help="Most that cooling or a dehumidifier leaves.")] = None,
+    finish: Annotated[str, typer.Option(help="What is on its faces; a wrong word lists those that are known.")] = "none",
     units: Units = View.INCHES,
     json: Json = None,
 ) -> None:
     """Area, usable rectangle, and width and board feet by every rule, each with its name.
 
     The usable rectangle keeps off holes, cracks, bark pockets, metal, punky zones and pith; sound knots stay in it.
+    With a place: its winter and summer width in a room there; the sheet then needs the wood and its moisture.
     """
+    from waney.cli.doubts import SCENARIOS
     from waney.cli.files import can_be_written
+    from waney.cli.photos import traced_in
     from waney.cli.piece_sheets import piece_in
     from waney.cli.progress import working
     from waney.cli.saying import say
 
     can_be_written(json)
+    if (state is None) != (place is None):
+        raise WrittenWrong("The width through the year needs --state and --place together.")
     piece = piece_in(sheet)
     with working("Measuring"):
-        answer = _answer(piece.name or sheet.stem, piece)
+        found = None if piece.photo is None else traced_in(piece.photo, sheet.parent, SCENARIOS)
+        taken = _Taken(piece if found is None else piece.with_trace(found), found)
+        through = None if place is None else _seasons(taken, state or "", place, indoors, highest_humidity, finish)
+        answer = _answer(piece.name or sheet.stem, taken, through)
     say(answer, json, lambda: _lines(answer, units))
 
 
@@ -54,6 +69,7 @@ class _Taken:
     """What is worked out of a sheet's piece."""
 
     piece: SheetPiece
+    traced: Traced | None
 
     def widths(self) -> tuple[WidthCounted, ...]:
         """Every rule, as sizes are now."""
@@ -88,10 +104,46 @@ class _Taken:
         return UsableRectangle(found.length_m, found.width_m, found.angle_rad, found.x_m, found.y_m)
 
 
-def _answer(name: str, piece: SheetPiece) -> PieceMeasured:
+def _seasons(
+    taken: _Taken, state: str, place: str, indoors: str, highest: str | None, finish: str
+) -> SeasonWidths:  # fmt: skip
+    from waney.cli.answers import ranged
+    from waney.cli.answers_piece import SeasonWidths
+    from waney.cli.doubts import SCENARIOS
+    from waney.cli.place_air import room_kept
+    from waney.pieces.seasons import C2_OF_GRAIN, Standing, Wide, seasons
+    from waney.wood.climate import station
+
+    piece = taken.piece
+    if piece.wood is None or piece.mc is None:
+        raise WrittenWrong("The width through the year needs `species` and `mc` (moisture now) in the sheet.")
+    widest = max(width.width_m for width in taken.widths())
+    wide = Wide(widest, piece.mc, piece.true_thickness_m, C2_OF_GRAIN[piece.grain])
+    standing = Standing(station(state, place), room_kept(indoors, highest), finish)
+    year = seasons(piece.wood, wide, standing, SCENARIOS)
+    return SeasonWidths(
+        standing.climate.place,
+        finish,
+        widest,
+        piece.mc,
+        ranged(year.lag_days),
+        ranged(year.narrowest),
+        year.narrowest_month,
+        ranged(year.driest),
+        ranged(year.widest),
+        year.widest_month,
+        ranged(year.dampest),
+        ranged(year.moves),
+        tuple(map(ranged, year.months)),
+    )
+
+
+def _answer(name: str, taken: _Taken, through: SeasonWidths | None) -> PieceMeasured:
+    from waney.cli.answers import range_of
     from waney.cli.answers_piece import PieceMeasured
 
-    taken, face = _Taken(piece), piece.upper_face
+    piece, found = taken.piece, taken.traced
+    face = piece.upper_face
     return PieceMeasured(
         name,
         piece.wood.common if piece.wood else None,
@@ -99,10 +151,13 @@ def _answer(name: str, piece: SheetPiece) -> PieceMeasured:
         taken.nominal_m,
         face.length_m,
         face.area_m2,
+        None if found is None else range_of(found.area_m2),
         piece.board_m is not None or piece.under is not None,
         taken.widths(),
         taken.rectangle(),
         tuple(f"{mark.kind}, {f'face {mark.face}' if mark.face else 'both faces'}" for mark in piece.faces.marks),
+        () if found is None else found.advice,
+        through,
     )
 
 
@@ -114,7 +169,8 @@ def _lines(answer: PieceMeasured, units: View) -> Iterator[str]:
     named = "" if answer.nominal_m is None else f", called {round(answer.nominal_m / 0.00635)}/4"
     wood = f"{answer.wood}, " if answer.wood else ""
     yield f"{answer.piece}: {wood}{shop.long(answer.length_m)} long, {shop.have(answer.thickness_m)} thick{named}"
-    yield f"  upper face: {_area(answer.area_m2, units)}"
+    yield f"  upper face: {_area(answer.area_m2, units)}{_between(answer.area_range_m2, units)}"
+    yield from (f"  {line}" for line in answer.advice)
     if answer.rectangle is not None:
         yield f"  usable rectangle: {shop.long(answer.rectangle.length_m)} by {shop.have(answer.rectangle.width_m)}"
     else:
@@ -125,6 +181,36 @@ def _lines(answer: PieceMeasured, units: View) -> Iterator[str]:
     head = ("width by rule", "width", "area", "surface measure", "board feet by measured thickness", "by its name", "tally")
     yield from aligned([head, *(_row(each, shop, units) for each in answer.widths)])
     yield "Board feet and tally: nhla-summary. A width means nothing without its rule: name it on every paper."
+    if answer.seasons is not None:
+        yield from ["", *_year(answer.seasons, shop)]
+
+
+def _between(found: Range | None, units: View) -> str:
+    return "" if found is None else f", {_area(found.low, units)} to {_area(found.high, units)} (traced on a photo)"
+
+
+def _year(year: SeasonWidths, shop: Shop) -> Iterator[str]:
+    from waney.cli.ranges import moisture
+    from waney.papers.words import exact
+    from waney.wood.weather import MONTHS
+
+    yield f"In a room at {year.place}, finish: {year.finish}; its {shop.have(year.width_m)} at {year.mc * 100:.0f} % moisture:"
+    for word, wide, month, mc in (
+        ("narrowest", year.narrowest_m, year.narrowest_month, year.driest),
+        ("widest", year.widest_m, year.widest_month, year.dampest),
+    ):
+        yield f"  {word} in {MONTHS[month - 1].capitalize()}: {_sizes(wide, shop)}, at {moisture(mc)}"
+    moves = [exact(size, metric=shop.sizes.metric) for size in (year.moves_m.likely, year.moves_m.low, year.moves_m.high)]
+    yield f"  moves {moves[0]} ({moves[1]} to {moves[2]}) over the year; follows the air with a lag of {_days(year.lag_days)}"
+    yield f"  from {year.moves_m.basis}; air of the room and lag: common practice, no source"
+
+
+def _sizes(size: Range, shop: Shop) -> str:
+    return f"{shop.read(size.likely)} ({shop.read(size.low)} to {shop.read(size.high)})"
+
+
+def _days(days: Range) -> str:
+    return f"{days.likely:.0f} days ({days.low:.0f} to {days.high:.0f})"
 
 
 def _row(each: WidthCounted, shop: Shop, units: View) -> tuple[str, ...]:

@@ -58,7 +58,7 @@ def settled_at(
         for air, emc, beyond in zip(climate.months, outdoors.months, outdoors.extended, strict=True)
     ]
     if indoors is not None:
-        room = room_year(climate, _room(indoors, highest), SCENARIOS)
+        room = room_year(climate, room_kept(indoors, highest), SCENARIOS)
         airs = [replace(air, indoors=_indoors(inside)) for air, inside in zip(airs, room, strict=True)]
     elif highest is not None:
         raise WrittenWrong('--highest-humidity is about a room: say how warm it is kept, --indoors "68 F".')
@@ -86,7 +86,8 @@ def _own(rows: Path) -> tuple[Climate, HourlyYear | None]:
     return monthly_means(year), year
 
 
-def _room(indoors: str, highest: str | None) -> Indoor:
+def room_kept(indoors: str, highest: str | None) -> Indoor:
+    """A room from one temperature or four, and its highest humidity. Raises WrittenWrong and what readers of figures raise."""
     warm = [parse_temperature(part) for part in indoors.split(",")]
     if len(warm) not in (1, 4):
         raise WrittenWrong('--indoors takes one temperature or four (winter, spring, summer, autumn): "68 F, 70 F, 76 F, 70 F".')

@@ -12,6 +12,7 @@ from math import log, pi, sqrt
 import numpy as np
 from numpy.typing import NDArray
 
+from waney.drying.dry_weight import DryWeight
 from waney.figures.estimate import Z_95, Estimate
 from waney.figures.problem import Problem
 
@@ -68,14 +69,6 @@ class MoistureRead:
     def error(self) -> float:
         """Its standard error [-]."""
         return max(self.mc.width / 2.0 / Z_95, LEAST_ERROR)
-
-
-@dataclass(frozen=True)
-class DryWeight:
-    """What is known of the oven-dry weight beforehand: its likely value [kg] and the standard deviation of its logarithm."""
-
-    kg: float
-    spread: float
 
 
 Read = WeightRead | MoistureRead

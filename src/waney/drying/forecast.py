@@ -11,15 +11,18 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
+from functools import partial
 from math import ceil, floor
 from statistics import NormalDist
 
 import numpy as np
 from numpy.typing import NDArray
 
-from waney.drying.evidence import Courses, DryWeight, Read, agreement, moisture_then, wrong_shares
+from waney.drying.band import Band, band, days_of, weighted, widened
+from waney.drying.dry_weight import DryWeight
+from waney.drying.evidence import BOARD_ERROR, LOSS_ERROR, Courses, Read, agreement, moisture_then, wrong_shares
 from waney.drying.particles import Case, Paths, Weather, prior_draws, run
-from waney.figures.estimate import Basis, Estimate, Ground
+from waney.figures.estimate import Z_95, Basis, Estimate, Ground
 from waney.figures.scenarios import Scenarios
 
 Array = NDArray[np.float64]
@@ -35,7 +38,8 @@ pace as the model would have it. Ours, a choice, settled on boards of other rule
 STRETCHES = 9
 ODD = 0.8
 """Chance of being wrong above which a reading is asked about."""
-POINTS = (0.05, 0.5, 0.95)
+BEYOND = 1.05
+"""How much farther than the last day of its range a band is drawn."""
 
 
 @dataclass(frozen=True)
@@ -49,7 +53,9 @@ class Spread:
 @dataclass(frozen=True)
 class Forecast:
     """before, after: without and with the readings; mc: moisture on the day of the last reading [-]; dry: oven-dry weight
-    [kg], None without weights; effective: how many particles the answer rests on; odd: numbers of readings that do not fit."""
+    [kg], None without weights; effective: how many particles the answer rests on; odd: numbers of readings that do not fit;
+    unread, band: moisture by days without and with the readings [-]; kg: weight by days as it would be
+    read, with the model's own error; None without weights."""
 
     before: Spread
     after: Spread
@@ -59,6 +65,9 @@ class Forecast:
     odd: tuple[int, ...]
     days: Array
     shares: Array
+    unread: Band
+    band: Band
+    kg: Band | None
 
     def ready_by(self, day: float) -> float:
         """Chance that the target is reached by a day from the start [-]; days at the end of the air count as not reached."""
@@ -79,10 +88,11 @@ def forecast(case: Case, reads: Sequence[Read], scenarios: Scenarios, dry: DryWe
     months = case.air.seconds.size // 30 + 1
     unread = run(case, prior_draws(case, scenarios), Weather.drawn(scenarios, months, 0), np.zeros(0))
     even = np.full(scenarios.n, 1.0 / scenarios.n)
-    days, late, shares = _strayed(unread, even, 0.0)
-    before = _spread(days, late, shares, "before any reading")
+    days, late, each = _strayed(unread, even, 0.0)
+    before = _spread(days, late, each, "before any reading")
+    ahead = band(unread.daily, even, days_of(BEYOND * before.days.high), stretch=_stretch())
     if not reads:
-        return Forecast(before, before, None, None, float(scenarios.n), (), _never(days, late), shares)
+        return Forecast(before, before, None, None, float(scenarios.n), (), _never(days, late), each, ahead, ahead, None)
     last = float(on_days.max())
     stages = [run(case, prior_draws(case, scenarios), Weather.drawn(scenarios, months, 0, last), on_days)]
     kernels: list[_Kernels] = []
@@ -92,7 +102,7 @@ def forecast(case: Case, reads: Sequence[Read], scenarios: Scenarios, dry: DryWe
         drawn = kernels[-1].draw(scenarios, len(stages))
         stages.append(run(case, drawn, Weather.drawn(scenarios, months, len(stages), last), on_days))
         shares = _weighed(stages, kernels, reads, dry)
-    return _summed(Paths.all_of(stages), shares, reads, dry, before)
+    return _summed(Paths.all_of(stages), shares, reads, dry, before, ahead)
 
 
 def _steps() -> Array:
@@ -100,12 +110,15 @@ def _steps() -> Array:
     return np.array([NormalDist().inv_cdf((at + 0.5) / STRETCHES) for at in range(STRETCHES)])
 
 
+def _stretch() -> Array:
+    """By how much the time after the last reading may be longer or shorter, at even steps of its spread, (STRETCHES,)."""
+    return np.exp(REST_SPREAD * _steps())
+
+
 def _strayed(paths: Paths, shares: Array, last: float) -> tuple[Array, NDArray[np.bool_], Array]:
-    """Days, whether late, and shares, (n STRETCHES,) each: the time from day `last` on, stretched and shortened at even steps of
-    its spread."""
+    """Days, whether late, and shares, (n STRETCHES,) each: the time from day `last` on, stretched and shortened."""
     days, late = paths.days, np.repeat(paths.late, STRETCHES)
-    stretch = np.exp(REST_SPREAD * _steps())
-    strayed = np.where(days > last, last + (days - last) * stretch[:, None], days[None, :]).T.ravel()
+    strayed = np.where(days > last, last + (days - last) * _stretch()[:, None], days[None, :]).T.ravel()
     return strayed, late, np.repeat(shares / STRETCHES, STRETCHES)
 
 
@@ -168,34 +181,38 @@ class _Kernels:
 
 
 def _spread(days: Array, late: NDArray[np.bool_], shares: Array, note: str) -> Spread:
-    low, likely, high = _points(days, shares)
+    low, likely, high = weighted(days, shares)
     basis = Basis(Ground.SOURCE, "fpl-gtr-117", f"drying model fitted to published times, {note}")
     return Spread(Estimate(likely, low, high, basis, hard_min=0.0), float(shares[late].sum()))
 
 
-def _points(values: Array, shares: Array) -> tuple[float, float, float]:
-    """5, 50 and 95 % of weighted values."""
-    order = np.argsort(values, kind="stable")
-    middles = np.cumsum(shares[order]) - 0.5 * shares[order]
-    low, likely, high = (float(np.interp(point, middles, values[order])) for point in POINTS)
-    return low, likely, high
-
-
 def _estimate(values: Array, shares: Array, basis: Basis) -> Estimate:
-    low, likely, high = _points(values, shares)
+    low, likely, high = weighted(values, shares)
     return Estimate(likely, low, high, basis, hard_min=0.0)
 
 
-def _summed(paths: Paths, shares: Array, reads: Sequence[Read], dry: DryWeight | None, before: Spread) -> Forecast:
+def _summed(
+    paths: Paths, shares: Array, reads: Sequence[Read], dry: DryWeight | None, before: Spread, ahead: Band
+) -> Forecast:  # fmt: skip
     courses = Courses(paths.starts, paths.means)
     _, points, within = agreement(courses, reads, dry)
     basis = Basis(Ground.READING, "the readings", "weighed against the drying model")
     last = int(np.argmax([read.day for read in reads]))
     days, late, each = _strayed(paths, shares, reads[last].day)
     after = _spread(days, late, each, f"narrowed by {len(reads)} reading{'s' if len(reads) > 1 else ''}")
-    dry_kg = None if np.isnan(points[0]) else _estimate(points, shares @ within, basis)
+    unweighed = bool(np.isnan(points[0]))
+    dry_kg = None if unweighed else _estimate(points, shares @ within, basis)
     middle, error = moisture_then(courses, reads, last, points, within)
     mc = _estimate((middle[:, None] + error[:, None] * _steps()).ravel(), each, basis)
     wrong = wrong_shares(courses, reads, shares, points, within)
     odd = tuple(int(at) for at in np.flatnonzero(wrong > ODD))
-    return Forecast(before, after, mc, dry_kg, _effective(shares), odd, _never(days, late), each)
+    shown = days_of(max(BEYOND * after.days.high, reads[last].day))
+    ranged = partial(band, shares=shares, days=shown, last=reads[last].day, stretch=_stretch())
+    kg = None if unweighed else _as_read(ranged((within @ points)[:, None] * (1.0 + paths.daily)))
+    return Forecast(before, after, mc, dry_kg, _effective(shares), odd, _never(days, late), each, ahead, ranged(paths.daily), kg)
+
+
+def _as_read(kg: Band) -> Band:
+    """Weights with the model's own error: by what has left since the start, and what comes to it at every reading."""
+    lost = np.maximum(kg.likely[0] / kg.likely - 1.0, 0.0)
+    return widened(kg, Z_95 * np.hypot(LOSS_ERROR * lost, BOARD_ERROR))

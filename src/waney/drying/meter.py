@@ -61,6 +61,10 @@ class Correction:
         return y0 + (y1 - y0) * (reading - x0) / (x1 - x0)
 
 
+RIGHT = Correction(((0.0, 0.0), (1.0, 1.0)))
+"""For a reading that was put right already."""
+
+
 @dataclass(frozen=True)
 class MeterReading:
     """Moisture told by a meter: a range; or, past what it can tell, a bracket with what is wrong about it in words."""

@@ -94,13 +94,15 @@ def _log_saturated(temperature_c: Array) -> Array:
 @dataclass(frozen=True)
 class Paths:
     """What the particles did: draws z (n, d); days to the target (n,), the length of the air where it ended first; whether that
-    was so, late (n,); moisture at the start (n,) and on the days asked for (n, j)."""
+    was so, late (n,); moisture at the start (n,) and on the days asked for (n, j); moisture at the end of every whole day from
+    the start on, held at the target once it is reached, (n, t)."""
 
     z: Array
     days: Array
     late: NDArray[np.bool_]
     starts: Array
     means: Array
+    daily: Array
 
     @classmethod
     def all_of(cls, several: Sequence[Paths]) -> Paths:
@@ -130,8 +132,9 @@ def run(case: Case, z: Array, weather: Weather, on_days: Array) -> Paths:
     found = np.array([_reached(case.target, *both) for both in zip(first, rest, strict=True)])
     late = np.isnan(found)
     means = np.array([course.mean_on(on_days) for course in first]).reshape(len(first), on_days.size)
+    daily = np.array([_daily(case, *both) for both in zip(first, rest, strict=True)])
     starts = np.array([course.start.mean for course in first])
-    return Paths(z, np.where(late, float(case.air.seconds.size), found), late, starts, means)
+    return Paths(z, np.where(late, float(case.air.seconds.size), found), late, starts, means, daily)
 
 
 def _values(doubts: Mapping[str, Estimate], row: Array) -> dict[str, float]:
@@ -145,6 +148,15 @@ def _piece(case: Case, values: Mapping[str, float]) -> Drying:
 
 def _air(case: Case, values: Mapping[str, float], weather: Weather, i: int) -> AirSteps:
     return filmed(weather.on(case.air, i), values[FILM]) if case.outdoors else case.air
+
+
+def _daily(case: Case, first: Course, rest: Course) -> Array:
+    """Moisture at every whole day, (t,)."""
+    days = np.arange(case.air.seconds.size, dtype=float)
+    split = float(first.days[-1])
+    both = np.where(days <= split, first.mean_on(days), rest.mean_on(days - split))
+    dry = np.maximum.accumulate(both <= case.target)
+    return np.where(dry, case.target, both)
 
 
 def _reached(target: float, first: Course, rest: Course) -> float:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 
@@ -39,6 +40,17 @@ def pull_outs(pile: Pile, count: int) -> tuple[PullOut, ...]:
         if free:
             side, one = max(free[:1], key=lambda pair: pair[1].piece.length_m)
             found.append(PullOut(at, one.piece.name, side, _above(pile, at, one)))
+    return tuple(found)
+
+
+def places_of(pile: Pile, names: Sequence[str]) -> tuple[PullOut, ...]:
+    """Where chosen pieces are drawn from, from the bottom; one that lies behind others on both sides is left out."""
+    found = []
+    for at, layer in enumerate(pile.layers, 1):
+        for one in (one for one in layer.laid if one.piece.name in names):
+            side = next((side for side in Side if one in _outer(layer, side)), None)
+            if side is not None:
+                found.append(PullOut(at, one.piece.name, side, _above(pile, at, one)))
     return tuple(found)
 
 

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from datetime import date
-from math import hypot
 
-from waney.drying.evidence import DryWeight, MoistureRead, Read, WeightRead
+from waney.drying.dry_weight import DryWeight, dry_by_sizes
+from waney.drying.evidence import MoistureRead, Read, WeightRead
 from waney.drying.forecast import Forecast, forecast
 from waney.drying.kernel.records import AirSteps
 from waney.drying.outdoors import Exposure, outdoor_air
@@ -16,18 +16,13 @@ from waney.drying.safe_rate import SafeRate, safe_rate
 from waney.drying.sample_board import SampleBoard
 from waney.drying.watch import before_spring, expected_loss, read_loss, said_of_loss
 from waney.drying.weighing import WeighingScale, at_moisture, coarse
-from waney.figures.estimate import Z_95, Estimate
+from waney.figures.estimate import Estimate
 from waney.figures.problem import Problem
 from waney.figures.scenarios import Scenarios
 from waney.wood.climate import Climate
-from waney.wood.density import dry_mass
 from waney.wood.species import Species
-from waney.wood.traits import Trait
 from waney.wood.weight import green_moisture
 
-SIZE_SPREAD = 0.06
-"""Standard deviation of the logarithm of a piece's oven-dry weight from its sizes and its wood's gravity, beside the
-gravity's own doubt; ours, a choice."""
 LONGEST_DAYS = 1100
 """Three summers: what is not dry by then is told as late."""
 PARTICLES = 256
@@ -119,7 +114,7 @@ def line_dates(line: Line, stack: Stack, air: AirSteps, scenarios: Scenarios) ->
     most, day = expected_loss(case)
     expected = f"{said_of_loss(most, safe)}, about day {day:.0f}" if safe else said_of_loss(most, None)
     tag = at_moisture(found.dry, stack.target) if found.dry else None
-    return LineDates(line, found, tag, safe, said_of_loss(loss, safe), expected, _remarks(line, stack, found))
+    return LineDates(line, found, tag, safe, said_of_loss(loss, safe), expected, remarks_of(line, stack, found))
 
 
 def not_green(wood: Species, reads: Sequence[Read]) -> Estimate | None:
@@ -135,7 +130,8 @@ def not_green(wood: Species, reads: Sequence[Read]) -> Estimate | None:
     return Estimate(mc.likely, max(mc.low - mc.width, min(DRIEST, mc.low)), mc.high + mc.width, mc.basis, 0.0)
 
 
-def _remarks(line: Line, stack: Stack, found: Forecast) -> tuple[str, ...]:
+def remarks_of(line: Line, stack: Stack, found: Forecast) -> tuple[str, ...]:
+    """What else is to be known of a line, as sentences."""
     late = found.after.late
     rest = f"{line.count - 1} others of this line were not read: they lie about as far apart as before the reading."
     said = (
@@ -144,14 +140,21 @@ def _remarks(line: Line, stack: Stack, found: Forecast) -> tuple[str, ...]:
         f"In {late * 100:.0f} cases of a hundred it is not ready in three summers here." if late > TOLD_LATE else "",
         coarse(WeighingScale(stack.mark_kg), found.dry.likely) if found.dry else "",
         rest if found.mc and line.count > 1 else "",
-        *(_odd(at, len(line.reads) + (2 if line.board else 0)) for at in found.odd),
+        *(_odd(line, at) for at in found.odd),
     )
     return tuple(one for one in said if one)
 
 
-def _odd(at: int, count: int) -> str:
-    others = "the others" if count > 1 else "what is to be expected of this wood, thickness and time"
-    return f"Reading {at + 1} does not fit {others}: read it again, or look whether it was this piece."
+def _odd(line: Line, at: int) -> str:
+    alone = len(line.reads) + (0 if line.board is None else 2) == 1
+    rest = "what is to be expected of this wood, thickness and time" if alone else "the others"
+    return f"{_named(line, at)} does not fit {rest}: weigh again, or look whether it was this piece."
+
+
+def _named(line: Line, at: int) -> str:
+    """A reading by its day; the first two of a sample board are its sections and its own weight."""
+    first = 0 if line.board is None else 2
+    return f"The reading of {line.reads[at - first][0]}" if at >= first else "What was read when the sample board was cut"
 
 
 def _slowest(each: list[Estimate]) -> Estimate:
@@ -173,6 +176,4 @@ def _dry_weight(line: Line) -> DryWeight | None:
     """From the sizes of the piece, where nothing better is known."""
     if line.board is not None or line.volume_m3 is None:
         return None
-    gravity = line.wood.needed(Trait.SG_GREEN)
-    spread = hypot(gravity.width / (2.0 * Z_95) / gravity.likely, SIZE_SPREAD)
-    return DryWeight(dry_mass(line.volume_m3, gravity.likely), spread)
+    return dry_by_sizes(line.wood, line.volume_m3)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from datetime import date
 
+from waney.drying.dry_weight import AIR_DRY
 from waney.drying.evidence import MoistureRead, WeightRead
 from waney.drying.meter import Meter, read_meter
 from waney.drying.outdoors import Exposure
@@ -24,7 +25,6 @@ from waney.wood.traits import Trait
 FORMAT = "waney-stack/1"
 EXPOSURES = {"open": Exposure.OPEN, "roof": Exposure.ROOF, "fan": Exposure.FAN}
 METERS = {"pins": Meter.PINS, "plate": Meter.PLATE}
-TARGET = 0.20
 NONE: tuple[float, ...] = ()
 MARK_KG = {True: POUND.in_si(0.1), False: 0.05}
 """Between two marks where the sheet does not say, by whether it is in inches: 0.1 lb, 50 g."""
@@ -37,7 +37,7 @@ def read_stack_sheet(content: str) -> Stack:
     climate = _climate(sheet)
     start = sheet.need("start", day, date(2000, 1, 1))
     exposure = sheet.take("exposure", choice(EXPOSURES)) or Exposure.OPEN
-    target = sheet.take("target", measures.mc) or TARGET
+    target = sheet.take("target", measures.mc) or AIR_DRY
     mark = sheet.take("mark", measures.mass) or MARK_KG[measures.imperial]
     lines = tuple(_line(table, at, measures, WeighingScale(mark)) for at, table in enumerate(sheet.entries("piece")))
     if not lines:

@@ -69,8 +69,23 @@ def weighed(readings_kg: Sequence[float], scale: WeighingScale, *, tare_kg: floa
     total = sum(readings_kg) - tare_kg
     if tare_kg < 0.0 or total <= 0.0:
         raise BadWeighing(f"A tare of {tare_kg:g} kg from {sum(readings_kg):g} kg leaves no wood: weigh the sling alone.")
-    ends = END_ERROR * total if len(readings_kg) == 2 else 0.0
-    return Weight(total, hypot(scale.error_kg(total, len(readings_kg)), ends))
+    return weight_of(total, scale, ends=len(readings_kg) == 2)
+
+
+def weight_of(kg: float, scale: WeighingScale, *, ends: bool = False) -> Weight:
+    """A weight of the wood alone [kg] with its error; ends: it was weighed one end after the other."""
+    return Weight(kg, hypot(scale.error_kg(kg, 2 if ends else 1), END_ERROR * kg if ends else 0.0))
+
+
+def gain_from(last: Weight) -> float:
+    """The weight above which a piece that dries is asked about [kg]: more than the last by what the weighing scale may be off
+    both times. Rain, another piece or a forgotten tare are likelier than a gain; and yet a gain can be."""
+    return last.kg + Z_95 * sqrt(2.0) * last.error_kg
+
+
+def lightest(dry_kg: Estimate) -> float:
+    """The weight below which it is asked about [kg]: the least that it can be oven dry."""
+    return dry_kg.low
 
 
 def at_moisture(dry_kg: Estimate, mc: float) -> Estimate:

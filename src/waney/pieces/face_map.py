@@ -6,8 +6,10 @@ knot that goes through has the same place on both.
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from enum import StrEnum
+from types import MappingProxyType
 
 import numpy as np
 from numpy.typing import NDArray
@@ -49,6 +51,8 @@ class MarkKind(StrEnum):
     STAIN = "stain"
 
 
+MARK_KINDS: Mapping[str, MarkKind] = MappingProxyType({str(kind): kind for kind in MarkKind})
+"""Every kind by its word."""
 SOUND = frozenset({MarkKind.KNOT, MarkKind.STAIN})
 """Marks that a sound cutting may hold. Holes under 1/4 in are no marks; of larger ones the rule admits a few, which is not
 counted here: a sound cutting of ours holds none. Source: nhla-sound-cutting."""

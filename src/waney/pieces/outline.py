@@ -141,12 +141,15 @@ def from_offsets(at_m: Sequence[float], left_m: Sequence[float], right_m: Sequen
     return Outline(np.vstack([right, left[::-1]]))
 
 
-def lying_along(edge_m: Array) -> tuple[Array, Array]:
-    """Turn and shift that lay a ring (n, 2) along x from its end at 0, its lowest edge at y = 0: (2, 2), (2,)."""
+def lying_along(edge_m: Array, towards: Array) -> tuple[Array, Array]:
+    """Turn and shift that lay a ring (n, 2) along x from its end at 0, its lowest edge at y = 0: (2, 2), (2,).
+
+    towards (2,): the direction that its x shall rather have than the opposite one.
+    """
     hull = np.asarray(shapely.minimum_rotated_rectangle(Polygon(edge_m)).exterior.coords)
     sides = np.diff(hull, axis=0)
     along = sides[int(np.argmax(np.hypot(*sides.T)))]
-    along = along / np.hypot(*along) * (1.0 if along[0] >= 0.0 else -1.0)
+    along = along / np.hypot(*along) * (1.0 if along @ towards >= 0.0 else -1.0)
     turn = np.array([along, [-along[1], along[0]]])
     return turn, -(edge_m @ turn.T).min(axis=0)
 

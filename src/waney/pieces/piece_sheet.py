@@ -6,17 +6,19 @@ Places along are counted from the marked end, places across from the marked edge
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import accumulate
-from math import nan, pi
+from math import nan
 from types import MappingProxyType
 
 import numpy as np
 
 from waney.figures.problem import Problem
-from waney.pieces.face_map import Face, FaceMap, Mark, MarkKind
+from waney.pieces.face_map import MARK_KINDS, Face, FaceMap, Mark, MarkKind
 from waney.pieces.flattening import Heights
 from waney.pieces.outline import Outline, from_offsets
+from waney.pieces.photo.photo_sheet import SheetPhoto, read_photo
+from waney.pieces.photo.traced import Traced
 from waney.units.sheet import Reader, Table, open_sheet
 from waney.units.sheet_measures import Measures
 from waney.units.sheet_readers import choice, list_of, text, yes_no
@@ -25,11 +27,8 @@ from waney.wood.species import Species, species
 
 FORMAT = "waney-piece/1"
 FACES: Mapping[str, Face | None] = MappingProxyType({"a": Face.A, "b": Face.B, "both": None})
-KINDS: Mapping[str, MarkKind] = MappingProxyType({str(kind): kind for kind in MarkKind})
-RING_ANGLES_RAD: Mapping[str, tuple[float, float, float]] = MappingProxyType(
-    {"flat": (pi / 2, pi / 3, pi / 2), "rift": (pi / 4, pi / 6, pi / 3), "quarter": (0.0, 0.0, pi / 6)}
-)
-"""Angle between the width and the radial direction by how the grain stands in the end: likely, least, most."""
+GRAINS = ("flat", "rift", "quarter")
+"""How the rings stand in the end, 0 to 30 to 60 to 90 degrees to the face."""
 NONE = "-"
 """Written where there is no wood to read a height of."""
 Rows = tuple[tuple[float, ...], ...]
@@ -55,14 +54,24 @@ class SheetPiece:
     under: Outline | None
     faces: FaceMap
     heights: Heights | None
+    photo: SheetPhoto | None = None
 
     @property
     def upper_face(self) -> Outline:
         """The outline of the upper face, a board's too."""
         if self.outline is not None:
             return self.outline
-        length, width = self.board_m or (0.0, 0.0)
+        if self.board_m is None:
+            raise NoEdges("The outline of this piece is in its photo; it is traced first.")
+        length, width = self.board_m
         return from_offsets([0.0, length], [width, width], [0.0, 0.0])
+
+    def with_trace(self, found: Traced) -> SheetPiece:
+        """With the outline and the marks that were tapped in its photo; they show on face A."""
+        kinds = self.photo.kinds if self.photo else ()
+        boxes = [(*ring.min(axis=0), *ring.max(axis=0)) for ring in found.marks_m]
+        marks = tuple(Mark(kind, Face.A, x0, x1, y0, y1) for kind, (x0, y0, x1, y1) in zip(kinds, boxes, strict=True))
+        return replace(self, outline=found.outline, faces=FaceMap((*self.faces.marks, *marks)))
 
     def wood_on_both(self) -> Outline:
         """Where both faces are wood, the under face taken like the upper one when nobody looked. Raises BadEdge."""
@@ -83,13 +92,14 @@ def read_piece_sheet(content: str) -> SheetPiece:
         thickness=thickness,
         true_thickness_m=true or thickness.metres,
         mc=sheet.take("mc", measures.mc),
-        grain=sheet.take("grain", choice({word: word for word in RING_ANGLES_RAD})) or "",
+        grain=sheet.take("grain", choice({word: word for word in GRAINS})) or "",
         kiln_dried=sheet.take("kiln_dried", yes_no) or False,
-        board_m=_board(sheet, measures, needed=outline is None and not sheet.has("edges")),
+        board_m=_board(sheet, measures, needed=not (sheet.has("edges") or sheet.has("photo"))),
         outline=outline,
         under=under,
         faces=FaceMap(tuple(mark for table in sheet.entries("mark") if (mark := _mark(table, measures)))),
         heights=_heights(sheet, measures),
+        photo=read_photo(sheet, measures),
     )
     sheet.check()
     return read
@@ -122,7 +132,7 @@ def _outline(sheet: Table, heading: str, measures: Measures) -> Outline | None:
 
 
 def _mark(table: Table, measures: Measures) -> Mark | None:
-    kind = table.need("kind", choice(KINDS), MarkKind.KNOT)
+    kind = table.need("kind", choice(MARK_KINDS), MarkKind.KNOT)
     face = table.take("face", choice(FACES))
     at = table.need("at", measures.length, 1.0)
     across = table.need("across", lambda value: _either_side(value, measures), 1.0)
@@ -162,6 +172,10 @@ def _heights(sheet: Table, measures: Measures) -> Heights | None:
     except Problem as problem:
         table.note("upper", str(problem))
         return None
+
+
+class NoEdges(Problem):
+    """A piece whose outline is not known yet."""
 
 
 class BadGrid(Problem):

@@ -13,10 +13,11 @@ import waney
 from waney.web.asked.cuts import CUTS
 from waney.web.asked.load import LOAD
 from waney.web.asked.offer import OFFER
-from waney.web.asked.paper import LIST, OF_PLAN, TAGS
+from waney.web.asked.paper import LIST, OF_PLAN, OF_STACK, TAGS
 from waney.web.asked.place import PLACE
 from waney.web.asked.plan import PLAN, STEPS
 from waney.web.asked.scale import SCALE
+from waney.web.asked.stack import STACK
 from waney.web.asked.waiting import WAITING
 from waney.web.shop import Shop
 from waney.work.apart import Work, Written
@@ -32,9 +33,11 @@ KINDS: Mapping[str, Work] = {
     TAGS: Written(f"{WORKS}.printing", "print_tags"),
     LIST: Written(f"{WORKS}.printing", "write_list"),
     OF_PLAN: Written(f"{WORKS}.printing", "print_of_plan"),
+    OF_STACK: Written(f"{WORKS}.stack_paper", "print_stack"),
     OFFER: Written(f"{WORKS}.offering", "answer_offer"),
     WAITING: Written(f"{WORKS}.lying", "logs_waiting"),
     LOAD: Written(f"{WORKS}.loading", "plan_loads"),
+    STACK: Written(f"{WORKS}.stacking", "forecast_stack"),
     CUTS: Written(f"{WORKS}.cutting", "compare_ways"),
 }
 """what a worker can do, by the kind of job; nothing of it is loaded here, so that the first page comes soon"""

@@ -45,7 +45,13 @@ WORDS = {
     "out-of-kiln": "out of the kiln",
     "load-handed-over": "handed over to someone else's kiln",
     "load-taken-back": "taken back from the kiln",
+    "owners-told": "whose it is was told",
     "moisture-read": "the moisture was read",
+    "stack-stood": "how the stack stands",
+    "to-weigh": "which pieces are weighed every week",
+    "sample-cut": "a sample board was cut",
+    "sections-dried": "its sections came out of the oven",
+    "prongs-seen": "a prong test",
     "tree-offered": "offered",
     "tree-answered": "answered",
     "stem-felled": "felled",
@@ -53,7 +59,10 @@ WORDS = {
     "spot-named": "a spot was named",
     "settled": "settled",
 }
-SAID = ("words", "how", "what", "name", "reason", "reply", "product", "kiln", "whose", "treated", "mass_kg", "mc", "by", "depth")
+SAID = (
+    *("words", "how", "what", "name", "reason", "reply", "product", "kiln", "whose", "treated", "mass_kg", "mc", "by", "depth"),
+    *("since", "shelter", "seen"),
+)
 """fields of an act that stand in its line, in this order"""
 FIGURES: Mapping[str, Callable[[Writes, float], str]] = {
     "mass_kg": Writes.weighed,

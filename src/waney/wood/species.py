@@ -215,6 +215,15 @@ def _unknown(name: str, wanted: str) -> UnknownSpecies:
     return UnknownSpecies(f"No wood is known by the name {name!r}. {hint}")
 
 
+def woods_called(name: str) -> tuple[Species, ...]:
+    """Every wood that goes by this name, or has it within one of its names: "red oak" alone can be two. Raises UnknownSpecies."""
+    wanted = plain(name)
+    found = next((index[wanted] for index in _indexes() if wanted in index), ()) or (_sharing(wanted) if wanted else ())
+    if not found:
+        raise _unknown(name, wanted)
+    return tuple(_species(listing.id) for listing in found)
+
+
 def species(name: str) -> Species:
     """The wood with this id, common name, synonym or botanical name; case, commas and hyphens do not matter.
 

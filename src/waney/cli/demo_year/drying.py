@@ -1,4 +1,4 @@
-"""How wood dried: a stack for each sawing day, some of them through the kiln, then onto a rack; what the meter said."""
+"""How wood dried: a stack for each sawing day, some of them through a kiln, then onto a rack; what the meter said."""
 
 from __future__ import annotations
 
@@ -6,14 +6,23 @@ from functools import partial
 
 from waney.cli.demo_year.story import INCH_M
 from waney.cli.demo_year.yard import Yard
+from waney.yard.acts.kilns import BroughtBack, HandedPiece, LoadHandedOver, LoadTakenBack, OwnersTold, PieceOwner
 from waney.yard.acts.stacks import Depth, MoistureRead, ReadBy, StackBuilt
+from waney.yard.book.drying_seen import on_stack
 from waney.yard.book.looking import pieces
-from waney.yard.services import stacks
+from waney.yard.services import kilns, stacks
+from waney.yard.services.kilns import ReadAtHome
 
 STICKER_M, APART_M = round(0.75 * INCH_M, 5), 16 * INCH_M
 A_LAYER = 3
 INTO, OUT, KILN, LOADS = 110, 96, "old container kiln", 4
 """days after sawing; the first so many stacks went through the kiln"""
+SENT, SENT_AFTER, HOME_AFTER = {5: 100, 9: 70}, 100, 112
+"""stack -> days after sawing at which it was handed over to someone else's kiln; the later one is there still"""
+OTHER_KILN, OTHERS = "plate kiln", "Brookside Drying, Brookside"
+FEE_CENTS, CURRENCY = 18_500, "USD"
+CAME_BACK_AT = ((0.066, 0.078), (0.071, 0.083), (0.064, 0.126))
+"""shell and core of the first pieces, as the meter said when they came back; of the others nothing was told"""
 RACKED_AFTER, RACKED = 118, 7
 """days after sawing; the first so many stacks were taken down"""
 READ = (
@@ -47,6 +56,10 @@ def _stacked(yard: Yard, number: int, ago: int) -> None:
         diary.on(ago - INTO, 9, partial(_into_kiln, yard, stack, ago))
     if number <= RACKED:
         diary.on(ago - RACKED_AFTER, 14, partial(_racked, yard, stack, came, yard.story.racks[number % len(yard.story.racks)]))
+    if number in SENT:
+        diary.on(
+            ago - SENT[number], 10, partial(_handed_over, yard, stack, yard.story.racks[number % len(yard.story.racks)], ago)
+        )
     for after, mc, depth in READ:
         if ago - after > 1 and (number <= LOADS or depth is Depth.WHOLE):
             diary.on(ago - after, 15, partial(_read, yard, came[len(came) // 2], mc, depth))
@@ -55,6 +68,32 @@ def _stacked(yard: Yard, number: int, ago: int) -> None:
 def _into_kiln(yard: Yard, stack: str, ago: int) -> None:
     load = stacks.load_kiln(yard.ruth, KILN, (stack,), words="a slow schedule, fans on one side").id
     yard.diary.on(ago - OUT, 9, lambda: stacks.unload_kiln(yard.ruth, load, "flat, two ends checked"))
+    if ago == yard.story.days[LOADS - 1]:
+        lent = PieceOwner(on_stack(yard.diary.book, stack)[0][1].id, "the school")
+        yard.diary.on(ago - OUT, 11, lambda: kilns.tell_owners(yard.ida, OwnersTold(load, (lent,))))
+
+
+def _handed_over(yard: Yard, stack: str, rack: str, ago: int) -> None:
+    """A stack goes to someone else's kiln, and comes home if that was long enough ago."""
+    load, there = yard.diary.new_id(), [piece for _, piece in on_stack(yard.diary.book, stack) if not piece.ended]
+    cracked = ("butt end, a hand long", *[""] * len(there))
+    handed = tuple(
+        HandedPiece(one.id, cracks=cracks, shell_mc=0.07, core_mc=0.08, hottest_c=60.0)
+        for one, cracks in zip(there, cracked, strict=False)
+    )
+    fee = "a sum for each load, agreed before it is brought"
+    kilns.hand_over(yard.ida, LoadHandedOver(load, OTHER_KILN, OTHERS, handed, fee))
+    if ago > HOME_AFTER:
+        yard.diary.on(ago - HOME_AFTER, 16, partial(_home, yard, load, rack, [one.id for one in there]))
+
+
+def _home(yard: Yard, load: str, rack: str, pieces: list[str]) -> None:
+    back = tuple(BroughtBack(piece, "" if at != 1 else "a check opened in the middle") for at, piece in enumerate(pieces))
+    told = LoadTakenBack(
+        load, back, days=HOME_AFTER - SENT_AFTER - 1.0, fee_cents=FEE_CENTS, currency=CURRENCY, spot=yard.spots[rack]
+    )  # fmt: skip
+    read = [ReadAtHome(piece, None, *mcs, ReadBy.PINS) for piece, mcs in zip(pieces, CAME_BACK_AT, strict=False)]
+    kilns.take_back(yard.ida, told, read)
 
 
 def _racked(yard: Yard, stack: str, came: list[str], rack: str) -> None:

@@ -21,7 +21,8 @@ BEGAN, OTHER_WANTS = 364, 6
 
 
 def write_year(book: Book, today: date, sheets: Mapping[str, str], shop: Shop) -> None:
-    """Write the year that ended yesterday. sheets: mill, wants, and before: what was wanted through most of the year."""
+    """Write the year that ended yesterday. sheets: mill, wants, costs, kilns, and before: what was wanted
+    through most of the year."""
     diary, told = Diary(book, today), story()
     before = {"mill": sheets["mill"], "wants": sheets["before"]}
     texts = {log.code: log_text(log, diary.day(log.came[1]), log.of or "the next valley") for log in told.logs if log.planned}
@@ -48,5 +49,6 @@ def _settle(yard: Yard, sheets: Mapping[str, str], shop: Shop) -> None:
         Setting.MILL: sheets["mill"],
         Setting.WANTS: sheets["before"],
         Setting.COSTS: sheets["costs"],
+        Setting.KILNS: sheets["kilns"],
     }.items():
         settle_for_shop(yard.ida, what, text)

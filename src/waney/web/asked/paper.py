@@ -10,7 +10,7 @@ from typing import Any
 from waney.papers.listing import Listing
 from waney.web.asked.packing import as_bytes
 
-TAGS, LIST, OF_PLAN = "tags", "list", "paper-of-plan"
+TAGS, LIST, OF_PLAN, OF_STACK = "tags", "list", "paper-of-plan", "paper-of-stack"
 
 
 @dataclass(frozen=True)
@@ -71,3 +71,35 @@ def list_heard(given: bytes) -> ListAsked:
     told: dict[str, Any] = json.loads(given)
     rows = tuple(tuple(date.fromisoformat(cell[0]) if isinstance(cell, list) else cell for cell in row) for row in told["rows"])
     return ListAsked(Listing(told["title"], tuple(told["headings"]), rows), told["printed"], told["xlsx"])
+
+
+@dataclass(frozen=True)
+class PieceOnPaper:
+    """A piece of a stack as a paper draws it; kg: its last weight, None is not known."""
+
+    name: str
+    wood: str
+    layer: int | None
+    thickness_m: float | None
+    length_m: float | None
+    width_m: float | None
+    kg: float | None
+    weighed: bool
+
+
+@dataclass(frozen=True)
+class StackPaperAsked:
+    """A stack sheet. facts: words and what they are of; top_kg_m2, bearer_kg, ground_kg_m2: weight on top, and what somebody who
+    looked said that a bearer and the ground bear."""
+
+    name: str
+    below: str
+    facts: tuple[tuple[str, str], ...]
+    pieces: tuple[PieceOnPaper, ...]
+    sticker_m: float | None
+    apart_m: float | None
+    metric: bool
+    printed: str
+    top_kg_m2: float = 0.0
+    bearer_kg: float | None = None
+    ground_kg_m2: float | None = None

@@ -20,13 +20,13 @@ from waney.web.pages.load import load_at, load_page
 from waney.web.pages.load_plan import kiln_names
 from waney.web.shop import currency_of, unit_of
 from waney.web.showing import page, shop_of
-from waney.yard.acts.kilns import BroughtBack, HandedPiece, LoadHandedOver, LoadTakenBack, Treated
+from waney.yard.acts.kilns import BroughtBack, HandedPiece, LoadHandedOver, LoadTakenBack, OwnersTold, PieceOwner, Treated
 from waney.yard.acts.settings import Setting
 from waney.yard.acts.stacks import ReadBy
 from waney.yard.book.drying_seen import stacks
 from waney.yard.book.kiln_seen import at_kilns, pieces_in
 from waney.yard.book.looking import PieceStands, pieces_by_id
-from waney.yard.services.kilns import ReadAtHome, hand_over, take_back
+from waney.yard.services.kilns import ReadAtHome, hand_over, take_back, tell_owners
 
 router = APIRouter()
 
@@ -111,6 +111,17 @@ def _piece(sent: Sent, fields: Fields, ident: str) -> HandedPiece:
     cracks, stain, metal = (sent.text(f"{name}-{ident}") for name in ("cracks", "stain", "metal"))
     owner, treat = sent.text(f"owner-{ident}") or sent.text("owner"), bool(sent.text("heat_treat"))
     return HandedPiece(ident, owner, cracks, stain, metal, moistures["shell"], moistures["core"], hottest, treat)
+
+
+@router.post("/loads/{load}/owners")
+def owners(load: str, sent: Writing) -> Response:
+    """Whose its pieces are, as far as that changed. Raises NotInBook, BadAct."""
+    held = pieces_in(shop_of(sent.request).book, load)
+    told = ((one, sent.text(f"owner-{one.piece.id}")) for one in held if f"owner-{one.piece.id}" in sent.form)
+    changed = tuple(PieceOwner(one.piece.id, owner) for one, owner in told if owner != one.owner)
+    if changed:
+        tell_owners(sent.hand, OwnersTold(load, changed))
+    return RedirectResponse(f"/loads/{load}", 303)
 
 
 @router.post("/loads/{load}/back")

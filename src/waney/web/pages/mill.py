@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import json
 from urllib.parse import quote
-from uuid import UUID
 
 from fastapi import APIRouter, Request
 from starlette.responses import HTMLResponse, JSONResponse, RedirectResponse, Response
@@ -15,6 +14,7 @@ from waney.papers.mill_steps import AtMill
 from waney.web.asked.packing import as_bytes, read_back
 from waney.web.asked.plan import STEPS, Planned, StepsAsked
 from waney.web.asking import Job, answer_of, ask
+from waney.web.device import device_of, taken_along
 from waney.web.forms import BadField, Sent, Writing, photo
 from waney.web.mill.fold import Stands, stands
 from waney.web.mill.gather import as_json, gathered
@@ -33,14 +33,12 @@ from waney.yard.services.pieces import keep_photo
 from waney.yard.streams import checked_id, stream
 
 router = APIRouter()
-DEVICE = "waney-device"
-ONE_YEAR_S = 365 * 24 * 3600
 
 
 @router.get("/day/{day}/at/{log}")
 def mill(request: Request, day: str, log: str) -> Response:
     """The page; it holds all it needs, and says so to the worker that keeps it."""
-    device = _device(request)
+    device = device_of(request)
     holds, job = _holds(request, day, log, device)
     now = stands(holds.at_mill, holds.done) if holds.at_mill else None
     shown = {
@@ -54,10 +52,7 @@ def mill(request: Request, day: str, log: str) -> Response:
         "phone": _sentences("at the blade"),
         "blade": _sentences("pinched blade", "band break"),
     }
-    answer = page(request, "mill.html", shown)
-    answer.set_cookie(DEVICE, device, max_age=ONE_YEAR_S, httponly=True, samesite="lax", secure=shop_of(request).secure)
-    answer.headers["Waney-Keep"] = "yes"
-    return answer
+    return taken_along(request, page(request, "mill.html", shown), device)
 
 
 def _holds(request: Request, day: str, log: str, device: str) -> tuple[Holds, Job | None]:
@@ -89,18 +84,10 @@ def _printed(holds: Holds, steps: int | None) -> tuple[str, str, str, str] | Non
     return holds.at_mill.printed[min(steps, len(holds.at_mill.printed) - 1)]
 
 
-def _device(request: Request) -> str:
-    """The id of the browser that looks, its own from the first page on."""
-    try:
-        return str(UUID(request.cookies.get(DEVICE, "")))
-    except ValueError:
-        return shop_of(request).new_id()
-
-
 @router.post("/day/{day}/at/{log}")
 def tap(day: str, log: str, sent: Writing) -> Response:
     """One tap, from a page without its module."""
-    holds, _ = _holds(sent.request, day, log, _device(sent.request))
+    holds, _ = _holds(sent.request, day, log, device_of(sent.request))
     act = _act(sent, holds)
     if isinstance(act, AtTheMill):
         tell_of_mill(sent.hand, act)
@@ -161,7 +148,7 @@ def _sentences(*steps: str) -> list[str]:
 @router.get("/api/day/{day}/at/{log}")
 def mill_json(request: Request, day: str, log: str) -> Response:
     """The same, for the page's module when it is in reach again."""
-    holds, _ = _holds(request, day, log, _device(request))
+    holds, _ = _holds(request, day, log, device_of(request))
     body: Json = as_json(holds)
     return JSONResponse(body | {"token": session_at(request).token})
 
@@ -182,7 +169,7 @@ def beside(request: Request, day: str) -> Response:
     """For whoever takes pieces off: what comes next, how heavy, which end to mark. Nothing can be written here."""
     shop, found = shop_of(request), day_at(request, day)
     off = came_off(shop.book, day)
-    holds = _holds(request, day, off[-1].log, _device(request))[0] if off and off[-1].log else None
+    holds = _holds(request, day, off[-1].log, device_of(request))[0] if off and off[-1].log else None
     now = stands(holds.at_mill, holds.done) if holds and holds.at_mill else None
     shown = {"day": found, "off": off, "holds": holds, "now": now, "step": _step(holds, now) if holds else None}
     return page(request, "beside.html", shown)

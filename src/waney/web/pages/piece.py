@@ -8,7 +8,6 @@ from fastapi import APIRouter, Request
 from starlette.responses import RedirectResponse, Response
 
 from waney.figures.problem import Problem
-from waney.units.mass import parse_mass
 from waney.web.asked.packing import as_bytes
 from waney.web.asked.place import PLACE, PlaceAsked
 from waney.web.asking import answer_of, ask
@@ -18,7 +17,7 @@ from waney.web.pages.binding import on_photo
 from waney.web.shop import Shop, unit_of, writes
 from waney.web.showing import page, shop_of
 from waney.web.telling import told
-from waney.yard.acts.people_places import Moved, NoteWritten, Scales, Weighed
+from waney.yard.acts.people_places import Moved, NoteWritten
 from waney.yard.acts.pieces import PieceEnd, PieceEnded, Tagged
 from waney.yard.book.around import spots
 from waney.yard.book.kiln_seen import at_kiln
@@ -47,13 +46,12 @@ def _shown(request: Request, ident: str, wrong: dict[str, str]) -> Response:
         "boule": log_story(book, story.piece.log).pieces if story.piece.log else (),
         "spots": spots(book),
         "ends": list(PieceEnd),
-        "scales": list(Scales),
         "history": told(story.events, writes(shop.settled())),
         "wrong": wrong,
         **_place(shop, story),
         "at_kiln": at_kiln(book, ident),
         "came_back": ready(book, ident),
-        **readings.shown(book, f"piece:{ident}"),
+        **readings.of_piece(shop, story.piece),
     }
     return page(request, "piece.html", shown, status=422 if wrong else 200)
 
@@ -79,7 +77,6 @@ def _place(shop: Shop, story: PieceStory) -> dict[str, object]:
 async def write(piece: str, sent: Writing) -> Response:
     """What was told of it: any of the fields, one is enough. Raises BadName, BadAct, BadField."""
     fields, stream = Fields(sent), f"piece:{piece}"
-    mass = fields.read("mass", lambda text: parse_mass(text, None))
     try:
         name = sent.text("name") or str(await on_photo(sent, "tag") or "")
     except Problem as slip:
@@ -87,17 +84,15 @@ async def write(piece: str, sent: Writing) -> Response:
     if fields.wrong:
         return _shown(sent.request, piece, fields.wrong)
     picture = await photo(sent)
-    acts = tuple(_acts(sent, piece, mass, name))
+    acts = tuple(_acts(sent, piece, name))
     if picture:
         keep_photo(sent.hand, picture.content, stream, picture.taken_at)
     tell_of_piece(sent.hand, acts)
     return RedirectResponse(f"/pieces/{piece}", 303)
 
 
-def _acts(sent: Sent, piece: str, mass_kg: float | None, name: str) -> Iterator[OfPiece]:
+def _acts(sent: Sent, piece: str, name: str) -> Iterator[OfPiece]:
     stream, spot, words = f"piece:{piece}", sent.text("spot"), sent.text("words")
-    if mass_kg is not None:
-        yield Weighed(stream, mass_kg, sent.choice("scales", Scales) if sent.text("scales") else None)
     if spot:
         yield Moved(stream, spot)
     if name:

@@ -39,11 +39,18 @@ def _kilns(text: str) -> object:
     return read_kilns(text)
 
 
+def _meter(text: str) -> object:
+    from waney.drying.meter_sheet import read_meter_sheet
+
+    return read_meter_sheet(text)
+
+
 READERS: Mapping[Setting, Callable[[str], object]] = {
     Setting.MILL: read_mill_sheet,
     Setting.WANTS: _wants,
     Setting.COSTS: _costs,
     Setting.KILNS: _kilns,
+    Setting.METER: _meter,
 }
 
 

@@ -1,4 +1,4 @@
-"""Stacks: what stands in the yard and what lies on each; built, added to, taken from, moved."""
+"""Stacks: what stands in the yard; a stack is built."""
 
 from __future__ import annotations
 
@@ -7,22 +7,21 @@ import re
 from fastapi import APIRouter, Request
 from starlette.responses import RedirectResponse, Response
 
-from waney.figures.problem import Problem
 from waney.papers.cautions import cautions
 from waney.web.forms import BadField, Fields, Sent, Writing, upload
-from waney.web.pages import readings
 from waney.web.shop import unit_of
 from waney.web.showing import page, shop_of
+from waney.yard.acts.drying import Shelter, StackStood
 from waney.yard.acts.stacks import MOST_LAYERS, StackBuilt
 from waney.yard.book.around import spots
-from waney.yard.book.drying_seen import StackStands, loads, on_stack
+from waney.yard.book.drying_seen import loads
 from waney.yard.book.drying_seen import stacks as all_stacks
 from waney.yard.book.finding import MOST_ROWS, Wanted, find_pieces
 from waney.yard.book.looking import named
 from waney.yard.problems import NotInBook
+from waney.yard.services.drying import tell_how_it_stands
 from waney.yard.services.pictures import names_seen
-from waney.yard.services.pieces import move
-from waney.yard.services.stacks import build_stack, put_on, take_off
+from waney.yard.services.stacks import build_stack
 
 router = APIRouter()
 BETWEEN_NAMES = re.compile(r"[,;\s]+")
@@ -52,7 +51,7 @@ def _building(request: Request, spot: str, wrong: dict[str, str]) -> Response:
     book = shop_of(request).book
     there = find_pieces(book, Wanted(spot=spot), MOST_ROWS) if spot else None
     mind = [one.sentence for one in cautions("stack", "straps")]
-    shown = {"there": there, "spot": spot, "spots": spots(book), "wrong": wrong, "cautions": mind}
+    shown = {"there": there, "spot": spot, "spots": spots(book), "wrong": wrong, "cautions": mind, "shelters": list(Shelter)}
     return page(request, "stack_new.html", shown, status=422 if wrong else 200)
 
 
@@ -61,70 +60,31 @@ def build(sent: Writing) -> Response:
     """It stands: pieces whose layer was told in their layers, the others on it somewhere. Raises BadAct."""
     shop, fields = shop_of(sent.request), Fields(sent)
     unit, ident = unit_of(shop.settled()), shop.new_id()
+    shelter = sent.choice("shelter", Shelter) if sent.text("shelter") else None
     called = fields.needed("called", "Write what to call it.")
     sticker, apart = fields.length("sticker", unit), fields.length("apart", unit)
     layers, rest = _layers(sent, fields)
     if fields.wrong:
         return _building(sent.request, sent.text("spot"), fields.wrong)
     build_stack(sent.hand, StackBuilt(ident, called, sent.text("spot"), layers, sticker, apart), rest)
+    if shelter:
+        tell_how_it_stands(sent.hand, StackStood(ident, shelter=shelter))
     return RedirectResponse(f"/stacks/{ident}", 303)
 
 
 def _layers(sent: Sent, fields: Fields) -> tuple[tuple[tuple[str, ...], ...], tuple[str, ...]]:
     """Chosen pieces by their layers from the bottom, and those whose layer nobody told."""
-    told = {piece: fields.read(f"layer-{piece}", _layer) for piece in dict.fromkeys(sent.all("piece"))}
+    told = {piece: fields.read(f"layer-{piece}", layer_of) for piece in dict.fromkeys(sent.all("piece"))}
     highest = max((layer for layer in told.values() if layer is not None), default=0)
     layers = tuple(tuple(piece for piece, at in told.items() if at == layer) for layer in range(1, highest + 1))
     return layers, tuple(piece for piece, layer in told.items() if layer is None)
 
 
-def _layer(text: str) -> int:
+def layer_of(text: str) -> int:
+    """A layer as written, counted from the bottom. Raises BadField."""
     if not (text.isdecimal() and 1 <= int(text[:6]) <= MOST_LAYERS):
         raise BadField(f"Layers are counted from the bottom, 1 to {MOST_LAYERS}.")
     return int(text)
-
-
-def stack_at(request: Request, ident: str) -> StackStands:
-    """The stack of an address. Raises NotInBook."""
-    found = next((one for one in all_stacks(shop_of(request).book) if one.id == ident), None)
-    if found is None:
-        raise NotInBook("There is no such stack in the book.")
-    return found
-
-
-@router.get("/stacks/{stack}")
-def stack(request: Request, stack: str) -> Response:
-    """What lies on it. Raises NotInBook."""
-    return _shown(request, stack, {})
-
-
-def _shown(request: Request, ident: str, wrong: dict[str, str], typed: dict[str, str] | None = None) -> Response:
-    book = shop_of(request).book
-    shown = {
-        "stack": stack_at(request, ident),
-        "lying": on_stack(book, ident),
-        "cautions": [one.sentence for one in cautions("stack", "straps")],
-        "spots": spots(book),
-        "wrong": wrong,
-        "typed": typed or {},
-        **readings.shown(book, f"stack:{ident}"),
-    }
-    return page(request, "stack.html", shown, status=422 if wrong else 200)
-
-
-@router.post("/stacks/{stack}/on")
-async def on(stack: str, sent: Writing) -> Response:
-    """Pieces were laid on it: their names, or a photo of their tags."""
-    fields = Fields(sent)
-    layer = fields.read("layer", _layer)
-    try:
-        pieces = await named_pieces(sent)
-    except Problem as slip:
-        fields.wrong["names"] = str(slip)
-    if fields.wrong:
-        return _shown(sent.request, stack, fields.wrong, {name: sent.text(name) for name in ("names", "layer")})
-    put_on(sent.hand, stack, pieces, layer)
-    return RedirectResponse(f"/stacks/{stack}", 303)
 
 
 async def named_pieces(sent: Sent, least: int = 1) -> tuple[str, ...]:
@@ -143,21 +103,3 @@ def _piece(sent: Sent, name: str) -> str:
     if kind != "piece":
         raise NotInBook(f"{name} stands on no piece in the book; look at the tag again.")
     return ident
-
-
-@router.post("/stacks/{stack}/off")
-def off(stack: str, sent: Writing) -> Response:
-    """Pieces are on it no more."""
-    pieces = sent.all("piece")
-    if not pieces:
-        return _shown(sent.request, stack, {"off": "Choose the pieces that were taken off."})
-    take_off(sent.hand, stack, pieces, sent.text("spot"))
-    return RedirectResponse(f"/stacks/{stack}", 303)
-
-
-@router.post("/stacks/{stack}/move")
-def moved(stack: str, sent: Writing) -> Response:
-    """It stands elsewhere, with what lies on it."""
-    if sent.text("spot"):
-        move(sent.hand, f"stack:{stack}", sent.text("spot"))
-    return RedirectResponse(f"/stacks/{stack}", 303)

@@ -7,7 +7,8 @@ from types import MappingProxyType
 from typing import Any, get_args
 
 from waney.figures.typed_json import BadJson, Decoder, Encoder, Json, kind_name
-from waney.yard.acts.kilns import LoadHandedOver, LoadTakenBack
+from waney.yard.acts.drying import ProngsSeen, SampleCut, SectionsDried, StackStood, ToWeigh
+from waney.yard.acts.kilns import LoadHandedOver, LoadTakenBack, OwnersTold
 from waney.yard.acts.logs import EndsSealed, LogArrived, LogEnded, LogMeasured, PlanChosen, PlanMade
 from waney.yard.acts.mending import TakenBack, TaskSettled
 from waney.yard.acts.mill import AtTheMill, CameOff, DayClosed, DayOpened, PiecesGoTo
@@ -36,7 +37,8 @@ Act = (
     | TreeOffered | TreeAnswered | StemFelled
     | Settled
     | StackBuilt | PutOnStack | TakenOffStack | IntoKiln | OutOfKiln | MoistureRead
-    | LoadHandedOver | LoadTakenBack
+    | LoadHandedOver | LoadTakenBack | OwnersTold
+    | StackStood | ToWeigh | SampleCut | SectionsDried | ProngsSeen
 )  # fmt: skip
 
 _ALL: tuple[Any, ...] = get_args(Act)

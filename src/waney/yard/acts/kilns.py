@@ -62,6 +62,34 @@ class LoadHandedOver(Fact):
         return stream("load", self.load)
 
 
+@dataclass(frozen=True)
+class PieceOwner:
+    """Whose a piece is; empty: the shop's own."""
+
+    piece: str
+    owner: str = ""
+
+    def __post_init__(self) -> None:
+        checked_id(self.piece, "pieces")
+        lines(owner=self.owner)
+
+
+@dataclass(frozen=True)
+class OwnersTold(Fact):
+    """Whose the pieces of a load are; of those that are not named nothing changes."""
+
+    load: str
+    pieces: tuple[PieceOwner, ...]
+
+    def __post_init__(self) -> None:
+        ids(load=self.load)
+        each_once(tuple(each.piece for each in self.pieces))
+
+    def streams(self) -> tuple[Stream, ...]:
+        """The load and each piece."""
+        return (stream("load", self.load), *(stream("piece", each.piece) for each in self.pieces))
+
+
 class Treated(StrEnum):
     """What is known of heat treatment; only a record of the core shows it."""
 

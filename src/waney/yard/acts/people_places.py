@@ -21,6 +21,8 @@ from waney.yard.problems import BadAct
 from waney.yard.streams import KINDS, Stream, checked_stream, stream
 
 HEAVIEST_KG = 100_000.0
+SUMS_WITHIN_KG = 0.002
+"""how far a sum may be off after its parts were written with fewer digits"""
 STAND_SOMEWHERE = ("log", "piece", "stack")
 ARE_WEIGHED = ("log", "piece")
 HAVE_A_STORY = tuple(kind for kind in KINDS if kind != "photo")
@@ -114,15 +116,29 @@ class Scales(StrEnum):
 
 @dataclass(frozen=True)
 class Weighed(Fact):
-    """A log or a piece was on the scales. by: with which; None is not told."""
+    """A log or a piece was on the scales: the weight of the wood alone. by: with which; None is not told.
+
+    ends_kg: what was read, one end after the other with the other end on a block; tare_kg: of that, sling, stickers and
+    blocks; mark_kg: between two marks of the weighing scale, or its last digit. Nothing, None: not told.
+    """
 
     what: str
     mass_kg: float
     by: Scales | None = None
+    ends_kg: tuple[float, ...] = ()
+    tare_kg: float | None = None
+    mark_kg: float | None = None
 
     def __post_init__(self) -> None:
         checked_stream(self.what, "what", ARE_WEIGHED)
         between(0.001, HEAVIEST_KG, mass_kg=self.mass_kg)
+        between(0.0, HEAVIEST_KG, tare_kg=self.tare_kg)
+        between(0.0001, HEAVIEST_KG, mark_kg=self.mark_kg)
+        if len(self.ends_kg) not in (0, 2):
+            raise BadAct("a piece is weighed in one reading, or in two, one end after the other.")
+        summed = sum(self.ends_kg) - (self.tare_kg or 0.0)
+        if self.ends_kg and abs(summed - self.mass_kg) > SUMS_WITHIN_KG:
+            raise BadAct(f"both ends less the tare are {summed:g} kg, and yet the wood is told to weigh {self.mass_kg:g} kg.")
 
     def streams(self) -> tuple[Stream, ...]:
         """What was weighed."""

@@ -22,6 +22,8 @@ class Setting(StrEnum):
     """the mill sheet"""
     WANTS = "wants"
     """the wants sheet"""
+    METER = "meter"
+    """the meter sheet: what the maker of the moisture meter prints"""
     COSTS = "costs"
     """the costs sheet: what fetching takes, what wood earns"""
     KILNS = "kilns"

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 from collections.abc import Iterable
 from dataclasses import dataclass
 
@@ -112,16 +111,15 @@ def readings(book: Book, about: str) -> tuple[Reading, ...]:
 
 def readings_of(book: Book, about: Iterable[str]) -> dict[str, tuple[Reading, ...]]:
     """The same of several at once, however many; what nobody read is not among them."""
-    m, e, t, wanted = models.moisture, truth.event, models.touched, list(about)
+    m, w, e, wanted = models.moisture, models.weight, truth.event, list(about)
     wet = select(m, e.c.happened_at).join(e, e.c.seq == m.c.seq).where(m.c.about.in_(wanted), m.c.taken_back_seq.is_(None))
-    scales = select(t.c.stream, e.c.seq, e.c.happened_at, e.c.body).join(t, t.c.seq == e.c.seq)
+    heavy = select(w, e.c.happened_at).join(e, e.c.seq == w.c.seq).where(w.c.about.in_(wanted), w.c.taken_back_seq.is_(None))
     told: dict[str, list[Reading]] = {}
     with reading(book.engine) as at:
         for r in at.execute(wet):
             one = Reading(r.seq, r.happened_at, r.mc, None, r.read_by, r.depth, r.wood_c, bool(r.corrected))
             told.setdefault(r.about, []).append(one)
-        for row in at.execute(scales.where(t.c.stream.in_(wanted), e.c.kind == "weighed")):
-            body = json.loads(row.body)
-            one = Reading(row.seq, row.happened_at, None, body["mass_kg"], body.get("by") or "scales", "", None, True)
-            told.setdefault(row.stream, []).append(one)
+        for r in at.execute(heavy):
+            one = Reading(r.seq, r.happened_at, None, r.mass_kg, r.read_with or "scales", "", None, True)
+            told.setdefault(r.about, []).append(one)
     return {what: tuple(sorted(each, key=lambda one: one.seq)) for what, each in told.items()}

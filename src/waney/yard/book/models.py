@@ -10,7 +10,7 @@ from sqlalchemy.types import REAL, TypeEngine
 
 from waney.yard.book.truth import WHOLE
 
-READING = 11
+READING = 12
 MODELS = MetaData()
 SIZE: TypeEngine[float] = Double().with_variant(REAL, "sqlite")
 """metres, kilograms"""
@@ -257,7 +257,16 @@ photo = _table(
     _seq(),
 )
 stack = _table(
-    "stack", _id(), _text("called"), _to("spot", "spot.id"), Column("sticker_m", SIZE), Column("apart_m", SIZE), _seq()
+    "stack",
+    _id(),
+    _text("called"),
+    _to("spot", "spot.id"),
+    Column("sticker_m", SIZE),
+    Column("apart_m", SIZE),
+    _text("since"),
+    _text("shelter"),
+    Column("wanted_mc", SIZE),
+    _seq(),
 )
 stack_piece = _table(
     "stack_piece",
@@ -265,9 +274,39 @@ stack_piece = _table(
     Column("stack", Text, ForeignKey("stack.id"), nullable=False, index=True),
     Column("layer", Integer),
     Column("place", Integer, nullable=False),
+    _yes_no("to_weigh"),
     _seq(),
 )
-"""A piece lies on one stack at most. layer: from the bottom, None where nobody said."""
+"""A piece lies on one stack at most. layer: from the bottom, None where nobody said; to_weigh: every week."""
+weight = _table(
+    "weight",
+    Column("seq", WHOLE, primary_key=True, autoincrement=False),
+    Column("about", Text, nullable=False, index=True),
+    Column("mass_kg", SIZE, nullable=False),
+    _text("read_with"),
+    _yes_no("ends"),
+    Column("mark_kg", SIZE),
+    _seq("taken_back_seq", may_be_missing=True),
+)
+"""ends: one end was read after the other."""
+sample = _table(
+    "sample",
+    Column("piece", Text, ForeignKey("piece.id"), primary_key=True),
+    Column("mass_kg", SIZE, nullable=False),
+    _text("wet_kg"),
+    _text("dry_kg"),
+    Column("mark_kg", SIZE),
+    _seq(),
+)
+"""Sample boards. wet_kg, dry_kg: their sections as JSON; none dry: they are in the oven."""
+prongs = _table(
+    "prongs",
+    Column("seq", WHOLE, primary_key=True, autoincrement=False),
+    Column("about", Text, nullable=False, index=True),
+    _text("seen"),
+    Column("hours", SIZE),
+    _seq("taken_back_seq", may_be_missing=True),
+)
 load = _table(
     "load", _id(), _text("kiln"), _text("whose"), _text("fee"), _text("words"), _seq("out_seq", may_be_missing=True), _seq()
 )

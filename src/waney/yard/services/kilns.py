@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from waney.yard.acts.kilns import LoadHandedOver, LoadTakenBack
+from waney.yard.acts.kilns import LoadHandedOver, LoadTakenBack, OwnersTold
 from waney.yard.acts.people_places import Weighed
 from waney.yard.acts.stacks import Depth, MoistureRead, ReadBy
 from waney.yard.book.book import Answer
@@ -25,6 +25,11 @@ class ReadAtHome:
 
 def hand_over(hand: Hand, act: LoadHandedOver) -> Answer:
     """Pieces go to someone else's kiln."""
+    return hand.write(act)
+
+
+def tell_owners(hand: Hand, act: OwnersTold) -> Answer:
+    """Whose the pieces of a load are."""
     return hand.write(act)
 
 

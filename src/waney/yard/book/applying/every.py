@@ -10,7 +10,7 @@ from typing import Any
 from waney.yard.acts.every import Act
 from waney.yard.acts.mending import TaskSettled
 from waney.yard.book import models
-from waney.yard.book.applying import kilns, logs, mending, mill, offers, people_places, pieces, settings, stacks
+from waney.yard.book.applying import drying, kilns, logs, mending, mill, offers, people_places, pieces, settings, stacks
 from waney.yard.book.applying.pen import Contradicts, Pen, TaskKind
 from waney.yard.book.truth import Event
 
@@ -72,6 +72,12 @@ APPLY: Mapping[str, Callable[[Pen, Event, Any], None]] = MappingProxyType(
         "moisture-read": stacks.moisture_read,
         "load-handed-over": kilns.load_handed_over,
         "load-taken-back": kilns.load_taken_back,
+        "owners-told": kilns.owners_told,
+        "stack-stood": drying.stack_stood,
+        "to-weigh": drying.to_weigh,
+        "sample-cut": drying.sample_cut,
+        "sections-dried": drying.sections_dried,
+        "prongs-seen": drying.prongs_seen,
     }
 )
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import asdict
 
-from waney.yard.acts.kilns import LoadHandedOver, LoadTakenBack
+from waney.yard.acts.kilns import LoadHandedOver, LoadTakenBack, OwnersTold
 from waney.yard.book import models
 from waney.yard.book.applying.pen import Contradicts, Pen
 from waney.yard.book.applying.stacks import OWN, still_there
@@ -47,11 +47,8 @@ def _leaves(pen: Pen, piece: str) -> None:
 
 def load_taken_back(pen: Pen, event: Event, act: LoadTakenBack) -> None:
     """These pieces are home; with the last of them the load is out. Raises Contradicts for one that was not in it."""
-    load = pen.row(models.load, act.load)
     pieces = tuple(each.piece for each in act.pieces)
-    strange = [piece for piece in pieces if pen.shelf.get(models.load_piece, act.load, piece) is None]
-    if strange and not pen.believed:
-        raise Contradicts(load.seq, "A piece is said to have come back from this load, and yet it was not in it.")
+    strange = _strange(pen, act.load, pieces)
     still_there(pen, pieces)
     for piece in strange:
         pen.insert(models.load_piece, load=act.load, piece=piece, **OWN)
@@ -63,6 +60,22 @@ def load_taken_back(pen: Pen, event: Event, act: LoadTakenBack) -> None:
     told = {"days": act.days, "treated": str(act.treated), "core_c": act.core_c, "core_min": act.core_min, "words": act.words}
     money = {"fee_cents": act.fee_cents, "currency": act.currency}
     pen.insert(models.load_back, seq=event.seq, load=act.load, **told, **money)
+
+
+def owners_told(pen: Pen, _event: Event, act: OwnersTold) -> None:
+    """The last that was told counts. Raises Contradicts for a piece that was not in it."""
+    for piece in _strange(pen, act.load, tuple(each.piece for each in act.pieces)):
+        pen.insert(models.load_piece, load=act.load, piece=piece, **OWN)
+    for each in act.pieces:
+        pen.change(models.load_piece, act.load, each.piece, owner=each.owner)
+
+
+def _strange(pen: Pen, load: str, pieces: tuple[str, ...]) -> list[str]:
+    """Pieces that were not in a load; somebody settled that they were. Raises Contradicts where nobody did."""
+    strange = [piece for piece in pieces if pen.shelf.get(models.load_piece, load, piece) is None]
+    if strange and not pen.believed:
+        raise Contradicts(pen.row(models.load, load).seq, "A piece is said to be of this load, and yet it was not in it.")
+    return strange
 
 
 def _back(pen: Pen, event: Event, load: str, piece: str, damage: str) -> None:

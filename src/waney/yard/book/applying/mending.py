@@ -9,6 +9,7 @@ from waney.yard.acts.mending import TakenBack
 from waney.yard.book import models
 from waney.yard.book.applying.pen import Contradicts, Pen, TaskKind
 from waney.yard.book.truth import Event
+from waney.yard.streams import parts
 
 
 def taken_back(pen: Pen, event: Event, act: TakenBack) -> None:
@@ -43,6 +44,19 @@ def _moisture(pen: Pen, event: Event, slip: Event) -> None:
     pen.change(models.moisture, slip.seq, taken_back_seq=event.seq)
 
 
+def _prongs(pen: Pen, event: Event, slip: Event) -> None:
+    pen.change(models.prongs, slip.seq, taken_back_seq=event.seq)
+
+
+def _weight(pen: Pen, event: Event, slip: Event) -> None:
+    """The one before it counts again."""
+    pen.change(models.weight, slip.seq, taken_back_seq=event.seq)
+    left = [row for row in pen.shelf.find(models.weight, about=slip.stream) if row["taken_back_seq"] is None]
+    kind, ident = parts(slip.stream)
+    last = max(left, key=lambda row: int(row["seq"]), default=None)
+    pen.change(models.log if kind == "log" else models.piece, ident, mass_kg=last and last["mass_kg"])
+
+
 def _note(pen: Pen, event: Event, slip: Event) -> None:
     pen.change(models.note, slip.seq, taken_back_seq=event.seq)
 
@@ -59,5 +73,7 @@ UNDO: Mapping[str, Callable[[Pen, Event, Event], None]] = MappingProxyType(
         "note-written": _note,
         "photo-taken": _photo,
         "moisture-read": _moisture,
+        "weighed": _weight,
+        "prongs-seen": _prongs,
     }
 )

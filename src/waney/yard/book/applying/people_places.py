@@ -60,9 +60,11 @@ def moved(pen: Pen, _event: Event, act: Moved) -> None:
     pen.change(table, ident, spot=act.spot)
 
 
-def weighed(pen: Pen, _event: Event, act: Weighed) -> None:
+def weighed(pen: Pen, event: Event, act: Weighed) -> None:
     """The last mass read."""
     table, ident = still_there(pen, act.what)
+    told = {"mass_kg": act.mass_kg, "read_with": str(act.by or ""), "ends": int(bool(act.ends_kg)), "mark_kg": act.mark_kg}
+    pen.insert(models.weight, seq=event.seq, about=act.what, **told, taken_back_seq=None)
     pen.change(table, ident, mass_kg=act.mass_kg)
 
 

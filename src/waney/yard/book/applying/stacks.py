@@ -13,6 +13,7 @@ def stack_built(pen: Pen, event: Event, act: StackBuilt) -> None:
     """A stack with what lies on it."""
     still_there(pen, act.pieces())
     told = {"called": act.called, "spot": act.spot or None, "sticker_m": act.sticker_m, "apart_m": act.apart_m}
+    told |= {"since": "", "shelter": "", "wanted_mc": None}
     pen.insert(models.stack, id=act.stack, **told, seq=event.seq)
     for number, layer in enumerate(act.layers, 1):
         _lay(pen, event, act.stack, layer, number, act.spot or None)
@@ -82,7 +83,9 @@ def leave_stack(pen: Pen, what: str) -> None:
 
 def _lay(pen: Pen, event: Event, stack: str, pieces: tuple[str, ...], layer: int | None, spot: str | None) -> None:
     for place, piece in enumerate(pieces, 1):
-        pen.insert(models.stack_piece, piece=piece, stack=stack, layer=layer, place=place, seq=event.seq)
+        held = pen.shelf.get(models.stack_piece, piece)
+        often = held["to_weigh"] if held is not None and held["stack"] == stack else 0
+        pen.insert(models.stack_piece, piece=piece, stack=stack, layer=layer, place=place, to_weigh=often, seq=event.seq)
         if spot is not None:
             pen.change(models.piece, piece, spot=spot)
 

@@ -1,0 +1,254 @@
+// Page: the weighing round. What was weighed is the commands, kept here until the book has answered; nothing needs a signal.
+
+import { readyToAsk, tell } from "../mill/ask";
+import { keepAwake } from "../mill/awake";
+import { moment, newId, openQueue, type Kept, type Queue } from "../mill/queue";
+import { sendAll, type Reached } from "../mill/send";
+import { element } from "../mill/show";
+import type { Act } from "../mill/types";
+import type { Holds, Item } from "./types";
+import { kilograms, NOTHING, pressed, said, sentences, weighed, type Typed } from "./weight";
+
+const SEND_EVERY_MS = 5000;
+const DAY_MS = 86_400_000;
+const REFUSED = ["refused", "cannot be read"];
+const PAGE = "round";
+const KEPT_MARK = "waney-mark";
+const LABELS: Record<keyof Typed, string> = { weight: "Weight", other: "The other end", tare: "Sling, stickers, blocks", mark: "Between two marks" };
+
+const by = (id: string): HTMLElement => document.getElementById(id)!;
+
+class Round {
+  private own: Kept[] = [];
+  private reached: Reached = "sent";
+  private typed: Typed = { ...NOTHING, mark: keptMark() };
+  private field: keyof Typed = "weight";
+  private at = "";
+  private skipped: string[] = [];
+
+  constructor(private holds: Holds, private readonly queue: Queue) {}
+
+  async begin(): Promise<void> {
+    by("round").hidden = false;
+    by("plain").hidden = true;
+    this.own = await this.queue.all(PAGE);
+    readyToAsk();
+    this.buttons();
+    keepAwake(by("awake"));
+    this.next();
+    window.addEventListener("online", () => void this.send());
+    window.setInterval(() => void this.send(), SEND_EVERY_MS);
+    await this.send();
+  }
+
+  private buttons(): void {
+    by("keypad").querySelectorAll("button").forEach((key) => key.addEventListener("click", () => this.press(key.value)));
+    document.addEventListener("keydown", (event) => this.key(event));
+    by("weighed").addEventListener("click", () => this.weigh());
+    by("other").addEventListener("click", () => this.turn("other"));
+    by("tare").addEventListener("click", () => this.turn("tare"));
+    by("mark").addEventListener("click", () => this.turn("mark"));
+    by("skip").addEventListener("click", () => {
+      this.skipped.push(this.at);
+      this.next();
+    });
+    by("undo").addEventListener("click", () => void this.takeBack());
+  }
+
+  private key(event: KeyboardEvent): void {
+    const dialog = document.getElementById("ask") as HTMLDialogElement;
+    if (dialog.open || event.ctrlKey || event.metaKey || event.altKey) return;
+    const key = event.key === "Backspace" ? "back" : event.key === "," ? "." : event.key;
+    if (/^[0-9.]$|^back$/.test(key)) {
+      event.preventDefault();
+      this.press(key);
+    }
+  }
+
+  private press(key: string): void {
+    this.typed[this.field] = pressed(this.typed[this.field], key);
+    this.show();
+  }
+
+  /** Which figure the keys write; pressed again, the weight. */
+  private turn(field: keyof Typed): void {
+    this.field = this.field === field ? "weight" : field;
+    this.show();
+  }
+
+  private item(): Item | undefined {
+    return this.holds.items.find((one) => one.piece === this.at);
+  }
+
+  /** Those of this page that count: not taken back, of these days. */
+  private mine(): Kept[] {
+    const back = new Set(this.own.filter((each) => each.act.kind === "taken-back").map((each) => each.act["command"]));
+    const since = Date.now() - this.holds.again_after * DAY_MS;
+    return this.own.filter((each) => each.act.kind === "weighed" && !back.has(each.id) && !REFUSED.includes(each.came) && Date.parse(each.happened_at) > since);
+  }
+
+  private done(item: Item): Kept | undefined {
+    return this.mine().filter((each) => each.act["what"] === `piece:${item.piece}`).at(-1);
+  }
+
+  /** Told by the book as weighed in these days, and not taken back here. */
+  private told(item: Item): boolean {
+    return item.this_week && !this.own.some((each) => each.act.kind === "taken-back" && each.act["command"] === item.command);
+  }
+
+  private left(): Item[] {
+    return this.holds.items.filter((one) => !this.told(one) && !this.done(one));
+  }
+
+  private next(): void {
+    const left = this.left();
+    const to = left.find((one) => !this.skipped.includes(one.piece)) ?? left[0];
+    if (!to || !left.some((one) => !this.skipped.includes(one.piece))) this.skipped = [];
+    this.go(to?.piece ?? "");
+  }
+
+  private go(piece: string): void {
+    this.at = piece;
+    this.typed = { ...NOTHING, mark: this.typed.mark };
+    this.field = "weight";
+    this.show();
+  }
+
+  private weigh(): void {
+    const item = this.item();
+    const act = item && weighed(this.holds, item, this.typed);
+    if (!item || !act) return tell("Nothing to write down", ["Type what the weighing scale says; sling and stickers weigh less than all of it."], [["Go on", () => undefined]]);
+    const write = (): void => {
+      keepMark(this.typed.mark);
+      void this.write(act).then(() => this.next());
+    };
+    const mark = kilograms(this.holds, this.typed.mark) ?? this.holds.mark_kg;
+    const asked = sentences(this.holds, item, act["mass_kg"] as number, mark);
+    if (!asked.length) return write();
+    tell(`${item.name}: ${said(this.holds, act["mass_kg"] as number)}`, asked, [["It is so", write], ["Weigh again", () => this.go(item.piece)]]);
+  }
+
+  private async write(act: Act): Promise<void> {
+    const count = await this.queue.nextCount();
+    const kept: Kept = {
+      id: newId(), count, person: this.holds.person, happened_at: moment(), act, page: PAGE, came: "", sentence: "",
+    }; // prettier-ignore
+    await this.queue.put(kept);
+    this.own.push(kept);
+    this.show();
+    void this.send();
+  }
+
+  private async takeBack(): Promise<void> {
+    const last = this.mine().at(-1);
+    if (!last) return;
+    const about = last.act["what"] as string;
+    await this.write({ kind: "taken-back", command: last.id, about });
+    this.go(about.slice("piece:".length));
+  }
+
+  private async send(): Promise<void> {
+    const waited = (await this.queue.waiting()).length;
+    this.reached = await sendAll(this.holds.device, this.queue);
+    if (waited && this.reached === "sent") {
+      this.own = await this.queue.all(PAGE);
+      await this.refresh();
+    }
+    this.show();
+  }
+
+  private async refresh(): Promise<void> {
+    try {
+      const answer = await fetch("/api/round");
+      if (answer.ok) this.holds = (await answer.json()) as Holds;
+    } catch {
+      // it stays as it was
+    }
+  }
+
+  private show(): void {
+    const item = this.item();
+    by("where").textContent = item ? `${item.spot}: ${item.where}` : "All of this week's pieces are weighed.";
+    by("name").textContent = item?.name ?? "";
+    by("wood").textContent = item?.wood ?? "";
+    by("last").textContent = item ? `Last: ${item.last}.` : "";
+    by("expected").textContent = item ? this.expects(item) : "";
+    by("typing").textContent = item ? `${LABELS[this.field]}, ${this.holds.unit}` : "";
+    by("reading").textContent = this.typed[this.field];
+    by("parts").textContent = this.parts();
+    by("keypad").hidden = !item;
+    (by("weighed") as HTMLButtonElement).disabled = !item;
+    for (const field of ["other", "tare", "mark"] as const) by(field).setAttribute("aria-pressed", String(this.field === field));
+    this.list();
+    const last = this.mine().at(-1);
+    by("lately").textContent = last ? `Last: ${this.nameOf(last)} ${said(this.holds, last.act["mass_kg"] as number)}` : "Nothing weighed yet.";
+    (by("undo") as HTMLButtonElement).disabled = !last;
+    this.sayKept();
+  }
+
+  private expects(item: Item): string {
+    const ahead = Math.max(0, Math.floor((Date.now() - Date.parse(`${this.holds.today}T00:00`)) / DAY_MS));
+    const now = item.expected[Math.min(ahead, item.expected.length - 1)];
+    return now ? `Expected: ${said(this.holds, now[0])} to ${said(this.holds, now[2])}.` : "What to expect is not known.";
+  }
+
+  /** What was typed beside the figure that is shown. */
+  private parts(): string {
+    const others = (Object.keys(LABELS) as (keyof Typed)[]).filter((field) => field !== this.field && this.typed[field]);
+    return others.map((field) => `${LABELS[field]} ${this.typed[field]} ${this.holds.unit}`).join("; ");
+  }
+
+  private nameOf(kept: Kept): string {
+    return this.holds.items.find((one) => `piece:${one.piece}` === kept.act["what"])?.name ?? "";
+  }
+
+  private list(): void {
+    const rows = this.holds.items.map((one) => {
+      const kept = this.done(one);
+      const now = kept ? said(this.holds, kept.act["mass_kg"] as number) : this.told(one) ? one.last : "to be weighed";
+      const go = element("button", "plain", one.name) as HTMLButtonElement;
+      go.type = "button";
+      go.addEventListener("click", () => this.go(one.piece));
+      return element("li", "", go, ` ${one.spot}: ${one.where}. `, element("strong", "", now));
+    });
+    by("list").replaceChildren(...rows);
+  }
+
+  private sayKept(): void {
+    const waiting = this.own.filter((each) => each.came === "").length;
+    const refused = this.own.filter((each) => REFUSED.includes(each.came));
+    const words = [
+      waiting ? `${waiting} kept here, not in the book yet.` : "All of it is in the book.",
+      this.reached === "out of reach" && waiting ? "The book is out of reach; go on weighing." : "",
+      this.reached === "sign in" ? "Sign in again to send it; nothing is lost." : "",
+      this.queue.lasting ? "" : "This browser keeps nothing when the page is closed: write the weights on paper too.",
+      ...refused.map((each) => each.sentence),
+    ];
+    by("kept").textContent = words.filter(Boolean).join(" ");
+    document.documentElement.dataset["waiting"] = String(waiting);
+  }
+}
+
+/** The weighing scale is the same next week. */
+function keptMark(): string {
+  try {
+    return localStorage.getItem(KEPT_MARK) ?? "";
+  } catch {
+    return "";
+  }
+}
+
+function keepMark(mark: string): void {
+  try {
+    localStorage.setItem(KEPT_MARK, mark);
+  } catch {
+    // typed again next time
+  }
+}
+
+export async function start(): Promise<void> {
+  const text = document.getElementById("holds")?.textContent;
+  if (!text || !document.getElementById("round")) return;
+  await new Round(JSON.parse(text) as Holds, await openQueue("waney")).begin();
+  document.documentElement.dataset["ready"] = "yes";
+}

@@ -1,0 +1,58 @@
+"""Either: what is not known of where a stack stands is tried in more than one way, and the answer holds all of them."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+import numpy as np
+
+from waney.drying.band import around
+from waney.drying.forecast import Forecast, Spread
+from waney.drying.outdoors import Exposure
+from waney.figures.estimate import Estimate
+from waney.wood.climate import Climate, station
+
+SHELTERS = (Exposure.OPEN, Exposure.ROOF)
+"""A stack of which nobody told: a fan somebody would have told of. Ours, a choice."""
+PLACES = (("AZ", "Phoenix"), ("WI", "Madison"), ("WA", "Seattle"))
+"""Weather far apart, for a yard whose place nobody settled: dry and hot, cold in winter, mild and damp. Ours, a choice."""
+
+
+def anywhere() -> tuple[Climate, ...]:
+    """Climates that hold most of the country between them."""
+    return tuple(station(state, name) for state, name in PLACES)
+
+
+def either(found: Sequence[Forecast]) -> Forecast:
+    """One forecast that is as wide as all of them together; the likely case lies in the middle of theirs."""
+    if len(found) == 1:
+        return found[0]
+    first = found[0]
+    return replace(
+        first,
+        before=_spread([one.before for one in found]),
+        after=_spread([one.after for one in found]),
+        mc=_wider([one.mc for one in found if one.mc]),
+        dry=_wider([one.dry for one in found if one.dry]),
+        effective=min(one.effective for one in found),
+        odd=tuple(sorted(set.intersection(*(set(one.odd) for one in found)))),
+        days=np.concatenate([one.days for one in found]),
+        shares=np.concatenate([one.shares for one in found]) / len(found),
+        unread=around([one.unread for one in found]),
+        band=around([one.band for one in found]),
+        kg=around([one.kg for one in found if one.kg]) if first.kg else None,
+    )
+
+
+def _spread(found: Sequence[Spread]) -> Spread:
+    days = _wider([one.days for one in found])
+    assert days is not None, "there are forecasts"
+    return Spread(days, sum(one.late for one in found) / len(found))
+
+
+def _wider(found: Sequence[Estimate]) -> Estimate | None:
+    if not found:
+        return None
+    likely = sum(one.likely for one in found) / len(found)
+    return replace(found[0], likely=likely, low=min(one.low for one in found), high=max(one.high for one in found))

@@ -1,0 +1,184 @@
+"""Pieces as a yard knows them, with all that was read of each: put together to lines of pieces alike, for a forecast.
+
+A piece that was read is a line of its own, because its readings are its own; those of one wood and thickness that were not are
+one line. What is not known of a piece is said, and widens the answer or leaves it out.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from datetime import date
+
+from waney.drying.evidence import MoistureRead, WeightRead
+from waney.drying.meter_sheet import MeterSheet
+from waney.drying.moisture_told import MoistureTold, Where, moisture_of
+from waney.drying.sample_board import SampleBoard
+from waney.drying.shell_core import ShellCore
+from waney.drying.stack import Line
+from waney.drying.weighing import Weight
+from waney.figures.estimate import Estimate
+from waney.figures.problem import Problem
+from waney.wood.species import Species, UnknownSpecies, woods_called
+from waney.wood.traits import Trait
+from waney.wood.weight import green_moisture
+
+MIDDLE = 0.2
+"""What is bracketed above it is past what a meter can tell, below it too dry for one."""
+MOST_WOODS = 4
+"""A name that can mean more woods than this says too little."""
+ALIKE_M = 0.003
+"""Pieces whose thicknesses fall into the same so many metres are one line. Ours, a choice."""
+
+
+@dataclass(frozen=True)
+class PieceRead:
+    """A piece: its name, wood by whatever name, green sizes [m] as far as known, the day it came on stickers; what was read of
+    it; board: the sample board it is, cut on board_day."""
+
+    name: str
+    wood: str
+    thickness_m: float | None
+    length_m: float | None
+    width_m: float | None
+    since: date
+    weights: tuple[tuple[date, Weight], ...] = ()
+    moistures: tuple[MoistureTold, ...] = ()
+    board: SampleBoard | None = None
+    board_day: date | None = None
+
+    @property
+    def volume_m3(self) -> float | None:
+        """As a box [m3]; None where a size is not known, or where it was cut since."""
+        if self.board is not None or not (self.thickness_m and self.length_m and self.width_m):
+            return None
+        return self.thickness_m * self.length_m * self.width_m
+
+
+@dataclass(frozen=True)
+class Lined:
+    """A line with the day it came on stickers, the pieces in it by name, and what is to be said of its readings. woods: those it
+    may be of, by what somebody called it; the line's own is the first."""
+
+    line: Line
+    woods: tuple[Species, ...]
+    since: date
+    pieces: tuple[str, ...]
+    said: tuple[str, ...]
+
+
+def lined(pieces: Sequence[PieceRead], sheet: MeterSheet) -> tuple[tuple[Lined, ...], tuple[str, ...]]:
+    """Lines, read pieces first, and sentences on pieces that nothing can be forecast of."""
+    lines: list[Lined] = []
+    alike: dict[tuple[tuple[str, ...], int, date], list[PieceRead]] = {}
+    left: dict[str, list[str]] = {}
+    for piece in pieces:
+        woods, why = _woods(piece)
+        if not woods or piece.thickness_m is None:
+            left.setdefault(why, []).append(piece.name)
+        elif (reads := _Reads.of(piece, woods[0], sheet)).any:
+            line = Line(piece.name, woods[0], piece.thickness_m, 1, reads.reads, None, piece.volume_m3)
+            lines.append(Lined(line, woods, piece.since, (piece.name,), reads.said))
+        else:
+            key = (tuple(wood.id for wood in woods), round(piece.thickness_m / ALIKE_M), piece.since)
+            alike.setdefault(key, []).append(piece)
+    lines += [_alike(group) for group in alike.values()]
+    return tuple(lines), tuple(f"{', '.join(names)}: {why}" for why, names in left.items())
+
+
+def _alike(group: Sequence[PieceRead]) -> Lined:
+    """The thickest speaks for them."""
+    thickest = max(group, key=lambda one: one.thickness_m or 0.0)
+    woods, _ = _woods(thickest)
+    assert thickest.thickness_m is not None, "only pieces with a thickness are lined up"
+    name = thickest.name if len(group) == 1 else f"{len(group)} pieces of {called(woods)}, not read"
+    line = Line(name, woods[0], thickest.thickness_m, len(group), (), None, None)
+    return Lined(line, woods, thickest.since, tuple(one.name for one in group), ())
+
+
+def called(woods: Sequence[Species]) -> str:
+    """The woods that a piece may be of, in words."""
+    return " or ".join(wood.common for wood in woods)
+
+
+def _woods(piece: PieceRead) -> tuple[tuple[Species, ...], str]:
+    """The woods that it may be of and that can be forecast; else why it is not counted."""
+    if piece.thickness_m is None:
+        return (), "not counted, because the thickness is not known: measure it."
+    try:
+        found = woods_called(piece.wood)
+        if len(found) > MOST_WOODS:
+            raise UnknownSpecies(f"{piece.wood!r} can be {len(found)} woods: say which.")
+        for wood in found:
+            wood.needed(Trait.SG_GREEN)
+            green_moisture(wood)
+    except Problem as why:
+        return (), f"not counted: {why}"
+    return found, ""
+
+
+@dataclass(frozen=True)
+class _Reads:
+    """What counts of a piece's readings, and what is to be said of the others."""
+
+    reads: tuple[tuple[date, WeightRead | MoistureRead], ...]
+    said: tuple[str, ...]
+
+    @property
+    def any(self) -> bool:
+        return bool(self.reads)
+
+    @classmethod
+    def of(cls, piece: PieceRead, wood: Species, sheet: MeterSheet) -> _Reads:
+        said: list[str] = []
+        found = [*_weights(piece, said), *_moistures(piece, wood, sheet, said)]
+        counted = [one for one in found if one[0] >= piece.since]
+        if len(counted) < len(found):
+            said.append("Readings from before it came on stickers are not counted.")
+        return cls(tuple(sorted(counted, key=lambda one: one[0])), tuple(dict.fromkeys(said)))
+
+
+Found = tuple[date, WeightRead | MoistureRead]
+
+
+def _weights(piece: PieceRead, said: list[str]) -> Iterator[Found]:
+    """Weights of the piece as it is: once it was cut to a sample board, those from then on."""
+    cut = piece.board_day
+    if piece.board is not None and cut is not None:
+        yield cut, MoistureRead(0.0, piece.board.start)
+        yield cut, WeightRead(0.0, piece.board.first.kg, piece.board.first.error_kg)
+    later = [(day, one) for day, one in piece.weights if cut is None or day > cut]
+    if len(later) < len(piece.weights):
+        said.append("Weights from before it was cut to a sample board are not counted.")
+    yield from ((day, WeightRead(0.0, one.kg, one.error_kg)) for day, one in later)
+
+
+def _moistures(piece: PieceRead, wood: Species, sheet: MeterSheet, said: list[str]) -> Iterator[Found]:
+    """Shell and core of one day are one reading of the mean; a core alone says nothing of it."""
+    for day, group in _by_day(piece.moistures):
+        for where, told in group.items():
+            if where is Where.WHOLE:
+                yield from ((day, MoistureRead(0.0, *_mc(one, wood, sheet, said))) for one in told)
+        shells, cores = (group.get(where, []) for where in (Where.SHELL, Where.CORE))
+        if shells and cores:
+            shell, core = _mc(shells[-1], wood, sheet, said), _mc(cores[-1], wood, sheet, said)
+            yield day, MoistureRead(0.0, ShellCore(shell[0], core[0]).mean, shell[1] or core[1])
+        elif shells:
+            yield day, MoistureRead(0.0, _mc(shells[-1], wood, sheet, said)[0], at_least=True)
+        elif cores:
+            said.append("A core without a shell of the same day is not counted: read both.")
+
+
+def _by_day(told: Iterable[MoistureTold]) -> Iterator[tuple[date, dict[Where, list[MoistureTold]]]]:
+    days: dict[date, dict[Where, list[MoistureTold]]] = {}
+    for one in told:
+        days.setdefault(one.day, {}).setdefault(one.where, []).append(one)
+    yield from days.items()
+
+
+def _mc(told: MoistureTold, wood: Species, sheet: MeterSheet, said: list[str]) -> tuple[Estimate, bool]:
+    """Moisture with its range, and whether the wood may be far wetter than that."""
+    found = moisture_of(told, wood, sheet)
+    if found.said:
+        said.append(found.said)
+    return found.mc, found.bracketed and told.mc > MIDDLE

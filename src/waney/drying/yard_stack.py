@@ -1,0 +1,98 @@
+"""A stack as a yard knows it: pieces that were read and pieces that were not, where it stands as far as anybody told.
+
+What nobody told is tried in more than one way, and the answer holds all of them.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass, replace
+from itertools import product
+
+from waney.drying.either import either
+from waney.drying.evidence import MoistureRead, Read, WeightRead
+from waney.drying.meter_sheet import MeterSheet
+from waney.drying.outdoors import Exposure
+from waney.drying.piece_read import Lined, PieceRead, lined
+from waney.drying.stack import LineDates, Stack, line_dates, remarks_of
+from waney.figures.estimate import Estimate
+from waney.figures.scenarios import Scenarios
+from waney.wood.climate import Climate
+
+MANY = 96
+"""particles where more than one way is tried"""
+
+
+@dataclass(frozen=True)
+class YardStack:
+    """climates, exposures: one, or all that are tried; target: wanted moisture [-]."""
+
+    climates: tuple[Climate, ...]
+    exposures: tuple[Exposure, ...]
+    target: float
+    pieces: tuple[PieceRead, ...]
+    sheet: MeterSheet
+
+
+@dataclass(frozen=True)
+class LineFound:
+    """A line, its dates, and its readings as moistures: days from the start with their ranges [-]."""
+
+    lined: Lined
+    dates: LineDates
+    points: tuple[tuple[float, Estimate], ...]
+
+
+@dataclass(frozen=True)
+class YardDates:
+    """lines: the slowest first; left: sentences on pieces that are not in it."""
+
+    lines: tuple[LineFound, ...]
+    left: tuple[str, ...]
+
+
+def yard_dates(stack: YardStack, scenarios: Scenarios, told: Callable[[float], None]) -> YardDates:
+    """When each line is ready; told: hears how far it is, 0 to 1. Raises what `stack_dates` raises."""
+    lines, left = lined(stack.pieces, stack.sheet)
+    found = []
+    for number, one in enumerate(lines, 1):
+        found.append(_found(one, stack, scenarios))
+        told(number / len(lines))
+    return YardDates(tuple(sorted(found, key=_slow, reverse=True)), left)
+
+
+def _slow(found: LineFound) -> tuple[float, float]:
+    """By the day on which it is likely ready, counted from the same day."""
+    days = found.dates.forecast.after.days
+    return found.lined.since.toordinal() + days.likely, days.high
+
+
+def _found(one: Lined, stack: YardStack, scenarios: Scenarios) -> LineFound:
+    """Of several ways the first is the one with the most drying air: what may be lost at most is told by it."""
+    cases = product((replace(one.line, wood=wood) for wood in one.woods), stack.climates, stack.exposures)
+    ways = [Stack(climate, one.since, where, stack.target, (line,)) for line, climate, where in cases]
+    several = replace(scenarios, n=min(scenarios.n, MANY)) if len(ways) > 1 else scenarios
+    dates = [line_dates(way.lines[0], way, way.air(), several) for way in ways]
+    both = dates[0]
+    if len(ways) > 1:
+        forecast = either([each.forecast for each in dates])
+        both = replace(both, forecast=forecast, remarks=remarks_of(one.line, ways[0], forecast))
+    return LineFound(one, replace(both, remarks=(*both.remarks, *one.said)), tuple(_points(one, both)))
+
+
+def _points(one: Lined, found: LineDates) -> Iterator[tuple[float, Estimate]]:
+    """A weight is a moisture by the oven-dry weight that all readings together say; its range is that of both."""
+    for day, read in one.line.reads:
+        mc = _moisture(read, found.forecast.dry)
+        if mc is not None:
+            yield float((day - one.since).days), mc
+
+
+def _moisture(read: Read, dry: Estimate | None) -> Estimate | None:
+    if isinstance(read, MoistureRead):
+        return read.mc
+    if dry is None:
+        return None
+    assert isinstance(read, WeightRead)
+    likely, low, high = (max(read.kg / kg - 1.0, 0.0) for kg in (dry.likely, dry.high, dry.low))
+    return Estimate(likely, low, high, dry.basis, 0.0)

@@ -1,0 +1,1 @@
+"""A piece's outline from a photo with our printed target lying on its face."""

@@ -1,0 +1,159 @@
+"""Where the camera was, its focal length and its lens, from taps on one target or several on the same plane, by least squares.
+
+Priors hold what taps cannot tell: the focal length of a phone, its lens. Their spread goes on into the answer's range.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
+from math import log
+
+import numpy as np
+from numpy.typing import NDArray
+from scipy.optimize import least_squares
+
+from waney.figures.problem import Problem
+from waney.pieces.photo.camera import Camera, first_guess
+from waney.pieces.photo.target import marks_m
+
+Array = NDArray[np.float64]
+
+FOCAL = 0.76
+FOCAL_SPREAD = 0.15
+"""Focal length over the longer side of the picture, and the spread of its logarithm: main cameras of phones, 24 to 30 mm in
+small-picture terms, are 0.67 to 0.83. Ours, from memory; a picture that was cut or zoomed is not of this kind."""
+LENS, LENS_SPREAD = -0.05, 0.08
+"""k1 of phones, about -0.15 to 0.05, and its spread."""
+OWN = 8
+"""Unknowns of the camera: log of the focal length over the longer side, k1, turn (3), shift over the same (3), so that a longer
+focal length from farther off is one unknown, not two. Each further target adds three: x, y, angle."""
+FEWEST = 4
+STEP = 1e-3
+"""Of an unknown's standard error, to take slopes by."""
+TOO_FAR = 6.0
+"""Taps this many times farther off than their noise do not belong to the marks they were given for."""
+
+
+class BadTaps(Problem):
+    """Taps that no flat target can have."""
+
+
+@dataclass(frozen=True)
+class TappedTarget:
+    """Pixels of marks by their number (1 to 12), and how well each is known (one standard error) [px]. scale: true size of the
+    print over that of the sheet."""
+
+    taps_px: Mapping[int, tuple[float, float]]
+    error_px: float
+    scale: float = 1.0
+
+    def __post_init__(self) -> None:
+        if len(self.taps_px) < FEWEST or not set(self.taps_px) <= set(range(1, 13)):
+            raise BadTaps("A target needs four of its marks tapped at least, each with its number, 1 to 12.")
+
+    @property
+    def places_m(self) -> Array:
+        """Where the tapped marks lie on the sheet, (n, 2)."""
+        return self.scale * marks_m()[[number - 1 for number in self.taps_px]]
+
+    @property
+    def pixels(self) -> Array:
+        """Where they were tapped, (n, 2)."""
+        return np.array(list(self.taps_px.values()), dtype=np.float64)
+
+
+@dataclass(frozen=True, eq=False)
+class Seen:
+    """The camera that was found, how unknowns may stray (covariance), and how far taps stray from it, in their own errors."""
+
+    unknowns: Array
+    covariance: Array
+    size_px: tuple[int, int]
+    strays: float
+
+    @property
+    def camera(self) -> Camera:
+        """The likely camera; the world is that of the first target."""
+        return camera_of(self.size_px, self.unknowns)
+
+    def error_of(self, figure: Callable[[Camera], float]) -> float:
+        """Standard error of a figure that is read with the camera: its slope along each unknown, through the covariance.
+
+        Straight, not drawn: focal length and distance make up for each other along a curve, and draws would leave it.
+        """
+        own = self.covariance[:OWN, :OWN]
+        steps = STEP * np.sqrt(np.diag(own))
+        slopes = np.empty(OWN)
+        for k, step in enumerate(steps):
+            aside = step * np.eye(OWN)[k]
+            ahead, back = (camera_of(self.size_px, self.unknowns[:OWN] + way * aside) for way in (1.0, -1.0))
+            slopes[k] = (figure(ahead) - figure(back)) / (2.0 * step)
+        return float(np.sqrt(slopes @ own @ slopes))
+
+
+def camera_of(size_px: tuple[int, int], unknowns: Array) -> Camera:
+    """The camera of the first eight unknowns."""
+    share = float(np.exp(unknowns[0]))
+    return Camera(size_px, share * max(size_px), float(unknowns[1]), unknowns[2:5], share * unknowns[5:8])
+
+
+def seen_by(size_px: tuple[int, int], targets: Sequence[TappedTarget]) -> Seen:
+    """Fit camera, lens and the places of further targets. Raises BadTaps where the marks do not fit."""
+    if not targets:
+        raise BadTaps("A photo without a target has no scale; lay the printed target on the face.")
+    start = _start(size_px, targets)
+
+    def off(unknowns: Array) -> Array:
+        return _off(size_px, targets, unknowns)
+
+    found = least_squares(off, start, x_scale="jac", max_nfev=200)
+    taps = 2 * sum(len(target.taps_px) for target in targets)
+    strays = float(np.sqrt(np.mean(found.fun[:taps] ** 2)))
+    if strays > TOO_FAR:
+        raise BadTaps("The taps do not fit a flat target; look at the numbers of the marks, and whether the print lies flat.")
+    slopes = np.asarray(found.jac, dtype=np.float64)
+    covariance = np.linalg.inv(slopes.T @ slopes) * max(1.0, strays**2)
+    return Seen(found.x, np.asarray(covariance, dtype=np.float64), size_px, strays)
+
+
+def _start(size_px: tuple[int, int], targets: Sequence[TappedTarget]) -> Array:
+    first = targets[0]
+    camera = first_guess(size_px, FOCAL * max(size_px), first.places_m, first.pixels)
+    if camera.place_m[2] <= 0.0:
+        raise BadTaps("The marks run the wrong way round; 1, 2, 3 stand in the first row, 10, 11, 12 in the last.")
+    own = np.concatenate([[log(FOCAL), 0.0], camera.turn, camera.shift_m / FOCAL])
+    return np.concatenate([own, *(_laid(target.places_m, camera.on_plane(target.pixels)) for target in targets[1:])])
+
+
+def _laid(marks: Array, met: Array) -> Array:
+    """x, y and angle that lay a sheet's marks on points of the plane."""
+    a, b = marks - marks.mean(axis=0), met - met.mean(axis=0)
+    angle = np.arctan2(np.sum(a[:, 0] * b[:, 1] - a[:, 1] * b[:, 0]), np.sum(a * b))
+    return np.array([*(met.mean(axis=0) - _turned(marks.mean(axis=0)[None], angle)[0]), angle])
+
+
+def _turned(points: Array, angle: float) -> Array:
+    c, s = np.cos(angle), np.sin(angle)
+    turned: Array = points @ np.array([[c, s], [-s, c]])
+    return turned
+
+
+def placed(unknowns: Array, which: int, points_m: Array) -> Array:
+    """Points of one target's sheet (n, 2) where that target lies in the world of the first."""
+    if which == 0:
+        return points_m
+    x, y, angle = unknowns[OWN + 3 * (which - 1) : OWN + 3 * which]
+    laid: Array = _turned(points_m, float(angle)) + np.array([x, y])
+    return laid
+
+
+def _off(size_px: tuple[int, int], targets: Sequence[TappedTarget], unknowns: Array) -> Array:
+    """Every tap off its mark, and the priors, each in its own standard error."""
+    camera = camera_of(size_px, unknowns)
+    rows = []
+    for k, target in enumerate(targets):
+        places = placed(unknowns, k, target.places_m)
+        rows.append(((camera.seen(places) - target.pixels) / target.error_px).ravel())
+    priors = [(unknowns[0] - log(FOCAL)) / FOCAL_SPREAD, (unknowns[1] - LENS) / LENS_SPREAD]
+    return np.concatenate([*rows, priors])

@@ -1,0 +1,97 @@
+"""Ready: the question when a stack is ready, asked once for what is known of it, and the answer that is there."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import date, datetime
+
+from waney.web.asked.packing import as_bytes, read_back
+from waney.web.asked.stack import STACK, MoistureAsked, PieceAsked, SampleAsked, StackAnswer, StackAsked, WeightAsked
+from waney.web.asking import Job, answer_of, ask
+from waney.web.shop import Shop, unit_of
+from waney.yard.acts.people_places import Scales
+from waney.yard.acts.settings import Setting
+from waney.yard.book.stack_seen import MoistureTold, OnStack, ReadOf, StackStory, read_of
+
+MARK_KG = {"mm": 0.05, "in": 0.045359237}
+"""Between two marks of a weighing scale of which nobody told: 50 g, 0.1 lb. Common practice, no source."""
+VEHICLE_MARK_KG = 10.0
+"""the same for a scale that vehicles stand on; common practice, no source"""
+NOTHING = ReadOf()
+
+
+@dataclass(frozen=True)
+class StackReady:
+    """job: None where nothing can be asked; answer: None while it is worked out."""
+
+    job: Job | None
+    answer: StackAnswer | None
+
+
+def ready_of(shop: Shop, story: StackStory) -> StackReady:
+    """When a stack in the yard is ready."""
+    pieces = [one for one in story.lying if not one.kilned]
+    if story.load or not pieces:
+        return StackReady(None, None)
+    job = ask(shop, STACK, as_bytes(stack_asked(shop, story)))
+    content = answer_of(shop, job)
+    return StackReady(job, None if content is None else read_back(content, StackAnswer))
+
+
+def stack_asked(shop: Shop, story: StackStory) -> StackAsked:
+    """What is known of a stack; the same as long as nothing is told of it."""
+    settled = shop.settled()
+    read = read_of(shop.book, [one.piece.id for one in story.lying])
+    unit = unit_of(settled)
+    pieces = tuple(_piece(shop, story, one, read.get(one.piece.id, NOTHING), unit) for one in story.lying if not one.kilned)
+    told = (settled.get(Setting.PLACE, ""), story.shelter, story.wanted_mc)
+    return StackAsked(*told, unit == "mm", settled.get(Setting.METER, ""), pieces)
+
+
+def day_of(shop: Shop, moment: str) -> date:
+    """The day here of a moment."""
+    return datetime.fromisoformat(moment).astimezone(shop.zone()).date()
+
+
+def stands_since(shop: Shop, story: StackStory) -> date:
+    """The day a stack came on stickers."""
+    return date.fromisoformat(story.since) if story.since else day_of(shop, story.built_at)
+
+
+def _since(shop: Shop, story: StackStory, one: OnStack) -> date:
+    """The day a piece came on stickers: the stack's, unless it was laid on another one before, or on this one later."""
+    first = day_of(shop, one.first_at)
+    return stands_since(shop, story) if first == day_of(shop, story.built_at) else first
+
+
+def _piece(shop: Shop, story: StackStory, one: OnStack, read: ReadOf, unit: str) -> PieceAsked:
+    piece = one.piece
+    widths = [width for width in (piece.least_width_m, piece.most_width_m) if width is not None]
+    wide = sum(widths) / len(widths) if widths else None
+    weights = tuple(_weights(shop, read, unit))
+    moistures = tuple(moisture_asked(shop, each) for each in read.moistures)
+    told = (piece.name, piece.species, piece.thickness_m, piece.length_m, wide, _since(shop, story, one).isoformat())
+    return PieceAsked(*told, weights, moistures, _sample(shop, read, unit))
+
+
+def _weights(shop: Shop, read: ReadOf, unit: str) -> Iterator[WeightAsked]:
+    for one in read.weights:
+        usual = VEHICLE_MARK_KG if one.read_with == Scales.VEHICLE else MARK_KG[unit]
+        day = day_of(shop, one.told.happened_at)
+        yield WeightAsked(day.isoformat(), one.mass_kg, one.ends, usual if one.mark_kg is None else one.mark_kg)
+
+
+def moisture_asked(shop: Shop, one: MoistureTold) -> MoistureAsked:
+    """A moisture of the book, as it is asked about."""
+    told = (one.mc, one.read_by, one.depth, one.wood_c, one.set_to, one.corrected)
+    return MoistureAsked(day_of(shop, one.told.happened_at).isoformat(), *told)
+
+
+def _sample(shop: Shop, read: ReadOf, unit: str) -> SampleAsked | None:
+    """While the sections are in the oven there is nothing to say."""
+    one = read.sample
+    if one is None or not one.dry_kg:
+        return None
+    mark = MARK_KG[unit] if one.mark_kg is None else one.mark_kg
+    return SampleAsked(day_of(shop, one.told.happened_at).isoformat(), one.mass_kg, one.wet_kg, one.dry_kg, mark)

@@ -1,0 +1,184 @@
+"""Stacking: the work that forecasts when a stack is ready, from what the book knows of it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from datetime import date
+
+from waney.drying.band import Band
+from waney.drying.dry_weight import AIR_DRY, dry_by_sizes
+from waney.drying.either import SHELTERS, anywhere
+from waney.drying.forecast import Spread, dates
+from waney.drying.meter_sheet import MeterSheet, read_meter_sheet
+from waney.drying.outdoors import Exposure
+from waney.drying.piece_read import PieceRead, called
+from waney.drying.sample_board import SampleBoard, Section
+from waney.drying.stack import PARTICLES
+from waney.drying.weighing import WeighingScale, Weight, coarse, gain_from, weight_of
+from waney.drying.yard_stack import LineFound, YardStack, yard_dates
+from waney.figures.estimate import Estimate
+from waney.figures.problem import Problem
+from waney.figures.scenarios import Scenarios
+from waney.papers.ranges import spread
+from waney.units.direction import Direction
+from waney.units.mass import KILOGRAM, POUND, print_mass
+from waney.units.moisture import print_mc
+from waney.web.asked.packing import as_bytes, read_back
+from waney.web.asked.stack import (
+    BandAnswer,
+    DryAnswer,
+    LineAnswer,
+    PieceAsked,
+    PointAnswer,
+    Ready,
+    SampleAsked,
+    StackAnswer,
+    StackAsked,
+    moisture_told,
+)
+from waney.web.works.figures import told_by
+from waney.wood.climate import Climate
+from waney.work.apart import Progress
+from waney.yard.services.worth import climate_of
+
+SCENARIOS = Scenarios(1, PARTICLES)
+
+
+def forecast_stack(given: bytes, progress: Progress) -> bytes:
+    """The job. Raises Problem for a stack that nothing can be said of."""
+    asked = read_back(given, StackAsked)
+    assumed: list[str] = []
+    climates, exposures = _places(asked, assumed), _shelters(asked, assumed)
+    target = asked.wanted_mc or AIR_DRY
+    if asked.wanted_mc is None:
+        assumed.append(f"Nobody told to which moisture it is to come: {print_mc(AIR_DRY)}, air-dry.")
+    pieces = tuple(_piece(one, assumed) for one in asked.pieces)
+    stack = YardStack(climates, exposures, target, pieces, _meter(asked, assumed))
+    found = yard_dates(stack, SCENARIOS, lambda share: progress(share, "drying the stack in thought"))
+    place = climates[0].place if len(climates) == 1 else ""
+    lines = tuple(_line(one, target, asked) for one in found.lines)
+    return as_bytes(StackAnswer(target, place, lines, tuple(dict.fromkeys(assumed)), found.left))
+
+
+def _places(asked: StackAsked, assumed: list[str]) -> tuple[Climate, ...]:
+    try:
+        settled = climate_of(asked.place)
+    except Problem as why:
+        assumed.append(f"The nearest place in the settings: {why}")
+        settled = None
+    if settled is not None:
+        return (settled,)
+    tried = anywhere()
+    assumed.append(f"No place is settled, so the range holds the weather of {', '.join(one.place for one in tried)}.")
+    return tried
+
+
+def _shelters(asked: StackAsked, assumed: list[str]) -> tuple[Exposure, ...]:
+    if asked.shelter:
+        return (Exposure(asked.shelter),)
+    assumed.append(f"Nobody told under what it stands, so the range holds both: {' and '.join(SHELTERS)}.")
+    return SHELTERS
+
+
+def _meter(asked: StackAsked, assumed: list[str]) -> MeterSheet:
+    if not asked.meter:
+        return MeterSheet()
+    try:
+        return read_meter_sheet(asked.meter)
+    except Problem as why:
+        assumed.append(f"The meter sheet cannot be read, so nothing of it counts: {why}")
+        return MeterSheet()
+
+
+def _piece(asked: PieceAsked, assumed: list[str]) -> PieceRead:
+    weights = tuple(
+        (date.fromisoformat(one.day), weight_of(one.kg, WeighingScale(one.mark_kg), ends=one.ends)) for one in asked.weights
+    )
+    board, cut = _board(asked, assumed)
+    sizes = (asked.thickness_m, asked.length_m, asked.width_m)
+    since = date.fromisoformat(asked.since)
+    return PieceRead(asked.name, asked.wood, *sizes, since, weights, tuple(map(moisture_told, asked.moistures)), board, cut)
+
+
+def _board(asked: PieceAsked, assumed: list[str]) -> tuple[SampleBoard | None, date | None]:
+    sample: SampleAsked | None = asked.sample
+    if sample is None:
+        return None, None
+    try:
+        sections = tuple(Section(*pair) for pair in zip(sample.wet_kg, sample.dry_kg, strict=True))
+        board = SampleBoard(weight_of(sample.kg, WeighingScale(sample.mark_kg)), sections)
+    except Problem as why:
+        assumed.append(f"{asked.name}: its sections do not count. {why}")
+        return None, None
+    return board, date.fromisoformat(sample.day)
+
+
+def _line(found: LineFound, target: float, asked: StackAsked) -> LineAnswer:
+    line, since, dates_ = found.lined.line, found.lined.since, found.dates
+    forecast = dates_.forecast
+    heavy = _heavy(asked.metric)
+    last = _last_weight(found, asked)
+    return LineAnswer(
+        line.name, called(found.lined.woods), line.thickness_m, found.lined.pieces, since.isoformat(),
+        _ready(since, forecast.before), _ready(since, forecast.after), len(line.reads),
+        spread(forecast.mc, print_mc) if forecast.mc else "", spread(forecast.dry, heavy) if forecast.dry else "",
+        spread(dates_.tag_kg, heavy) if dates_.tag_kg else "", _one_mark(forecast.dry, found, asked),
+        dates_.losing, dates_.losing_most, dates_.remarks,
+        _band(forecast.unread), _band(forecast.band),
+        tuple(PointAnswer(day, mc.likely, mc.low, mc.high) for day, mc in found.points),
+        _band(forecast.kg) if forecast.kg else None,
+        tuple(_dry(name, found, asked) for name in found.lined.pieces if _sizes(name, found, asked) or forecast.dry),
+        None if last is None else gain_from(last),
+    )  # fmt: skip
+
+
+def _dry(name: str, found: LineFound, asked: StackAsked) -> DryAnswer:
+    weighed = found.dates.forecast.dry
+    dry = weighed or _sizes(name, found, asked)
+    assert dry is not None, "asked for pieces with a weight or sizes only"
+    return DryAnswer(name, dry.low, dry.likely, dry.high, weighed is not None)
+
+
+def _sizes(name: str, found: LineFound, asked: StackAsked) -> Estimate | None:
+    """Oven-dry weight by the sizes of a piece; None where one is not known."""
+    piece = next(one for one in asked.pieces if one.name == name)
+    if not (piece.thickness_m and piece.length_m and piece.width_m):
+        return None
+    by_sizes = dry_by_sizes(found.lined.line.wood, piece.thickness_m * piece.length_m * piece.width_m)
+    return by_sizes.estimate
+
+
+def _heavy(metric: bool) -> Callable[[float], str]:
+    return lambda kg: print_mass(kg, KILOGRAM if metric else POUND, Direction.READ)
+
+
+def _ready(since: date, found: Spread) -> Ready:
+    words, key = told_by(found.days.basis)
+    said = f"{found.days.likely:.0f} days, {found.days.low:.0f} to {found.days.high:.0f}"
+    first, likely, last = (day.isoformat() for day in dates(since, found.days))
+    return Ready(first, likely, last, said, words, key)
+
+
+def _weights(found: LineFound, asked: StackAsked) -> Iterator[tuple[str, Weight, float]]:
+    for piece in asked.pieces:
+        if piece.name == found.lined.line.name:
+            for one in piece.weights:
+                yield one.day, weight_of(one.kg, WeighingScale(one.mark_kg), ends=one.ends), one.mark_kg
+
+
+def _last_weight(found: LineFound, asked: StackAsked) -> Weight | None:
+    return max(_weights(found, asked), key=lambda one: one[0], default=("", None, 0.0))[1]
+
+
+def _one_mark(dry: Estimate | None, found: LineFound, asked: StackAsked) -> str:
+    """What one mark of the weighing scale means for this piece."""
+    marks = [mark for _, _, mark in _weights(found, asked)]
+    if dry is None or not marks:
+        return ""
+    scale = WeighingScale(marks[-1])
+    mark = f"{_heavy(asked.metric)(marks[-1])}, is {scale.mark_in_mc(dry.likely) * 100:.1f} % moisture."
+    return coarse(scale, dry.likely) or f"One mark of the weighing scale, {mark}"
+
+
+def _band(band: Band) -> BandAnswer:
+    return BandAnswer(*(tuple(round(float(each), 4) for each in one) for one in (band.days, band.low, band.likely, band.high)))

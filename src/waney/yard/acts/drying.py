@@ -1,0 +1,136 @@
+"""How a stack stands and dries: since when, under what, to which moisture; pieces that are weighed, sample boards, prongs."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+from waney.yard.acts.base import Fact, between, day_if_any, ids
+from waney.yard.acts.people_places import HEAVIEST_KG
+from waney.yard.acts.stacks import HAVE_MOISTURE, THICKEST_STICKER_M, each_once
+from waney.yard.problems import BadAct
+from waney.yard.streams import Stream, checked_stream, stream
+
+LIGHTEST_KG = 0.0001
+"""a tenth of a gram: what sections are weighed to"""
+MOST_SECTIONS = 6
+
+
+class Shelter(StrEnum):
+    """What a stack stands under; the words are those of `drying.outdoors.Exposure`."""
+
+    OPEN = "in the open, top covered"
+    ROOF = "under a roof"
+    FAN = "under a roof, with a fan"
+
+
+@dataclass(frozen=True)
+class StackStood(Fact):
+    """How a stack stands, as far as somebody told: since: the day it was put on stickers; wanted_mc: to which moisture it is to
+    come [-]; stickers as when it was built. None, "": what was told before stays."""
+
+    stack: str
+    since: str = ""
+    shelter: Shelter | None = None
+    wanted_mc: float | None = None
+    sticker_m: float | None = None
+    apart_m: float | None = None
+
+    def __post_init__(self) -> None:
+        ids(stack=self.stack)
+        day_if_any(since=self.since)
+        between(0.01, 1.0, wanted_mc=self.wanted_mc)
+        between(0.001, THICKEST_STICKER_M, sticker_m=self.sticker_m)
+        between(0.05, 5.0, apart_m=self.apart_m)
+
+    def streams(self) -> tuple[Stream, ...]:
+        """The stack."""
+        return (stream("stack", self.stack),)
+
+
+@dataclass(frozen=True)
+class ToWeigh(Fact):
+    """These pieces of a stack are weighed every week, and no others of it."""
+
+    stack: str
+    pieces: tuple[str, ...] = ()
+
+    def __post_init__(self) -> None:
+        ids(stack=self.stack)
+        each_once(self.pieces, 0)
+
+    def streams(self) -> tuple[Stream, ...]:
+        """The stack and each piece."""
+        return (stream("stack", self.stack), *(stream("piece", each) for each in self.pieces))
+
+
+@dataclass(frozen=True)
+class SampleCut(Fact):
+    """Moisture sections were cut from a piece; what is left is a sample board, weighed at once.
+
+    wet_kg: the sections as cut, in their order; mark_kg: between two marks of the weighing scale; None is not told.
+    """
+
+    piece: str
+    mass_kg: float
+    wet_kg: tuple[float, ...]
+    mark_kg: float | None = None
+
+    def __post_init__(self) -> None:
+        ids(piece=self.piece)
+        between(0.001, HEAVIEST_KG, mass_kg=self.mass_kg)
+        between(LIGHTEST_KG, HEAVIEST_KG, mark_kg=self.mark_kg)
+        sections(self.wet_kg)
+
+    def streams(self) -> tuple[Stream, ...]:
+        """The piece."""
+        return (stream("piece", self.piece),)
+
+
+@dataclass(frozen=True)
+class SectionsDried(Fact):
+    """The sections of a sample board came out of the oven at constant weight, in the order in which they were cut."""
+
+    piece: str
+    dry_kg: tuple[float, ...]
+
+    def __post_init__(self) -> None:
+        ids(piece=self.piece)
+        sections(self.dry_kg)
+
+    def streams(self) -> tuple[Stream, ...]:
+        """The piece."""
+        return (stream("piece", self.piece),)
+
+
+def sections(weights_kg: tuple[float, ...]) -> None:
+    """Weights of moisture sections: two or a few more. Raises BadAct."""
+    if not 2 <= len(weights_kg) <= MOST_SECTIONS:
+        raise BadAct(f"a sample board has 2 to {MOST_SECTIONS} moisture sections; one alone may be pith, sap or a knot.")
+    for each in weights_kg:
+        between(LIGHTEST_KG, HEAVIEST_KG, section=each)
+
+
+class Prongs(StrEnum):
+    """What the prongs of a slotted section did."""
+
+    IN = "bent in, towards each other"
+    STRAIGHT = "stayed straight"
+    OUT = "bent out, away from each other"
+
+
+@dataclass(frozen=True)
+class ProngsSeen(Fact):
+    """A prong test: what was seen; hours: how long after the saw, None is not told."""
+
+    what: str
+    seen: Prongs
+    hours: float | None = None
+
+    def __post_init__(self) -> None:
+        checked_stream(self.what, "what", HAVE_MOISTURE)
+        between(0.0, 1000.0, hours=self.hours)
+
+    def streams(self) -> tuple[Stream, ...]:
+        """What it was cut from."""
+        return (Stream(self.what),)

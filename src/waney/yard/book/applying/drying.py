@@ -1,0 +1,47 @@
+"""How a stack stands and dries: shelter and wanted moisture, pieces that are weighed, sample boards, prongs."""
+
+from __future__ import annotations
+
+import json
+
+from waney.yard.acts.drying import ProngsSeen, SampleCut, SectionsDried, StackStood, ToWeigh
+from waney.yard.book import models
+from waney.yard.book.applying.pen import Contradicts, Pen
+from waney.yard.book.truth import Event
+
+
+def stack_stood(pen: Pen, _event: Event, act: StackStood) -> None:
+    """What was told takes the place of what was told before."""
+    told = {"since": act.since, "shelter": act.shelter and str(act.shelter), "wanted_mc": act.wanted_mc}
+    sizes = {"sticker_m": act.sticker_m, "apart_m": act.apart_m}
+    pen.change(models.stack, act.stack, **{name: value for name, value in {**told, **sizes}.items() if value not in (None, "")})
+
+
+def to_weigh(pen: Pen, _event: Event, act: ToWeigh) -> None:
+    """Of those that lie on it."""
+    for row in pen.shelf.find(models.stack_piece, stack=act.stack):
+        pen.change(models.stack_piece, row["piece"], to_weigh=int(row["piece"] in act.pieces))
+
+
+def sample_cut(pen: Pen, event: Event, act: SampleCut) -> None:
+    """New sections take the place of old ones. The piece weighs what is left of it."""
+    told = {"mass_kg": act.mass_kg, "wet_kg": json.dumps(act.wet_kg), "dry_kg": "[]", "mark_kg": act.mark_kg}
+    pen.insert(models.sample, piece=act.piece, **told, seq=event.seq)
+    pen.change(models.piece, act.piece, mass_kg=act.mass_kg)
+
+
+def sections_dried(pen: Pen, _event: Event, act: SectionsDried) -> None:
+    """As many as were cut."""
+    held = pen.shelf.get(models.sample, act.piece)
+    if held is None:
+        raise Contradicts(
+            pen.row(models.piece, act.piece).seq, "No sections of this piece were weighed wet, so these tell nothing."
+        )
+    if len(json.loads(held["wet_kg"])) != len(act.dry_kg):
+        raise Contradicts(held["seq"], "Other sections were weighed wet than came out of the oven: their numbers differ.")
+    pen.change(models.sample, act.piece, dry_kg=json.dumps(act.dry_kg))
+
+
+def prongs_seen(pen: Pen, event: Event, act: ProngsSeen) -> None:
+    """A prong test."""
+    pen.insert(models.prongs, seq=event.seq, about=act.what, seen=str(act.seen), hours=act.hours, taken_back_seq=None)

@@ -1,0 +1,234 @@
+"""How stacks dry: how each stands, what lies on it since when, and all that was read of its pieces."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass
+from typing import Any, TypeVar
+
+from sqlalchemy import ColumnElement, Connection, Select, Table, func, literal, or_, select
+
+from waney.yard.book import models, truth
+from waney.yard.book.book import Book
+from waney.yard.book.engine import reading
+from waney.yard.book.looking import PIECES, PieceStands, pieces_of
+from waney.yard.problems import NotInBook
+
+Value = TypeVar("Value")
+
+
+@dataclass(frozen=True)
+class Told:
+    """Who and when: the number of the event, its command, the moment by the clock of whoever told it."""
+
+    seq: int
+    command: str
+    happened_at: str
+
+
+@dataclass(frozen=True)
+class WeightTold:
+    """A weight [kg]; ends: one end was read after the other; mark_kg: of the weighing scale, None is not told."""
+
+    told: Told
+    mass_kg: float
+    read_with: str
+    ends: bool
+    mark_kg: float | None
+
+
+@dataclass(frozen=True)
+class MoistureTold:
+    """What a meter said [-], or an oven-dry sample; set_to: the wood it was set to; corrected: put right for wood and
+    temperature already."""
+
+    told: Told
+    mc: float
+    read_by: str
+    depth: str
+    wood_c: float | None
+    set_to: str
+    corrected: bool
+
+
+@dataclass(frozen=True)
+class SampleTold:
+    """A sample board [kg]; dry_kg: nothing while its sections are in the oven."""
+
+    told: Told
+    mass_kg: float
+    wet_kg: tuple[float, ...]
+    dry_kg: tuple[float, ...]
+    mark_kg: float | None
+
+
+@dataclass(frozen=True)
+class ProngsTold:
+    """A prong test: what was seen, and how many hours after the saw."""
+
+    told: Told
+    seen: str
+    hours: float | None
+
+
+@dataclass(frozen=True)
+class ReadOf:
+    """All that was read of one piece, in the order in which it was recorded."""
+
+    weights: tuple[WeightTold, ...] = ()
+    moistures: tuple[MoistureTold, ...] = ()
+    sample: SampleTold | None = None
+    prongs: tuple[ProngsTold, ...] = ()
+
+
+@dataclass(frozen=True)
+class OnStack:
+    """A piece that lies on a stack. layer: from the bottom, None is not told; first_at: the moment it was laid on its first
+    stack; to_weigh: every week; kilned: it has been through the kiln."""
+
+    piece: PieceStands
+    layer: int | None
+    first_at: str
+    to_weigh: bool
+    kilned: bool
+
+
+@dataclass(frozen=True)
+class StackStory:
+    """A stack as it stands. since: a day; shelter, wanted_mc: empty, None where nobody told; load: the load it is in,
+    or empty."""
+
+    id: str
+    called: str
+    spot: str
+    spot_called: str
+    built_at: str
+    since: str
+    shelter: str
+    wanted_mc: float | None
+    sticker_m: float | None
+    apart_m: float | None
+    load: str
+    lying: tuple[OnStack, ...]
+
+
+def stack_story(book: Book, stack: str) -> StackStory:
+    """One stack with what lies on it, from the bottom; where no layer was told, last. Raises NotInBook."""
+    found = _stories(book, _STACKS.where(models.stack.c.id == stack))
+    if not found:
+        raise NotInBook("There is no such stack in the book.")
+    return found[0]
+
+
+def drying_stacks(book: Book) -> tuple[StackStory, ...]:
+    """Every stack that has something on it and is in no kiln, oldest first."""
+    return tuple(one for one in _stories(book, _STACKS.order_by(models.stack.c.seq)) if one.lying and not one.load)
+
+
+_S, _E, _SPOT = models.stack, truth.event, models.spot
+_IN = (
+    select(models.load_stack.c.stack, func.max(models.load.c.id).label("load"))
+    .join(models.load, models.load.c.id == models.load_stack.c.load)
+    .where(models.load.c.out_seq.is_(None))
+    .group_by(models.load_stack.c.stack)
+    .subquery()
+)
+_STACKS = (
+    select(_S, _E.c.happened_at, _SPOT.c.called.label("spot_called"), _IN.c.load)
+    .join(_E, _E.c.seq == _S.c.seq)
+    .outerjoin(_SPOT, _SPOT.c.id == _S.c.spot)
+    .outerjoin(_IN, _IN.c.stack == _S.c.id)
+)
+
+
+def _stories(book: Book, asked: Select[Any]) -> tuple[StackStory, ...]:
+    with reading(book.engine) as at:
+        rows = at.execute(asked).all()
+        lying = _lying(at, [row.id for row in rows])
+    return tuple(
+        StackStory(
+            row.id, row.called, row.spot or "", row.spot_called or "", row.happened_at, row.since, row.shelter, row.wanted_mc,
+            row.sticker_m, row.apart_m, row.load or "", tuple(lying.get(row.id, ())),
+        )
+        for row in rows
+    )  # fmt: skip
+
+
+def _lying(at: Connection, stacks: list[str]) -> dict[str, list[OnStack]]:
+    """What lies on stacks; four queries, however many."""
+    on, p = models.stack_piece, models.piece
+    order = (on.c.stack, on.c.layer.is_(None), on.c.layer, on.c.seq, on.c.place)
+    some = on.c.stack.in_(stacks)
+    pieces = {one.id: one for one in pieces_of(at, PIECES.join(on, on.c.piece == p.c.id).where(some))}
+    first, kilned = _first_on_stickers(at, some), _kilned(at, some)
+    found: dict[str, list[OnStack]] = {}
+    for row in at.execute(select(on).where(some).order_by(*order)):
+        if row.piece in pieces:
+            one = OnStack(pieces[row.piece], row.layer, first[row.piece], bool(row.to_weigh), row.piece in kilned)
+            found.setdefault(row.stack, []).append(one)
+    return found
+
+
+def _first_on_stickers(at: Connection, some: ColumnElement[bool]) -> dict[str, str]:
+    """When pieces were laid on a stack for the first time, whichever it was."""
+    on, t = models.stack_piece, models.touched
+    laid = _E.c.kind.in_(("stack-built", "put-on-stack"))
+    asked = select(on.c.piece, func.min(_E.c.seq).label("seq")).join(t, t.c.stream == literal("piece:").concat(on.c.piece))
+    first = asked.join(_E, _E.c.seq == t.c.seq).where(some, laid).group_by(on.c.piece).subquery()
+    told = at.execute(select(first.c.piece, _E.c.happened_at).join(_E, _E.c.seq == first.c.seq))
+    return {row.piece: row.happened_at for row in told}
+
+
+def _kilned(at: Connection, some: ColumnElement[bool]) -> set[str]:
+    on, inside, load = models.stack_piece, models.load_piece, models.load
+    asked = select(on.c.piece).join(inside, inside.c.piece == on.c.piece).join(load, load.c.id == inside.c.load)
+    return set(at.execute(asked.where(some, or_(load.c.out_seq.is_not(None), inside.c.back_seq.is_not(None)))).scalars())
+
+
+def read_of(book: Book, pieces: Iterable[str]) -> dict[str, ReadOf]:
+    """What was read of pieces, by their ids; four queries, however many. What was never read is left out."""
+    idents = list(pieces)
+    about = [f"piece:{ident}" for ident in idents]
+    with reading(book.engine) as at:
+        weights = _by_piece(at, models.weight, about, _weight)
+        moistures = _by_piece(at, models.moisture, about, _moisture)
+        prongs = _by_piece(at, models.prongs, about, _prongs)
+        asked = select(models.sample, _E.c.command, _E.c.happened_at).join(_E, _E.c.seq == models.sample.c.seq)
+        samples = {row.piece: _sample(row) for row in at.execute(asked.where(models.sample.c.piece.in_(idents)))}
+    return {
+        ident: ReadOf(
+            tuple(weights.get(ident, ())), tuple(moistures.get(ident, ())), samples.get(ident), tuple(prongs.get(ident, ()))
+        )
+        for ident in idents
+        if ident in {*weights, *moistures, *samples, *prongs}
+    }
+
+
+def _by_piece(at: Connection, table: Table, about: list[str], made: Callable[[Any], Value]) -> dict[str, list[Value]]:
+    """Rows of a table that were not taken back, as values, by the piece they are about."""
+    asked = select(table, _E.c.command, _E.c.happened_at).join(_E, _E.c.seq == table.c.seq)
+    found: dict[str, list[Value]] = {}
+    for row in at.execute(asked.where(table.c.about.in_(about), table.c.taken_back_seq.is_(None)).order_by(table.c.seq)):
+        found.setdefault(row.about.partition(":")[2], []).append(made(row))
+    return found
+
+
+def _told(row: Any) -> Told:
+    return Told(row.seq, row.command, row.happened_at)
+
+
+def _weight(row: Any) -> WeightTold:
+    return WeightTold(_told(row), row.mass_kg, row.read_with, bool(row.ends), row.mark_kg)
+
+
+def _moisture(row: Any) -> MoistureTold:
+    return MoistureTold(_told(row), row.mc, row.read_by, row.depth, row.wood_c, row.set_to, bool(row.corrected))
+
+
+def _prongs(row: Any) -> ProngsTold:
+    return ProngsTold(_told(row), row.seen, row.hours)
+
+
+def _sample(row: Any) -> SampleTold:
+    return SampleTold(_told(row), row.mass_kg, tuple(json.loads(row.wet_kg)), tuple(json.loads(row.dry_kg)), row.mark_kg)

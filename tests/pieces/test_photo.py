@@ -1,0 +1,149 @@
+"""A piece's outline from a photo: on synthetic photos the area is true to one per cent, or its range holds the truth."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import numpy as np
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from waney.figures.estimate import Basis, Estimate, Ground
+from waney.figures.scenarios import Scenarios
+from waney.pieces.outline import BadEdge
+from waney.pieces.photo.camera import Camera
+from waney.pieces.photo.fit import BadTaps, TappedTarget, seen_by
+from waney.pieces.photo.refine import DRAWN_ERROR_PX, drawn_targets, drawn_to_mark
+from waney.pieces.photo.target import LONG_ROW_M, MARK_RADIUS_M, PITCH_M, marks_m
+from waney.pieces.photo.traced import BESIDE, ON_FACE, Photo, Traced, traced
+
+from .photo_scene import PITCH, RADIUS, SIZE, Scene, scene, sheet_marks
+
+TAPPING = 3.0
+"""px, one standard error of a tap: as the task states it."""
+
+
+def targets_of(seen: Scene, seed: int, *, drawn: bool) -> tuple[TappedTarget, ...]:
+    """Marks as a finger taps them, then drawn to what is printed there (or not)."""
+    rng = np.random.default_rng(seed + 1000)
+    made = []
+    for marks in seen.marks_px:
+        taps = marks + rng.normal(0, TAPPING, marks.shape)
+        made.append(TappedTarget({k + 1: (float(u), float(v)) for k, (u, v) in enumerate(taps)}, TAPPING))
+    return drawn_targets(seen.grey(rng), SIZE, made) if drawn else tuple(made)
+
+
+def photo_of(seen: Scene, targets: tuple[TappedTarget, ...], over: Estimate = ON_FACE) -> Photo:
+    return Photo(SIZE, targets, tuple((float(u), float(v)) for u, v in seen.edge_px), over_m=over)
+
+
+def answered(
+    seed: int, *, drawn: bool = True, lower: float = 0.0, over: Estimate = ON_FACE, spots: tuple[float, ...] = (0.12, 0.88)
+) -> tuple[Traced, float]:
+    seen = scene(seed, spots, lower=lower, tapping=TAPPING)
+    return traced(photo_of(seen, targets_of(seen, seed, drawn=drawn), over), Scenarios(1)), seen.area
+
+
+def test_the_sheet_is_the_one_that_is_printed() -> None:
+    assert marks_m() == pytest.approx(sheet_marks()) and (PITCH_M, MARK_RADIUS_M) == (PITCH, RADIUS)
+    assert pytest.approx(0.225) == LONG_ROW_M
+
+
+@pytest.fixture(scope="module")
+def drawn() -> list[tuple[Traced, float]]:
+    """Twenty photos with targets on the face, marks drawn to, and the true areas."""
+    return [answered(seed) for seed in range(20)]
+
+
+def held(answers: list[tuple[Traced, float]]) -> float:
+    """Share of the answers whose range holds the truth."""
+    return float(np.mean([found.area_m2.low <= truth <= found.area_m2.high for found, truth in answers]))
+
+
+def test_with_targets_on_the_face_the_area_is_true_to_one_per_cent(drawn: list[tuple[Traced, float]]) -> None:
+    off = [found.area_m2.likely / truth - 1 for found, truth in drawn]
+    assert np.mean(np.abs(off) < 0.01) >= 0.95
+
+
+def test_the_range_holds_the_truth_whether_marks_are_drawn_to_or_only_tapped(drawn: list[tuple[Traced, float]]) -> None:
+    assert held(drawn) >= 0.9
+    assert held([answered(40 + seed, drawn=False) for seed in range(10)]) >= 0.9
+
+
+def test_a_target_beside_the_piece_widens_the_range_until_it_holds_the_truth() -> None:
+    rng = np.random.default_rng(3)
+    answers = [answered(seed, drawn=False, lower=float(rng.uniform(0, 0.08)), over=BESIDE) for seed in range(10)]
+    assert held(answers) >= 0.9
+    for found, truth in answers:
+        assert found.area_m2.width / truth > 0.05
+        assert any(line.startswith("Lay the target on the face") for line in found.advice)
+
+
+def test_a_height_that_was_measured_is_taken_into_account() -> None:
+    known = Estimate(0.052, 0.050, 0.054, Basis(Ground.READING, "a rule"))
+    found, truth = answered(5, lower=0.052, over=known)
+    assert found.area_m2.likely == pytest.approx(truth, rel=0.01)
+    blind, _ = answered(5, lower=0.052)
+    assert abs(blind.area_m2.likely / truth - 1) > 0.02  # what it would be, taken for one on the face
+
+
+def test_one_target_in_the_middle_is_told_to_be_too_little() -> None:
+    found, truth = answered(2, spots=(0.5,))
+    assert found.area_m2.low <= truth <= found.area_m2.high
+    assert any("near each end" in line for line in found.advice)
+
+
+def test_a_print_that_nobody_measured_widens_the_range_and_is_asked_for() -> None:
+    seen = scene(1)
+    photo = photo_of(seen, targets_of(seen, 1, drawn=False))
+    sure, unsure = (traced(replace(photo, measured=measured), Scenarios(1)) for measured in (True, False))
+    assert unsure.area_m2.width > sure.area_m2.width and any("Measure the long row" in line for line in unsure.advice)
+
+
+def test_a_shrunken_print_that_was_measured_gives_the_same_piece() -> None:
+    """A print at 97 %: marks lie closer, and the typed length says so."""
+    seen = scene(4)
+    plain = targets_of(seen, 4, drawn=False)
+    shrunk = tuple(replace(target, scale=0.97) for target in plain)
+    areas = [traced(photo_of(seen, each), Scenarios(1)).area_m2.likely for each in (plain, shrunk)]
+    assert areas[1] / areas[0] == pytest.approx(0.97**2, rel=2e-3)  # same taps, a smaller world
+
+
+@settings(max_examples=10)
+@given(st.integers(0, 500), st.floats(-5, 5), st.floats(-5, 5))
+def test_a_tap_is_drawn_to_the_middle_of_its_mark(seed: int, right: float, down: float) -> None:
+    seen = scene(seed % 7, (0.4,))
+    picture, at = seen.grey(np.random.default_rng(seed)), seen.marks_px[0][5]
+    found = drawn_to_mark(picture, (at[0] + right, at[1] + down), 20.0)
+    assert found is not None and np.hypot(*(np.array(found) - at)) < 2 * DRAWN_ERROR_PX
+
+
+def test_where_there_is_no_mark_nothing_is_drawn_to() -> None:
+    blank = np.random.default_rng(0).normal(200, 4, (200, 200))
+    edge = np.where(np.arange(200) < 100, 30.0, 200.0)[None, :].repeat(200, axis=0)
+    assert drawn_to_mark(edge, (100.0, 100.0), 20.0) is None
+    assert drawn_to_mark(blank, (3.0, 100.0), 20.0) is None
+
+
+def test_the_lens_is_undone_exactly() -> None:
+    for k1 in (-0.15, 0.0, 0.05):
+        camera = Camera(SIZE, 3000.0, k1, np.array([np.pi - 0.1, 0.05, 0.1]), np.array([-0.8, 0.3, 1.9]))
+        points = np.random.default_rng(1).uniform((0, -0.4), (2.0, 0.4), (50, 2))
+        assert camera.on_plane(camera.seen(points)) == pytest.approx(points, abs=1e-9)
+        raised = np.column_stack([points, np.full(50, 0.05)])
+        assert camera.on_plane(camera.seen(raised), 0.05) == pytest.approx(points, abs=1e-9)
+
+
+def test_taps_that_cannot_be_are_refused() -> None:
+    seen = scene(1)
+    targets = targets_of(seen, 1, drawn=False)
+    with pytest.raises(BadTaps):
+        TappedTarget({1: (0.0, 0.0), 2: (1.0, 0.0), 13: (1.0, 1.0), 4: (0.0, 1.0)}, 3.0)
+    with pytest.raises(BadTaps):
+        seen_by(SIZE, ())
+    swapped = dict(zip(targets[0].taps_px, reversed(targets[0].taps_px.values()), strict=True)) | {2: targets[0].taps_px[7]}
+    with pytest.raises(BadTaps):
+        seen_by(SIZE, (replace(targets[0], taps_px=swapped),))
+    with pytest.raises(BadEdge):
+        traced(replace(photo_of(seen, targets), edge_px=((0.0, 0.0), (1.0, 1.0))), Scenarios(1))
