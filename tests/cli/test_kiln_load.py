@@ -61,6 +61,15 @@ def test_the_text_says_it_in_the_shops_units() -> None:
     assert " lb" in said and "Steam and hot plates burn." in said and "°C" not in said
 
 
+def test_plates_have_their_own_cautions_and_a_word_about_bark(tmp_path: Path) -> None:
+    one = tmp_path / "one.toml"
+    lot = '[[lot]]\nspecies = "red maple"\nthickness = "4/4"\nmoisture = 12\nlength = "8 ft"\nwidth = 8\n'
+    one.write_text(f'format = "waney-load/1"\nunits = "in"\n{lot}', encoding="utf-8")
+    code, said, _ = run("kiln-load", KILNS, str(one), "--kiln", "plate kiln")
+    assert code == Ended.ANSWERED and "take bark off" in said and "full pressure before you touch the door" in said
+    assert "Who may share" not in said and "1 load" in said
+
+
 @pytest.mark.parametrize(
     ("words", "code", "told"),
     [

@@ -165,3 +165,14 @@ def test_taps_alone_do_with_a_wider_answer_and_a_lost_picture_is_said(tmp_path: 
     assert code == Ended.SHEET and "gone.jpg is not there" in told
     lost.write_text(text.replace("size = [4000, 3000]\n", ""), encoding="utf-8")
     assert "size" in run("measure", str(lost))[2]
+
+
+def test_scanned_faces_are_flattened_like_typed_ones(tmp_path: Path) -> None:
+    rng = np.random.default_rng(1)
+    for name, level in (("top.xyz", 60.0), ("under.xyz", 5.0)):
+        points = np.column_stack([rng.uniform(0, 1500, 6000), rng.uniform(0, 500, 6000), np.full(6000, level)])
+        np.savetxt(tmp_path / name, points, fmt="%.2f")
+    own = sheet(tmp_path, 'length = 60\nwidth = 20\n[scan]\nupper = "top.xyz"\nunder = "under.xyz"\nunit = "mm"\n')
+    found: Any = asked("flatten", own)
+    assert found["best"]["thickness_m"] == pytest.approx(0.055, abs=1e-6)
+    assert found["cup_m"] == pytest.approx(0.0, abs=1e-6)

@@ -7,6 +7,7 @@ import re
 import pytest
 
 from waney.web.shop import Shop
+from waney.yard.acts.people_places import NoteWritten
 from waney.yard.acts.pieces import PieceCounted
 from waney.yard.acts.settings import Setting
 from waney.yard.acts.stacks import Depth, MoistureRead, ReadBy, StackBuilt
@@ -110,7 +111,9 @@ def handed(owner: Person, shop: Shop, hand: Hand, boards: list[str]) -> str:
 def test_wood_is_handed_over_and_taken_back_and_said_to_be_ready(
     owner: Person, shop: Shop, hand: Hand, boards: list[str], stack: str, names: dict[str, str]
 ) -> None:
-    assert names[boards[0]] in owner.get(f"/loads/hand-over?stack={stack}").text
+    hand.write(NoteWritten(f"piece:{boards[1]}", "nail cut out"))
+    form = owner.get(f"/loads/hand-over?stack={stack}").text
+    assert names[boards[0]] in form and form.count("Noted: nail cut out") == 1
     page = handed(owner, shop, hand, boards)
     assert set(at_kilns(shop.book)) == set(boards[:4])
     assert "is not known to be dry" in owner.get(page).text and "Bo" in owner.get("/").text

@@ -13,16 +13,16 @@ from waney.yard.acts.stacks import Depth, IntoKiln, MoistureRead, PutOnStack, Re
 from waney.yard.book.book import Book
 from waney.yard.book.drying_seen import in_load, loads, on_stack, readings
 from waney.yard.book.examining import examine
-from waney.yard.book.kiln_seen import at_kiln, at_kilns, backs, came_back, last_return, pieces_in
+from waney.yard.book.kiln_seen import at_kiln, at_kilns, back_since, backs, last_return, pieces_in
 from waney.yard.book.looking import open_tasks, pieces, version_of
 from waney.yard.commands import Read
 from waney.yard.names import Name
 from waney.yard.problems import BadAct, NotInBook
 from waney.yard.services.hand import Hand
 from waney.yard.services.kilns import ReadAtHome, hand_over, take_back
-from waney.yard.services.ready import ready
+from waney.yard.services.ready import ready, ready_of_load
 
-from .conftest import NOW, Device, Ids
+from .conftest import HAPPENED, NOW, Device, Ids
 
 
 @pytest.fixture
@@ -56,7 +56,8 @@ def test_wood_stands_at_the_kiln_until_it_is_taken_back(book: Book, phone: Devic
     phone.send(LoadTakenBack(act.load, (BroughtBack(boards[2]),), fee_cents=12_000, currency="USD"))
     [load] = loads(book)
     assert load.out and (load.whose, load.fee, load.pieces) == ("Bo", "a sum for the load", 3) and at_kilns(book) == {}
-    assert came_back(book, 9) == (boards[2], *sorted(boards[:2])) and came_back(book, 1) == (boards[2],)
+    day = HAPPENED[:10]
+    assert [one.id for one in back_since(book, day)] == [act.load] and back_since(book, "2030-01-01") == ()
     assert open_tasks(book) == () == examine(book).unsound
 
 
@@ -104,7 +105,7 @@ def test_our_own_kiln_is_nobody_elses(book: Book, phone: Device, ids: Ids, board
     phone.send(StackBuilt(stack, "elm"))
     phone.send(PutOnStack(stack, (boards[0],)))
     phone.send(IntoKiln(ids(), "our kiln", (stack,)))
-    assert at_kilns(book) == {} and came_back(book, 9) == () and loads(book)[0].whose == ""
+    assert at_kilns(book) == {} and back_since(book, "2000-01-01") == () and loads(book)[0].whose == ""
 
 
 def test_taking_back_writes_weights_and_moistures_as_readings(book: Book, phone: Device, ids: Ids, boards: list[str]) -> None:
@@ -154,3 +155,6 @@ def test_ready_is_told_by_what_was_read_since_it_came_back(book: Book, phone: De
     found = ready(book, boards[0])
     assert found is not None and found.ready.word is Word.READY and "against 8 % wanted" in found.ready.sentence
     assert ready(book, boards[3]) is None
+    assert {word: [one.piece.id for one in held] for word, held in ready_of_load(book, act.load).items()} == {
+        Word.READY: boards[:1]
+    }

@@ -15,11 +15,12 @@ if TYPE_CHECKING:
     from waney.cli.answers_piece import CutFirst, PieceFlattened, Plane
     from waney.papers.words import Shop
     from waney.pieces.flattening import Flattened, Halves, Heights
+    from waney.pieces.piece_sheet import SheetPiece, SheetScan
 
 
 @answering
 def flatten(
-    sheet: Annotated[Path, typer.Argument(help="A piece sheet with [heights].")],
+    sheet: Annotated[Path, typer.Argument(help="A piece sheet with [heights] or a [scan].")],
     units: Units = View.INCHES,
     json: Json = None,
 ) -> None:
@@ -29,14 +30,30 @@ def flatten(
     """
     from waney.cli.files import can_be_written
     from waney.cli.piece_sheets import piece_in
+    from waney.cli.progress import working
     from waney.cli.saying import say
 
     can_be_written(json)
     piece = piece_in(sheet)
-    if piece.heights is None:
-        raise WrittenWrong(f"{sheet} has no [heights]: read both faces on a grid over a level bench and write them there.")
-    answer = _answer(piece.name or sheet.stem, piece.heights)
+    with working("Laying planes"):
+        heights = piece.heights if piece.scan is None else _scanned(piece, piece.scan, sheet.parent)
+        if heights is None:
+            raise WrittenWrong(f"{sheet} has no [heights]: read both faces on a grid over a level bench and write them there.")
+        answer = _answer(piece.name or sheet.stem, heights)
     say(answer, json, lambda: _lines(answer, units))
+
+
+def _scanned(piece: SheetPiece, scan: SheetScan, folder: Path) -> Heights:
+    """Heights from the clouds that the sheet names, beside it."""
+    from waney.logs.cloud import read_cloud
+    from waney.pieces.scanned_faces import scanned_heights
+
+    clouds = []
+    for name in filter(None, (scan.upper, scan.under)):
+        with (folder / name).open("rb") as stream:
+            clouds.append(read_cloud(stream, name, scan.unit_m).points_m)
+    under = clouds[1] if scan.under else piece.true_thickness_m
+    return scanned_heights(clouds[0], under, scan.every_m)
 
 
 def _answer(name: str, heights: Heights) -> PieceFlattened:

@@ -7,8 +7,7 @@ from collections.abc import Iterator
 from waney.cli.answers_kiln import KilnLoads, LoadProposed, LoadsProposed, LotAsked, LotTravels
 from waney.cli.ranges import moisture, one_volume, weight
 from waney.cli.views import View, degree_of, shop_of
-from waney.papers.cautions import cautions
-from waney.papers.load_words import counted, days, heat, leaves, shares, stays
+from waney.papers.load_words import counted, days, heat, leaves, mind, remarks, shares, stays
 from waney.units.moisture import print_mc
 from waney.units.temperature import in_degrees
 
@@ -25,7 +24,8 @@ def kiln_load_lines(found: KilnLoads, view: View) -> Iterator[str]:
     yield f"No plan needs fewer than {counted(found.least_loads, 'load')}, by room and by weight."
     yield f"Days by {found.proposals[0].days.basis}, without equalising and conditioning. Go by your own sample boards."
     yield "Heat is what wood and water take, without walls and vented air."
-    yield from (caution.sentence for caution in cautions("kiln"))
+    yield from remarks(found.heat)
+    yield from mind(found.heat)
 
 
 def _asked(lot: LotAsked, view: View) -> str:

@@ -4,11 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from waney.drying.kiln_sheet import Heat
+from waney.papers.cautions import cautions
 from waney.papers.ranges import Points, spread
 from waney.units.moisture import print_mc
 from waney.units.temperature import Degree, in_degrees
 
 KWH_J = 3.6e6
+VACUUM = (Heat.PLATES, Heat.CYCLES, Heat.RADIO)
+TOUCH = "Plates must touch the wood: take bark off, lay cupped pieces by themselves, and note both (common practice, no source)."
 
 
 def counted(count: int, what: str) -> str:
@@ -45,3 +49,14 @@ def stays(at_end: Points, late: int, of: int) -> str:
     """Of a lot that stays; late: in how many cases of how many it is not ready with the load."""
     not_ready = f"; not ready then in {late} of {of} runs" if late else ""
     return f"stays to the end, then at {spread(at_end, print_mc)}{not_ready}."
+
+
+def mind(heat: str) -> tuple[str, ...]:
+    """Cautions at a kiln, by how heat gets in."""
+    steps = ("kiln", "vacuum") if heat in VACUUM else ("kiln",)
+    return tuple(one.sentence for one in cautions(*steps))
+
+
+def remarks(heat: str) -> tuple[str, ...]:
+    """What a plan cannot see of the pieces, by how heat gets in."""
+    return (TOUCH,) if heat == Heat.PLATES else ()

@@ -19,6 +19,7 @@ from waney.pieces.flattening import Heights
 from waney.pieces.outline import Outline, from_offsets
 from waney.pieces.photo.photo_sheet import SheetPhoto, read_photo
 from waney.pieces.photo.traced import Traced
+from waney.units.length import length_of
 from waney.units.sheet import Reader, Table, open_sheet
 from waney.units.sheet_measures import Measures
 from waney.units.sheet_readers import choice, list_of, text, yes_no
@@ -29,11 +30,23 @@ FORMAT = "waney-piece/1"
 FACES: Mapping[str, Face | None] = MappingProxyType({"a": Face.A, "b": Face.B, "both": None})
 GRAINS = ("flat", "rift", "quarter")
 """How the rings stand in the end, 0 to 30 to 60 to 90 degrees to the face."""
+EVERY_M = 0.05
+"""Side of the squares that a scan is laid on, where the sheet does not say."""
 NONE = "-"
 """Written where there is no wood to read a height of."""
 Rows = tuple[tuple[float, ...], ...]
 NO_PLACES: tuple[float, ...] = ()
 NO_ROWS: Rows = ()
+
+
+@dataclass(frozen=True)
+class SheetScan:
+    """Files of points of both faces over one level bench; under "": the piece is evenly thick. every_m: side of the squares."""
+
+    upper: str
+    under: str
+    unit_m: float
+    every_m: float
 
 
 @dataclass(frozen=True)
@@ -55,6 +68,7 @@ class SheetPiece:
     faces: FaceMap
     heights: Heights | None
     photo: SheetPhoto | None = None
+    scan: SheetScan | None = None
 
     @property
     def upper_face(self) -> Outline:
@@ -100,6 +114,7 @@ def read_piece_sheet(content: str) -> SheetPiece:
         faces=FaceMap(tuple(mark for table in sheet.entries("mark") if (mark := _mark(table, measures)))),
         heights=_heights(sheet, measures),
         photo=read_photo(sheet, measures),
+        scan=_scan(sheet, measures),
     )
     sheet.check()
     return read
@@ -172,6 +187,17 @@ def _heights(sheet: Table, measures: Measures) -> Heights | None:
     except Problem as problem:
         table.note("upper", str(problem))
         return None
+
+
+def _scan(sheet: Table, measures: Measures) -> SheetScan | None:
+    table = sheet.inside("scan")
+    if table is None:
+        return None
+    if sheet.has("heights"):
+        table.note("", "heights are read either from [heights] or from a [scan]; leave one out.")
+    upper, under = table.need("upper", text, ""), table.take("under", text) or ""
+    unit = table.need("unit", lambda value: length_of(1.0, text(value)), 1.0)
+    return SheetScan(upper, under, unit, table.take("every", measures.length_from(1e-3)) or EVERY_M)
 
 
 class NoEdges(Problem):

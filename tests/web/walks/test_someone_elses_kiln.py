@@ -58,5 +58,5 @@ def test_from_the_stack_to_the_ready_note(yard: Yard, launch: Launch) -> None:
     expect(page.locator("#ready strong")).to_have_text("ready")
     expect(page.locator("#ready")).to_contain_text("against 8 % wanted")
     page.goto(served.address())
-    expect(page.locator("main")).to_contain_text(f"{names[boards[1]]} northern red oak: not known whether it is ready")
+    expect(page.locator("main")).to_contain_text(f"not known whether it is ready: {names[boards[1]]}")
     assert set(at_kilns(reopened(yard))) == {boards[2]} and examine(reopened(yard)).unsound == ()

@@ -17,7 +17,7 @@ STICKER_M, APART_M = round(0.75 * INCH_M, 5), 16 * INCH_M
 A_LAYER = 3
 INTO, OUT, KILN, LOADS = 110, 96, "old container kiln", 4
 """days after sawing; the first so many stacks went through the kiln"""
-SENT, SENT_AFTER, HOME_AFTER = {5: 100, 9: 70}, 100, 112
+SENT, HOME_AFTER = {8: 88, 9: 70}, 100
 """stack -> days after sawing at which it was handed over to someone else's kiln; the later one is there still"""
 OTHER_KILN, OTHERS = "plate kiln", "Brookside Drying, Brookside"
 FEE_CENTS, CURRENCY = 18_500, "USD"
@@ -90,7 +90,7 @@ def _handed_over(yard: Yard, stack: str, rack: str, ago: int) -> None:
 def _home(yard: Yard, load: str, rack: str, pieces: list[str]) -> None:
     back = tuple(BroughtBack(piece, "" if at != 1 else "a check opened in the middle") for at, piece in enumerate(pieces))
     told = LoadTakenBack(
-        load, back, days=HOME_AFTER - SENT_AFTER - 1.0, fee_cents=FEE_CENTS, currency=CURRENCY, spot=yard.spots[rack]
+        load, back, days=11.0, fee_cents=FEE_CENTS, currency=CURRENCY, spot=yard.spots[rack]
     )  # fmt: skip
     read = [ReadAtHome(piece, None, *mcs, ReadBy.PINS) for piece, mcs in zip(pieces, CAME_BACK_AT, strict=False)]
     kilns.take_back(yard.ida, told, read)

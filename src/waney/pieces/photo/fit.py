@@ -29,6 +29,8 @@ OWN = 8
 """Unknowns of the camera: log of the focal length over the longer side, k1, turn (3), shift over the same (3), so that a longer
 focal length from farther off is one unknown, not two. Each further target adds three: x, y, angle."""
 FEWEST = 4
+SETTLED = 1e-6
+"""Share of the misfit, and of the unknowns, that a further step must change to be worth it."""
 STEP = 1e-3
 """Of an unknown's standard error, to take slopes by."""
 TOO_FAR = 6.0
@@ -107,7 +109,7 @@ def seen_by(size_px: tuple[int, int], targets: Sequence[TappedTarget]) -> Seen:
     def off(unknowns: Array) -> Array:
         return _off(size_px, targets, unknowns)
 
-    found = least_squares(off, start, x_scale="jac", max_nfev=200)
+    found = least_squares(off, start, x_scale="jac", ftol=SETTLED, xtol=SETTLED, max_nfev=200)
     taps = 2 * sum(len(target.taps_px) for target in targets)
     strays = float(np.sqrt(np.mean(found.fun[:taps] ** 2)))
     if strays > TOO_FAR:

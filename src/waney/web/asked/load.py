@@ -91,5 +91,7 @@ class LoadAnswer:
     sharing: tuple[str, ...] = ()
     proposals: tuple[ProposalShown, ...] = ()
     least: str = ""
+    remarks: tuple[str, ...] = ()
+    cautions: tuple[str, ...] = ()
     basis: Figure | None = None
     sentence: str = ""

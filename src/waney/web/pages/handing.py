@@ -23,9 +23,11 @@ from waney.web.showing import page, shop_of
 from waney.yard.acts.kilns import BroughtBack, HandedPiece, LoadHandedOver, LoadTakenBack, OwnersTold, PieceOwner, Treated
 from waney.yard.acts.settings import Setting
 from waney.yard.acts.stacks import ReadBy
+from waney.yard.book.book import Book
 from waney.yard.book.drying_seen import stacks
 from waney.yard.book.kiln_seen import at_kilns, pieces_in
 from waney.yard.book.looking import PieceStands, pieces_by_id
+from waney.yard.book.stories import notes_of
 from waney.yard.services.kilns import ReadAtHome, hand_over, take_back, tell_owners
 
 router = APIRouter()
@@ -52,9 +54,18 @@ def _shown(request: Request, pieces: tuple[PieceStands, ...], typed: dict[str, s
         "kilns": [each for each in kilns if each[1]],
         "typed": typed,
         "wrong": wrong,
+        "noted": _noted(shop.book, pieces),
         "cautions": [one.sentence for one in cautions(*STEPS)],
     }
     return page(request, "hand_over.html", shown, status=422 if wrong and request.method == "POST" else 200)
+
+
+def _noted(book: Book, pieces: tuple[PieceStands, ...]) -> dict[str, list[str]]:
+    """What was noted of each piece, by its id: cracks, stain and metal may stand there already."""
+    found: dict[str, list[str]] = {}
+    for note in notes_of(book, [f"piece:{one.id}" for one in pieces]):
+        found.setdefault(note.about.removeprefix("piece:"), []).append(note.words)
+    return found
 
 
 @router.post("/loads/hand-over")

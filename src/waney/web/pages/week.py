@@ -2,23 +2,32 @@
 
 from __future__ import annotations
 
+from datetime import timedelta
+
 from fastapi import APIRouter, Request
 from starlette.responses import RedirectResponse, Response
 
 from waney.web.forms import Writing
+from waney.web.shop import Shop
 from waney.web.showing import page, shop_of
 from waney.web.waits import waits_of
 from waney.yard.acts.settings import Setting
 from waney.yard.book.days import open_days
 from waney.yard.book.drying_seen import loads
-from waney.yard.book.kiln_seen import came_back
+from waney.yard.book.kiln_seen import back_since
 from waney.yard.book.looking import count_tasks, logs, open_tasks
 from waney.yard.book.offered import trees
 from waney.yard.services.mill import settle
-from waney.yard.services.ready import ready
+from waney.yard.services.ready import ready_of_load
 
 router = APIRouter()
-MOST_SHOWN, MOST_TASKS, MOST_URGENT, MOST_BACK = 12, 20, 5, 6
+MOST_SHOWN, MOST_TASKS, MOST_URGENT = 12, 20, 5
+TOLD_FOR = timedelta(weeks=4)
+"""so long after it came home the week says whether a load is ready (ours)"""
+
+
+def _weeks_ago(shop: Shop) -> str:
+    return (shop.today() - TOLD_FOR).isoformat()
 
 
 @router.get("/")
@@ -37,7 +46,7 @@ def week(request: Request) -> Response:
         "count_tasks": count_tasks(shop.book),
         "days": open_days(shop.book),
         "away": [one for one in loads(shop.book) if one.whose and not one.out],
-        "came_back": [found for one in came_back(shop.book, MOST_BACK) if (found := ready(shop.book, one)) is not None],
+        "back": [(one, ready_of_load(shop.book, one.id)) for one in back_since(shop.book, _weeks_ago(shop))],
         "to_saw": [log for log in lying if log.chosen and not log.pieces],
         "to_plan": [log for log in lying if not log.chosen][:MOST_SHOWN],
         "lying": len(lying),

@@ -15,7 +15,7 @@ from waney.drying.ready import moisture_read
 from waney.drying.shell_core import ShellCore
 from waney.figures.estimate import Basis, Estimate, Ground
 from waney.figures.problem import Problem
-from waney.papers.load_words import counted, days, heat, leaves, shares, stays
+from waney.papers.load_words import counted, days, heat, leaves, mind, remarks, shares, stays
 from waney.papers.words import INCHES, METRIC
 from waney.units.moisture import parse_mc, print_mc
 from waney.units.sheet_readers import low_to_high, text
@@ -95,6 +95,8 @@ def _answer(kiln: KilnSheet, lots: list[Lot], sharing: tuple[str, ...], asked: L
         sharing,
         tuple(_proposal(one, asked) for one in found),
         counted(fewest(kiln, lots), "load"),
+        remarks(kiln.heat),
+        mind(kiln.heat),
         basis,
         "" if loads else "No piece fits in this kiln.",
     )

@@ -11,6 +11,7 @@ from sqlalchemy import Connection, Select, select
 from waney.yard.acts.kilns import Treated
 from waney.yard.book import models, truth
 from waney.yard.book.book import Book
+from waney.yard.book.drying_seen import LoadStands, loads
 from waney.yard.book.engine import reading
 from waney.yard.book.looking import PIECES, PieceStands, pieces_of
 from waney.yard.problems import NotInBook
@@ -131,12 +132,10 @@ def last_return(book: Book, piece: str) -> tuple[str, PieceInLoad] | None:
     return None if held is None or held.back_seq is None else (found, held)
 
 
-def came_back(book: Book, limit: int) -> tuple[str, ...]:
-    """Pieces that came back from someone else's kiln, the last first; those that are no more, or went out again, are left out."""
-    p = models.piece
-    asked = select(_IN.c.piece).join(_LOAD, _LOAD.c.id == _IN.c.load).join(p, p.c.id == _IN.c.piece)
-    still = asked.where(_LOAD.c.whose != "", _IN.c.back_seq.is_not(None), p.c.ended == "", p.c.taken_back_seq.is_(None))
-    gone = select(_IN.c.piece).join(_LOAD, _LOAD.c.id == _IN.c.load).where(_LOAD.c.whose != "", _IN.c.back_seq.is_(None))
+def back_since(book: Book, since: str) -> tuple[LoadStands, ...]:
+    """Loads of which something came back from someone else's kiln on or after a day (2026-05-04), newest first."""
+    b = models.load_back
+    asked = select(b.c.load).join(_E, _E.c.seq == b.c.seq).where(_E.c.happened_at >= since)
     with reading(book.engine) as at:
-        rows = at.execute(still.where(_IN.c.piece.not_in(gone)).order_by(_IN.c.back_seq.desc(), _IN.c.piece).limit(limit))
-        return tuple(dict.fromkeys(rows.scalars()))
+        wanted = set(at.execute(asked).scalars())
+    return tuple(one for one in loads(book) if one.id in wanted) if wanted else ()

@@ -187,6 +187,12 @@ def photos_of(book: Book, stream: str) -> tuple[Photo, ...]:
         return _photos(at, [stream])
 
 
+def notes_of(book: Book, streams: Iterable[str]) -> tuple[Note, ...]:
+    """What was noted about several things, oldest first."""
+    with reading(book.engine) as at:
+        return _notes(at, list(streams))
+
+
 def unfiled_photos(book: Book, limit: int = 200) -> tuple[Photo, ...]:
     """Photos of which nobody has said what they are about, by the time they were taken."""
     p = models.photo

@@ -5,15 +5,15 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from waney.drying.ready import Readiness, moisture_read, readiness
+from waney.drying.ready import Readiness, Word, moisture_read, readiness
 from waney.figures.estimate import Estimate
 from waney.figures.problem import Problem
 from waney.wood.species import species
 from waney.wood.traits import Trait
 from waney.yard.acts.stacks import Depth
 from waney.yard.book.book import Book
-from waney.yard.book.drying_seen import Reading, readings
-from waney.yard.book.kiln_seen import PieceInLoad, last_return
+from waney.yard.book.drying_seen import Reading, readings, readings_of
+from waney.yard.book.kiln_seen import PieceInLoad, last_return, pieces_in
 
 MIDDLE_SG = 0.55
 """Basic gravity of a wood that no table has: only how much water it could hold at most depends on it [-]."""
@@ -35,6 +35,14 @@ def ready(book: Book, piece: str) -> CameBack | None:
         return None
     load, held = found
     return CameBack(load, held, ready_by(held, readings(book, f"piece:{piece}")))
+
+
+def ready_of_load(book: Book, load: str) -> dict[Word, tuple[PieceInLoad, ...]]:
+    """What came back of a load, by whether it is ready; those that are no more are left out. Raises NotInBook."""
+    home = [held for held in pieces_in(book, load) if held.back_seq is not None and not held.piece.ended]
+    told = readings_of(book, [f"piece:{held.piece.id}" for held in home])
+    words = {held: ready_by(held, told.get(f"piece:{held.piece.id}", ())).word for held in home}
+    return {word: found for word in Word if (found := tuple(held for held in home if words[held] is word))}
 
 
 def ready_by(held: PieceInLoad, read: Sequence[Reading]) -> Readiness:
