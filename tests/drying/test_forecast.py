@@ -109,7 +109,7 @@ def test_agreement_is_the_integral_over_the_oven_dry_weight() -> None:
 def test_weather_strays_by_months_and_not_where_it_lies_behind() -> None:
     weather = Weather.drawn(FEW, 12, 0, read_until=90.0)
     assert not weather.warmer[:, :3].any() and weather.warmer[:, 3:].std() == pytest.approx(2.0, rel=0.05)
-    air = weather.on(AIR, 0)
+    air = weather.each(AIR)[0]
     assert (air.vapour > 0).all() and air.source[:80] == pytest.approx(AIR.source[:80])
     assert not np.allclose(air.source[100:], AIR.source[100:])
 

@@ -174,8 +174,9 @@ class _Kernels:
 
     def log_density(self, z: Array) -> Array:
         """Logarithm of the mixture's density, up to the constant of a standard normal, (n,)."""
-        scaled = np.linalg.solve(self.root, (z[:, None, :] - self.centres[None]).reshape(-1, z.shape[1]).T)
-        far = -0.5 * np.sum(scaled**2, axis=0).reshape(z.shape[0], -1) + np.log(self.shares + 1e-300)
+        here, there = (np.linalg.solve(self.root, one.T) for one in (z, self.centres))
+        square = np.sum(here**2, axis=0)[:, None] + np.sum(there**2, axis=0) - 2.0 * here.T @ there
+        far = -0.5 * square + np.log(self.shares + 1e-300)
         top = far.max(axis=1)
         return np.asarray(top + np.log(np.exp(far - top[:, None]).sum(axis=1)) - np.log(np.diag(self.root)).sum())
 

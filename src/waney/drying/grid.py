@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from functools import cache
+
 import numpy as np
 
 from waney.drying.kernel.records import Array, Grid
@@ -23,6 +25,7 @@ def positions(cells: int = CELLS, ratio: float = RATIO) -> Array:
     return np.concatenate(([0.0], np.cumsum(gaps) / gaps.sum()))
 
 
+@cache
 def grid(cells: int = CELLS, ratio: float = RATIO) -> Grid:
     """Control volumes about the nodes; the outer and the inner one are halves. Shares of the half thickness."""
     return over(positions(cells, ratio))

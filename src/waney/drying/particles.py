@@ -76,13 +76,14 @@ class Weather:
         ]
         return cls(WARMER_K * columns[0] * yet, DAMPER * columns[1] * yet)
 
-    def on(self, air: AirSteps, i: int) -> AirSteps:
-        """The air of particle i."""
-        month = np.minimum((np.cumsum(air.seconds) - air.seconds) / (MONTH_DAYS * DAY), self.warmer.shape[1] - 1).astype(int)
-        source = np.clip(air.source + self.warmer[i, month], ICE_C, HOT_C)
-        saturated = np.exp(_log_saturated(source))
-        humidity = air.vapour / np.exp(_log_saturated(air.source)) * (1.0 + self.damper[i, month])
-        return air._replace(source=source, vapour=saturated * np.clip(humidity, 0.02, 0.995))
+    def each(self, air: AirSteps) -> list[AirSteps]:
+        """The air of every particle."""
+        begun = np.cumsum(air.seconds) - air.seconds
+        month = np.minimum(begun / (MONTH_DAYS * DAY), self.warmer.shape[1] - 1).astype(int)
+        source = np.clip(air.source + self.warmer[:, month], ICE_C, HOT_C)
+        humidity = air.vapour / np.exp(_log_saturated(air.source)) * (1.0 + self.damper[:, month])
+        vapour = np.exp(_log_saturated(source)) * np.clip(humidity, 0.02, 0.995)
+        return [air._replace(source=warm, vapour=damp) for warm, damp in zip(source, vapour, strict=True)]
 
 
 def _log_saturated(temperature_c: Array) -> Array:
@@ -122,7 +123,7 @@ def run(case: Case, z: Array, weather: Weather, on_days: Array) -> Paths:
     """
     doubts = case.doubts()
     values = [_values(doubts, row) for row in z]
-    airs = [_air(case, one, weather, i) for i, one in enumerate(values)]
+    airs = _airs(case, values, weather)
     cut = int(np.ceil(on_days.max(initial=0.0))) + 1
     if cut >= case.air.seconds.size:
         raise BadAir(f"A reading on day {cut - 1} lies beyond the {case.air.seconds.size} days of air that were given.")
@@ -146,8 +147,10 @@ def _piece(case: Case, values: Mapping[str, float]) -> Drying:
     return drawn({**values, **own}, case.thickness_m, float(case.air.source[0]))
 
 
-def _air(case: Case, values: Mapping[str, float], weather: Weather, i: int) -> AirSteps:
-    return filmed(weather.on(case.air, i), values[FILM]) if case.outdoors else case.air
+def _airs(case: Case, values: Sequence[Mapping[str, float]], weather: Weather) -> list[AirSteps]:
+    if not case.outdoors:
+        return [case.air] * len(values)
+    return [filmed(air, one[FILM]) for air, one in zip(weather.each(case.air), values, strict=True)]
 
 
 def _daily(case: Case, first: Course, rest: Course) -> Array:
