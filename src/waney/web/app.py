@@ -16,7 +16,7 @@ from starlette.staticfiles import StaticFiles
 
 from waney.figures.problem import Problem
 from waney.web.access.sessions import session_of
-from waney.web.asking import KINDS
+from waney.web.asking import KINDS, WARM
 from waney.web.forms import NotAllowed, NotSignedIn, OldForm
 from waney.web.headers import Wrapped
 from waney.web.pages import ROUTERS
@@ -62,7 +62,7 @@ def make_app(shop: Shop) -> FastAPI:
 async def _working(app: FastAPI) -> AsyncIterator[None]:
     """While the app is served, a thread hands jobs to processes; what is not done when it ends waits for the next start."""
     ended = Event()
-    worker = Thread(target=run_jobs, args=(app.state.shop.book, KINDS, ended.is_set), daemon=True)
+    worker = Thread(target=run_jobs, args=(app.state.shop.book, KINDS, ended.is_set), kwargs={"warm": WARM}, daemon=True)
     worker.start()
     yield
     ended.set()

@@ -41,6 +41,8 @@ KINDS: Mapping[str, Work] = {
     CUTS: Written(f"{WORKS}.cutting", "compare_ways"),
 }
 """what a worker can do, by the kind of job; nothing of it is loaded here, so that the first page comes soon"""
+WARM = Written(f"{WORKS}.planning", "load_planning")
+"""what a worker does while it waits for its first job"""
 SAID = {
     JobState.WAITING: "It stands in line.",
     JobState.RUNNING: "It is being worked on",
