@@ -176,3 +176,9 @@ def test_a_silent_worker_loses_its_job_and_can_no_longer_end_it(book: Book, ids:
     assert jobs.requeue(book, lambda holder: False, late + timedelta(seconds=20)) == (job,)
     assert jobs.look(book, job).state is JobState.WAITING and not jobs.finish(book, job, "elsewhere:1:1", b"X", late)
     assert jobs.take(book, ["other kind"], "here", datetime.now(UTC)) is None
+
+
+def test_what_somebody_stands_and_waits_for_goes_first(book: Book, ids: Ids) -> None:
+    patient, urgent, later = (asked(book, ids, kind, word) for kind, word in (("upper", b"a"), ("who", b"b"), ("who", b"c")))
+    taken = [jobs.take(book, ("who", "upper"), "somebody", NOW) for _ in range(4)]
+    assert [job and job.id for job in taken] == [urgent, later, patient, None]

@@ -1,4 +1,4 @@
-"""Work in another process, one piece after the other: memory capped, ended when somebody says so, gone when its parent is gone."""
+"""Work in another process, piece by piece: memory capped, ended when somebody says so, gone when its parent is gone."""
 
 from __future__ import annotations
 

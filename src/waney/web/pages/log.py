@@ -20,7 +20,7 @@ from waney.web.log_form import outline_lines
 from waney.web.shop import unit_of, writes
 from waney.web.showing import page, shop_of
 from waney.web.telling import told
-from waney.web.waits import waits_of
+from waney.web.waits import one_waits
 from waney.yard.acts.logs import LogEnd
 from waney.yard.book.chosen import chosen_plan
 from waney.yard.book.looking import LogStands, logs
@@ -61,7 +61,7 @@ def log(request: Request, log: str) -> Response:
 def _shown(request: Request, ident: str, refused: Refused) -> Response:
     shop = shop_of(request)
     story = log_story(shop.book, ident)
-    waits = None if story.log.ended else waits_of(shop, logs(shop.book, in_yard=True))
+    waits = None if story.log.ended else one_waits(shop, story.log)
     shown = {
         "waits": waits,
         "cost": waits.of(ident) if waits else None,

@@ -40,7 +40,7 @@ def run_jobs(
     memory_bytes: int | None = MEMORY_BYTES,
     warm: Work | None = None,
 ) -> None:
-    """Take jobs of these kinds and do them until `stop()`; what is not done by then waits again for the next worker.
+    """Take jobs of these kinds, the first of them first, and do them until `stop()`; what is not done waits for the next worker.
 
     Jobs that a worker held which is gone wait again at once. warm: done once, on nothing, in a process that waits for its first
     job, so that what most jobs load is loaded by then. Raises BookBusy when the book cannot be reached for too long.
@@ -108,7 +108,7 @@ class Worker:
             self.swept_at = time.monotonic()
             jobs.requeue(self.book, lambda holder: holder != self.holder and gone(holder), self.now())
         while len(self.running) < self.processes:
-            job = jobs.take(self.book, self.kinds.keys(), self.holder, self.now())
+            job = jobs.take(self.book, tuple(self.kinds), self.holder, self.now())
             if job is None:
                 return self._get_ready()
             self._begin(job)
