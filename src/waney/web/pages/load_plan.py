@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from fastapi import APIRouter, Request
+from starlette.requests import Request
 from starlette.responses import Response
 
 from waney.figures.problem import Problem
@@ -11,12 +11,13 @@ from waney.web.asked.load import LOAD, LoadAnswer, LoadAsked
 from waney.web.asked.packing import as_bytes, read_back
 from waney.web.asking import answer_of, ask
 from waney.web.loads_asked import asking, lots, unmeasured
+from waney.web.routes import Router
 from waney.web.shop import unit_of, writes
 from waney.web.showing import page, shop_of
 from waney.yard.acts.settings import Setting
 from waney.yard.book.drying_seen import stacks
 
-router = APIRouter()
+router = Router()
 MOST_LOTS = 8
 """every two are held against each other; more take too long (ours)"""
 

@@ -11,6 +11,7 @@ from waney.web.forms import Writing
 from waney.web.shop import Shop
 from waney.web.showing import page, shop_of
 from waney.web.waits import waits_of
+from waney.web.walking import due
 from waney.yard.acts.settings import Setting
 from waney.yard.book.days import open_days
 from waney.yard.book.drying_seen import loads
@@ -50,6 +51,7 @@ def week(request: Request) -> Response:
         "to_saw": [log for log in lying if log.chosen and not log.pieces],
         "to_plan": [log for log in lying if not log.chosen][:MOST_SHOWN],
         "lying": len(lying),
+        "to_weigh": due(shop),
         "no_mill": not (settled.get(Setting.MILL) and settled.get(Setting.WANTS)),
     }
     return page(request, "week.html", shown)
