@@ -42,7 +42,7 @@ def ready_of(shop: Shop, story: StackStory) -> StackReady:
 
 
 def answered(shop: Shop, ask_for: int) -> dict[str, StackAnswer]:
-    """What is known already of stacks in the yard, by their ids, the newest AT_A_LOOK of them; so many of the others are asked."""
+    """What is known already of stacks by their ids, the newest AT_A_LOOK of them; so many of the others are asked."""
     stories = drying_stacks(shop.book)[-AT_A_LOOK:]
     read = read_of(shop.book, [one.piece.id for story in stories for one in story.lying])
     settled, found = shop.settled(), {}

@@ -127,7 +127,7 @@ def drying_stacks(book: Book) -> tuple[StackStory, ...]:
 
 
 def to_weigh(book: Book) -> tuple[tuple[str, str], ...]:
-    """Pieces that are weighed every week and are in no kiln, by their ids, each with the moment of its last weight (empty: none)."""
+    """Pieces that are weighed every week and are in no kiln, each with the moment of its last weight (empty: none)."""
     on, w = models.stack_piece, models.weight
     last = select(w.c.about, func.max(w.c.seq).label("seq")).where(w.c.taken_back_seq.is_(None)).group_by(w.c.about).subquery()
     asked = select(on.c.piece, func.coalesce(_E.c.happened_at, "")).join(models.piece, models.piece.c.id == on.c.piece)
