@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import tomllib
+
 from starlette.requests import Request
 from starlette.responses import Response
 
@@ -47,13 +49,10 @@ def plan(request: Request) -> Response:
 
 
 def kiln_names(sheet: str) -> tuple[tuple[str, str, str], ...]:
-    """Name, whose it is, and fee of every kiln of the sheet that was settled; none for none, or one that cannot be read."""
-    from waney.drying.kilns_sheet import read_kilns  # with all that it knows; only who looks at kilns needs it
-
-    try:
-        return tuple((one.name, one.whose, one.fee) for one in read_kilns(sheet)) if sheet else ()
-    except Problem:
-        return ()
+    """Name, whose it is, and fee of every kiln of a sheet, which was read whole when it was settled (that takes the solvers)."""
+    kilns = tomllib.loads(sheet).get("kiln", [])
+    told = [kilns] if isinstance(kilns, dict) else kilns
+    return tuple((one["name"], one.get("whose", ""), one.get("fee", "")) for one in told)
 
 
 def _planned(request: Request, chosen: set[str]) -> dict[str, object]:
