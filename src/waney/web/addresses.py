@@ -6,7 +6,7 @@ from waney.web.pages import ROUTERS
 
 NOT_PAGES = ("/api/", "/built", "/photos/", "/jobs/", "/named")
 """asked by modules, files, parts of pages, and an address that only leads on"""
-SAVED = ("/along", ".pdf", ".csv", ".xlsx", ".svg", ".json", ".js", ".webmanifest", ".zip", ".png")
+SAVED = ("/along", ".html", ".pdf", ".csv", ".xlsx", ".svg", ".json", ".js", ".webmanifest", ".zip", ".png")
 """files, which a browser keeps or hands on"""
 
 
