@@ -356,7 +356,7 @@ def test_a_log_is_scaled_by_a_job_and_the_page_waits_for_it(owner: Person, shop:
     (log,) = logs(shop.book)
     page = f"/logs/{log.id}/scale"
     assert "stands in line" in owner.get(page).text
-    job = jobs.take(shop.book, KINDS, "here", shop.now())
+    job = jobs.take(shop.book, tuple(KINDS), "here", shop.now())
     assert job is not None
     jobs.finish(shop.book, job.id, "here", KINDS[job.kind](shop.book.files.read(job.input), lambda *_: None), shop.now())
     said = owner.get(page).text
@@ -369,7 +369,7 @@ def test_a_log_that_nobody_measured_well_enough_is_told_by_its_job(owner: Person
     owner.send("/logs/new", {"sheet": EXAMPLE})
     (log,) = logs(shop.book)
     owner.get(f"/logs/{log.id}/scale")
-    job = jobs.take(shop.book, KINDS, "here", shop.now())
+    job = jobs.take(shop.book, tuple(KINDS), "here", shop.now())
     assert job is not None
     jobs.fail(shop.book, job.id, "here", "The girth is smaller than the wood inside it.", shop.now())
     assert "The girth is smaller" in owner.get(f"/jobs/{job.id}").text

@@ -46,7 +46,7 @@ def counted(hand: Hand, shop: Shop, **known: Any) -> str:
 def work(shop: Shop) -> int:
     """Do what waits, in this process; how much it was."""
     done = 0
-    while job := jobs.take(shop.book, KINDS.keys(), "test", shop.now()):
+    while job := jobs.take(shop.book, tuple(KINDS), "test", shop.now()):
         answer = KINDS[job.kind](shop.book.files.read(job.input), lambda _share, _words: None)
         jobs.finish(shop.book, job.id, "test", answer, shop.now())
         done += 1

@@ -41,7 +41,7 @@ def planned(hand: Hand) -> tuple[str, str]:
 
 def asked_of(shop: Shop) -> PlaceAsked:
     """What the page asks the worker."""
-    job = jobs.take(shop.book, KINDS, "here", shop.now())
+    job = jobs.take(shop.book, tuple(KINDS), "here", shop.now())
     assert job is not None
     assert job.kind == PLACE
     drawn = KINDS[job.kind](shop.book.files.read(job.input), lambda *_: None)
@@ -86,7 +86,7 @@ def test_without_a_log_or_a_plan_the_place_is_said_to_be_unknown(owner: Person, 
     assert "sawn without a plan" in owner.get(f"/pieces/{piece}").text
     (counted,) = [one for one in owner.get("/pieces").text.split('href="/pieces/')[1:] if not one.startswith(("count", piece))]
     assert "Log not known" in owner.get("/pieces/" + counted.split('"')[0]).text
-    assert jobs.take(shop.book, KINDS, "here", shop.now()) is None
+    assert jobs.take(shop.book, tuple(KINDS), "here", shop.now()) is None
 
 
 # the chosen plan, where it is not among those offered
@@ -114,7 +114,7 @@ def test_a_chosen_plan_that_is_not_among_those_offered_is_named_above_them(
     choose_plan(hand, log, plan, 1)
     owner.send("/settings", {"mill": demo("mill"), "wants": demo("wants")})
     owner.get(f"/logs/{log}/plans")
-    job = jobs.take(shop.book, KINDS, "here", shop.now())
+    job = jobs.take(shop.book, tuple(KINDS), "here", shop.now())
     assert job is not None
     jobs.finish(shop.book, job.id, "here", an_answer(), shop.now())
     page = owner.get(f"/logs/{log}/plans").text

@@ -20,7 +20,7 @@ from waney.yard.book.engine import Lies
 from waney.yard.book.examining import examine
 from waney.yard.book.jobs import JobState
 from waney.yard.problems import NotInBook
-from waney.yard.services.jobs import run_jobs
+from waney.yard.services.jobs import WARMS_AFTER_S, run_jobs
 
 from .conftest import NOW, Ids
 from .work_to_do import KINDS
@@ -54,6 +54,32 @@ def test_the_same_is_asked_once_and_answered_at_once_when_it_is_done(book: Book,
     again = jobs.ask(book, ids(), "upper", b"ash", "1", NOW)
     assert (again.id, again.state, again.progress) == (first, JobState.DONE, 1.0)
     assert examine(book).unsound == () == examine(book).remarks and len(jobs.last_jobs(book)) == 3
+
+
+def test_one_process_does_one_job_after_the_other_and_each_gets_its_own_answer(book: Book, ids: Ids) -> None:
+    """One asked for while it is still getting ready too."""
+    jobs_of = [asked(book, ids, "who", str(number).encode()) for number in range(3)]
+    end = time.monotonic() + 60
+    run_jobs(book, KINDS, lambda: ended(book, *jobs_of)() or time.monotonic() > end, processes=1)
+    told = [jobs.answer(book, job) for job in jobs_of]
+    numbers, processes = zip(*(each.split() for each in told if each), strict=True)
+    assert numbers == (b"0", b"1", b"2") and len(set(processes)) == 1
+
+
+def test_a_worker_with_nothing_to_do_gets_ready_and_a_job_that_comes_meanwhile_is_not_taken_for_done(
+    book: Book, ids: Ids
+) -> None:
+    job = ""
+
+    def so() -> bool:
+        nonlocal job
+        if time.monotonic() > began + WARMS_AFTER_S + 0.5 and not job:
+            job = asked(book, ids, "who", b"ash")
+        return time.monotonic() > began + 60 or bool(job and ended(book, job)())
+
+    began = time.monotonic()
+    run_jobs(book, KINDS, so, processes=1, warm=KINDS["slow_upper"])
+    assert (jobs.answer(book, job) or b"").startswith(b"ash ")
 
 
 def test_an_answer_that_was_lost_is_worked_out_again(book: Book, ids: Ids) -> None:
@@ -150,3 +176,9 @@ def test_a_silent_worker_loses_its_job_and_can_no_longer_end_it(book: Book, ids:
     assert jobs.requeue(book, lambda holder: False, late + timedelta(seconds=20)) == (job,)
     assert jobs.look(book, job).state is JobState.WAITING and not jobs.finish(book, job, "elsewhere:1:1", b"X", late)
     assert jobs.take(book, ["other kind"], "here", datetime.now(UTC)) is None
+
+
+def test_what_somebody_stands_and_waits_for_goes_first(book: Book, ids: Ids) -> None:
+    patient, urgent, later = (asked(book, ids, kind, word) for kind, word in (("upper", b"a"), ("who", b"b"), ("who", b"c")))
+    taken = [jobs.take(book, ("who", "upper"), "somebody", NOW) for _ in range(4)]
+    assert [job and job.id for job in taken] == [urgent, later, patient, None]

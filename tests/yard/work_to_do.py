@@ -21,6 +21,16 @@ def upper(content: bytes, progress: Progress) -> bytes:
     return content.upper()
 
 
+def who(content: bytes, _progress: Progress) -> bytes:
+    """Says which process did it."""
+    return content + b" %d" % os.getpid()
+
+
+def slow_upper(content: bytes, _progress: Progress) -> bytes:
+    time.sleep(2.0)
+    return content.upper()
+
+
 def no_plan(content: bytes, _progress: Progress) -> bytes:
     raise BadAct(f"{content.decode()} is no log.")
 
@@ -55,7 +65,9 @@ def dies(_content: bytes, _progress: Progress) -> bytes:
     return b""
 
 
-KINDS: dict[str, Work] = {each.__name__: each for each in (upper, no_plan, breaks, hungry, endless, dies_once, dies)}
+KINDS: dict[str, Work] = {
+    each.__name__: each for each in (upper, who, slow_upper, no_plan, breaks, hungry, endless, dies_once, dies)
+}
 
 
 if __name__ == "__main__":

@@ -12,7 +12,7 @@ corners of a cant are exact, and the points of one seam make one straight edge f
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from functools import cached_property
+from functools import cached_property, partial
 from itertools import pairwise
 from math import atan2, pi
 
@@ -95,7 +95,7 @@ def trimmed_off(shape: LogShape, off: Trimmed) -> LogShape:
         centre_m=_between(z, shape.z_m, shape.centre_m),
         radius_m=_between(z, shape.z_m, shape.radius_m),
         bark_m=_between(z, shape.z_m, shape.bark_m),
-        rings=_rings_between(shape.rings, start, end),
+        ringed=partial(_rings_between, shape, start, end),
         zones=tuple(_moved(zone, start, end) for zone in shape.zones if zone.to_m > start and zone.from_m < end),
     )
 
@@ -105,7 +105,8 @@ def _between(at: Array, z: Array, rows: Array) -> Array:
     return np.stack([np.interp(at, z, column) for column in rows.T], axis=1)
 
 
-def _rings_between(rings: RingField, start: float, end: float) -> RingField:
+def _rings_between(shape: LogShape, start: float, end: float) -> RingField:
+    rings = shape.rings
     inner = rings.z_m[(rings.z_m > start + 1e-6) & (rings.z_m < end - 1e-6)]
     z = np.concatenate([[start], inner, [end]])
     pith = np.stack([_between(z, rings.z_m, line) for line in rings.pith_m])

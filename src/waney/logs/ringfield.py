@@ -104,12 +104,16 @@ def _second(log: MeasuredLog, values: Values, z_m: Array, first: Array) -> Array
     return second
 
 
+def piths(centre_m: Array, radius_m: Array, offset_m: Array) -> Array:
+    """Where the piths run (k, n, 2), well inside the wood, from their offsets (k, n, 2) from its middle; log frame [m]."""
+    return centre_m[None] + np.stack([_kept_inside(line, smoothed(radius_m)) for line in offset_m])
+
+
 def ring_field(z_m: Array, centre_m: Array, radius_m: Array, offset_m: Array) -> RingField:
     """Rings from the wood's outlines and the piths' offsets from their middles (k, n, 2); all in the log frame."""
     smooth = smoothed(radius_m)
-    kept = np.stack([_kept_inside(line, smooth) for line in offset_m])
-    reaches = np.stack([_reaches(line, smooth) for line in kept])
-    return RingField(z_m.copy(), kept + centre_m[None], reaches)
+    pith = piths(centre_m, radius_m, offset_m)
+    return RingField(z_m.copy(), pith, np.stack([_reaches(line - centre_m, smooth) for line in pith]))
 
 
 def _kept_inside(line: Array, radii: Array) -> Array:

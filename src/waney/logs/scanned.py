@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import replace
+from functools import partial
 from math import hypot
 
 import numpy as np
@@ -19,7 +20,7 @@ from waney.logs.hidden import hidden_doubts, zones
 from waney.logs.measured import Inside, MeasuredLog, RoundReading
 from waney.logs.opened import opened
 from waney.logs.outline import area_of
-from waney.logs.ringfield import offsets, pith_doubts, ring_field
+from waney.logs.ringfield import offsets, pith_doubts, piths, ring_field
 from waney.logs.scan import Scan, outlines
 from waney.logs.shape import LogShape
 from waney.logs.volume import centroids
@@ -72,8 +73,9 @@ def scanned_shape(log: MeasuredLog, scan: Scan, values: Values) -> LogShape:
     """
     wood, bark = _wood_and_bark(log, scan, values)
     middle = _on_axis(scan.z_m, scan.centre_m, wood)
-    rings = ring_field(scan.z_m, middle, wood, offsets(log, values, scan.z_m))
-    inside = zones(log, values, scan.z_m, wood, middle, rings.pith_m[0])
+    from_middle = offsets(log, values, scan.z_m)
+    rings = partial(ring_field, scan.z_m, middle, wood, from_middle)
+    inside = zones(log, values, scan.z_m, wood, middle, piths(middle, wood, from_middle)[0]) if log.hidden else ()
     return opened(LogShape(scan.z_m.copy(), middle, wood, bark, rings, inside), log)
 
 

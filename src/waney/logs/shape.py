@@ -9,6 +9,7 @@ drawing) starts from it.
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass, field
 from functools import cached_property
 
@@ -45,7 +46,8 @@ class LogShape:
     """Outlines inside bark at n stations in m directions, bark on top, rings and zones inside. Metres, log frame.
 
     z_m (n,) rises from 0 to the length; centre_m (n, 2); radius_m (n, m) > 0 inside bark; bark_m (n, m) >= 0 added
-    outside in the same direction. angle_rad (n, m): the directions, never falling, once round; None: m even ones from x on.
+    outside in the same direction. ringed: the ring field, or what works it out when somebody asks for `rings` (volume and weight
+    never do). angle_rad (n, m): the directions, never falling, once round; None: m even ones from x on.
     Raises BadShape when the arrays do not fit.
     """
 
@@ -53,7 +55,7 @@ class LogShape:
     centre_m: Array
     radius_m: Array
     bark_m: Array
-    rings: RingField
+    ringed: RingField | Callable[[], RingField]
     zones: tuple[Zone, ...] = field(default=())
     angle_rad: Array | None = None
 
@@ -70,6 +72,11 @@ class LogShape:
             _check_angles(self.angle_rad, (n, m))
         for array in (self.z_m, self.centre_m, self.radius_m, self.bark_m):
             array.setflags(write=False)
+
+    @cached_property
+    def rings(self) -> RingField:
+        """Where its growth rings run."""
+        return self.ringed if isinstance(self.ringed, RingField) else self.ringed()
 
     @property
     def length_m(self) -> float:

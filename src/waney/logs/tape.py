@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
+from functools import partial
 from itertools import pairwise
 from math import ceil
 
@@ -20,7 +21,7 @@ from waney.logs.hidden import zones
 from waney.logs.measured import Inside, MeasuredLog
 from waney.logs.opened import opened
 from waney.logs.outline import DIRECTIONS, form_of
-from waney.logs.ringfield import offsets, ring_field
+from waney.logs.ringfield import offsets, piths, ring_field
 from waney.logs.rounds import Round, rounds_of, without_bark
 from waney.logs.shape import LogShape
 from waney.logs.stem import sizes
@@ -45,8 +46,9 @@ def build_shape(log: MeasuredLog, values: Values) -> LogShape:
     size = sizes(log, rounds, values, z)
     radius = 0.5 * size[:, None] * _forms(rounds, z)
     middle = centres(log, values, z)
-    rings = ring_field(z, middle, radius, offsets(log, values, z))
-    inside = zones(log, values, z, radius, middle, rings.pith_m[0])
+    from_middle = offsets(log, values, z)
+    rings = partial(ring_field, z, middle, radius, from_middle)
+    inside = zones(log, values, z, radius, middle, piths(middle, radius, from_middle)[0]) if log.hidden else ()
     return opened(LogShape(z, middle, radius, _bark(log, values, z, size), rings, inside), log)
 
 

@@ -15,7 +15,7 @@ from numpy.typing import NDArray
 from waney.logs.frames import butt_view, clock_to_xy, top_view
 from waney.logs.measured import Inside, PithReading, Point, RoundReading
 from waney.logs.outline import BadOutline, centroid
-from waney.logs.volume import sections
+from waney.logs.volume import areas
 
 Array = NDArray[np.float64]
 
@@ -76,14 +76,14 @@ def scale_by_diameter(outline_px: tuple[Point, ...], diameter_m: float) -> float
     """Metres for one pixel, from the end's mean diameter (of the circle of the same area). Raises BadOutline."""
     points = _points(outline_px)
     centroid(points)  # refuses an outline that encloses nothing
-    return diameter_m / (2.0 * sqrt(abs(float(sections(points[None]).area_m2[0])) / pi))
+    return diameter_m / (2.0 * sqrt(abs(float(areas(points[None])[0])) / pi))
 
 
 def traced_end(picture: Picture, outline_px: tuple[Point, ...], piths_px: tuple[Point, ...] = ()) -> TracedEnd:
     """The end as it was traced, in order round it, either way. Raises BadOutline when it encloses nothing."""
     outline = picture.to_log(_points(outline_px))
     middle = centroid(outline)
-    area = float(sections(outline[None]).area_m2[0])
+    area = float(areas(outline[None])[0])
     centred = (outline - middle)[:: 1 if area > 0.0 else -1]
     piths = picture.to_log(np.array(piths_px, dtype=float).reshape(-1, 2)) - middle
     return TracedEnd(picture.end, _pairs(centred), _pairs(piths), 2.0 * sqrt(abs(area) / pi))

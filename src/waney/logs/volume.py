@@ -26,9 +26,21 @@ class Sections:
 
 def sections(outlines_m: Array) -> Sections:
     """Area and moments of polygons, outlines of shape (n, m, 2) running from x towards y [m]."""
-    here, there = outlines_m, np.roll(outlines_m, -1, axis=1)
+    here, there = outlines_m, _next(outlines_m)
     cross = here[..., 0] * there[..., 1] - there[..., 0] * here[..., 1]
     return Sections(cross.sum(axis=1) / 2.0, ((here + there) * cross[..., None]).sum(axis=1) / 6.0)
+
+
+def areas(outlines_m: Array) -> Array:
+    """Area of the same polygons alone, shape (n,) [m2]."""
+    x, y = np.ascontiguousarray(outlines_m[..., 0]), np.ascontiguousarray(outlines_m[..., 1])
+    area: Array = 0.5 * (np.einsum("nm,nm->n", x, _next(y)) - np.einsum("nm,nm->n", y, _next(x)))
+    return area
+
+
+def _next(points: Array) -> Array:
+    """Every point's follower round the outline (`np.roll` by one, without its detours)."""
+    return np.concatenate((points[:, 1:], points[:, :1]), axis=1)
 
 
 def centroids(outlines_m: Array) -> Array:
@@ -40,7 +52,7 @@ def centroids(outlines_m: Array) -> Array:
 
 def areas_of(shape: LogShape, *, bark: bool) -> Array:
     """Section area at every station of the shape, shape (n,) [m2]."""
-    return sections(shape.surface(bark=bark)[..., :2]).area_m2
+    return areas(shape.surface(bark=bark)[..., :2])
 
 
 def section_area(shape: LogShape, at_m: float, *, bark: bool) -> float:
@@ -48,12 +60,13 @@ def section_area(shape: LogShape, at_m: float, *, bark: bool) -> float:
     surface = shape.surface(bark=bark)[..., :2]
     i = int(np.clip(np.searchsorted(shape.z_m, at_m) - 1, 0, len(shape.z_m) - 2))
     t = (at_m - shape.z_m[i]) / (shape.z_m[i + 1] - shape.z_m[i])
-    return float(sections(((1.0 - t) * surface[i] + t * surface[i + 1])[None]).area_m2[0])
+    return float(areas(((1.0 - t) * surface[i] + t * surface[i + 1])[None])[0])
 
 
 def volume_of(shape: LogShape, *, bark: bool) -> float:
     """Volume of the shape inside bark, or with it [m3]; exact for the straight lines between stations."""
-    return _solid(shape.surface(bark=bark)[..., :2], shape.z_m)[0]
+    outlines = shape.surface(bark=bark)[..., :2]
+    return _prismoidal(np.diff(shape.z_m), areas(outlines), areas((outlines[:-1] + outlines[1:]) / 2.0))
 
 
 def balance(shape: LogShape, *, bark: bool) -> tuple[float, float, float]:
@@ -63,19 +76,12 @@ def balance(shape: LogShape, *, bark: bool) -> tuple[float, float, float]:
 
 def balance_of(outlines_m: Array, z_m: Array) -> tuple[float, float, float]:
     """The same for outlines (n, m, 2) at z (n,)."""
-    volume, moment = _solid(outlines_m, z_m)
-    x, y, z = (float(c) for c in moment / volume)
-    return x, y, z
-
-
-def _solid(outlines: Array, z: Array) -> tuple[float, Array]:
-    """Volume [m3] and its first moments (3,) [m4]."""
-    at, between = sections(outlines), sections((outlines[:-1] + outlines[1:]) / 2.0)
-    span = np.diff(z)
+    at, between = sections(outlines_m), sections((outlines_m[:-1] + outlines_m[1:]) / 2.0)
+    span = np.diff(z_m)
     volume = _prismoidal(span, at.area_m2, between.area_m2)
-    moments = [_prismoidal(span, at.moment_m3[:, k], between.moment_m3[:, k]) for k in (0, 1)]
-    moments.append(_prismoidal(span, at.area_m2 * z, between.area_m2 * (z[:-1] + z[1:]) / 2.0))
-    return volume, np.array(moments)
+    x, y = (_prismoidal(span, at.moment_m3[:, k], between.moment_m3[:, k]) for k in (0, 1))
+    z = _prismoidal(span, at.area_m2 * z_m, between.area_m2 * (z_m[:-1] + z_m[1:]) / 2.0)
+    return x / volume, y / volume, z / volume
 
 
 def _prismoidal(span: Array, at: Array, between: Array) -> float:

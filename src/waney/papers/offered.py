@@ -71,16 +71,23 @@ def _outcome(plan: Plan, bench: Bench, states: Sequence[World]) -> PlanOutcome |
 
 def card_facts(found: Offered, offer: Offer) -> CardFacts:
     """What stands on the height card of a plan besides the plan itself."""
-    bench, plan = found.ready.bench, offer.plan
+    return replace(_card(found.ready.bench, found.weight, offer.plan), would_change=_changes(found))
+
+
+def kept_facts(ready: Ready, plan: Plan, scenarios: Scenarios) -> CardFacts:
+    """The same of one plan that is kept: nothing is compared or valued."""
+    return _card(ready.bench, ready.measured.weight_of_parts(scenarios), plan)
+
+
+def _card(bench: Bench, weight: GreenWeight | None, plan: Plan) -> CardFacts:
     sawn = SawnLog.of(plan, bench.log.shape, bench.mill)
     products = {product.name: product for product in wanted(bench.wants)}
     becomes = {p.piece.name: products[p.worth.product] for p in plan.pieces if p.worth.product in products}
     return CardFacts(
-        log_weight=found.weight.log if found.weight else None,
+        log_weight=weight.log if weight else None,
         blocks=blocks_of(plan, bench.log.shape, bench.mill),
-        cuts=cut_facts(sawn, found.weight, becomes, bench.wants.metal_margin_m),
-        turns=turn_facts(sawn, found.weight),
-        would_change=_changes(found),
+        cuts=cut_facts(sawn, weight, becomes, bench.wants.metal_margin_m),
+        turns=turn_facts(sawn, weight),
     )
 
 

@@ -2,17 +2,16 @@
 
 from __future__ import annotations
 
-from fastapi.routing import APIRoute
-
 from waney.web.pages import ROUTERS
 
 NOT_PAGES = ("/api/", "/built", "/photos/", "/jobs/", "/named")
 """asked by modules, files, parts of pages, and an address that only leads on"""
-FOR_MACHINES = (".pdf", ".csv", ".xlsx", ".svg", ".json", ".js", ".webmanifest", ".zip", ".png")
+SAVED = ("/along", ".html", ".pdf", ".csv", ".xlsx", ".svg", ".json", ".js", ".webmanifest", ".zip", ".png")
+"""files, which a browser keeps or hands on"""
 
 
 def paths() -> list[str]:
     """The paths of pages, with names in curly brackets where an id stands."""
-    routes = (route for router in ROUTERS for route in router.routes if isinstance(route, APIRoute))
+    routes = (route for router in ROUTERS for route in router.routes)
     found = {route.path for route in routes if "GET" in (route.methods or ())}
-    return sorted(path for path in found if not path.startswith(NOT_PAGES) and not path.endswith(FOR_MACHINES))
+    return sorted(path for path in found if not path.startswith(NOT_PAGES) and not path.endswith(SAVED))

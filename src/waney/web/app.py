@@ -8,19 +8,21 @@ from collections.abc import AsyncIterator, Awaitable, Callable
 from contextlib import asynccontextmanager
 from threading import Event, Thread
 
-from fastapi import FastAPI, Request
-from fastapi.exceptions import RequestValidationError
+from starlette.applications import Starlette
 from starlette.exceptions import HTTPException
+from starlette.middleware.base import BaseHTTPMiddleware
+from starlette.requests import Request
 from starlette.responses import FileResponse, JSONResponse, Response
 from starlette.staticfiles import StaticFiles
 
 from waney.figures.problem import Problem
 from waney.web.access.sessions import session_of
-from waney.web.asking import KINDS
+from waney.web.asking import KINDS, WARM
 from waney.web.forms import NotAllowed, NotSignedIn, OldForm
 from waney.web.headers import Wrapped
 from waney.web.pages import ROUTERS
 from waney.web.pages.sign_in import FIRST, SIGN_IN
+from waney.web.routes import openapi
 from waney.web.shop import Shop
 from waney.web.showing import page
 from waney.yard.problems import BookBusy, BookFull, NotInBook, Stale
@@ -40,29 +42,28 @@ NOT_THERE = "There is no such page. The address may have been cut off, or what i
 log = logging.getLogger("waney.web")
 
 
-def make_app(shop: Shop) -> FastAPI:
+def make_app(shop: Shop) -> Starlette:
     """The app over one yard. The yard stays the caller's to close."""
-    app = FastAPI(title="Waney", docs_url=None, redoc_url=None, openapi_url="/api/openapi.json", lifespan=_working)
+    routes = [route for router in ROUTERS for route in router.routes]
+    app = Starlette(routes=routes, lifespan=_working)
     app.state.shop = shop
-    app.middleware("http")(_who)
+    app.add_middleware(BaseHTTPMiddleware, dispatch=_who)
     app.add_middleware(Wrapped)
     app.add_exception_handler(Problem, _problem)
     app.add_exception_handler(HTTPException, _not_there)
-    app.add_exception_handler(RequestValidationError, _unread)
     app.add_exception_handler(Exception, _fault)
-    for router in ROUTERS:
-        app.include_router(router)
-    app.add_api_route("/worker.js", _worker, include_in_schema=False)
+    app.add_route("/worker.js", _worker)
+    app.add_route("/api/openapi.json", lambda _request: JSONResponse(openapi(routes)))
     if shop.built.folder.is_dir():
         app.mount("/built", Kept(directory=shop.built.folder))
     return app
 
 
 @asynccontextmanager
-async def _working(app: FastAPI) -> AsyncIterator[None]:
+async def _working(app: Starlette) -> AsyncIterator[None]:
     """While the app is served, a thread hands jobs to processes; what is not done when it ends waits for the next start."""
     ended = Event()
-    worker = Thread(target=run_jobs, args=(app.state.shop.book, KINDS, ended.is_set), daemon=True)
+    worker = Thread(target=run_jobs, args=(app.state.shop.book, KINDS, ended.is_set), kwargs={"warm": WARM}, daemon=True)
     worker.start()
     yield
     ended.set()
@@ -115,10 +116,6 @@ def said(request: Request, sentence: str, status: int) -> Response:
 async def _not_there(request: Request, problem: Exception) -> Response:
     assert isinstance(problem, HTTPException)
     return said(request, NOT_THERE if problem.status_code == 404 else str(problem.detail), problem.status_code)
-
-
-async def _unread(request: Request, _problem: Exception) -> Response:
-    return said(request, "What was sent cannot be read; go back, look at the fields, and send it again.", 422)
 
 
 async def _fault(request: Request, problem: Exception) -> Response:

@@ -18,7 +18,7 @@ from waney.web.asked.place import PLACE
 from waney.web.asked.plan import PLAN, STEPS
 from waney.web.asked.scale import SCALE
 from waney.web.asked.stack import STACK
-from waney.web.asked.waiting import WAITING
+from waney.web.asked.waiting import ONE_WAITING, WAITING
 from waney.web.shop import Shop
 from waney.work.apart import Work, Written
 from waney.yard.book import jobs
@@ -26,8 +26,8 @@ from waney.yard.book.jobs import JobState
 
 WORKS = "waney.web.works"
 KINDS: Mapping[str, Work] = {
-    PLAN: Written(f"{WORKS}.planning", "plan_log"),
     STEPS: Written(f"{WORKS}.planning", "plan_steps"),
+    PLAN: Written(f"{WORKS}.planning", "plan_log"),
     SCALE: Written(f"{WORKS}.scaling", "scale_log"),
     PLACE: Written(f"{WORKS}.placing", "draw_place"),
     TAGS: Written(f"{WORKS}.printing", "print_tags"),
@@ -35,12 +35,15 @@ KINDS: Mapping[str, Work] = {
     OF_PLAN: Written(f"{WORKS}.printing", "print_of_plan"),
     OF_STACK: Written(f"{WORKS}.stack_paper", "print_stack"),
     OFFER: Written(f"{WORKS}.offering", "answer_offer"),
-    WAITING: Written(f"{WORKS}.lying", "logs_waiting"),
     LOAD: Written(f"{WORKS}.loading", "plan_loads"),
     STACK: Written(f"{WORKS}.stacking", "forecast_stack"),
     CUTS: Written(f"{WORKS}.cutting", "compare_ways"),
+    ONE_WAITING: Written(f"{WORKS}.lying", "logs_waiting"),
+    WAITING: Written(f"{WORKS}.lying", "logs_waiting"),
 }
-"""what a worker can do, by the kind of job; nothing of it is loaded here, so that the first page comes soon"""
+"""what a worker can do, by kind of job, first what somebody stands and waits for; nothing is loaded here: pages come soon"""
+WARM = Written(f"{WORKS}.planning", "load_planning")
+"""what a worker does while it waits for its first job"""
 SAID = {
     JobState.WAITING: "It stands in line.",
     JobState.RUNNING: "It is being worked on",

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from uuid import UUID
 
-from fastapi import Request
+from starlette.requests import Request
 from starlette.responses import Response
 
 from waney.web.showing import shop_of

@@ -7,10 +7,10 @@ from asyncio import to_thread
 from collections.abc import Callable
 from dataclasses import dataclass, field
 from enum import StrEnum
-from typing import Annotated, TypeVar
+from typing import TypeVar
 
-from fastapi import Depends, Request
 from starlette.datastructures import FormData, UploadFile
+from starlette.requests import Request
 
 from waney.figures.problem import Problem
 from waney.units.length import parse_length
@@ -26,7 +26,7 @@ MOST_FIELDS, MOST_FILES, LONGEST_FIELD = 2000, 200, 300_000
 
 
 class NotSignedIn(Problem):
-    """Writing needs somebody signed in."""
+    """Sent needs somebody signed in."""
 
 
 class NotAllowed(Problem):
@@ -145,6 +145,3 @@ async def photo(sent: Sent) -> Picture | None:
     """The field "photo", as it may be kept; None for none chosen. Raises BadPicture: ask before anything is written."""
     content = await upload(sent.form.get("photo"))
     return None if content is None else await to_thread(picture, content, shop_of(sent.request).zone())
-
-
-Writing = Annotated[Sent, Depends(sent)]

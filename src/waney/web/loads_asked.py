@@ -96,5 +96,8 @@ def _lot(
 
 def _piece(one: PieceStands, told: Sequence[Reading]) -> PieceAsked:
     read = read_of(told)
-    moistures = tuple(ReadAsked(each.depth, each.read_by, each.mc or 0.0, each.wood_c, each.corrected) for each in read.moistures)
+    moistures = tuple(
+        ReadAsked(each.depth, each.read_by, each.mc or 0.0, each.wood_c, each.corrected, each.happened_at[:10])
+        for each in read.moistures
+    )
     return PieceAsked(one.name, one.length_m or 0.0, width_of(one) or 0.0, one.thickness_m or 0.0, read.mass_kg, moistures)

@@ -8,17 +8,19 @@ from datetime import date, datetime
 
 from waney.web.asked.packing import as_bytes, read_back
 from waney.web.asked.stack import STACK, MoistureAsked, PieceAsked, SampleAsked, StackAnswer, StackAsked, WeightAsked
-from waney.web.asking import Job, answer_of, ask
+from waney.web.asking import Job, answer_of, ask, asked_already
 from waney.web.shop import Shop, unit_of
 from waney.yard.acts.people_places import Scales
 from waney.yard.acts.settings import Setting
-from waney.yard.book.stack_seen import MoistureTold, OnStack, ReadOf, StackStory, read_of
+from waney.yard.book.stack_seen import MoistureTold, OnStack, ReadOf, StackStory, drying_stacks, read_of
 
 MARK_KG = {"mm": 0.05, "in": 0.045359237}
 """Between two marks of a weighing scale of which nobody told: 50 g, 0.1 lb. Common practice, no source."""
 VEHICLE_MARK_KG = 10.0
 """the same for a scale that vehicles stand on; common practice, no source"""
 NOTHING = ReadOf()
+AT_A_LOOK = 40
+"""stacks in a list of which it is said when they are ready"""
 
 
 @dataclass(frozen=True)
@@ -39,10 +41,30 @@ def ready_of(shop: Shop, story: StackStory) -> StackReady:
     return StackReady(job, None if content is None else read_back(content, StackAnswer))
 
 
+def answered(shop: Shop, ask_for: int) -> dict[str, StackAnswer]:
+    """What is known already of stacks by their ids, the newest AT_A_LOOK of them; so many of the others are asked."""
+    stories = drying_stacks(shop.book)[-AT_A_LOOK:]
+    read = read_of(shop.book, [one.piece.id for story in stories for one in story.lying])
+    settled, found = shop.settled(), {}
+    for story in reversed(stories):
+        if all(one.kilned for one in story.lying):
+            continue
+        given = as_bytes(_asked(shop, story, read, settled))
+        job = asked_already(shop, STACK, given)
+        if job is None and ask_for > 0:
+            job, ask_for = ask(shop, STACK, given), ask_for - 1
+        content = None if job is None else answer_of(shop, job)
+        if content is not None:
+            found[story.id] = read_back(content, StackAnswer)
+    return found
+
+
 def stack_asked(shop: Shop, story: StackStory) -> StackAsked:
     """What is known of a stack; the same as long as nothing is told of it."""
-    settled = shop.settled()
-    read = read_of(shop.book, [one.piece.id for one in story.lying])
+    return _asked(shop, story, read_of(shop.book, [one.piece.id for one in story.lying]), shop.settled())
+
+
+def _asked(shop: Shop, story: StackStory, read: dict[str, ReadOf], settled: dict[str, str]) -> StackAsked:
     unit = unit_of(settled)
     pieces = tuple(_piece(shop, story, one, read.get(one.piece.id, NOTHING), unit) for one in story.lying if not one.kilned)
     told = (settled.get(Setting.PLACE, ""), story.shelter, story.wanted_mc)

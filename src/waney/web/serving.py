@@ -7,7 +7,7 @@ import sys
 from dataclasses import dataclass
 
 import uvicorn
-from fastapi import FastAPI
+from starlette.applications import Starlette
 
 LOOPBACK, EVERYWHERE = "127.0.0.1", "0.0.0.0"
 PORT = 8731
@@ -56,7 +56,7 @@ def here_in_network() -> str:
             return socket.gethostname()
 
 
-def serve(app: FastAPI, listening: Listening) -> None:
+def serve(app: Starlette, listening: Listening) -> None:
     """Serve until somebody stops it."""
     uvicorn.run(
         app,

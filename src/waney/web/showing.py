@@ -7,9 +7,9 @@ from dataclasses import dataclass
 from datetime import date, datetime
 from pathlib import Path
 
-from fastapi import Request
 from jinja2 import Environment, FileSystemLoader, StrictUndefined, select_autoescape
 from markupsafe import Markup
+from starlette.requests import Request
 from starlette.responses import HTMLResponse, Response
 
 from waney.figures.problem import Problem

@@ -1,10 +1,10 @@
-"""Waits: the question what another week costs every log that lies there, asked once a day, and the answer that is there."""
+"""Waits: the question what another week costs the logs that lie there, asked once a day, and the answer that is there."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 
-from waney.web.asked.waiting import WAITING, LogWaits, WaitingAnswer, WaitingAsked, waiting_answer
+from waney.web.asked.waiting import ONE_WAITING, WAITING, LogWaits, WaitingAnswer, WaitingAsked, waiting_answer
 from waney.web.asking import Job, answer_of, ask, last_answers
 from waney.web.shop import Shop, currency_of, unit_of
 from waney.yard.acts.settings import Setting
@@ -29,13 +29,20 @@ class Waits:
 
 def waits_of(shop: Shop, there: tuple[LogStands, ...]) -> Waits:
     """What another week costs the logs that lie there: the answer of today, else the last one. there: all of them."""
-    if not there:
-        return Waits(None, NOTHING, of_today=True)
+    return _asked(shop, WAITING, there) if there else Waits(None, NOTHING, of_today=True)
+
+
+def one_waits(shop: Shop, log: LogStands) -> Waits:
+    """The same of a single log, without asking for all the others."""
+    return _asked(shop, ONE_WAITING, (log,))
+
+
+def _asked(shop: Shop, kind: str, there: tuple[LogStands, ...]) -> Waits:
     settled = shop.settled()
     place, metric = settled.get(Setting.PLACE, ""), unit_of(settled) == "mm"
     logs = tuple(map(lying_of, there))
     asked = WaitingAsked(logs, shop.today().isoformat(), place, currency_of(settled) or "", metric)
-    job = ask(shop, WAITING, asked.as_bytes())
+    job = ask(shop, kind, asked.as_bytes())
     content = answer_of(shop, job)
     if content is not None:
         return Waits(job, waiting_answer(content), of_today=True)

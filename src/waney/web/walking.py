@@ -10,11 +10,11 @@ from math import inf
 from waney.figures.typed_json import Encoder, Json
 from waney.units.mass import KILOGRAM, POUND
 from waney.web.access.members import Member
-from waney.web.ready import MARK_KG, NOTHING, ready_of
+from waney.web.ready import MARK_KG, NOTHING, day_of, ready_of
 from waney.web.shop import Shop, unit_of, writes
 from waney.web.showing import NOT_KNOWN, Figures
 from waney.web.weighing import GAINED, LIGHT, Before, before, dry_of, expected, line_of
-from waney.yard.book.stack_seen import OnStack, ReadOf, StackStory, drying_stacks, read_of
+from waney.yard.book.stack_seen import OnStack, ReadOf, StackStory, drying_stacks, read_of, to_weigh
 
 FORMAT = "waney-round/1"
 AGAIN_AFTER = 5
@@ -64,6 +64,16 @@ class Round:
         return tuple(one for one in self.items if not one.this_week)
 
 
+def due(shop: Shop) -> int:
+    """How many pieces are to be weighed now."""
+    weighed = [last and day_of(shop, last) for _, last in to_weigh(shop.book)]
+    return sum(not last or not _recent(shop, last) for last in weighed)
+
+
+def _recent(shop: Shop, last: date) -> bool:
+    return shop.today() - last < timedelta(AGAIN_AFTER)
+
+
 def round_of(shop: Shop, member: Member | None, device: str) -> Round:
     """The pieces of every stack in the yard that are weighed every week."""
     settled = shop.settled()
@@ -100,7 +110,7 @@ def _item(
 ) -> WeighIt:
     last = f"{writes(shop.settled()).weighed(known.last_kg)}, {Figures.day(known.last_on)}" if known.last_kg else NOT_KNOWN
     layer = f", layer {one.layer}" if one.layer else ""
-    recent = bool(known.last_on) and shop.today() - date.fromisoformat(known.last_on) < timedelta(AGAIN_AFTER)
+    recent = bool(known.last_on) and _recent(shop, date.fromisoformat(known.last_on))
     command = read.weights[-1].told.command if read.weights else ""
     where = f"{stack.called}{layer}"
     spot = stack.spot_called or "spot not told"

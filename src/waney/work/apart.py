@@ -1,9 +1,10 @@
-"""One piece of work in a process of its own: its memory capped, ended whenever somebody says so, gone when its parent is gone."""
+"""Work in another process, piece by piece: memory capped, ended when somebody says so, gone when its parent is gone."""
 
 from __future__ import annotations
 
 import multiprocessing
 import os
+import sys
 import threading
 from collections.abc import Callable
 from dataclasses import dataclass
@@ -11,6 +12,7 @@ from enum import StrEnum
 from importlib import import_module
 from multiprocessing.connection import Connection
 from multiprocessing.process import BaseProcess
+from typing import NamedTuple
 
 from waney.figures.problem import Problem
 
@@ -35,6 +37,8 @@ class Written:
 
 PATIENCE_S = 5.0
 """how long an ended process may take to go before it is killed"""
+LARGE = 0.25
+"""of the memory it may have: a process that has taken more does nothing else afterwards"""
 
 
 class Said(StrEnum):
@@ -45,22 +49,39 @@ class Said(StrEnum):
     FAILED = "failed"
 
 
+class Heard(NamedTuple):
+    """What a process said of its n-th piece of work: share of it done, words, answer; stays: it takes another one."""
+
+    number: int
+    said: Said
+    share: float
+    words: str
+    answer: bytes
+    stays: bool
+
+
 @dataclass
 class Apart:
-    """A piece of work that goes on in another process."""
+    """Another process, and what is said to and fro."""
 
     process: BaseProcess
     pipe: Connection
+    given: int = 0
 
-    def heard(self) -> list[tuple[Said, float, str, bytes]]:
-        """What it has said since: share, words, answer. Nothing more comes after DONE or FAILED."""
-        told: list[tuple[Said, float, str, bytes]] = []
+    def give(self, work: Work, content: bytes) -> None:
+        """A piece of work, begun when the one before is done; of that nothing more is heard. Raises OSError when it is gone."""
+        self.given += 1
+        self.pipe.send((self.given, work, content))
+
+    def heard(self) -> list[Heard]:
+        """What it has said since of the last piece of work. Nothing more comes after DONE or FAILED."""
+        told: list[Heard] = []
         try:
             while self.pipe.poll():
                 told.append(self.pipe.recv())
         except (EOFError, OSError):
             pass
-        return told
+        return [each for each in told if each.number == self.given]
 
     def gone(self) -> bool:
         """Whether the process has ended."""
@@ -76,33 +97,55 @@ class Apart:
         self.pipe.close()
 
 
-def start_apart(work: Work, content: bytes, memory_bytes: int | None) -> Apart:
-    """Start a piece of work in a process that begins afresh (nothing of this one is copied into it)."""
+def start_apart(memory_bytes: int | None) -> Apart:
+    """Start a process that begins afresh (nothing of this one is copied into it) and waits for work."""
     context = multiprocessing.get_context("spawn")
     ours, theirs = context.Pipe()
-    process = context.Process(target=_work, args=(work, content, theirs, memory_bytes), daemon=True)
+    process = context.Process(target=_works, args=(theirs, memory_bytes), daemon=True)
     process.start()
     theirs.close()
     return Apart(process, ours)
 
 
-def _work(work: Work, content: bytes, pipe: Connection, memory_bytes: int | None) -> None:
+def _works(pipe: Connection, memory_bytes: int | None) -> None:
     threading.Thread(target=_end_with_parent, daemon=True).start()
     _cap_memory(memory_bytes)
+    stays = True
+    while stays:
+        number, work, content = pipe.recv()
+        last = _done(number, work, content, pipe, memory_bytes)
+        stays = last.stays
+        pipe.send(last)
+
+
+def _done(number: int, work: Work, content: bytes, pipe: Connection, memory_bytes: int | None) -> Heard:
+    """What is said of it last."""
 
     def progress(share: float, words: str) -> None:
-        pipe.send((Said.PROGRESS, share, words, b""))
+        pipe.send(Heard(number, Said.PROGRESS, share, words, b"", True))
 
     try:
-        pipe.send((Said.DONE, 1.0, "", work(content, progress)))
+        return Heard(number, Said.DONE, 1.0, "", work(content, progress), _small(memory_bytes))
     except Problem as why:
-        pipe.send((Said.FAILED, 0.0, str(why), b""))
+        return Heard(number, Said.FAILED, 0.0, str(why), b"", _small(memory_bytes))
     except MemoryError:
         most = "" if memory_bytes is None else f" ({memory_bytes / 2**30:.1f} GB)"
-        pipe.send((Said.FAILED, 0.0, f"This needs more memory than it may have{most}; ask for less at once.", b""))
+        return Heard(
+            number, Said.FAILED, 0.0, f"This needs more memory than it may have{most}; ask for less at once.", b"", False
+        )
     except Exception as fault:  # whatever it is, whoever asked must hear of it
         told = f"Something in the program went wrong here ({type(fault).__name__}: {fault}). Please report it."
-        pipe.send((Said.FAILED, 0.0, told, b""))
+        return Heard(number, Said.FAILED, 0.0, told, b"", False)
+
+
+def _small(memory_bytes: int | None) -> bool:
+    """Whether it has never taken much memory; what once was taken is seldom given back whole."""
+    try:
+        import resource
+    except ImportError:
+        return True
+    unit = 1 if sys.platform == "darwin" else 1024  # ru_maxrss: bytes there, kilobytes elsewhere
+    return memory_bytes is None or resource.getrusage(resource.RUSAGE_SELF).ru_maxrss * unit < LARGE * memory_bytes
 
 
 def _end_with_parent() -> None:

@@ -73,7 +73,7 @@ def nail_gone(shape: LogShape) -> LogShape:
 
 
 def rings_moved(shape: LogShape) -> LogShape:
-    return replace(shape, rings=replace(shape.rings, pith_m=shape.rings.pith_m + 0.001))
+    return replace(shape, ringed=replace(shape.rings, pith_m=shape.rings.pith_m + 0.001))
 
 
 @pytest.mark.parametrize(

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from uuid import uuid4
 
 import pytest
@@ -9,20 +10,25 @@ from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import expect
 
 from waney.logs.sheet_text import with_entry
+from waney.web.addresses import paths
 from waney.yard.acts.mill import CameOff
+from waney.yard.acts.offers import StemFelled, TreeOffered
 from waney.yard.acts.stacks import StackBuilt
 from waney.yard.book.stories import log_story
 from waney.yard.services.logs import add_to_sheet
+from waney.yard.services.offers import fell_stem, note_offer
 from waney.yard.services.pieces import name_spot
-from waney.yard.services.stacks import build_stack
+from waney.yard.services.stacks import build_stack, load_kiln
 
 from .conftest import PHONE, Launch, Yard
 from .test_sawing_day import PATIENCE_MS, at_the_mill, signed_in
 
-PAGES = (
-    *("/", "/offered", "/logs", "/logs/new", "/day", "/take-in", "/pieces", "/pieces/count", "/spots", "/settings", "/sources"),
-    *("/sign-in", "/no-such-page"),
-)
+SCHEMES = ("light", "dark")
+HALF_A_PHONE = {"width": PHONE["width"] // 2, "height": PHONE["height"] // 2}
+WORKING = ".working"
+"""shown while a job works"""
+FIRST = "/first"
+"""there is an owner already, so it leads on"""
 
 
 def a_board(yard: Yard, log: str) -> str:
@@ -32,35 +38,42 @@ def a_board(yard: Yard, log: str) -> str:
     return piece
 
 
-@pytest.mark.parametrize("scheme", ["light", "dark"])
-def test_axe_finds_nothing(yard: Yard, launch: Launch, scheme: str) -> None:
+def one_of_each(yard: Yard) -> dict[str, str]:
+    """A thing for every page that shows one, by the word that stands in its address."""
     log = yard.with_log()
-    piece, served = a_board(yard, log), yard.serve()
     add_to_sheet(yard.hand, log, lambda text: with_entry(text, "metal", ("distance = 30", "clock = 3")))
-    address = served.address("localhost")
-    context = launch().new_context(viewport=PHONE, color_scheme=scheme, bypass_csp=True)  # type: ignore[arg-type]
-    page = signed_in(context, address)
-    mill = at_the_mill(page, address, log)
-    day = mill.split("/at/")[0].removeprefix(address)
-    found = []
-    page.goto(f"{address}/pieces/{piece}")
-    page.wait_for_selector("figure.place, a.button:has-text('Look at it')", timeout=PATIENCE_MS)
-    for path in (*PAGES, f"/logs/{log}", f"/pieces/{piece}", day, f"{day}/beside", mill.removeprefix(address)):
-        page.goto(address + path)
-        found += [(path, one["id"], one["nodes"][0]["html"]) for one in Axe().run(page).response["violations"]]
-    assert found == []
+    piece, spot = a_board(yard, log), name_spot(yard.hand, "Long shed by the road").id
+    made = {"log": log, "piece": piece, **{name: str(uuid4()) for name in ("tree", "stem", "stack")}}
+    note_offer(yard.hand, TreeOffered(made["tree"], species="white ash", girth_m=1.5, length_m=3.0))
+    fell_stem(yard.hand, StemFelled(made["stem"], species="white ash", length_m=5.1))
+    build_stack(yard.hand, StackBuilt(made["stack"], "by the road", spot, ((piece,),)))
+    return {**made, "load": load_kiln(yard.hand, "Brook", (), (piece,)).id}
 
 
-def test_no_page_is_wider_than_a_phone_even_at_200_percent(yard: Yard, launch: Launch) -> None:
-    log, served = yard.with_log(), yard.serve()
+def addresses(made: dict[str, str]) -> list[str]:
+    """Every page of the app, shown for these things."""
+    each = [re.sub(r"{(\w+)(:\w+)?}", lambda part: made[part[1]], path) for path in paths() if path != FIRST]
+    return [*each, "/no-such-page"]
+
+
+def test_axe_finds_nothing_on_any_page_and_none_is_wider_than_a_phone_even_at_200_percent(yard: Yard, launch: Launch) -> None:
+    """Each page as it is asked for first, in light and in dark; where a job answers, with its answer too."""
+    made, served = one_of_each(yard), yard.serve()
     address = served.address("localhost")
-    page = signed_in(launch().new_context(viewport={"width": 390 // 2, "height": 844 // 2}), address)  # what 200 % leaves of it
-    wider = []
-    for path in (*PAGES, f"/logs/{log}"):
+    page = signed_in(launch().new_context(viewport=PHONE, bypass_csp=True), address)  # type: ignore[arg-type]
+    made["day"] = at_the_mill(page, address, made["log"]).split("/day/")[1].split("/")[0]
+    wrong: list[tuple[str, str, str]] = []
+    for path in addresses(made):
         page.goto(address + path)
+        page.wait_for_selector(WORKING, state="detached", timeout=PATIENCE_MS)
+        for scheme in SCHEMES:
+            page.emulate_media(color_scheme=scheme)  # type: ignore[arg-type]
+            wrong += [(path, one["id"], one["nodes"][0]["html"]) for one in Axe().run(page).response["violations"]]
+        page.set_viewport_size(HALF_A_PHONE)  # what 200 % leaves of it
         if page.evaluate("document.documentElement.scrollWidth > innerWidth + 1"):
-            wider.append(path)
-    assert wider == []
+            wrong.append((path, "wider than a phone", ""))
+        page.set_viewport_size(PHONE)
+    assert wrong == []
 
 
 @pytest.mark.parametrize("wide", [390, 195], ids=["phone", "zoomed to twice its size"])

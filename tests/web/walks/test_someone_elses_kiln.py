@@ -21,16 +21,15 @@ def test_from_the_stack_to_the_ready_note(yard: Yard, launch: Launch) -> None:
     boards = [yard.hand.new_id() for _ in range(3)]
     for board in boards:
         yard.hand.write(PieceCounted(board, "northern red oak", "", 0.054, 2.4, (0.3, 0.34)))
-    build_stack(yard.hand, StackBuilt(yard.hand.new_id(), "by the mill", "", tuple((board,) for board in boards)))
+    stack = yard.hand.new_id()
+    build_stack(yard.hand, StackBuilt(stack, "by the mill", "", tuple((board,) for board in boards)))
     settle_for_shop(yard.hand, Setting.KILNS, demo("kilns"))
     names = {one.id: one.name for one in pieces(yard.book)}
     served = yard.serve()
     page = signed_in(launch().new_context(viewport=PHONE, accept_downloads=True), served.address())
     # the stack goes
-    page.goto(f"{served.address()}/stacks")
-    page.click("text=Hand over to someone else's kiln")
-    page.check("text=by the mill, 3 pieces")
-    page.click("text=These go")
+    page.goto(f"{served.address()}/stacks/{stack}")
+    page.click("text=Hand it over to someone else's kiln")
     page.fill("#shell", "7")
     page.fill("#core", "8")
     page.fill("#hottest", "140")

@@ -11,13 +11,14 @@ LOAD = "kiln-load"
 
 @dataclass(frozen=True)
 class ReadAsked:
-    """A moisture as it stands in the book: where in the thickness, how it was read, the temperature of the wood."""
+    """A moisture as it stands in the book: where in the thickness, how it was read, the temperature of the wood, the day."""
 
     depth: str
     how: str
     mc: float
     wood_c: float | None
     corrected: bool
+    on: str
 
 
 @dataclass(frozen=True)

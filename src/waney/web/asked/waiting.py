@@ -9,12 +9,13 @@ from functools import lru_cache
 from waney.web.asked.figure import Figure
 from waney.yard.services.lying import Lying
 
-WAITING = "waiting"
+WAITING, ONE_WAITING = "waiting", "one waiting"
+"""of all logs that lie there; of a single one"""
 
 
 @dataclass(frozen=True)
 class WaitingAsked:
-    """Every log that lies there; today: a date; place: as it is settled; money: the currency of the plans, if any."""
+    """Every log that is asked about; today: a date; place: as it is settled; money: the currency of the plans, if any."""
 
     logs: tuple[Lying, ...]
     today: str

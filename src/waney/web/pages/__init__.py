@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from fastapi import APIRouter
-
 from waney.web.pages import (
     binding,
     boule,
@@ -41,8 +39,9 @@ from waney.web.pages import (
     typed,
     week,
 )
+from waney.web.routes import Router
 
-ROUTERS: tuple[APIRouter, ...] = tuple(
+ROUTERS: tuple[Router, ...] = tuple(
     module.router
     for module in (
         *(

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from urllib.parse import urlencode
 
-from fastapi import APIRouter, Request
+from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
 
 from waney.figures.problem import Problem
-from waney.web.forms import BadField, Sent, Writing, upload
+from waney.web.forms import BadField, Sent, upload
+from waney.web.routes import Router
 from waney.web.showing import page, shop_of
 from waney.yard.book.finding import Wanted, find_pieces
 from waney.yard.book.looking import named, names_of
@@ -16,7 +17,7 @@ from waney.yard.names import Name, read_name
 from waney.yard.services.pictures import names_seen
 from waney.yard.services.pieces import tag_piece
 
-router = APIRouter()
+router = Router()
 SHOWN = 30
 NONE_SEEN = "No tag can be read on this photo; take it nearer and square on, or type the name."
 
@@ -49,7 +50,7 @@ def _shown(request: Request, written: str, problem: str) -> Response:
 
 
 @router.post("/tags/read")
-async def read(sent: Writing) -> Response:
+async def read(sent: Sent) -> Response:
     """Which name is on the tag."""
     try:
         name = sent.text("name") or str(await on_photo(sent, "tag") or "")
@@ -59,7 +60,7 @@ async def read(sent: Writing) -> Response:
 
 
 @router.post("/tags/bind")
-def staple(sent: Writing) -> Response:
+def staple(sent: Sent) -> Response:
     """It was stapled on this piece. Raises BadName."""
     tag_piece(sent.hand, sent.text("piece"), sent.text("name"))
     return RedirectResponse(f"/pieces/{sent.text('piece')}", 303)

@@ -6,21 +6,22 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
-from fastapi import APIRouter, Request
+from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
 
 from waney.figures.problem import Problem
 from waney.pieces.boule_order import BouleOrder, NoOrder, TwoFaces, boule_order
 from waney.units.length import parse_length
-from waney.web.forms import Sent, Writing
+from waney.web.forms import Sent
 from waney.web.pages.log import log_at
+from waney.web.routes import Router
 from waney.web.shop import unit_of
 from waney.web.showing import page, shop_of
 from waney.yard.book.looking import PieceStands
 from waney.yard.book.stories import log_story
 from waney.yard.services.pieces import exchange_names, put_boule_in_order
 
-router = APIRouter()
+router = Router()
 A_TAPE_M = 0.003
 """an eighth of an inch: what a tape on a waney edge does not tell apart (common practice, no source)"""
 
@@ -58,7 +59,7 @@ def _shown(request: Request, log: str, rows: list[Row], problem: str = "", found
 
 
 @router.post("/logs/{log}/boule")
-def order(log: str, sent: Writing) -> Response:
+def order(log: str, sent: Sent) -> Response:
     """Find the order by the widths, or write down the one that stands there. Raises BadAct, Refused."""
     rows = _typed(sent, log)
     if sent.text("do") == "find":
@@ -113,7 +114,7 @@ def _widths(row: Row, which: str, unit: str) -> tuple[float, ...]:
 
 
 @router.post("/logs/{log}/boule/names")
-def names(log: str, sent: Writing) -> Response:
+def names(log: str, sent: Sent) -> Response:
     """Two pieces bear each other's names. Raises BadAct, NotInBook."""
     exchange_names(sent.hand, sent.text("one"), sent.text("other"), sent.text("words"))
     return RedirectResponse(f"/logs/{log}/boule", 303)

@@ -2,24 +2,25 @@
 
 from __future__ import annotations
 
-from fastapi import APIRouter, Request
+from starlette.requests import Request
 from starlette.responses import JSONResponse, Response
 
 from waney.web.access.members import Member, Role
 from waney.web.access.sessions import TOKEN_HEADER
 from waney.web.forms import NotAllowed, NotSignedIn, see_that_it_is_ours
+from waney.web.routes import Router
 from waney.web.showing import session_at, shop_of
 from waney.yard.acts.base import Decision
 from waney.yard.commands import Command, read_commands
 from waney.yard.problems import BadCommands
 from waney.yard.services.lists import Taken, take_in
 
-router = APIRouter()
+router = Router()
 LONGEST = 20_000_000
 """bytes; a day of some hundred pieces is below one"""
 
 
-@router.post("/api/commands", responses={400: {}, 401: {}, 403: {}})
+@router.post("/api/commands")
 async def commands(request: Request) -> Response:
     """Take in a list; each command is answered. Raises NotSignedIn, NotAllowed, BadCommands."""
     session = session_at(request)

@@ -5,20 +5,21 @@ from __future__ import annotations
 import tomllib
 from collections.abc import Mapping
 
-from fastapi import APIRouter, Request
+from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
 
 from waney.figures.problem import Problem
 from waney.units.sheet import SheetProblems
 from waney.web.access.members import Role
-from waney.web.forms import Writing
+from waney.web.forms import Sent
+from waney.web.routes import Router
 from waney.web.shop import currency_of, unit_of
 from waney.web.showing import page, session_at, shop_of
 from waney.web.toml import quoted
 from waney.yard.acts.settings import Setting
 from waney.yard.services.settings import settle_for_shop
 
-router = APIRouter()
+router = Router()
 FIELDS = (
     ("driving", "One {way} of driving", "Fuel, wear, trailer."),
     ("hourly", "One hour of somebody's work", "Left blank, that of the mill sheet counts, if it is there."),
@@ -76,7 +77,7 @@ def _shown(request: Request, typed: dict[str, str], wrong: dict[str, str]) -> Re
 
 
 @router.post("/settings/costs")
-def settle(sent: Writing) -> Response:
+def settle(sent: Sent) -> Response:
     """Write the sheet anew. Raises NotAllowed."""
     sent.decides()
     typed = {name: sent.text(name) for name in NAMES}

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from fastapi import APIRouter, Request
+from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
 
 from waney.figures.problem import Problem
@@ -14,8 +14,9 @@ from waney.units.length import parse_length
 from waney.web.asked.cuts import CUTS, CutsAnswer, CutsAsked
 from waney.web.asked.packing import as_bytes, read_back
 from waney.web.asking import answer_of, ask
-from waney.web.forms import BadField, Writing
+from waney.web.forms import BadField, Sent
 from waney.web.pages.log import log_at
+from waney.web.routes import Router
 from waney.web.shop import unit_of
 from waney.web.showing import page, shop_of
 from waney.yard.acts.settings import Setting
@@ -23,7 +24,7 @@ from waney.yard.book.looking import logs
 from waney.yard.book.offered import stem_at
 from waney.yard.problems import NotInBook
 
-router = APIRouter()
+router = Router()
 WAYS = 3
 """fields for ways to cut"""
 SHORTEST_M = 0.5
@@ -100,7 +101,7 @@ def usual_ways(length_m: float, bare: str) -> list[str]:
 
 
 @router.post("/stems/{stem}/cut")
-def cut(stem: str, sent: Writing) -> Response:
+def cut(stem: str, sent: Sent) -> Response:
     """It is cut to length: each log keeps its place in the stem. Raises NotInBook."""
     from waney.yard.services.cutting import cut_stem
 

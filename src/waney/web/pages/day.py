@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from fastapi import APIRouter, Request
+from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
 
-from waney.web.forms import Writing
+from waney.web.forms import Sent
+from waney.web.routes import Router
 from waney.web.showing import page, shop_of
 from waney.yard.book.around import spots
 from waney.yard.book.days import DayStands, came_off, latest_days, open_days
@@ -14,7 +15,7 @@ from waney.yard.book.looking import logs
 from waney.yard.problems import NotInBook
 from waney.yard.services.mill import carry_to, close_day, open_day
 
-router = APIRouter()
+router = Router()
 MOST_DAYS = 30
 
 
@@ -27,7 +28,7 @@ def days(request: Request) -> Response:
 
 
 @router.post("/day/begin")
-def begin(sent: Writing) -> Response:
+def begin(sent: Sent) -> Response:
     """Begin a day, or go on with the one that is open, with a log or without one."""
     shop = shop_of(sent.request)
     today = shop.now().astimezone().date().isoformat()
@@ -58,14 +59,14 @@ def day(request: Request, day: str) -> Response:
 
 
 @router.post("/day/{day}/spot")
-def spot(day: str, sent: Writing) -> Response:
+def spot(day: str, sent: Sent) -> Response:
     """Where what comes off is carried from now on."""
     carry_to(sent.hand, day, sent.text("spot"))
     return RedirectResponse(f"/day/{day}", 303)
 
 
 @router.post("/day/{day}/close")
-def close(day: str, sent: Writing) -> Response:
+def close(day: str, sent: Sent) -> Response:
     """The mill is swept."""
     close_day(sent.hand, day)
     return RedirectResponse(f"/day/{day}", 303)

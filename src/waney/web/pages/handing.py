@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from fastapi import APIRouter, Request
+from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
 
 from waney.figures.problem import Problem
@@ -14,10 +14,11 @@ from waney.units.mass import parse_mass
 from waney.units.moisture import parse_mc
 from waney.units.money import parse_money
 from waney.units.temperature import Degree, parse_temperature
-from waney.web.forms import BadField, Fields, Sent, Writing
+from waney.web.forms import BadField, Fields, Sent
 from waney.web.loads_asked import asking
 from waney.web.pages.load import load_at, load_page
 from waney.web.pages.load_plan import kiln_names
+from waney.web.routes import Router
 from waney.web.shop import currency_of, unit_of
 from waney.web.showing import page, shop_of
 from waney.yard.acts.kilns import BroughtBack, HandedPiece, LoadHandedOver, LoadTakenBack, OwnersTold, PieceOwner, Treated
@@ -30,7 +31,7 @@ from waney.yard.book.looking import PieceStands, pieces_by_id
 from waney.yard.book.stories import notes_of
 from waney.yard.services.kilns import ReadAtHome, hand_over, take_back, tell_owners
 
-router = APIRouter()
+router = Router()
 
 
 @router.get("/loads/hand-over")
@@ -69,7 +70,7 @@ def _noted(book: Book, pieces: tuple[PieceStands, ...]) -> dict[str, list[str]]:
 
 
 @router.post("/loads/hand-over")
-def hand_it_over(sent: Writing) -> Response:
+def hand_it_over(sent: Sent) -> Response:
     """They were handed over. Raises BadAct."""
     shop, fields = shop_of(sent.request), Fields(sent)
     pieces = {one.id: one for one in pieces_by_id(shop.book, sent.all("piece"))}
@@ -125,7 +126,7 @@ def _piece(sent: Sent, fields: Fields, ident: str) -> HandedPiece:
 
 
 @router.post("/loads/{load}/owners")
-def owners(load: str, sent: Writing) -> Response:
+def owners(load: str, sent: Sent) -> Response:
     """Whose its pieces are, as far as that changed. Raises NotInBook, BadAct."""
     held = pieces_in(shop_of(sent.request).book, load)
     told = ((one, sent.text(f"owner-{one.piece.id}")) for one in held if f"owner-{one.piece.id}" in sent.form)
@@ -136,7 +137,7 @@ def owners(load: str, sent: Writing) -> Response:
 
 
 @router.post("/loads/{load}/back")
-def bring_back(load: str, sent: Writing) -> Response:
+def bring_back(load: str, sent: Sent) -> Response:
     """Some of it, or all, is home. Raises BadAct, NotInBook."""
     fields = Fields(sent)
     book = shop_of(sent.request).book

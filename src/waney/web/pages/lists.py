@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from datetime import date
 
-from fastapi import APIRouter, Request
+from starlette.requests import Request
 from starlette.responses import Response
 
 from waney.logs.sheet import log_sheet
@@ -15,13 +15,14 @@ from waney.web.asked.paper import LIST, ListAsked, asked_bytes
 from waney.web.forms import BadField
 from waney.web.pages.papers import made
 from waney.web.pages.pieces import wanted_of
+from waney.web.routes import Router
 from waney.web.shop import unit_of, writes
 from waney.web.showing import Figures, shop_of
 from waney.yard.book.book import Book
 from waney.yard.book.finding import MOST_ROWS, Wanted, find_pieces
 from waney.yard.book.looking import LogStands, PieceStands, logs
 
-router = APIRouter()
+router = Router()
 CSV, XLSX = "text/csv; charset=utf-8", "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"
 AT_ONCE = 500
 """so many rows are written in a blink; more are a job"""

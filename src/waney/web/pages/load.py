@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 
-from fastapi import APIRouter, Request
+from starlette.requests import Request
 from starlette.responses import Response
 
 from waney.figures.problem import Problem
@@ -16,6 +16,7 @@ from waney.units.money import parse_money
 from waney.web.forms import BadField
 from waney.web.loads_asked import Read, read_of, width_of
 from waney.web.pages import readings
+from waney.web.routes import Router
 from waney.web.shop import currency_of
 from waney.web.showing import page, shop_of
 from waney.yard.acts.kilns import Treated
@@ -27,7 +28,7 @@ from waney.yard.book.kiln_seen import Back, PieceInLoad, backs, pieces_in
 from waney.yard.problems import NotInBook
 from waney.yard.services.ready import ready_by
 
-router = APIRouter()
+router = Router()
 DAY_S = 86_400.0
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from datetime import date
 
-from fastapi import APIRouter, Request
+from starlette.requests import Request
 from starlette.responses import Response
 
 from waney.figures.problem import Problem
@@ -15,6 +15,7 @@ from waney.trade.kiln_bill import NO_OWNER, KilnBill, OwnerPart
 from waney.units.money import print_money
 from waney.web.pages.load import Row, bill_of, currency_told, days_in, load_at, rows_of
 from waney.web.pages.papers import PDF, file
+from waney.web.routes import Router
 from waney.web.shop import Shop, writes
 from waney.web.showing import Figures, shop_of
 from waney.yard.acts.kilns import Treated
@@ -25,7 +26,7 @@ from waney.yard.book.stories import photos_of
 from waney.yard.problems import FileLost, NotInBook
 from waney.yard.services.pictures import small
 
-router = APIRouter()
+router = Router()
 MOST_PHOTOS = 60
 
 

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from fastapi import APIRouter, Request
+import tomllib
+
+from starlette.requests import Request
 from starlette.responses import Response
 
 from waney.figures.problem import Problem
@@ -11,12 +13,13 @@ from waney.web.asked.load import LOAD, LoadAnswer, LoadAsked
 from waney.web.asked.packing import as_bytes, read_back
 from waney.web.asking import answer_of, ask
 from waney.web.loads_asked import asking, lots, unmeasured
+from waney.web.routes import Router
 from waney.web.shop import unit_of, writes
 from waney.web.showing import page, shop_of
 from waney.yard.acts.settings import Setting
 from waney.yard.book.drying_seen import stacks
 
-router = APIRouter()
+router = Router()
 MOST_LOTS = 8
 """every two are held against each other; more take too long (ours)"""
 
@@ -46,13 +49,10 @@ def plan(request: Request) -> Response:
 
 
 def kiln_names(sheet: str) -> tuple[tuple[str, str, str], ...]:
-    """Name, whose it is, and fee of every kiln of the sheet that was settled; none for none, or one that cannot be read."""
-    from waney.drying.kilns_sheet import read_kilns  # with all that it knows; only who looks at kilns needs it
-
-    try:
-        return tuple((one.name, one.whose, one.fee) for one in read_kilns(sheet)) if sheet else ()
-    except Problem:
-        return ()
+    """Name, whose it is, and fee of every kiln of a sheet, which was read whole when it was settled (that takes the solvers)."""
+    kilns = tomllib.loads(sheet).get("kiln", [])
+    told = [kilns] if isinstance(kilns, dict) else kilns
+    return tuple((one["name"], one.get("whose", ""), one.get("fee", "")) for one in told)
 
 
 def _planned(request: Request, chosen: set[str]) -> dict[str, object]:

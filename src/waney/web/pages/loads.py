@@ -2,19 +2,19 @@
 
 from __future__ import annotations
 
-from fastapi import APIRouter
 from starlette.responses import RedirectResponse, Response
 
 from waney.figures.problem import Problem
-from waney.web.forms import Writing
+from waney.web.forms import Sent
 from waney.web.pages.stacks import listed, named_pieces
+from waney.web.routes import Router
 from waney.yard.services.stacks import load_kiln, unload_kiln
 
-router = APIRouter()
+router = Router()
 
 
 @router.post("/loads")
-async def close_in(sent: Writing) -> Response:
+async def close_in(sent: Sent) -> Response:
     """A load goes in: whole stacks, single pieces, or both."""
     try:
         pieces = await named_pieces(sent, 0)
@@ -25,7 +25,7 @@ async def close_in(sent: Writing) -> Response:
 
 
 @router.post("/loads/{load}/out")
-def open_up(load: str, sent: Writing) -> Response:
+def open_up(load: str, sent: Sent) -> Response:
     """The door was opened for good."""
     unload_kiln(sent.hand, load, sent.text("words"))
     return RedirectResponse(f"/loads/{load}", 303)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
-from fastapi import APIRouter, Request
+from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
 
 from waney.figures.problem import Problem
@@ -13,14 +13,15 @@ from waney.logs.sheet import log_sheet
 from waney.logs.sheet_text import with_entry, with_table
 from waney.logs.trace import End
 from waney.papers.cautions import cautions
-from waney.web.forms import Writing, upload
+from waney.web.forms import Sent, upload
 from waney.web.forms import photo as sent_photo
 from waney.web.found import KINDS, Found, found_lines, found_of, on_drawing
 from waney.web.log_form import outline_lines
+from waney.web.routes import Router
 from waney.web.shop import unit_of, writes
 from waney.web.showing import page, shop_of
 from waney.web.telling import told
-from waney.web.waits import waits_of
+from waney.web.waits import one_waits
 from waney.yard.acts.logs import LogEnd
 from waney.yard.book.chosen import chosen_plan
 from waney.yard.book.looking import LogStands, logs
@@ -30,7 +31,7 @@ from waney.yard.services.logs import add_to_sheet, end_log, measure_log, seal_en
 from waney.yard.services.pictures import picture
 from waney.yard.services.pieces import keep_photo, write_note
 
-router = APIRouter()
+router = Router()
 
 
 def log_at(request: Request, ident: str) -> LogStands:
@@ -61,7 +62,7 @@ def log(request: Request, log: str) -> Response:
 def _shown(request: Request, ident: str, refused: Refused) -> Response:
     shop = shop_of(request)
     story = log_story(shop.book, ident)
-    waits = None if story.log.ended else waits_of(shop, logs(shop.book, in_yard=True))
+    waits = None if story.log.ended else one_waits(shop, story.log)
     shown = {
         "waits": waits,
         "cost": waits.of(ident) if waits else None,
@@ -88,7 +89,7 @@ def _photo_of(story: LogStory, end: End) -> str:
 
 
 @router.post("/logs/{log}/found")
-def found(log: str, sent: Writing) -> Response:
+def found(log: str, sent: Sent) -> Response:
     """Metal, rot and the like, found after it was booked in: one more form of its sheet."""
     rows, unit = found_of(sent), unit_of(shop_of(sent.request).settled())
 
@@ -106,7 +107,7 @@ def found(log: str, sent: Writing) -> Response:
 
 
 @router.post("/logs/{log}/outline")
-async def outline(log: str, sent: Writing) -> Response:
+async def outline(log: str, sent: Sent) -> Response:
     """An end traced on its photo: one more form of its sheet. The photo stays with the log."""
     traced = {end.value: sent.text(f"{end}_outline") for end in End}
     zone = shop_of(sent.request).zone()
@@ -129,7 +130,7 @@ async def outline(log: str, sent: Writing) -> Response:
 
 
 @router.post("/logs/{log}/sheet")
-async def measure(log: str, sent: Writing) -> Response:
+async def measure(log: str, sent: Sent) -> Response:
     """The sheet anew; the former ones stay."""
     text = sent.text("sheet").replace("\r\n", "\n") + "\n"
     scan = await upload(sent.form.get("scan"))
@@ -142,7 +143,7 @@ async def measure(log: str, sent: Writing) -> Response:
 
 
 @router.post("/logs/{log}/note")
-def note(log: str, sent: Writing) -> Response:
+def note(log: str, sent: Sent) -> Response:
     """A few words."""
     if sent.text("words"):
         write_note(sent.hand, f"log:{log}", sent.text("words"))
@@ -150,14 +151,14 @@ def note(log: str, sent: Writing) -> Response:
 
 
 @router.post("/logs/{log}/ends")
-def ends(log: str, sent: Writing) -> Response:
+def ends(log: str, sent: Sent) -> Response:
     """Both ends are coated; or they are not after all."""
     seal_ends(sent.hand, log, sent.text("on"), sealed=sent.text("sealed") != "no")
     return RedirectResponse(f"/logs/{log}#waits", 303)
 
 
 @router.post("/logs/{log}/photo")
-async def photo(log: str, sent: Writing) -> Response:
+async def photo(log: str, sent: Sent) -> Response:
     """A photo of it."""
     kept = await sent_photo(sent)
     if kept:
@@ -166,7 +167,7 @@ async def photo(log: str, sent: Writing) -> Response:
 
 
 @router.post("/logs/{log}/end")
-def end(log: str, sent: Writing) -> Response:
+def end(log: str, sent: Sent) -> Response:
     """It is no more. Raises BadField."""
     end_log(sent.hand, log, sent.choice("how", LogEnd), sent.text("words"))
     return RedirectResponse(f"/logs/{log}", 303)

@@ -4,14 +4,15 @@ from __future__ import annotations
 
 from datetime import date
 
-from fastapi import APIRouter, Request
+from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
 
 from waney.figures.problem import Problem
 from waney.logs.trace import End
-from waney.web.forms import Writing, upload
+from waney.web.forms import Sent, upload
 from waney.web.found import KINDS, Found, grain_of
 from waney.web.log_form import NAMES, answers_of, sheet_text
+from waney.web.routes import Router
 from waney.web.shop import unit_of
 from waney.web.showing import page, shop_of
 from waney.web.waits import waits_of
@@ -20,7 +21,7 @@ from waney.yard.services.logs import NewLog, add_log
 from waney.yard.services.pictures import picture
 from waney.yard.services.pieces import keep_photo
 
-router = APIRouter()
+router = Router()
 
 
 @router.get("/logs")
@@ -62,7 +63,7 @@ def _form(request: Request, typed: dict[str, str], found: tuple[Found, ...], pro
 
 
 @router.post("/logs/new")
-async def book_in(sent: Writing) -> Response:
+async def book_in(sent: Sent) -> Response:
     """Book a log in, by the form or by a sheet that was pasted."""
     shop = shop_of(sent.request)
     pasted = sent.text("sheet")

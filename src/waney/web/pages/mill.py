@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 from urllib.parse import quote
 
-from fastapi import APIRouter, Request
+from starlette.requests import Request
 from starlette.responses import HTMLResponse, JSONResponse, RedirectResponse, Response
 
 from waney.figures.typed_json import Json
@@ -15,13 +15,14 @@ from waney.web.asked.packing import as_bytes, read_back
 from waney.web.asked.plan import STEPS, Planned, StepsAsked
 from waney.web.asking import Job, answer_of, ask
 from waney.web.device import device_of, taken_along
-from waney.web.forms import BadField, Sent, Writing, photo
+from waney.web.forms import BadField, Sent, photo
 from waney.web.mill.fold import Stands, stands
 from waney.web.mill.gather import as_json, gathered
 from waney.web.mill.holds import Holds
 from waney.web.mill.taps import Tap, tapped, without_plan
 from waney.web.pages.day import day_at
 from waney.web.pages.log import log_at
+from waney.web.routes import Router
 from waney.web.shop import unit_of
 from waney.web.showing import page, part, session_at, shop_of
 from waney.yard.acts.mill import AtTheMill, CameOff, Happened, Off
@@ -32,7 +33,7 @@ from waney.yard.services.mill import take_back, take_off, tell_of_mill
 from waney.yard.services.pieces import keep_photo
 from waney.yard.streams import checked_id, stream
 
-router = APIRouter()
+router = Router()
 
 
 @router.get("/day/{day}/at/{log}")
@@ -85,7 +86,7 @@ def _printed(holds: Holds, steps: int | None) -> tuple[str, str, str, str] | Non
 
 
 @router.post("/day/{day}/at/{log}")
-def tap(day: str, log: str, sent: Writing) -> Response:
+def tap(day: str, log: str, sent: Sent) -> Response:
     """One tap, from a page without its module."""
     holds, _ = _holds(sent.request, day, log, device_of(sent.request))
     act = _act(sent, holds)
@@ -154,7 +155,7 @@ def mill_json(request: Request, day: str, log: str) -> Response:
 
 
 @router.post("/api/day/{day}/at/{log}/photo/{ident}")
-async def face(day: str, log: str, ident: str, sent: Writing) -> Response:
+async def face(day: str, log: str, ident: str, sent: Sent) -> Response:
     """A photo of a face, under the id that the page gave it: sent twice it is kept once. Raises BadPicture, BadAct, BookFull."""
     shop, about = shop_of(sent.request), f"log:{log_at(sent.request, log).id}"
     taken = await photo(sent)

@@ -4,14 +4,15 @@ from __future__ import annotations
 
 import re
 
-from fastapi import APIRouter, Request
+from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
 
 from waney.papers.cautions import cautions
 from waney.web.access.members import Role
 from waney.web.asked.offer import OfferAnswer
-from waney.web.forms import BadField, Fields, Writing
+from waney.web.forms import BadField, Fields, Sent
 from waney.web.offers import answer_for
+from waney.web.routes import Router
 from waney.web.shop import currency_of, unit_of
 from waney.web.showing import page, session_at, shop_of
 from waney.yard.acts.offers import Reply, StemFelled
@@ -19,7 +20,7 @@ from waney.yard.book.offered import stems_of, tree_at
 from waney.yard.book.stories import photos_of
 from waney.yard.services.offers import answer_offer, fell_stem
 
-router = APIRouter()
+router = Router()
 REASON = 190
 """characters of a reason that one line of the book holds"""
 
@@ -62,7 +63,7 @@ def _reason(answer: OfferAnswer | None) -> str:
 
 
 @router.post("/offered/{tree}")
-def reply(tree: str, sent: Writing) -> Response:
+def reply(tree: str, sent: Sent) -> Response:
     """Fetch, only if free, leave; with the money that stood on the page. Raises NotAllowed, Stale, BadField."""
     sent.decides()
     money = _money(sent.text("money"))
@@ -78,7 +79,7 @@ def _money(text: str) -> tuple[int, ...]:
 
 
 @router.post("/offered/{tree}/came")
-def came(tree: str, sent: Writing) -> Response:
+def came(tree: str, sent: Sent) -> Response:
     """It lies in the yard: a stem, not yet cut to length. Raises NotInBook."""
     shop, fields = shop_of(sent.request), Fields(sent)
     found = tree_at(shop.book, tree)

@@ -4,15 +4,16 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from fastapi import APIRouter, Request
+from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
 
 from waney.units.money import parse_money
 from waney.units.number import parse_number
 from waney.units.way import parse_way
 from waney.web.asked.offer import OfferAnswer
-from waney.web.forms import Fields, Writing, photo
+from waney.web.forms import Fields, Sent, photo
 from waney.web.offers import answers_of
+from waney.web.routes import Router
 from waney.web.shop import currency_of, unit_of
 from waney.web.showing import page, shop_of
 from waney.yard.acts.offers import ReadWith, TreeOffered
@@ -20,7 +21,7 @@ from waney.yard.book.offered import TreeStands, stems, trees
 from waney.yard.services.offers import note_offer
 from waney.yard.services.pieces import keep_photo
 
-router = APIRouter()
+router = Router()
 EMPTY = ("species", "girth", "small_end", "length", "how", "grew", "asked", "where", "way", "hours", "words")
 GREW = {"yard": True, "forest": False}
 
@@ -57,7 +58,7 @@ def _shown(request: Request, typed: dict[str, str], wrong: dict[str, str]) -> Re
 
 
 @router.post("/offered")
-async def note(sent: Writing) -> Response:
+async def note(sent: Sent) -> Response:
     """Write an offer down; three readings, or a photo, or less."""
     shop, fields = shop_of(sent.request), Fields(sent)
     settled = shop.settled()

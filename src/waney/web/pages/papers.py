@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from datetime import date
 from urllib.parse import quote, urlencode
 
-from fastapi import APIRouter, Request
+from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
 
 from waney.figures.problem import Problem
@@ -21,9 +21,10 @@ from waney.papers.words import day as written_day
 from waney.units.length import parse_length
 from waney.web.asked.paper import OF_PLAN, TAGS, PlanPaperAsked, TagsAsked, asked_bytes
 from waney.web.asking import KINDS, Job, answer_of, ask
-from waney.web.forms import BadField, Writing
+from waney.web.forms import BadField, Sent
 from waney.web.pages.day import day_at
 from waney.web.pages.log import log_at
+from waney.web.routes import Router
 from waney.web.shop import Shop, unit_of, writes
 from waney.web.showing import Figures, page, shop_of
 from waney.web.telling import told
@@ -33,7 +34,7 @@ from waney.yard.names import Name, read_name
 from waney.yard.problems import NotPossible
 from waney.yard.services.mill import names_for_paper
 
-router = APIRouter()
+router = Router()
 PDF = "application/pdf"
 USUAL = {"in": "letter 4 x 2", "mm": "a4 99 x 57"}
 AT_ONCE = 20
@@ -107,7 +108,7 @@ def _offered(request: Request, typed: Mapping[str, str], problem: str) -> Respon
 
 
 @router.post("/papers/tags")
-def take(sent: Writing) -> Response:
+def take(sent: Sent) -> Response:
     """Take names out of the book, and go to the sheet that has them."""
     told = {name: sent.text(name) for name in (*HOW, "code", "count")}
     try:
@@ -180,7 +181,7 @@ def _one_tag(request: Request, written: str, lines: tuple[str, ...]) -> Response
 
 
 @router.post("/papers/tally")
-def take_for_tally(sent: Writing) -> Response:
+def take_for_tally(sent: Sent) -> Response:
     """Names of a log for a tally that is filled in by pencil."""
     log = log_at(sent.request, sent.text("log"))
     count = _whole(sent.text("count"), 1, MOST_NAMES)

@@ -5,12 +5,13 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import datetime
 
-from fastapi import APIRouter, Request
 from starlette.datastructures import UploadFile
+from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
 
 from waney.papers.words import Shop as Writes
-from waney.web.forms import Sent, Writing
+from waney.web.forms import Sent
+from waney.web.routes import Router
 from waney.web.shop import writes
 from waney.web.showing import page, shop_of
 from waney.web.telling import told
@@ -22,7 +23,7 @@ from waney.yard.services.pictures import small
 from waney.yard.services.pieces import file_photo
 from waney.yard.streams import Stream
 
-router = APIRouter()
+router = Router()
 A_PAGE = 20
 FILED_UNDER = ("piece", "log", "day")
 WET = {"wet": True, "dry": False}
@@ -96,7 +97,7 @@ def _near(photo: Photo, offered: tuple[Told, ...], names: dict[str, str], write:
 
 
 @router.post("/photos")
-def take(sent: Writing) -> Response:
+def take(sent: Sent) -> Response:
     """Keep what was sent, and say what became of each. Raises BookFull, BookBusy."""
     files = [each for each in sent.form.getlist("photos") if isinstance(each, UploadFile) and each.filename]
     heap = [(each.filename or "", each.file.read()) for each in files]
@@ -107,7 +108,7 @@ def take(sent: Writing) -> Response:
 
 
 @router.post("/photos/{photo}/file")
-def file(photo: str, sent: Writing) -> Response:
+def file(photo: str, sent: Sent) -> Response:
     """Say what a photo is about: one of the offers, or a name. Raises BadName, NotInBook."""
     file_photo(sent.hand, photo, sent.text("about") or _named(sent), WET.get(sent.text("wet")))
     return RedirectResponse("/photos", 303)

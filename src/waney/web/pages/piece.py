@@ -4,16 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from fastapi import APIRouter, Request
+from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
 
 from waney.figures.problem import Problem
 from waney.web.asked.packing import as_bytes
 from waney.web.asked.place import PLACE, PlaceAsked
 from waney.web.asking import answer_of, ask
-from waney.web.forms import Fields, Sent, Writing, photo
+from waney.web.forms import Fields, Sent, photo
 from waney.web.pages import readings
 from waney.web.pages.binding import on_photo
+from waney.web.routes import Router
 from waney.web.shop import Shop, unit_of, writes
 from waney.web.showing import page, shop_of
 from waney.web.telling import told
@@ -27,7 +28,7 @@ from waney.yard.problems import FileLost
 from waney.yard.services.pieces import OfPiece, keep_photo, tell_of_piece
 from waney.yard.services.ready import ready
 
-router = APIRouter()
+router = Router()
 
 
 @router.get("/pieces/{piece}")
@@ -74,7 +75,7 @@ def _place(shop: Shop, story: PieceStory) -> dict[str, object]:
 
 
 @router.post("/pieces/{piece}")
-async def write(piece: str, sent: Writing) -> Response:
+async def write(piece: str, sent: Sent) -> Response:
     """What was told of it: any of the fields, one is enough. Raises BadName, BadAct, BadField."""
     fields, stream = Fields(sent), f"piece:{piece}"
     try:

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from urllib.parse import urlencode
 
-from fastapi import APIRouter, Request
+from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
 
 from waney.figures.problem import Problem
 from waney.units.length import parse_length
-from waney.web.forms import Fields, Writing, photo
+from waney.web.forms import Fields, Sent, photo
+from waney.web.routes import Router
 from waney.web.shop import unit_of
 from waney.web.showing import page, shop_of
 from waney.yard.acts.pieces import PieceCounted
@@ -19,7 +20,7 @@ from waney.yard.book.looking import named
 from waney.yard.book.stories import piece_story
 from waney.yard.services.pieces import count_piece, keep_photo
 
-router = APIRouter()
+router = Router()
 A_PAGE = 100
 SIZES = ("thinnest", "thickest", "length", "width")
 FIELDS = ("species", "name", "thickness", "length", "width", "other_width", "spot", "bought")
@@ -70,7 +71,7 @@ def _counting(request: Request, typed: dict[str, str], wrong: dict[str, str], co
 
 
 @router.post("/pieces/count")
-async def count_one(sent: Writing) -> Response:
+async def count_one(sent: Sent) -> Response:
     """Write it down, and be ready for the next one of the same kind."""
     shop, fields = shop_of(sent.request), Fields(sent)
     unit = unit_of(shop.settled())

@@ -8,15 +8,16 @@ from dataclasses import dataclass
 from hashlib import sha256
 from urllib.parse import quote
 
-from fastapi import APIRouter, Request
+from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
 
 from waney.web.access.members import Role
 from waney.web.asked.packing import as_bytes
 from waney.web.asked.plan import PLAN, PlanAsked, Planned
 from waney.web.asking import Job, answer_of, ask
-from waney.web.forms import Writing
+from waney.web.forms import Sent
 from waney.web.pages.log import log_at
+from waney.web.routes import Router
 from waney.web.shop import Shop, unit_of
 from waney.web.showing import page, session_at, shop_of
 from waney.yard.acts.settings import Setting
@@ -26,7 +27,7 @@ from waney.yard.book.stories import log_story
 from waney.yard.problems import NotPossible
 from waney.yard.services.logs import choose_plan, keep_plan
 
-router = APIRouter()
+router = Router()
 NO_SHEETS = "Before a log can be planned, the mill and what is wanted must be known: write them down under Settings."
 
 
@@ -99,7 +100,7 @@ def job_part(request: Request, job: str) -> Response:
 
 
 @router.post("/logs/{log}/plans")
-def choose(log: str, sent: Writing) -> Response:
+def choose(log: str, sent: Sent) -> Response:
     """Keep every plan that was offered, and choose one. Raises NotAllowed, Stale, NotPossible."""
     sent.decides()
     shop, found = shop_of(sent.request), log_at(sent.request, log)
@@ -119,7 +120,7 @@ def _answered(shop: Shop, job: str) -> bytes:
     return content
 
 
-@router.get("/logs/{log}/plans/{job}/{number}/card.pdf")
+@router.get("/logs/{log}/plans/{job}/{number:int}/card.pdf")
 def card(request: Request, log: str, job: str, number: int) -> Response:
     """The height card."""
     found = log_at(request, log)

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from fastapi import APIRouter
 from starlette.responses import RedirectResponse, Response
 
 from waney.drying.dry_weight import AIR_DRY
@@ -20,8 +19,9 @@ from waney.units.mass import parse_mass
 from waney.units.moisture import parse_mc, print_mc
 from waney.units.temperature import Degree, parse_temperature
 from waney.web.asked.stack import moisture_told
-from waney.web.forms import BadField, Fields, Sent, Writing
+from waney.web.forms import BadField, Fields, Sent
 from waney.web.ready import MARK_KG, NOTHING, moisture_asked
+from waney.web.routes import Router
 from waney.web.shop import Shop, unit_of, writes
 from waney.web.showing import page, shop_of
 from waney.web.weighing import UNITS, before, questions, typed
@@ -41,13 +41,13 @@ from waney.yard.services.pieces import tell_of_piece
 from waney.yard.services.stacks import read_moisture
 from waney.yard.streams import checked_id, checked_stream, parts
 
-router = APIRouter()
+router = Router()
 LATER_END = 6
 """seconds are left out of a moment"""
 
 
 @router.post("/readings")
-def read(sent: Writing) -> Response:
+def read(sent: Sent) -> Response:
     """Write a moisture down, and go back to what was read. Raises BadField, BadAct."""
     fields = Fields(sent)
     kind, ident = parts(checked_stream(sent.text("what"), "what", HAVE_MOISTURE))
@@ -62,7 +62,7 @@ def read(sent: Writing) -> Response:
 
 
 @router.post("/readings/weight/{piece}")
-def weigh(piece: str, sent: Writing) -> Response:
+def weigh(piece: str, sent: Sent) -> Response:
     """A weight; what is doubtful about it is asked first. Raises NotInBook, BadAct, BadField."""
     shop, fields = shop_of(sent.request), Fields(sent)
     story = piece_story(shop.book, piece)
@@ -80,7 +80,7 @@ def _typed(sent: Sent) -> dict[str, str]:
 
 
 @router.post("/readings/sample/{piece}")
-def sample(piece: str, sent: Writing) -> Response:
+def sample(piece: str, sent: Sent) -> Response:
     """Sections were cut from it, weighed wet, and the board between them. Raises BadField, BadAct."""
     wet, rest = _masses(sent, "wet"), Fields(sent)
     unit = UNITS[unit_of(shop_of(sent.request).settled())]
@@ -92,7 +92,7 @@ def sample(piece: str, sent: Writing) -> Response:
 
 
 @router.post("/readings/sections/{piece}")
-def sections(piece: str, sent: Writing) -> Response:
+def sections(piece: str, sent: Sent) -> Response:
     """They came out of the oven. Raises BadField, BadAct."""
     dry_sections(sent.hand, checked_id(piece, "piece"), _masses(sent, "dry"))
     return RedirectResponse(f"/pieces/{piece}#readings", 303)
@@ -108,7 +108,7 @@ def _masses(sent: Sent, name: str) -> tuple[float, ...]:
 
 
 @router.post("/readings/prongs")
-def prongs(sent: Writing) -> Response:
+def prongs(sent: Sent) -> Response:
     """A prong test. Raises BadField, BadAct."""
     kind, ident = parts(checked_stream(sent.text("what"), "what", HAVE_MOISTURE))
     hours = sent.whole("hours") if sent.text("hours") else None
@@ -117,7 +117,7 @@ def prongs(sent: Writing) -> Response:
 
 
 @router.post("/readings/back")
-def back(sent: Writing) -> Response:
+def back(sent: Sent) -> Response:
     """A reading was a slip. Raises BadAct."""
     kind, ident = parts(checked_stream(sent.text("what"), "what", HAVE_MOISTURE))
     take_back(sent.hand, sent.text("command"), f"{kind}:{ident}")

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import json
 
-from fastapi import APIRouter, Request
+from starlette.requests import Request
 from starlette.responses import JSONResponse, RedirectResponse, Response
 
 from waney.web.device import device_of, taken_along
-from waney.web.forms import BadField, Fields, Sent, Writing
+from waney.web.forms import BadField, Fields, Sent
+from waney.web.routes import Router
 from waney.web.showing import page, session_at, shop_of
 from waney.web.walking import Round, WeighIt, as_json, round_of
 from waney.web.weighing import questions, typed
@@ -16,7 +17,7 @@ from waney.yard.acts.people_places import Scales
 from waney.yard.services.mill import take_back
 from waney.yard.services.pieces import tell_of_piece
 
-router = APIRouter()
+router = Router()
 
 
 @router.get("/round")
@@ -48,7 +49,7 @@ def round_json(request: Request) -> Response:
 
 
 @router.post("/round")
-def weigh(sent: Writing) -> Response:
+def weigh(sent: Sent) -> Response:
     """One weight, from a page without its module; or the last one taken back. Raises BadField, BadAct."""
     shop = shop_of(sent.request)
     holds = round_of(shop, session_at(sent.request).member, device_of(sent.request))

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from fastapi import APIRouter, Request
+from starlette.requests import Request
 from starlette.responses import Response
 
 from waney.web.asked.packing import as_bytes, read_back
@@ -10,10 +10,11 @@ from waney.web.asked.scale import SCALE, ScaleAnswer, ScaleAsked
 from waney.web.asking import answer_of, ask
 from waney.web.pages.log import log_at
 from waney.web.pages.plans import scan_inside
+from waney.web.routes import Router
 from waney.web.shop import unit_of
 from waney.web.showing import page, shop_of
 
-router = APIRouter()
+router = Router()
 
 
 @router.get("/logs/{log}/scale")

@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 
-from fastapi import APIRouter, Request
+from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
 
 from waney.figures.problem import Problem
 from waney.sawing.sheets.mill_sheet import read_mill_sheet
 from waney.web.access.members import Role
-from waney.web.forms import Sent, Writing
+from waney.web.forms import Sent
+from waney.web.routes import Router
 from waney.web.sheet_starts import KILNS, MILL, WANTS
 from waney.web.showing import page, shop_of
 from waney.yard.acts.settings import Setting
@@ -18,7 +19,7 @@ from waney.yard.book.around import people
 from waney.yard.services.pieces import add_person, forget_person
 from waney.yard.services.settings import settle_for_shop
 
-router = APIRouter()
+router = Router()
 
 
 def _wants(text: str) -> object:
@@ -70,7 +71,7 @@ def _shown(request: Request, typed: dict[str, str], wrong: dict[str, str]) -> Re
 
 
 @router.post("/settings")
-def settle(sent: Writing) -> Response:
+def settle(sent: Sent) -> Response:
     """Write down those that changed. Raises NotAllowed."""
     sent.decides()
     shop, typed = shop_of(sent.request), {}
@@ -100,7 +101,7 @@ def _slip(what: Setting, text: str) -> str:
 
 
 @router.post("/members")
-def let_in(sent: Writing) -> Response:
+def let_in(sent: Sent) -> Response:
     """One more who may sign in. Raises NotAllowed, NoMember, BadPassword, BadField."""
     sent.decides()
     shop = shop_of(sent.request)
@@ -115,7 +116,7 @@ def _password(sent: Sent) -> str:
 
 
 @router.post("/members/{person}")
-def change(person: str, sent: Writing) -> Response:
+def change(person: str, sent: Sent) -> Response:
     """Another password, or no longer in, or forgotten. Raises NotAllowed, NoMember, BadPassword, NotInBook, BookBusy."""
     shop = shop_of(sent.request)
     if sent.member.person != person:

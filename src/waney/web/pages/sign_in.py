@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from fastapi import APIRouter, Request
+from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
 
 from waney.figures.problem import Problem
 from waney.web.access.members import Member, Role
 from waney.web.access.sessions import TOKEN, begun, keep_session
-from waney.web.forms import Writing, see_that_it_is_ours
+from waney.web.forms import Sent, see_that_it_is_ours
+from waney.web.routes import Router
 from waney.web.showing import page, session_at, shop_of
 from waney.yard.services.pieces import add_person
 
@@ -17,7 +18,7 @@ HERE = ("127.0.0.1", "::1", "testclient")
 ONLY_HERE = "The first password is made on the machine itself: open the page there."
 WRONG = "No such name and password. Look at capital letters; after five wrong tries wait a minute."
 WAIT = "Too many wrong tries; wait a minute."
-router = APIRouter()
+router = Router()
 
 
 def _address(request: Request) -> str:
@@ -80,7 +81,7 @@ async def check(request: Request) -> Response:
 
 
 @router.post(SIGN_OUT)
-def sign_out(sent: Writing) -> Response:
+def sign_out(sent: Sent) -> Response:
     """What waits on a phone stays there."""
     return _with(sent.request, None, "/")
 

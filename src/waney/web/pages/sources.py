@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from fastapi import APIRouter, Request
+from starlette.requests import Request
 from starlette.responses import Response
 
 from waney.figures.tables import table
+from waney.web.routes import Router
 from waney.web.showing import page
 
-router = APIRouter()
+router = Router()
 
 
 @router.get("/sources")

@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
-from fastapi import APIRouter, Request
+from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
 
-from waney.web.forms import Writing
+from waney.web.forms import Sent
+from waney.web.routes import Router
 from waney.web.showing import page, shop_of
 from waney.yard.book.around import spots as all_spots
 from waney.yard.services.pieces import name_spot
 
-router = APIRouter()
+router = Router()
 
 
 @router.get("/spots")
@@ -20,7 +21,7 @@ def spots(request: Request) -> Response:
 
 
 @router.post("/spots")
-def name(sent: Writing) -> Response:
+def name(sent: Sent) -> Response:
     """A new spot. Raises BadAct."""
     name_spot(sent.hand, sent.text("called"), sent.text("within"))
     return RedirectResponse("/spots", 303)

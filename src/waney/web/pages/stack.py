@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from datetime import date, timedelta
 
-from fastapi import APIRouter, Request
+from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
 
 from waney.figures.problem import Problem
@@ -14,10 +14,11 @@ from waney.papers.moisture_chart import Charted, moisture_chart
 from waney.units.moisture import parse_mc
 from waney.web.asked.stack import LineAnswer, StackAnswer
 from waney.web.chart import chart_json
-from waney.web.forms import BadField, Fields, Writing
+from waney.web.forms import BadField, Fields, Sent
 from waney.web.pages import readings
 from waney.web.pages.stacks import layer_of, named_pieces
 from waney.web.ready import ready_of, stands_since
+from waney.web.routes import Router
 from waney.web.shop import unit_of
 from waney.web.showing import page, shop_of
 from waney.web.weighing import UNITS
@@ -29,7 +30,7 @@ from waney.yard.services.drying import tell_how_it_stands, weigh_these
 from waney.yard.services.pieces import move
 from waney.yard.services.stacks import put_on, take_off
 
-router = APIRouter()
+router = Router()
 ROWS = 16
 """of the table that says the same as the chart"""
 
@@ -88,7 +89,7 @@ def _rows(line: LineAnswer) -> tuple[tuple[str, float, float, float], ...]:
 
 
 @router.post("/stacks/{stack}/stands")
-def stands(stack: str, sent: Writing) -> Response:
+def stands(stack: str, sent: Sent) -> Response:
     """Since when, under what, to which moisture, on which stickers. Raises BadAct."""
     fields = Fields(sent)
     unit = unit_of(shop_of(sent.request).settled())
@@ -113,14 +114,14 @@ def _day(text: str) -> str:
 
 
 @router.post("/stacks/{stack}/weigh")
-def weigh(stack: str, sent: Writing) -> Response:
+def weigh(stack: str, sent: Sent) -> Response:
     """Which of its pieces are weighed every week."""
     weigh_these(sent.hand, stack, tuple(dict.fromkeys(sent.all("weigh"))))
     return RedirectResponse(f"/stacks/{stack}", 303)
 
 
 @router.post("/stacks/{stack}/on")
-async def on(stack: str, sent: Writing) -> Response:
+async def on(stack: str, sent: Sent) -> Response:
     """Pieces were laid on it: their names, or a photo of their tags."""
     fields = Fields(sent)
     layer = fields.read("layer", layer_of)
@@ -135,7 +136,7 @@ async def on(stack: str, sent: Writing) -> Response:
 
 
 @router.post("/stacks/{stack}/off")
-def off(stack: str, sent: Writing) -> Response:
+def off(stack: str, sent: Sent) -> Response:
     """Pieces are on it no more."""
     pieces = sent.all("piece")
     if not pieces:
@@ -145,7 +146,7 @@ def off(stack: str, sent: Writing) -> Response:
 
 
 @router.post("/stacks/{stack}/move")
-def moved(stack: str, sent: Writing) -> Response:
+def moved(stack: str, sent: Sent) -> Response:
     """It stands elsewhere, with what lies on it."""
     if sent.text("spot"):
         move(sent.hand, f"stack:{stack}", sent.text("spot"))

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from fastapi import APIRouter, Request
+from starlette.requests import Request
 from starlette.responses import Response
 
 from waney.figures.problem import Problem
@@ -19,12 +19,13 @@ from waney.web.asked.stack import StackAnswer
 from waney.web.forms import BadField
 from waney.web.pages.papers import PDF, made
 from waney.web.ready import ready_of, stands_since
+from waney.web.routes import Router
 from waney.web.shop import Shop, unit_of, writes
 from waney.web.showing import Figures, page, shop_of
 from waney.web.weighing import UNITS
 from waney.yard.book.stack_seen import OnStack, StackStory, stack_story
 
-router = APIRouter()
+router = Router()
 FOOT2_M2 = from_nanometres(FOOT_NM) ** 2
 
 

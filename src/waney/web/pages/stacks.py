@@ -4,11 +4,13 @@ from __future__ import annotations
 
 import re
 
-from fastapi import APIRouter, Request
+from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
 
 from waney.papers.cautions import cautions
-from waney.web.forms import BadField, Fields, Sent, Writing, upload
+from waney.web.forms import BadField, Fields, Sent, upload
+from waney.web.ready import answered
+from waney.web.routes import Router
 from waney.web.shop import unit_of
 from waney.web.showing import page, shop_of
 from waney.yard.acts.drying import Shelter, StackStood
@@ -23,7 +25,9 @@ from waney.yard.services.drying import tell_how_it_stands
 from waney.yard.services.pictures import names_seen
 from waney.yard.services.stacks import build_stack
 
-router = APIRouter()
+router = Router()
+ASKED = 2
+"""stacks of which a look at the list asks when they are ready"""
 BETWEEN_NAMES = re.compile(r"[,;\s]+")
 
 
@@ -37,7 +41,15 @@ def listed(request: Request, problem: str, typed: dict[str, str]) -> Response:
     """The page of stacks and loads, with what could not be done."""
     book = shop_of(request).book
     called = {spot.id: spot.called for spot in spots(book)}
-    shown = {"stacks": all_stacks(book), "loads": loads(book), "called": called, "problem": problem, "typed": typed}
+    ready = {ident: answer.lines[0].ready for ident, answer in answered(shop_of(request), ASKED).items() if answer.lines}
+    shown = {
+        "ready": ready,
+        "stacks": all_stacks(book),
+        "loads": loads(book),
+        "called": called,
+        "problem": problem,
+        "typed": typed,
+    }
     return page(request, "stacks.html", shown, status=422 if problem else 200)
 
 
@@ -56,7 +68,7 @@ def _building(request: Request, spot: str, wrong: dict[str, str]) -> Response:
 
 
 @router.post("/stacks/new")
-def build(sent: Writing) -> Response:
+def build(sent: Sent) -> Response:
     """It stands: pieces whose layer was told in their layers, the others on it somewhere. Raises BadAct."""
     shop, fields = shop_of(sent.request), Fields(sent)
     unit, ident = unit_of(shop.settled()), shop.new_id()

@@ -2,19 +2,20 @@
 
 from __future__ import annotations
 
-from fastapi import APIRouter, Request
 from starlette.datastructures import UploadFile
+from starlette.requests import Request
 from starlette.responses import Response
 
-from waney.web.forms import Sent, Writing
+from waney.web.forms import Sent
 from waney.web.pages.commands import see_who_decides
+from waney.web.routes import Router
 from waney.web.showing import page, shop_of
 from waney.web.tally_codes import codes_in
 from waney.yard.frames import joined
 from waney.yard.problems import BadCommands
 from waney.yard.services.lists import take_in
 
-router = APIRouter()
+router = Router()
 
 
 @router.get("/take-in")
@@ -24,7 +25,7 @@ def form(request: Request) -> Response:
 
 
 @router.post("/take-in")
-async def take(sent: Writing) -> Response:
+async def take(sent: Sent) -> Response:
     """Take it in; what was there already is written once. Raises BadCommands, NotAllowed."""
     text = await _list(sent)
     see_who_decides(sent.member, text)

@@ -6,13 +6,14 @@ from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
-from fastapi import APIRouter, Request
+from starlette.requests import Request
 from starlette.responses import Response
 
 from waney.figures.problem import Problem
 from waney.units.length import parse_length
-from waney.web.forms import Sent, Writing
+from waney.web.forms import Sent
 from waney.web.pages.day import day_at
+from waney.web.routes import Router
 from waney.web.shop import unit_of
 from waney.web.showing import page, shop_of
 from waney.yard.acts.mill import Off
@@ -21,7 +22,7 @@ from waney.yard.book.looking import logs
 from waney.yard.names import read_name
 from waney.yard.services.typed import TypedLine, take_in_typed
 
-router = APIRouter()
+router = Router()
 ROWS, MORE = 12, 6
 COLUMNS = ("name", "thick", "butt", "top", "long", "remark")
 
@@ -65,7 +66,7 @@ def _shown(request: Request, day: str, rows: list[Row], **more: Any) -> Response
 
 
 @router.post("/day/{day}/typed")
-def take(day: str, sent: Writing) -> Response:
+def take(day: str, sent: Sent) -> Response:
     """Nothing is written before every line can be read. Raises BookFull, BookBusy."""
     found, log, paper = day_at(sent.request, day), sent.text("log"), sent.text("paper")
     rows = list(_rows(sent, unit_of(shop_of(sent.request).settled())))

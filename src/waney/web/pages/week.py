@@ -4,13 +4,15 @@ from __future__ import annotations
 
 from datetime import timedelta
 
-from fastapi import APIRouter, Request
+from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
 
-from waney.web.forms import Writing
+from waney.web.forms import Sent
+from waney.web.routes import Router
 from waney.web.shop import Shop
 from waney.web.showing import page, shop_of
 from waney.web.waits import waits_of
+from waney.web.walking import due
 from waney.yard.acts.settings import Setting
 from waney.yard.book.days import open_days
 from waney.yard.book.drying_seen import loads
@@ -20,7 +22,7 @@ from waney.yard.book.offered import trees
 from waney.yard.services.mill import settle
 from waney.yard.services.ready import ready_of_load
 
-router = APIRouter()
+router = Router()
 MOST_SHOWN, MOST_TASKS, MOST_URGENT = 12, 20, 5
 TOLD_FOR = timedelta(weeks=4)
 """so long after it came home the week says whether a load is ready (ours)"""
@@ -50,13 +52,14 @@ def week(request: Request) -> Response:
         "to_saw": [log for log in lying if log.chosen and not log.pieces],
         "to_plan": [log for log in lying if not log.chosen][:MOST_SHOWN],
         "lying": len(lying),
+        "to_weigh": due(shop),
         "no_mill": not (settled.get(Setting.MILL) and settled.get(Setting.WANTS)),
     }
     return page(request, "week.html", shown)
 
 
 @router.post("/tasks/{task}")
-def settle_task(task: str, sent: Writing) -> Response:
+def settle_task(task: str, sent: Sent) -> Response:
     """Somebody put it right. Raises Stale when somebody else did."""
     settle(sent.hand, task, later_holds=sent.text("holds") == "later", words=sent.text("words"))
     return RedirectResponse("/", 303)

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
+from datetime import date
 
 from waney.drying.kiln_sheet import KilnSheet
 from waney.drying.kilns_sheet import kiln_named, read_kilns
@@ -16,7 +18,7 @@ from waney.drying.shell_core import ShellCore
 from waney.figures.estimate import Basis, Estimate, Ground
 from waney.figures.problem import Problem
 from waney.papers.load_words import counted, days, heat, leaves, mind, remarks, shares, stays
-from waney.papers.words import INCHES, METRIC
+from waney.papers.words import INCHES, METRIC, day
 from waney.units.moisture import parse_mc, print_mc
 from waney.units.sheet_readers import low_to_high, text
 from waney.units.temperature import Degree, in_degrees
@@ -67,7 +69,16 @@ def _start(asked: LotAsked, wood: Species, target: float) -> Estimate:
         return Estimate(0.5 * (low + high), low, high, TYPED, 0.0)
     gravity = wood.needed(Trait.SG_GREEN).likely
     read = [found for one in asked.pieces if (found := _moisture(one, gravity)) is not None]
-    return in_common(read) if read else not_read(wood, target)
+    return replace(in_common(read), basis=_read_when(asked)) if read else not_read(wood, target)
+
+
+def _read_when(asked: LotAsked) -> Basis:
+    """With what, of how many pieces, and on which days: since then it went on drying."""
+    read = [one.reads for one in asked.pieces if one.reads]
+    days = sorted({each.on for reads in read for each in reads})
+    when = " to ".join(day(date.fromisoformat(one)) for one in dict.fromkeys((days[0], days[-1])))
+    how = ", ".join(sorted({each.how for reads in read for each in reads}))
+    return Basis(Ground.READING, f"{how}, {len(read)} of {len(asked.pieces)} pieces, {when}")
 
 
 def _moisture(piece: PieceAsked, gravity: float) -> Estimate | None:

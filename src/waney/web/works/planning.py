@@ -8,6 +8,8 @@ import zipfile
 from collections.abc import Callable, Iterable, Iterator
 from datetime import date
 from functools import partial
+from importlib.resources import files as packaged
+from itertools import islice
 
 from waney.figures.problem import Problem
 from waney.figures.scenarios import Scenarios
@@ -17,7 +19,7 @@ from waney.papers.card import card_pdf, height_card
 from waney.papers.drawing import plan_drawing
 from waney.papers.fitting import answer, first_line
 from waney.papers.ink import SCREEN
-from waney.papers.offered import Offered, card_facts, offered
+from waney.papers.offered import Offered, card_facts, kept_facts, offered
 from waney.papers.solid import solid, solid_json
 from waney.papers.subject import Subject
 from waney.papers.summary import Offer, compared, summary
@@ -37,6 +39,17 @@ from waney.work.apart import Progress
 SCENARIOS = Scenarios(seed=1)
 APART_MM = 110.0
 """how wide the drawing is that is taken apart beside the log in three dimensions"""
+
+
+def load_planning(_given: bytes, _progress: Progress) -> bytes:
+    """Everything that plans need, loaded by planning the log of the demo yard as it lies: the next plan begins at once."""
+    sheets = {
+        name: (packaged("waney") / "data" / "demo" / f"{name}.toml").read_text("utf-8") for name in ("log", "mill", "wants")
+    }
+    prepared = ready(sheets)
+    found = plans(prepared.bench, (Pattern.THROUGH, Pattern.HALF_TURN), lambda work, lies: map(work, islice(lies, 1)))
+    kept_facts(prepared, offered(prepared, found[:1], Scenarios(seed=1, n=8), full=False).best.plan, Scenarios(seed=1, n=8))
+    return b""
 
 
 def plan_log(given: bytes, progress: Progress) -> bytes:
@@ -112,9 +125,8 @@ def plan_steps(given: bytes, _progress: Progress) -> bytes:
     asked = read_back(given, StepsAsked)
     plan, sheets = read_plan(asked.plan)
     prepared = ready(sheets)
-    found = offered(prepared, (plan,), SCENARIOS, full=False)
-    subject = Subject(found.best.plan, prepared.bench.log.shape, prepared.bench.mill, METRIC if asked.metric else INCHES)
-    mill = at_mill(subject, card_facts(found, found.best), prepared.bench.log.species)
+    subject = Subject(plan, prepared.bench.log.shape, prepared.bench.mill, METRIC if asked.metric else INCHES)
+    mill = at_mill(subject, kept_facts(prepared, plan, SCENARIOS), prepared.bench.log.species)
     out = io.BytesIO()
     with zipfile.ZipFile(out, "w", zipfile.ZIP_DEFLATED) as files:
         files.writestr("mill.json", as_bytes(mill))

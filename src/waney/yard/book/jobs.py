@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta
 from enum import StrEnum
 from typing import Any
 
-from sqlalchemy import Connection, func, insert, select, update
+from sqlalchemy import Connection, case, func, insert, select, update
 
 from waney.yard.book import truth
 from waney.yard.book.book import Book
@@ -123,10 +123,11 @@ def answer(book: Book, ident: str) -> bytes | None:
     return book.files.read(job.answer) if job.state is JobState.DONE else None
 
 
-def take(book: Book, kinds: Collection[str], holder: str, now: datetime) -> Job | None:
-    """The job that has waited longest, for this holder alone; None while none waits."""
+def take(book: Book, kinds: Sequence[str], holder: str, now: datetime) -> Job | None:
+    """The job of the first of these kinds that waits, of one kind the one that has waited longest, for this holder alone."""
     j = truth.job
-    waits = select(j.c.id).where(j.c.state == JobState.WAITING, j.c.kind.in_(kinds)).order_by(j.c.place).limit(1)
+    urgent = case({kind: place for place, kind in enumerate(kinds)}, value=j.c.kind)
+    waits = select(j.c.id).where(j.c.state == JobState.WAITING, j.c.kind.in_(kinds)).order_by(urgent, j.c.place).limit(1)
     with reading(book.engine) as at:  # who only looks stands in nobody's way
         if at.execute(waits).first() is None:
             return None

@@ -126,6 +126,17 @@ def drying_stacks(book: Book) -> tuple[StackStory, ...]:
     return tuple(one for one in _stories(book, _STACKS.order_by(models.stack.c.seq)) if one.lying and not one.load)
 
 
+def to_weigh(book: Book) -> tuple[tuple[str, str], ...]:
+    """Pieces that are weighed every week and are in no kiln, each with the moment of its last weight (empty: none)."""
+    on, w = models.stack_piece, models.weight
+    last = select(w.c.about, func.max(w.c.seq).label("seq")).where(w.c.taken_back_seq.is_(None)).group_by(w.c.about).subquery()
+    asked = select(on.c.piece, func.coalesce(_E.c.happened_at, "")).join(models.piece, models.piece.c.id == on.c.piece)
+    asked = asked.outerjoin(last, last.c.about == literal("piece:").concat(on.c.piece)).outerjoin(_E, _E.c.seq == last.c.seq)
+    asked = asked.outerjoin(_IN, _IN.c.stack == on.c.stack).where(_IN.c.load.is_(None), on.c.to_weigh == 1)
+    with reading(book.engine) as at:
+        return tuple((row[0], row[1]) for row in at.execute(asked.where(models.piece.c.taken_back_seq.is_(None))))
+
+
 _S, _E, _SPOT = models.stack, truth.event, models.spot
 _IN = (
     select(models.load_stack.c.stack, func.max(models.load.c.id).label("load"))

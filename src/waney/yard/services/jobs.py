@@ -1,4 +1,4 @@
-"""The worker: takes jobs of the book and does each in a process of its own, as many at once as there are cores but one."""
+"""The worker: takes jobs of the book and does them in processes of their own, as many at once as there are cores but one."""
 
 from __future__ import annotations
 
@@ -6,11 +6,12 @@ import os
 import socket
 import time
 from collections.abc import Callable, Mapping
+from contextlib import suppress
 from dataclasses import dataclass, field
 from datetime import UTC, datetime
 
 from waney.figures.problem import Problem
-from waney.work.apart import Apart, Said, Work, start_apart
+from waney.work.apart import Apart, Heard, Said, Work, start_apart
 from waney.yard.book import jobs
 from waney.yard.book.book import Book
 from waney.yard.book.jobs import Job
@@ -21,6 +22,8 @@ SAYS_S = 2.0
 """how often the book is told that somebody is still at it"""
 MEMORY_BYTES = 4 * 2**30
 """what one job may have (common practice, no source)"""
+WARMS_AFTER_S = 1.0
+"""a worker that had nothing to do for so long gets a process ready"""
 
 
 def at_once() -> int:
@@ -35,12 +38,14 @@ def run_jobs(
     now: Callable[[], datetime] = lambda: datetime.now(UTC),
     processes: int | None = None,
     memory_bytes: int | None = MEMORY_BYTES,
+    warm: Work | None = None,
 ) -> None:
-    """Take jobs of these kinds and do them until `stop()`; what is not done by then waits again for the next worker.
+    """Take jobs of these kinds, the first of them first, and do them until `stop()`; what is not done waits for the next worker.
 
-    Jobs that a worker held which is gone wait again at once. Raises BookBusy when the book cannot be reached for too long.
+    Jobs that a worker held which is gone wait again at once. warm: done once, on nothing, in a process that waits for its first
+    job, so that what most jobs load is loaded by then. Raises BookBusy when the book cannot be reached for too long.
     """
-    worker = Worker(book, kinds, now, processes or at_once(), memory_bytes)
+    worker = Worker(book, kinds, now, processes or at_once(), memory_bytes, warm)
     try:
         while not stop():
             worker.look()
@@ -89,9 +94,12 @@ class Worker:
     now: Callable[[], datetime]
     processes: int
     memory_bytes: int | None
+    warm: Work | None = None
     holder: str = field(default_factory=holder_here)
     running: list[Running] = field(default_factory=list)
+    idle: list[Apart] = field(default_factory=list)
     swept_at: float = float("-inf")
+    began_at: float = field(default_factory=time.monotonic)
 
     def look(self) -> None:
         """Hear what runs, put back what was lost, begin what waits."""
@@ -100,13 +108,16 @@ class Worker:
             self.swept_at = time.monotonic()
             jobs.requeue(self.book, lambda holder: holder != self.holder and gone(holder), self.now())
         while len(self.running) < self.processes:
-            job = jobs.take(self.book, self.kinds.keys(), self.holder, self.now())
+            job = jobs.take(self.book, tuple(self.kinds), self.holder, self.now())
             if job is None:
-                return
+                return self._get_ready()
             self._begin(job)
 
     def let_go(self) -> None:
         """End everything; the jobs wait again."""
+        for free in self.idle:
+            free.end()
+        self.idle = []
         for each in self.running:
             each.apart.end()
             jobs.give_back(self.book, each.job.id, self.holder, self.now())
@@ -118,15 +129,35 @@ class Worker:
         except Problem as why:
             jobs.fail(self.book, job.id, self.holder, str(why), self.now())
             return
-        apart = start_apart(self.kinds[job.kind], content, self.memory_bytes)
+        apart = self._free()
+        with suppress(OSError):  # it went in this very moment: seen at the next look, and the job waits again
+            apart.give(self.kinds[job.kind], content)
         self.running.append(Running(job, apart, time.monotonic()))
+
+    def _free(self) -> Apart:
+        """A process that has nothing to do, or a new one."""
+        while self.idle:
+            apart = self.idle.pop()
+            if not apart.gone():
+                return apart
+            apart.end()
+        return start_apart(self.memory_bytes)
+
+    def _get_ready(self) -> None:
+        """Once, when there was time for it: a process that has loaded what most jobs need."""
+        if self.warm is None or time.monotonic() - self.began_at < WARMS_AFTER_S:
+            return
+        if not self.running and not self.idle:
+            self.idle.append(start_apart(self.memory_bytes))
+            self.idle[0].give(self.warm, b"")
+        self.warm = None
 
     def _goes_on(self, each: Running) -> bool:
         was_gone = each.apart.gone()  # asked first: what it said last is heard after that
-        for said, share, words, content in each.apart.heard():
-            each.share, each.words = share, words
-            if said is not Said.PROGRESS:
-                self._ended(each, said, content)
+        for heard in each.apart.heard():
+            each.share, each.words = heard.share, heard.words
+            if heard.said is not Said.PROGRESS:
+                self._ended(each, heard)
                 return False
         if was_gone:
             each.apart.end()
@@ -134,10 +165,13 @@ class Worker:
             return False
         return self._still_wanted(each)
 
-    def _ended(self, each: Running, said: Said, content: bytes) -> None:
-        each.apart.end()
-        if said is Said.DONE:
-            jobs.finish(self.book, each.job.id, self.holder, content, self.now())
+    def _ended(self, each: Running, last: Heard) -> None:
+        if last.stays:
+            self.idle.append(each.apart)
+        else:
+            each.apart.end()
+        if last.said is Said.DONE:
+            jobs.finish(self.book, each.job.id, self.holder, last.answer, self.now())
         else:
             jobs.fail(self.book, each.job.id, self.holder, each.words, self.now())
 
