@@ -160,6 +160,25 @@ def test_the_answer_is_kept_with_the_money_that_stood_on_the_page(owner: Person,
     assert (found.reply, " ".join(map(str, found.money_cents))) == ("fetch", money[1])
 
 
+def test_what_was_said_of_an_offer_is_put_right_and_the_answer_follows(owner: Person, shop: Shop, hand: Hand) -> None:
+    owner.send("/settings/costs", COSTS)
+    tree = an_offer(shop, hand, species="white ash", girth_m=1.5, length_m=3.0, where="Mill Lane", hours=1.0)
+    owner.get(f"/offered/{tree}")
+    work(shop)
+    assert "<strong>Fetch.</strong>" in owner.get(f"/offered/{tree}").text
+    nothing = owner.send(f"/offered/{tree}/again", {"species": "", "how": ""})
+    assert nothing.status_code == 422 and "Nothing was written" in nothing.text
+    slip = owner.send(f"/offered/{tree}/again", {"girth": "wide"})
+    assert slip.status_code == 422 and 'value="wide"' in slip.text
+    owner.send(f"/offered/{tree}/again", {"girth": "24 in", "way": "90 mi", "hours": "6", "grew": "yard"})
+    (found,) = trees(shop.book)
+    assert (found.where, found.species, found.length_m) == ("Mill Lane", "white ash", 3.0)
+    assert found.girth_m == pytest.approx(0.6096) and found.hours == 6.0 and found.yard_tree is True
+    assert "This is the last answer" in owner.get(f"/offered/{tree}").text
+    work(shop)
+    assert "<strong>Leave.</strong>" in owner.get(f"/offered/{tree}").text
+
+
 def test_a_tree_that_came_is_a_stem_and_its_logs_keep_their_places(owner: Person, shop: Shop, hand: Hand) -> None:
     tree = an_offer(shop, hand, species="white ash", girth_m=1.5, length_m=5.1)
     owner.send(f"/offered/{tree}", {"reply": "fetch", "seen": "1"})

@@ -12,13 +12,14 @@ from waney.web.access.members import Role
 from waney.web.asked.offer import OfferAnswer
 from waney.web.forms import BadField, Fields, Sent
 from waney.web.offers import answer_for
+from waney.web.pages.offered import EMPTY, told_of
 from waney.web.routes import Router
 from waney.web.shop import currency_of, unit_of
 from waney.web.showing import page, session_at, shop_of
-from waney.yard.acts.offers import Reply, StemFelled
+from waney.yard.acts.offers import ReadWith, Reply, StemFelled, TreeToldAgain
 from waney.yard.book.offered import stems_of, tree_at
 from waney.yard.book.stories import photos_of
-from waney.yard.services.offers import answer_offer, fell_stem
+from waney.yard.services.offers import answer_offer, fell_stem, tell_offer_again
 
 router = Router()
 REASON = 190
@@ -48,7 +49,9 @@ def _shown(request: Request, ident: str, typed: dict[str, str], wrong: dict[str,
         "stems": stems_of(shop.book, ident),
         "currency": currency_of(shop.settled()),
         "reason": _reason(answer),
-        "typed": typed,
+        "far": "mi" if unit_of(shop.settled()) == "in" else "km",
+        "typed": {**dict.fromkeys(EMPTY, ""), **typed},
+        "put_right": bool(wrong) and "lies_long" not in typed,
         "wrong": wrong,
     }
     return page(request, "offer.html", shown, status=422 if wrong else 200)
@@ -78,14 +81,27 @@ def _money(text: str) -> tuple[int, ...]:
     return tuple(map(int, text.split()))
 
 
+@router.post("/offered/{tree}/again")
+def again(tree: str, sent: Sent) -> Response:
+    """More is known of it, or otherwise than it was told; what was left blank stays. Raises NotInBook, BadAct."""
+    fields, found = Fields(sent), tree_at(shop_of(sent.request).book, tree)
+    told, how = told_of(sent, fields), fields.read("how", ReadWith)
+    if not fields.wrong and how is None and all(value in (None, "") for value in told.values()):
+        fields.wrong["again"] = "Nothing was written: fill in what is to be put right."
+    if fields.wrong:
+        return _shown(sent.request, tree, {name: sent.text(name) for name in EMPTY}, fields.wrong)
+    tell_offer_again(sent.hand, TreeToldAgain(found.id, **told, how=how))
+    return RedirectResponse(f"/offered/{tree}", 303)
+
+
 @router.post("/offered/{tree}/came")
 def came(tree: str, sent: Sent) -> Response:
     """It lies in the yard: a stem, not yet cut to length. Raises NotInBook."""
     shop, fields = shop_of(sent.request), Fields(sent)
     found = tree_at(shop.book, tree)
-    length = fields.length("length", "ft" if unit_of(shop.settled()) == "in" else "m")
+    length = fields.length("lies_long", "ft" if unit_of(shop.settled()) == "in" else "m")
     if fields.wrong:
-        return _shown(sent.request, tree, {"length": sent.text("length")}, fields.wrong)
+        return _shown(sent.request, tree, {"lies_long": sent.text("lies_long")}, fields.wrong)
     stem = StemFelled(shop.new_id(), tree, found.species, length or found.length_m, sent.text("felled_on"))
     fell_stem(sent.hand, stem)
     return RedirectResponse(f"/stems/{stem.stem}", 303)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import TypedDict
 
 from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
@@ -50,7 +51,6 @@ def _shown(request: Request, typed: dict[str, str], wrong: dict[str, str]) -> Re
         "stems": [stem for stem in reversed(stems(shop.book)) if not stem.logs],
         "typed": typed,
         "wrong": wrong,
-        "reads": list(ReadWith),
         "currency": currency_of(shop.settled()),
         "far": "mi" if unit_of(shop.settled()) == "in" else "km",
     }
@@ -61,22 +61,47 @@ def _shown(request: Request, typed: dict[str, str], wrong: dict[str, str]) -> Re
 async def note(sent: Sent) -> Response:
     """Write an offer down; three readings, or a photo, or less."""
     shop, fields = shop_of(sent.request), Fields(sent)
-    settled = shop.settled()
-    unit = unit_of(settled)
-    girth, small = fields.length("girth", unit), fields.length("small_end", unit)
-    length = fields.length("length", "ft" if unit == "in" else "m")
-    asked = fields.read("asked", lambda text: parse_money(text, currency_of(settled)).cents)
-    how = fields.read("how", ReadWith) or ReadWith.TAPE
-    way = fields.read("way", lambda text: parse_way(text, "mi" if unit == "in" else "km"))
-    hours = fields.read("hours", lambda text: float(parse_number(text.removesuffix("h").strip())))
+    told = told_of(sent, fields)
     picture = await photo(sent)
     if not (sent.text("species") or picture or sent.text("words")):
         fields.wrong["species"] = "Write the wood, or add a photo, or a few words: one of them is enough."
     if fields.wrong:
         return _shown(sent.request, {name: sent.text(name) for name in EMPTY}, fields.wrong)
-    told = (sent.text("species"), girth, small, length, asked, sent.text("where"), sent.text("words"))
-    tree = TreeOffered(shop.new_id(), *told, how=how, yard_tree=GREW.get(sent.text("grew")), way_m=way, hours=hours)
+    tree = TreeOffered(shop.new_id(), **told, how=fields.read("how", ReadWith) or ReadWith.TAPE)
     note_offer(sent.hand, tree)
     if picture is not None:
         keep_photo(sent.hand, picture.content, f"tree:{tree.tree}", picture.taken_at)
     return RedirectResponse(f"/offered/{tree.tree}", 303)
+
+
+class Told(TypedDict):
+    """What a form says of an offered tree; None, empty: not said."""
+
+    species: str
+    girth_m: float | None
+    small_end_m: float | None
+    length_m: float | None
+    asked_cents: int | None
+    where: str
+    words: str
+    yard_tree: bool | None
+    way_m: float | None
+    hours: float | None
+
+
+def told_of(sent: Sent, fields: Fields) -> Told:
+    """The fields of an offer, read; slips are noted in `fields`."""
+    settled = shop_of(sent.request).settled()
+    unit = unit_of(settled)
+    return Told(
+        species=sent.text("species"),
+        girth_m=fields.length("girth", unit),
+        small_end_m=fields.length("small_end", unit),
+        length_m=fields.length("length", "ft" if unit == "in" else "m"),
+        asked_cents=fields.read("asked", lambda text: parse_money(text, currency_of(settled)).cents),
+        where=sent.text("where"),
+        words=sent.text("words"),
+        yard_tree=GREW.get(sent.text("grew")),
+        way_m=fields.read("way", lambda text: parse_way(text, "mi" if unit == "in" else "km")),
+        hours=fields.read("hours", lambda text: float(parse_number(text.removesuffix("h").strip()))),
+    )

@@ -12,7 +12,7 @@ from waney.yard.acts.kilns import LoadHandedOver, LoadTakenBack, OwnersTold
 from waney.yard.acts.logs import EndsSealed, LogArrived, LogEnded, LogMeasured, PlanChosen, PlanMade
 from waney.yard.acts.mending import TakenBack, TaskSettled
 from waney.yard.acts.mill import AtTheMill, CameOff, DayClosed, DayOpened, PiecesGoTo
-from waney.yard.acts.offers import StemFelled, TreeAnswered, TreeOffered
+from waney.yard.acts.offers import StemFelled, TreeAnswered, TreeOffered, TreeToldAgain
 from waney.yard.acts.people_places import (
     Moved,
     NoteWritten,
@@ -34,7 +34,7 @@ Act = (
     | DayOpened | DayClosed | PiecesGoTo | CameOff | AtTheMill
     | PieceCounted | Tagged | NamesExchanged | BoulePutInOrder | SetMade | PieceEnded | NamesTaken
     | TakenBack | TaskSettled
-    | TreeOffered | TreeAnswered | StemFelled
+    | TreeOffered | TreeToldAgain | TreeAnswered | StemFelled
     | Settled
     | StackBuilt | PutOnStack | TakenOffStack | IntoKiln | OutOfKiln | MoistureRead
     | LoadHandedOver | LoadTakenBack | OwnersTold

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, fields
 from enum import StrEnum
 
 from waney.yard.acts.base import Decision, Fact, bad_likely_good, between, day_if_any, hashes, ids, ids_if_any, lines, texts
 from waney.yard.acts.mill import LONGEST_M, WIDEST_M
+from waney.yard.problems import BadAct
 from waney.yard.streams import Stream, stream
 
 FARTHEST_M, MOST_HOURS = 5e6, 1000.0
@@ -45,15 +46,7 @@ class TreeOffered(Fact):
     hours: float | None = None
 
     def __post_init__(self) -> None:
-        ids(tree=self.tree)
-        between(0.0, FARTHEST_M, way_m=self.way_m)
-        between(0.0, MOST_HOURS, hours=self.hours)
-        lines(species=self.species, where=self.where)
-        texts(words=self.words)
-        between(0.05, 4 * WIDEST_M, girth_m=self.girth_m)
-        between(0.02, WIDEST_M, small_end_m=self.small_end_m)
-        between(0.1, 2 * LONGEST_M, length_m=self.length_m)
-        between(-(10**9), 10**9, asked_cents=self.asked_cents)
+        _can_be(self)
         if self.photo:
             hashes(photo=self.photo)
 
@@ -68,6 +61,46 @@ class TreeOffered(Fact):
     def files(self) -> tuple[str, ...]:
         """Its photo."""
         return (self.photo,) if self.photo else ()
+
+
+@dataclass(frozen=True)
+class TreeToldAgain(Fact):
+    """More is known of an offered tree, or otherwise than it was told; what is None or empty stays as it was. Raises BadAct."""
+
+    tree: str
+    species: str = ""
+    girth_m: float | None = None
+    small_end_m: float | None = None
+    length_m: float | None = None
+    asked_cents: int | None = None
+    where: str = ""
+    words: str = ""
+    how: ReadWith | None = None
+    yard_tree: bool | None = None
+    way_m: float | None = None
+    hours: float | None = None
+
+    def __post_init__(self) -> None:
+        _can_be(self)
+        told = {field.name: getattr(self, field.name) for field in fields(self) if field.name != "tree"}
+        if all(value in (None, "") for value in told.values()):
+            raise BadAct("nothing of the tree was told anew.")
+
+    def streams(self) -> tuple[Stream, ...]:
+        """The tree."""
+        return (stream("tree", self.tree),)
+
+
+def _can_be(told: TreeOffered | TreeToldAgain) -> None:
+    ids(tree=told.tree)
+    between(0.0, FARTHEST_M, way_m=told.way_m)
+    between(0.0, MOST_HOURS, hours=told.hours)
+    lines(species=told.species, where=told.where)
+    texts(words=told.words)
+    between(0.05, 4 * WIDEST_M, girth_m=told.girth_m)
+    between(0.02, WIDEST_M, small_end_m=told.small_end_m)
+    between(0.1, 2 * LONGEST_M, length_m=told.length_m)
+    between(-(10**9), 10**9, asked_cents=told.asked_cents)
 
 
 class Reply(StrEnum):

@@ -61,6 +61,7 @@ APPLY: Mapping[str, Callable[[Pen, Event, Any], None]] = MappingProxyType(
         "taken-back": mending.taken_back,
         "task-settled": task_settled,
         "tree-offered": offers.tree_offered,
+        "tree-told-again": offers.tree_told_again,
         "tree-answered": offers.tree_answered,
         "stem-felled": offers.stem_felled,
         "settled": settings.settled,

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from waney.yard.acts.offers import StemFelled, TreeAnswered, TreeOffered
+from waney.yard.acts.offers import StemFelled, TreeAnswered, TreeOffered, TreeToldAgain
 from waney.yard.book import models
 from waney.yard.book.applying.pen import Pen
 from waney.yard.book.truth import Event, packed
@@ -10,11 +10,20 @@ from waney.yard.book.truth import Event, packed
 
 def tree_offered(pen: Pen, event: Event, act: TreeOffered) -> None:
     """An offer, not answered yet."""
-    sizes = {"girth_m": act.girth_m, "small_end_m": act.small_end_m, "length_m": act.length_m, "asked_cents": act.asked_cents}
-    told = {"species": act.species, "place": act.where, "words": act.words, "photo": act.photo or None}
+    kept = {"photo": act.photo or None, "reply": "", "reason": "", "money_cents": packed(()), "seq": event.seq}
+    pen.insert(models.tree, id=act.tree, **_told(act), **kept)
+
+
+def tree_told_again(pen: Pen, _event: Event, act: TreeToldAgain) -> None:
+    """What was told anew; the rest stays."""
+    pen.change(models.tree, act.tree, **{name: value for name, value in _told(act).items() if value not in (None, "")})
+
+
+def _told(act: TreeOffered | TreeToldAgain) -> dict[str, object]:
     yard_tree = None if act.yard_tree is None else int(act.yard_tree)
-    far = {"how": str(act.how), "yard_tree": yard_tree, "way_m": act.way_m, "hours": act.hours}
-    pen.insert(models.tree, id=act.tree, **told, **sizes, **far, reply="", reason="", money_cents=packed(()), seq=event.seq)
+    far = {"how": act.how and str(act.how), "yard_tree": yard_tree, "way_m": act.way_m, "hours": act.hours}
+    sizes = {"girth_m": act.girth_m, "small_end_m": act.small_end_m, "length_m": act.length_m, "asked_cents": act.asked_cents}
+    return {"species": act.species, "place": act.where, "words": act.words, **sizes, **far}
 
 
 def tree_answered(pen: Pen, _event: Event, act: TreeAnswered) -> None:
