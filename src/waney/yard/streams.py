@@ -10,7 +10,10 @@ from waney.yard.problems import BadAct
 Stream = NewType("Stream", str)
 """log:ID, piece:ID, code:AB ..."""
 
-KINDS = ("log", "plan", "day", "piece", "set", "spot", "person", "photo", "tree", "stem", "stack", "load")
+KINDS = (
+    "log", "plan", "day", "piece", "set", "spot", "person", "photo", "tree", "stem", "stack", "load",
+    "quote", "hold", "lease", "sale", "wish",
+)  # fmt: skip
 """What is made by an act and has an id of its own."""
 ID = re.compile(r"[0-9a-f]{8}-[0-9a-f]{4}-[0-9a-f]{4}-[0-9a-f]{4}-[0-9a-f]{12}")
 

@@ -24,8 +24,11 @@ from waney.yard.acts.people_places import (
     Weighed,
 )
 from waney.yard.acts.pieces import BoulePutInOrder, NamesExchanged, NamesTaken, PieceCounted, PieceEnded, SetMade, Tagged
+from waney.yard.acts.promises import Held, HoldAsked, HoldEnded, LeaseClosed, LeaseTaken, Priced, Quoted
+from waney.yard.acts.sales import BuysHere, Paid, Returned, Sold, SoldAway, Spent
 from waney.yard.acts.settings import Settled
 from waney.yard.acts.stacks import IntoKiln, MoistureRead, OutOfKiln, PutOnStack, StackBuilt, TakenOffStack
+from waney.yard.acts.wishes import WishEnded, WishLeft
 from waney.yard.problems import BadAct
 
 Act = (
@@ -39,6 +42,9 @@ Act = (
     | StackBuilt | PutOnStack | TakenOffStack | IntoKiln | OutOfKiln | MoistureRead
     | LoadHandedOver | LoadTakenBack | OwnersTold
     | StackStood | ToWeigh | SampleCut | SectionsDried | ProngsSeen
+    | Priced | Quoted | Held | HoldAsked | HoldEnded | LeaseTaken | LeaseClosed
+    | Sold | SoldAway | Paid | Returned | Spent | BuysHere
+    | WishLeft | WishEnded
 )  # fmt: skip
 
 _ALL: tuple[Any, ...] = get_args(Act)

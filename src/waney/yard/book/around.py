@@ -49,7 +49,18 @@ def _standing(table: Table, *also: ColumnElement[bool]) -> Any:
 
 def people(book: Book) -> tuple[PersonStands, ...]:
     """Who works here or did, in the order they came; whoever was forgotten is not among them."""
+    return _people(book, 0)
+
+
+def buyers(book: Book) -> tuple[PersonStands, ...]:
+    """Who buys here, in the order they came; whoever was forgotten is not among them."""
+    return _people(book, 1)
+
+
+def _people(book: Book, buys: int) -> tuple[PersonStands, ...]:
     p, h = models.person, models.head
     asked = select(p.c.id, p.c.called, h.c.version).join(h, h.c.stream == literal("person:").concat(p.c.id))
     with reading(book.engine) as at:
-        return tuple(PersonStands(*row) for row in at.execute(asked.where(p.c.forgotten_seq.is_(None)).order_by(p.c.seq)))
+        return tuple(
+            PersonStands(*row) for row in at.execute(asked.where(p.c.buys == buys, p.c.forgotten_seq.is_(None)).order_by(p.c.seq))
+        )

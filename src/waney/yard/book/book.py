@@ -64,7 +64,7 @@ class Book:
             if held is not None:
                 return answer_of(at, held, before=True)
             self._files_are_there(command)
-            allow(at, command)
+            allow(at, command, now)
             event = _write(at, as_kept(at, command), seq, now)
             return answer_of(at, event)
 

@@ -2,18 +2,25 @@
 
 from __future__ import annotations
 
+from datetime import UTC, datetime
+
 from sqlalchemy import Connection, func, select
 
 from waney.yard.acts.base import Decision
 from waney.yard.acts.logs import PlanChosen
 from waney.yard.acts.mending import TaskSettled
 from waney.yard.acts.pieces import NamesTaken
-from waney.yard.book import models, truth
+from waney.yard.acts.promises import Held, LeaseTaken, PricedPiece, Quoted
+from waney.yard.acts.sales import Sold
+from waney.yard.book import models, selling_models, truth
+from waney.yard.book.applying.promises import in_the_way, parted_from
+from waney.yard.book.shelf import Database, Shelf
 from waney.yard.commands import Command, Read
+from waney.yard.names import Name
 from waney.yard.problems import NotInBook, NotPossible, Since, Stale
 
 
-def allow(at: Connection, command: Command) -> None:
+def allow(at: Connection, command: Command, now: datetime) -> None:
     """Raises Stale, NotInBook, NotPossible for a decision that must not be written; facts always may."""
     if not isinstance(command.act, Decision):
         return
@@ -22,7 +29,7 @@ def allow(at: Connection, command: Command) -> None:
     for needed in command.act.needs():
         if at.execute(select(models.head.c.made).where(models.head.c.stream == needed)).scalar() != 1:
             raise NotInBook(f"{needed} is not in the book; send first what made it.")
-    _possible(at, command.act)
+    _possible(at, command.act, now.astimezone(UTC).date().isoformat())
 
 
 def _still_as_read(at: Connection, device: str, read: Read) -> None:
@@ -42,7 +49,7 @@ def _still_as_read(at: Connection, device: str, read: Read) -> None:
         raise Stale(read.stream, read.version, now, since)
 
 
-def _possible(at: Connection, act: Decision) -> None:
+def _possible(at: Connection, act: Decision, today: str) -> None:
     """What this kind of decision asks of the book."""
     if isinstance(act, PlanChosen):
         if at.execute(select(models.plan.c.log).where(models.plan.c.id == act.plan)).scalar() != act.log:
@@ -55,3 +62,38 @@ def _possible(at: Connection, act: Decision) -> None:
         row = at.execute(select(models.task.c.settled_by).where(models.task.c.id == act.task)).first()
         if row is None or row.settled_by is not None:
             raise NotPossible(f"{act.task} is no open task; look at the list again.")
+    elif isinstance(act, Quoted | Held | LeaseTaken | Sold):
+        _can_be_promised(Database(at), act, today)
+
+
+def _can_be_promised(shelf: Shelf, act: Quoted | Held | LeaseTaken | Sold, today: str) -> None:
+    """A piece is promised once. A quote promises nothing, but what is sold or no more cannot be quoted."""
+    pieces = _pieces_of(act)
+    mine = {f"hold:{act.hold}"} if isinstance(act, Sold) and act.hold else set()
+    other = in_the_way(shelf, pieces, today, mine)
+    if other is not None and not (isinstance(act, Quoted) and other.by.startswith(("hold:", "lease:"))):
+        raise NotPossible(f"{_called(shelf, other.piece)} {other.words}; look again, then offer another.")
+    if isinstance(act, Sold) and act.hold:
+        _settles_its_hold(shelf, act)
+    mates = parted_from(shelf, pieces) if isinstance(act, Held | Sold) and not act.breaks_set else []
+    if mates:
+        kept = ", ".join(_called(shelf, mate) for mate in mates)
+        raise NotPossible(f"This would part a set: {kept} belongs to it. Take all of it, or say that the set may be broken.")
+
+
+def _settles_its_hold(shelf: Shelf, act: Sold) -> None:
+    row = shelf.get(selling_models.hold, act.hold)
+    assert row is not None, "what is needed was looked for"
+    if row["ended"] or row["lost_to"]:
+        raise NotPossible(f"The hold does not stand ({row['ended'] or 'it came second'}); sell without it.")
+    if row["person"] != act.person:
+        raise NotPossible("The hold is for somebody else than the buyer.")
+
+
+def _pieces_of(act: Quoted | Held | LeaseTaken | Sold) -> tuple[str, ...]:
+    return tuple(each.piece if isinstance(each, PricedPiece) else each for each in act.pieces)
+
+
+def _called(shelf: Shelf, piece: str) -> str:
+    row = shelf.get(models.piece, piece)
+    return str(Name(row["code"], row["number"])) if row is not None and row["code"] else "A piece"

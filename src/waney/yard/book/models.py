@@ -5,48 +5,20 @@ Whoever changes a table here, or how an act is applied, counts READING up: every
 
 from __future__ import annotations
 
-from sqlalchemy import CheckConstraint, Column, Double, ForeignKey, Index, Integer, MetaData, Table, Text, UniqueConstraint, text
-from sqlalchemy.types import REAL, TypeEngine
+from sqlalchemy import CheckConstraint, Column, ForeignKey, Index, Integer, Text, UniqueConstraint
 
+from waney.yard.book.columns import MODELS as MODELS
+from waney.yard.book.columns import SIZE
+from waney.yard.book.columns import ident as _id
+from waney.yard.book.columns import number as _seq
+from waney.yard.book.columns import of_those_there as _of_those_there
+from waney.yard.book.columns import table as _table
+from waney.yard.book.columns import to as _to
+from waney.yard.book.columns import words as _text
+from waney.yard.book.columns import yes_no as _yes_no
 from waney.yard.book.truth import WHOLE
 
-READING = 12
-MODELS = MetaData()
-SIZE: TypeEngine[float] = Double().with_variant(REAL, "sqlite")
-"""metres, kilograms"""
-
-
-def _table(name: str, *parts: Column[object] | UniqueConstraint | Index) -> Table:
-    return Table(name, MODELS, *parts, sqlite_strict=True)
-
-
-def _id() -> Column[object]:
-    return Column("id", Text, CheckConstraint("length(id) = 36"), primary_key=True)
-
-
-def _seq(name: str = "seq", may_be_missing: bool = False) -> Column[object]:
-    return Column(name, WHOLE, nullable=may_be_missing)
-
-
-def _text(name: str) -> Column[object]:
-    return Column(name, Text, nullable=False)
-
-
-def _to(name: str, other: str) -> Column[object]:
-    """A reference that may be missing."""
-    return Column(name, Text, ForeignKey(other), index=True)
-
-
-def _of_those_there(name: str, *columns: str) -> Index:
-    """An index of what was not taken back. As a first column it would look choosier than a log or a day, and is not."""
-    there = text("taken_back_seq IS NULL")
-    return Index(name, *columns, sqlite_where=there, postgresql_where=there)
-
-
-def _yes_no(name: str, may_be_missing: bool = False) -> Column[object]:
-    return Column(name, Integer, CheckConstraint(f"{name} IN (0, 1)"), nullable=may_be_missing)
-
-
+READING = 13
 head = _table(
     "head",
     Column("stream", Text, primary_key=True),
@@ -80,7 +52,8 @@ task = _table(
 file = _table("file", Column("sha256", Text, CheckConstraint("length(sha256) = 64"), primary_key=True), _seq())
 
 setting = _table("setting", Column("what", Text, primary_key=True), _text("text"), _seq())
-person = _table("person", _id(), _text("called"), _seq("forgotten_seq", may_be_missing=True), _seq())
+person = _table("person", _id(), _text("called"), _yes_no("buys"), _seq("forgotten_seq", may_be_missing=True), _seq())
+"""buys: somebody who buys here, and does not work here."""
 spot = _table("spot", _id(), _text("called"), _to("within", "spot.id"), _seq())
 code = _table(
     "code",

@@ -10,7 +10,20 @@ from typing import Any
 from waney.yard.acts.every import Act
 from waney.yard.acts.mending import TaskSettled
 from waney.yard.book import models
-from waney.yard.book.applying import drying, kilns, logs, mending, mill, offers, people_places, pieces, settings, stacks
+from waney.yard.book.applying import (
+    drying,
+    kilns,
+    logs,
+    mending,
+    mill,
+    offers,
+    people_places,
+    pieces,
+    promises,
+    sales,
+    settings,
+    stacks,
+)
 from waney.yard.book.applying.pen import Contradicts, Pen, TaskKind
 from waney.yard.book.truth import Event
 
@@ -27,7 +40,7 @@ def task_settled(pen: Pen, event: Event, act: TaskSettled) -> None:
 
 COMMAND = "command:"
 """how a need begins that is no thing but another command"""
-STANDS_ANYWAY = ("came-off",)
+STANDS_ANYWAY = ("came-off", "sold-away", "hold-asked")
 """Applied whatever contradicts it: such a task only asks."""
 
 APPLY: Mapping[str, Callable[[Pen, Event, Any], None]] = MappingProxyType(
@@ -71,6 +84,21 @@ APPLY: Mapping[str, Callable[[Pen, Event, Any], None]] = MappingProxyType(
         "into-kiln": stacks.into_kiln,
         "out-of-kiln": stacks.out_of_kiln,
         "moisture-read": stacks.moisture_read,
+        "priced": promises.priced,
+        "quoted": promises.quoted,
+        "held": promises.held,
+        "hold-asked": promises.hold_asked,
+        "hold-ended": promises.hold_ended,
+        "lease-taken": promises.lease_taken,
+        "lease-closed": promises.lease_closed,
+        "sold": sales.sold,
+        "sold-away": sales.sold_away,
+        "paid": sales.paid,
+        "returned": sales.returned,
+        "spent": sales.spent,
+        "buys-here": sales.buys_here,
+        "wish-left": sales.wish_left,
+        "wish-ended": sales.wish_ended,
         "load-handed-over": kilns.load_handed_over,
         "load-taken-back": kilns.load_taken_back,
         "owners-told": kilns.owners_told,

@@ -6,7 +6,7 @@ from collections.abc import Callable, Mapping
 from types import MappingProxyType
 
 from waney.yard.acts.mending import TakenBack
-from waney.yard.book import models
+from waney.yard.book import models, selling_models
 from waney.yard.book.applying.pen import Contradicts, Pen, TaskKind
 from waney.yard.book.truth import Event
 from waney.yard.streams import parts
@@ -61,6 +61,10 @@ def _note(pen: Pen, event: Event, slip: Event) -> None:
     pen.change(models.note, slip.seq, taken_back_seq=event.seq)
 
 
+def _spent(pen: Pen, event: Event, slip: Event) -> None:
+    pen.change(selling_models.spent, slip.seq, taken_back_seq=event.seq)
+
+
 def _photo(pen: Pen, event: Event, slip: Event) -> None:
     pen.change(models.photo, slip.stream.partition(":")[2], taken_back_seq=event.seq)
 
@@ -75,5 +79,6 @@ UNDO: Mapping[str, Callable[[Pen, Event, Event], None]] = MappingProxyType(
         "moisture-read": _moisture,
         "weighed": _weight,
         "prongs-seen": _prongs,
+        "spent": _spent,
     }
 )

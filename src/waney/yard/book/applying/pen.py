@@ -23,6 +23,10 @@ class TaskKind(StrEnum):
     TWICE = "made twice"
     RETAG = "write the tag again"
     BY_HAND = "put right by hand"
+    CAME_SECOND = "somebody else was first"
+    PAID_FOR_GONE = "money was taken for a piece that is gone"
+    MISSING = "did not come home"
+    PROMISED = "a promised piece is no more"
 
 
 MOST_TASKS = 10

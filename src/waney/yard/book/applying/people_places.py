@@ -15,8 +15,9 @@ from waney.yard.acts.people_places import (
     SpotNamed,
     Weighed,
 )
-from waney.yard.book import models
+from waney.yard.book import models, selling_models
 from waney.yard.book.applying.pen import Contradicts, Pen
+from waney.yard.book.applying.promises import FORGOTTEN, SOLD, end
 from waney.yard.book.applying.stacks import leave_stack, move_stack
 from waney.yard.book.truth import Event
 from waney.yard.streams import parts
@@ -24,12 +25,14 @@ from waney.yard.streams import parts
 
 def person_added(pen: Pen, event: Event, act: PersonAdded) -> None:
     """A person."""
-    pen.insert(models.person, id=act.person, called=act.called, forgotten_seq=None, seq=event.seq)
+    pen.insert(models.person, id=act.person, called=act.called, buys=0, forgotten_seq=None, seq=event.seq)
 
 
 def person_forgotten(pen: Pen, event: Event, act: PersonForgotten) -> None:
-    """Nobody that anybody knows."""
+    """Nobody that anybody knows; what they wished for goes with the name."""
     pen.change(models.person, act.person, called=NAMELESS, forgotten_seq=event.seq)
+    for row in pen.shelf.find(selling_models.wish, person=act.person):
+        end(pen, selling_models.wish, row["id"], FORGOTTEN, event.seq)
 
 
 def spot_named(pen: Pen, event: Event, act: SpotNamed) -> None:
@@ -42,6 +45,8 @@ def still_there(pen: Pen, what: str) -> tuple[Table, str]:
     kind, ident = parts(what)
     table = models.log if kind == "log" else models.piece
     row = pen.row(table, ident)
+    if row.ended == SOLD:  # it may wait to be fetched
+        return table, ident
     if row.ended and not pen.believed:
         raise Contradicts(row.ended_seq, f"It is said to be no more ({row.ended}), and yet this was done to it.")
     if row.ended:

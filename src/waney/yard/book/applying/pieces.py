@@ -5,8 +5,8 @@ from __future__ import annotations
 from typing import Any
 
 from waney.yard.acts.pieces import BoulePutInOrder, NamesExchanged, NamesTaken, PieceEnded, SetMade, Tagged
-from waney.yard.book import models
-from waney.yard.book.applying.pen import Contradicts, Pen, begin_code, take_name
+from waney.yard.book import models, selling_models
+from waney.yard.book.applying.pen import Contradicts, Pen, TaskKind, begin_code, take_name
 from waney.yard.book.truth import Event
 from waney.yard.names import read_name
 
@@ -63,6 +63,10 @@ def piece_ended(pen: Pen, event: Event, act: PieceEnded) -> None:
         raise Contradicts(row.ended_seq, f"The piece is said to be {row.ended}, and to be {act.how}.")
     if not row.ended or pen.believed:
         pen.change(models.piece, act.piece, ended=str(act.how), ended_seq=event.seq)
+        promised = pen.shelf.get(selling_models.promise, act.piece)
+        if promised is not None:
+            words = f"The piece is promised ({promised['by']}): tell whoever counts on it."
+            pen.open_task(TaskKind.PROMISED, event, words, promised["seq"])
 
 
 def names_taken(pen: Pen, event: Event, act: NamesTaken) -> None:

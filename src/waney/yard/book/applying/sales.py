@@ -1,0 +1,109 @@
+"""Sales, payments, returns; what was spent; wishes."""
+
+from __future__ import annotations
+
+from dataclasses import asdict
+
+from waney.yard.acts.sales import BuysHere, Paid, Returned, Sold, SoldAway, Spent
+from waney.yard.acts.wishes import WishEnded, WishLeft
+from waney.yard.book import models, selling_models
+from waney.yard.book.applying.pen import Contradicts, Pen, TaskKind
+from waney.yard.book.applying.promises import SOLD, came, day_of, end, end_hold, free, in_the_way, promise
+from waney.yard.book.truth import Event, packed
+from waney.yard.streams import Stream, parts, stream
+
+MET = "ended"
+
+
+def sold(pen: Pen, event: Event, act: Sold) -> None:
+    """The pieces are the buyer's; the hold that led to it is settled."""
+    if act.hold:
+        end_hold(pen, act.hold, SOLD, event.seq)
+    _sale(pen, event, act, hold=act.hold or None, lease=None)
+    for each in act.pieces:
+        _hand_over(pen, event, act.makes(), each.piece)
+
+
+def sold_away(pen: Pen, event: Event, act: SoldAway) -> None:
+    """Money was taken, so the sale stands in any case; a piece that is somebody else's or no more is said first, in a task."""
+    _sale(pen, event, act, hold=None, lease=act.lease or None)
+    mine = (f"lease:{act.lease}",) if act.lease else ()
+    for each in act.pieces:
+        other = in_the_way(pen.shelf, (each.piece,), day_of(event), mine)
+        if other is None:
+            _hand_over(pen, event, act.makes(), each.piece)
+            continue
+        pen.change(selling_models.sale_piece, act.sale, each.piece, gone=1)
+        words = f"Money was taken for piece:{each.piece}, which {other.words}. Tell the buyer, offer another, or give it back."
+        pen.open_task(TaskKind.PAID_FOR_GONE, event, words, other.seq)
+
+
+def _sale(pen: Pen, event: Event, act: Sold | SoldAway, *, hold: str | None, lease: str | None) -> None:
+    told = {"person": act.person or None, "hold": hold, "lease": lease, "on_date": act.on, "words": act.words}
+    sums = {"pieces_cents": sum(each.cents for each in act.pieces), "tax_cents": sum(tax.cents for tax in act.taxes)}
+    pen.insert(selling_models.sale, id=act.sale, **told, **sums, taxes=packed([asdict(tax) for tax in act.taxes]), seq=event.seq)
+    for each in act.pieces:
+        pen.insert(selling_models.sale_piece, sale=act.sale, piece=each.piece, cents=each.cents, gone=0, returned_seq=None)
+    if act.paid_cents:
+        came(pen, event, act.makes(), "payment", str(act.paid_by), act.paid_cents)
+
+
+def _hand_over(pen: Pen, event: Event, sale: Stream, piece: str) -> None:
+    promise(pen, event, (piece,), sale)
+    pen.change(models.piece, piece, ended=SOLD, ended_seq=event.seq)
+
+
+def paid(pen: Pen, event: Event, act: Paid) -> None:
+    """Money came later."""
+    came(pen, event, Stream(act.about), "payment" if parts(act.about)[0] == "sale" else "deposit", str(act.by), act.cents)
+    if parts(act.about)[0] == "hold":
+        hold = parts(act.about)[1]
+        pen.change(selling_models.hold, hold, deposit_cents=pen.row(selling_models.hold, hold).deposit_cents + act.cents)
+
+
+def returned(pen: Pen, event: Event, act: Returned) -> None:
+    """The pieces are the shop's again. Raises Contradicts for a piece that was not sold so, or came back before."""
+    rows = {row["piece"]: row for row in pen.shelf.find(selling_models.sale_piece, sale=act.sale)}
+    for piece in act.pieces:
+        if piece not in rows:
+            raise Contradicts(pen.row(selling_models.sale, act.sale).seq, "One of these pieces was not in this sale.")
+        if rows[piece]["returned_seq"] is not None:
+            raise Contradicts(rows[piece]["returned_seq"], "One of these pieces came back before.")
+    for piece in act.pieces:
+        pen.change(selling_models.sale_piece, act.sale, piece, returned_seq=event.seq)
+        if not rows[piece]["gone"]:
+            _back(pen, act, piece)
+    if act.refund_cents:
+        came(pen, event, stream("sale", act.sale), "refund", "", -act.refund_cents)
+
+
+def _back(pen: Pen, act: Returned, piece: str) -> None:
+    free(pen, (piece,), f"sale:{act.sale}")
+    if pen.row(models.piece, piece).ended == SOLD:
+        spot = {"spot": act.spot} if act.spot else {}
+        pen.change(models.piece, piece, ended="", ended_seq=None, **spot)
+
+
+def spent(pen: Pen, event: Event, act: Spent) -> None:
+    """Money or hours."""
+    told = {"about": act.about, "what": str(act.what), "cents": act.cents, "hours": act.hours, "words": act.words}
+    pen.insert(selling_models.spent, seq=event.seq, **told, taken_back_seq=None)
+
+
+def buys_here(pen: Pen, _event: Event, act: BuysHere) -> None:
+    """Somebody who buys."""
+    pen.change(models.person, act.person, buys=1)
+
+
+def wish_left(pen: Pen, event: Event, act: WishLeft) -> None:
+    """A wish; of somebody who was forgotten meanwhile there is none."""
+    sizes = {name: getattr(act, name) for name in ("thickness_m", "most_thickness_m", "width_m", "length_m")}
+    told = {"person": act.person, "until": act.until, "species": act.species, **sizes}
+    pen.insert(selling_models.wish, id=act.wish, **told, ended="", ended_seq=None, seq=event.seq)
+    if pen.row(models.person, act.person).forgotten_seq is not None:
+        end(pen, selling_models.wish, act.wish, MET, event.seq)
+
+
+def wish_ended(pen: Pen, event: Event, act: WishEnded) -> None:
+    """No more."""
+    end(pen, selling_models.wish, act.wish, MET, event.seq)

@@ -1,0 +1,268 @@
+"""Selling as it stands: prices, promises, holds, leases, sales, money, wishes. Names of people are looked up at every look."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterable
+from dataclasses import dataclass
+from typing import Any
+
+from sqlalchemy import Connection, Select, Table, func, select
+
+from waney.yard.book import models, selling_models
+from waney.yard.book.book import Book
+from waney.yard.book.engine import reading
+from waney.yard.streams import parts
+
+
+@dataclass(frozen=True)
+class Promised:
+    """Who a piece is promised to. kind: hold, lease, sale; called: the person, empty for nobody named; until: a day, or empty.
+
+    stands: False for a hold that ran out by the day that was asked for.
+    """
+
+    piece: str
+    kind: str
+    ident: str
+    person: str
+    called: str
+    until: str
+    stands: bool
+
+
+@dataclass(frozen=True)
+class AskedInVain:
+    """A hold that came second: who asked (called), for which pieces, who was first (empty: a lease, or the wood is no more)."""
+
+    hold: str
+    person: str
+    called: str
+    pieces: tuple[str, ...]
+    lost_to: str
+    first_called: str
+    seq: int
+
+
+@dataclass(frozen=True)
+class HoldStands:
+    """A hold. lost_to, ended: empty while it stands. version: of its stream."""
+
+    id: str
+    person: str
+    called: str
+    pieces: tuple[str, ...]
+    until: str
+    deposit_cents: int
+    lost_to: str
+    ended: str
+
+
+@dataclass(frozen=True)
+class PieceSold:
+    """One piece of a sale. gone: it was not there to be sold; returned: it came back."""
+
+    piece: str
+    cents: int
+    gone: bool
+    returned: bool
+
+
+@dataclass(frozen=True)
+class SaleStands:
+    """A sale with its money. paid_cents: payments and the deposit of its hold, less refunds."""
+
+    id: str
+    person: str
+    called: str
+    on: str
+    pieces: tuple[PieceSold, ...]
+    taxes: tuple[tuple[str, int], ...]
+    hold: str
+    lease: str
+    pieces_cents: int
+    tax_cents: int
+    paid_cents: int
+    words: str
+    seq: int
+
+    @property
+    def owed_cents(self) -> int:
+        """Still to be paid, were nothing returned."""
+        return self.pieces_cents + self.tax_cents - self.paid_cents
+
+
+@dataclass(frozen=True)
+class LeaseStands:
+    """A lease. home: by piece; None: nobody said."""
+
+    id: str
+    device: str
+    until: str
+    words: str
+    closed: bool
+    home: tuple[tuple[str, bool | None], ...]
+
+
+@dataclass(frozen=True)
+class WishStands:
+    """A wish that is not ended."""
+
+    id: str
+    person: str
+    called: str
+    until: str
+    species: str
+    thickness_m: float | None
+    most_thickness_m: float | None
+    width_m: float | None
+    length_m: float | None
+
+
+@dataclass(frozen=True)
+class SpentStands:
+    """Money or hours that went into a log or a piece (about, a stream)."""
+
+    about: str
+    what: str
+    cents: int | None
+    hours: float | None
+    words: str
+
+
+def promises(book: Book, today: str, piece: str = "") -> dict[str, Promised]:
+    """Promises by piece, or that of one. Three queries."""
+    p = selling_models.promise
+    with reading(book.engine) as at:
+        rows = at.execute(select(p).where(p.c.piece == piece) if piece else select(p)).all()
+        known = {kind: _rows(at, table) for kind, table in _BY.items()}
+        called = _called(at)
+    return {row.piece: _promised(row, known, called, today) for row in rows}
+
+
+_BY = {"hold": selling_models.hold, "lease": selling_models.lease, "sale": selling_models.sale}
+
+
+def _promised(row: Any, known: dict[str, dict[str, Any]], called: dict[str, str], today: str) -> Promised:
+    kind, ident = parts(row.by)
+    by = known[kind][ident]
+    person = getattr(by, "person", None) or ""
+    until = getattr(by, "until", "")
+    return Promised(row.piece, kind, ident, person, called.get(person, ""), until, kind != "hold" or until >= today)
+
+
+def _rows(at: Connection, table: Table) -> dict[str, Any]:
+    return {row.id: row for row in at.execute(select(table))}
+
+
+def _called(at: Connection) -> dict[str, str]:
+    return {row.id: row.called for row in at.execute(select(models.person.c.id, models.person.c.called))}
+
+
+def _pieces(at: Connection, table: Table, of: str) -> dict[str, tuple[str, ...]]:
+    found: dict[str, tuple[str, ...]] = {}
+    for row in at.execute(select(table.c[of], table.c.piece).order_by(table.c.piece)):
+        found[row[0]] = (*found.get(row[0], ()), row[1])
+    return found
+
+
+def holds(book: Book) -> tuple[HoldStands, ...]:
+    """Every hold, oldest first."""
+    h = selling_models.hold
+    with reading(book.engine) as at:
+        called, pieces = _called(at), _pieces(at, selling_models.hold_piece, "hold")
+        rows = at.execute(select(h).order_by(h.c.seq)).all()
+    return tuple(
+        HoldStands(r.id, r.person, called[r.person], pieces.get(r.id, ()), r.until, r.deposit_cents, r.lost_to, r.ended)
+        for r in rows
+    )
+
+
+def asked_in_vain(book: Book) -> tuple[AskedInVain, ...]:
+    """Holds that came second and are not ended: whom to tell, by name, and who was first."""
+    h = selling_models.hold
+    with reading(book.engine) as at:
+        called, pieces = _called(at), _pieces(at, selling_models.hold_piece, "hold")
+        first = {f"{kind}:{ident}": row for kind, table in _BY.items() for ident, row in _rows(at, table).items()}
+        rows = at.execute(select(h).where(h.c.lost_to != "", h.c.ended == "").order_by(h.c.seq)).all()
+
+    def name_of(lost_to: str) -> str:
+        return called.get(getattr(first.get(lost_to), "person", None) or "", "")
+
+    return tuple(
+        AskedInVain(r.id, r.person, called[r.person], pieces.get(r.id, ()), r.lost_to, name_of(r.lost_to), r.seq) for r in rows
+    )
+
+
+def sales(book: Book, person: str = "", sale: str = "") -> tuple[SaleStands, ...]:
+    """Sales in the order of the book: all, one person's, or one."""
+    s, p, m = selling_models.sale, selling_models.sale_piece, selling_models.money
+    asked = select(s).order_by(s.c.seq)
+    asked = asked.where(s.c.person == person) if person else asked
+    asked = asked.where(s.c.id == sale) if sale else asked
+    with reading(book.engine) as at:
+        called = _called(at)
+        money = {row[0]: int(row[1]) for row in at.execute(select(m.c.about, func.sum(m.c.cents)).group_by(m.c.about))}
+        rows = at.execute(asked).all()
+        parts_of: dict[str, list[PieceSold]] = {}
+        for row in at.execute(_of(p, [row.id for row in rows])):
+            one = PieceSold(row.piece, row.cents, bool(row.gone), row.returned_seq is not None)
+            parts_of.setdefault(row.sale, []).append(one)
+    return tuple(_sale(row, tuple(parts_of[row.id]), called, money) for row in rows)
+
+
+def _of(table: Table, sales: list[str]) -> Select[Any]:
+    return select(table).where(table.c.sale.in_(sales)).order_by(table.c.sale, table.c.piece)
+
+
+def _sale(row: Any, pieces: tuple[PieceSold, ...], called: dict[str, str], money: dict[str, int]) -> SaleStands:
+    taxes = tuple((tax["name"], tax["cents"]) for tax in json.loads(row.taxes))
+    came = money.get(f"sale:{row.id}", 0) + (money.get(f"hold:{row.hold}", 0) if row.hold else 0)
+    links = (row.hold or "", row.lease or "")
+    sums = (row.pieces_cents, row.tax_cents, came)
+    return SaleStands(
+        row.id, row.person or "", called.get(row.person or "", ""), row.on_date, pieces, taxes, *links, *sums, row.words, row.seq
+    )
+
+
+def leases(book: Book) -> tuple[LeaseStands, ...]:
+    """Leases, the newest first."""
+    le, p = selling_models.lease, selling_models.lease_piece
+    with reading(book.engine) as at:
+        home: dict[str, list[tuple[str, bool | None]]] = {}
+        for row in at.execute(select(p).order_by(p.c.lease, p.c.piece)):
+            home.setdefault(row.lease, []).append((row.piece, None if row.home is None else bool(row.home)))
+        rows = at.execute(select(le).order_by(le.c.seq.desc())).all()
+    return tuple(LeaseStands(r.id, r.device, r.until, r.words, r.closed_seq is not None, tuple(home.get(r.id, ()))) for r in rows)
+
+
+def prices_asked(book: Book, pieces: Iterable[str] | None = None) -> dict[str, tuple[int, str]]:
+    """What is asked, by piece: cents, and how it came about."""
+    a = selling_models.asked
+    asked = select(a) if pieces is None else select(a).where(a.c.piece.in_(list(pieces)))
+    with reading(book.engine) as at:
+        return {row.piece: (row.cents, row.way) for row in at.execute(asked)}
+
+
+def wishes(book: Book, today: str) -> tuple[WishStands, ...]:
+    """Wishes that stand on a day, oldest first."""
+    w, p = selling_models.wish, models.person
+    sizes = (w.c.thickness_m, w.c.most_thickness_m, w.c.width_m, w.c.length_m)
+    asked = select(w.c.id, w.c.person, p.c.called, w.c.until, w.c.species, *sizes).join(p, p.c.id == w.c.person)
+    with reading(book.engine) as at:
+        rows = at.execute(asked.where(w.c.ended == "", w.c.until >= today).order_by(w.c.seq)).all()
+    return tuple(WishStands(*row) for row in rows)
+
+
+def spent_on(book: Book) -> tuple[SpentStands, ...]:
+    """Everything that was spent and not taken back, in the order of the book."""
+    s = selling_models.spent
+    asked = select(s.c.about, s.c.what, s.c.cents, s.c.hours, s.c.words).where(s.c.taken_back_seq.is_(None))
+    with reading(book.engine) as at:
+        return tuple(SpentStands(*row) for row in at.execute(asked.order_by(s.c.seq)))
+
+
+def money_taken(book: Book) -> int:
+    """All money that came from buyers, less what was given back [cents]."""
+    with reading(book.engine) as at:
+        return int(at.execute(select(func.coalesce(func.sum(selling_models.money.c.cents), 0))).scalar_one())
