@@ -6,6 +6,8 @@ import random
 from collections.abc import Callable
 from hashlib import sha256
 
+from waney.trade.costing import What
+from waney.yard.acts.base import Decision
 from waney.yard.acts.drying import Prongs, ProngsSeen, SampleCut, SectionsDried, Shelter, StackStood, ToWeigh
 from waney.yard.acts.every import Act
 from waney.yard.acts.kilns import BroughtBack, HandedPiece, LoadHandedOver, LoadTakenBack, OwnersTold, PieceOwner, Treated
@@ -32,13 +34,16 @@ from waney.yard.acts.pieces import (
     SetMade,
     Tagged,
 )
+from waney.yard.acts.promises import Held, HoldAsked, HoldEnd, HoldEnded, LeaseClosed, LeaseTaken, Priced, PricedPiece
+from waney.yard.acts.sales import BuysHere, Paid, Returned, Sold, SoldAway, Spent, TaxTaken
 from waney.yard.acts.stacks import IntoKiln, MoistureRead, OutOfKiln, PutOnStack, ReadBy, StackBuilt, TakenOffStack
+from waney.yard.acts.wishes import WishEnded, WishLeft
 from waney.yard.commands import Command, Read
 from waney.yard.names import Name
 
 from .conftest import HAPPENED, Ids
 
-KINDS = ("log", "day", "piece", "spot", "person", "plan", "photo", "stack", "load")
+KINDS = ("log", "day", "piece", "spot", "person", "plan", "photo", "stack", "load", "hold", "lease", "sale", "wish")
 
 
 class Drawn:
@@ -85,7 +90,7 @@ class Drawn:
         act = self.random.choice(self.makers())()
         device = self.random.choice(list(self.devices))
         self.devices[device] += 1
-        read = tuple(Read(each, self.random.randint(0, 3)) for each in act.streams()[:1])
+        read = tuple(Read(each, self.random.randint(0, 3)) for each in act.streams()[: None if isinstance(act, Decision) else 1])
         command = Command(self.ids(), device, self.devices[device], "", HAPPENED, act, read)
         self.sent.append(command)
         return command
@@ -135,12 +140,36 @@ class Drawn:
             lambda: LoadTakenBack(
                 self.some("load"), tuple(map(BroughtBack, self.several())), treated=draw.choice(list(Treated)[:3])
             ),
+            *self.selling(),
             lambda: MoistureRead(f"piece:{self.some('piece')}", draw.uniform(0.05, 0.9), draw.choice(list(ReadBy))),
             lambda: StackStood(self.some("stack"), shelter=draw.choice([None, *Shelter])),
             lambda: ToWeigh(self.some("stack"), self.several()),
             lambda: SampleCut(self.some("piece"), draw.uniform(1, 9), (0.2, 0.3)),
             lambda: SectionsDried(self.some("piece"), draw.choice([(0.1, 0.1), (0.1, 0.1, 0.1)])),
             lambda: ProngsSeen(f"piece:{self.some('piece')}", draw.choice(list(Prongs))),
+        ]
+
+    def selling(self) -> list[Callable[[], Act]]:
+        draw, day = self.random, "2026-05-07"
+
+        def parts() -> tuple[PricedPiece, ...]:
+            return tuple(PricedPiece(piece, draw.randint(0, 900)) for piece in self.several())
+
+        return [
+            lambda: Priced(self.some("piece"), draw.choice([None, 5, 700])),
+            lambda: Held(self.new("hold"), self.some("person"), self.several(), day, draw.randint(0, 9)),
+            lambda: HoldAsked(self.new("hold"), self.some("person"), self.several()[:2], draw.choice([day, "2026-05-01"])),
+            lambda: HoldEnded(self.some("hold"), draw.choice(list(HoldEnd)), draw.randint(0, 3)),
+            lambda: LeaseTaken(self.new("lease"), next(iter(self.devices)), self.several(), day),
+            lambda: LeaseClosed(self.some("lease"), self.several()),
+            lambda: Sold(self.new("sale"), parts(), day, self.maybe("person"), 5, taxes=(TaxTaken("tax", 1),)),
+            lambda: SoldAway(self.new("sale"), parts(), day, paid_cents=7, lease=self.maybe("lease")),
+            lambda: Returned(self.some("sale"), self.several()[:1], 3, self.maybe("spot")),
+            lambda: Paid(f"{(kind := draw.choice(['sale', 'hold']))}:{self.some(kind)}", 4),
+            lambda: Spent(f"piece:{self.some('piece')}", draw.choice(list(What)), draw.randint(-9, 9)),
+            lambda: BuysHere(self.some("person")),
+            lambda: WishLeft(self.new("wish"), self.some("person"), day, "ash", width_m=0.3),
+            lambda: WishEnded(self.some("wish")),
         ]
 
     def came_off(self) -> Act:

@@ -13,10 +13,9 @@ from waney.yard.acts.pieces import NamesTaken
 from waney.yard.acts.promises import Held, LeaseTaken, PricedPiece, Quoted
 from waney.yard.acts.sales import Sold
 from waney.yard.book import models, selling_models, truth
-from waney.yard.book.applying.promises import in_the_way, parted_from
+from waney.yard.book.applying.promises import called, in_the_way, parted_from
 from waney.yard.book.shelf import Database, Shelf
 from waney.yard.commands import Command, Read
-from waney.yard.names import Name
 from waney.yard.problems import NotInBook, NotPossible, Since, Stale
 
 
@@ -72,12 +71,12 @@ def _can_be_promised(shelf: Shelf, act: Quoted | Held | LeaseTaken | Sold, today
     mine = {f"hold:{act.hold}"} if isinstance(act, Sold) and act.hold else set()
     other = in_the_way(shelf, pieces, today, mine)
     if other is not None and not (isinstance(act, Quoted) and other.by.startswith(("hold:", "lease:"))):
-        raise NotPossible(f"{_called(shelf, other.piece)} {other.words}; look again, then offer another.")
+        raise NotPossible(f"{called(shelf, other.piece)} {other.words}; look again, then offer another.")
     if isinstance(act, Sold) and act.hold:
         _settles_its_hold(shelf, act)
     mates = parted_from(shelf, pieces) if isinstance(act, Held | Sold) and not act.breaks_set else []
     if mates:
-        kept = ", ".join(_called(shelf, mate) for mate in mates)
+        kept = ", ".join(called(shelf, mate) for mate in mates)
         raise NotPossible(f"This would part a set: {kept} belongs to it. Take all of it, or say that the set may be broken.")
 
 
@@ -92,8 +91,3 @@ def _settles_its_hold(shelf: Shelf, act: Sold) -> None:
 
 def _pieces_of(act: Quoted | Held | LeaseTaken | Sold) -> tuple[str, ...]:
     return tuple(each.piece if isinstance(each, PricedPiece) else each for each in act.pieces)
-
-
-def _called(shelf: Shelf, piece: str) -> str:
-    row = shelf.get(models.piece, piece)
-    return str(Name(row["code"], row["number"])) if row is not None and row["code"] else "A piece"

@@ -7,8 +7,10 @@ from typing import Any
 from waney.yard.acts.pieces import BoulePutInOrder, NamesExchanged, NamesTaken, PieceEnded, SetMade, Tagged
 from waney.yard.book import models, selling_models
 from waney.yard.book.applying.pen import Contradicts, Pen, TaskKind, begin_code, take_name
+from waney.yard.book.applying.promises import WORDS
 from waney.yard.book.truth import Event
 from waney.yard.names import read_name
+from waney.yard.streams import parts
 
 
 def tagged(pen: Pen, event: Event, act: Tagged) -> None:
@@ -65,8 +67,8 @@ def piece_ended(pen: Pen, event: Event, act: PieceEnded) -> None:
         pen.change(models.piece, act.piece, ended=str(act.how), ended_seq=event.seq)
         promised = pen.shelf.get(selling_models.promise, act.piece)
         if promised is not None:
-            words = f"The piece is promised ({promised['by']}): tell whoever counts on it."
-            pen.open_task(TaskKind.PROMISED, event, words, promised["seq"])
+            words = f"It {WORDS[parts(promised['by'])[0]]}, and now it is no more: tell whoever counts on it."
+            pen.open_task(TaskKind.PROMISED, event, words)
 
 
 def names_taken(pen: Pen, event: Event, act: NamesTaken) -> None:

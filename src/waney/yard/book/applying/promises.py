@@ -12,6 +12,7 @@ from waney.yard.book import models, selling_models
 from waney.yard.book.applying.pen import Contradicts, Pen, TaskKind
 from waney.yard.book.shelf import Row, Shelf
 from waney.yard.book.truth import Event
+from waney.yard.names import Name
 from waney.yard.streams import Stream, parts, stream
 
 SOLD = "sold"
@@ -57,6 +58,12 @@ def _ran_out(shelf: Shelf, by: str, today: str) -> bool:
     kind, ident = parts(by)
     held = shelf.get(selling_models.hold, ident) if kind == "hold" else None
     return held is not None and str(held["until"]) < today
+
+
+def called(shelf: Shelf, piece: str) -> str:
+    """The name that stands on a piece."""
+    row = shelf.get(models.piece, piece)
+    return str(Name(row["code"], row["number"])) if row is not None and row["code"] else "A piece"
 
 
 def parted_from(shelf: Shelf, pieces: Sequence[str]) -> list[str]:
@@ -142,7 +149,7 @@ def hold_asked(pen: Pen, event: Event, act: HoldAsked) -> None:
         promise(pen, event, act.pieces, act.makes())
         return
     _hold(pen, event, act, asked=1, lost_to=f"piece:{mates[0]}" if first is None else first.by, deposit_cents=0)
-    why = "It belongs to a set that stays whole." if first is None else f"One of its pieces {first.words}."
+    why = "It belongs to a set that stays whole." if first is None else f"{called(pen.shelf, first.piece)} {first.words}."
     pen.open_task(
         TaskKind.CAME_SECOND, event, f"A hold was asked for and is not granted. {why}", None if first is None else first.seq
     )
@@ -187,8 +194,8 @@ def lease_closed(pen: Pen, event: Event, act: LeaseClosed) -> None:
         pen.change(selling_models.lease_piece, act.lease, piece, home=int(piece in act.home))
         pen.shelf.remove(selling_models.promise, piece)
         if piece not in act.home:
-            words = f"piece:{piece} was taken along, was not sold and did not come home: look for it."
-            pen.open_task(TaskKind.MISSING, event, words, promised["seq"])
+            words = f"{called(pen.shelf, piece)} was taken along, was not sold and did not come home: look for it."
+            pen.open_task(TaskKind.MISSING, event, words)
 
 
 def came(pen: Pen, event: Event, about: Stream, what: str, by: str, cents: int) -> None:

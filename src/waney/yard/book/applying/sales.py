@@ -8,7 +8,7 @@ from waney.yard.acts.sales import BuysHere, Paid, Returned, Sold, SoldAway, Spen
 from waney.yard.acts.wishes import WishEnded, WishLeft
 from waney.yard.book import models, selling_models
 from waney.yard.book.applying.pen import Contradicts, Pen, TaskKind
-from waney.yard.book.applying.promises import SOLD, came, day_of, end, end_hold, free, in_the_way, promise
+from waney.yard.book.applying.promises import SOLD, called, came, day_of, end, end_hold, free, in_the_way, promise
 from waney.yard.book.truth import Event, packed
 from waney.yard.streams import Stream, parts, stream
 
@@ -34,8 +34,9 @@ def sold_away(pen: Pen, event: Event, act: SoldAway) -> None:
             _hand_over(pen, event, act.makes(), each.piece)
             continue
         pen.change(selling_models.sale_piece, act.sale, each.piece, gone=1)
-        words = f"Money was taken for piece:{each.piece}, which {other.words}. Tell the buyer, offer another, or give it back."
-        pen.open_task(TaskKind.PAID_FOR_GONE, event, words, other.seq)
+        gone = f"{called(pen.shelf, each.piece)}, which {other.words}"
+        words = f"Money was taken for {gone}. Tell the buyer, offer another, or give it back."
+        pen.open_task(TaskKind.PAID_FOR_GONE, event, words)
 
 
 def _sale(pen: Pen, event: Event, act: Sold | SoldAway, *, hold: str | None, lease: str | None) -> None:
