@@ -19,6 +19,8 @@ from datetime import UTC, datetime, timedelta
 from pathlib import Path
 from uuid import UUID
 
+from sqlalchemy import event
+
 from waney.yard.acts.every import Act
 from waney.yard.acts.people_places import PersonAdded
 from waney.yard.acts.pieces import PieceCounted, PieceEnd, PieceEnded
@@ -307,8 +309,8 @@ def main() -> None:
     begun = time.perf_counter()
     with tempfile.TemporaryDirectory() as folder:
         book = make_book(in_folder(Path(folder)), START)
-        with book.engine.connect() as at:
-            at.exec_driver_sql("PRAGMA synchronous=OFF").close()
+        event.listen(book.engine, "connect", lambda connection, _: connection.execute("PRAGMA synchronous=OFF").close())
+        book.engine.dispose()
         seller = RandomSales(book, 1, PIECES)
         for step in range(1, STEPS + 1):
             seller.step()

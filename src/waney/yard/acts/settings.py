@@ -28,6 +28,10 @@ class Setting(StrEnum):
     """the costs sheet: what fetching takes, what wood earns"""
     KILNS = "kilns"
     """the kilns sheet: our own kilns, and those of others"""
+    PRICES = "prices"
+    """the prices sheet: what is asked for wood on the shelf"""
+    TERMS = "terms"
+    """the terms sheet: other people's logs, tax"""
 
 
 @dataclass(frozen=True)

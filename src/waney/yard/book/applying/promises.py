@@ -21,11 +21,10 @@ FORGOTTEN = "forgotten"
 
 @dataclass(frozen=True)
 class InTheWay:
-    """Why a piece cannot be promised: by what (a stream), with which event, in words that name nobody."""
+    """Why a piece cannot be promised: by what (a stream), in words that name nobody."""
 
     piece: str
     by: str
-    seq: int
     words: str
 
 
@@ -38,13 +37,13 @@ def _in_the_way(shelf: Shelf, piece: str, today: str, mine: Collection[str]) -> 
     row = shelf.get(models.piece, piece)
     assert row is not None, "a piece is there before it is promised"
     if row["taken_back_seq"] is not None:
-        return InTheWay(piece, f"piece:{piece}", row["taken_back_seq"], "was taken back: it never was")
+        return InTheWay(piece, f"piece:{piece}", "was taken back: it never was")
     promised = shelf.get(selling_models.promise, piece)
     if row["ended"] and row["ended"] != SOLD:
-        return InTheWay(piece, f"piece:{piece}", row["ended_seq"], f"is no more ({row['ended']})")
+        return InTheWay(piece, f"piece:{piece}", f"is no more ({row['ended']})")
     if promised is None or promised["by"] in mine or _ran_out(shelf, promised["by"], today):
         return None
-    return InTheWay(piece, promised["by"], promised["seq"], WORDS[parts(promised["by"])[0]])
+    return InTheWay(piece, promised["by"], WORDS[parts(promised["by"])[0]])
 
 
 WORDS = {
@@ -150,9 +149,7 @@ def hold_asked(pen: Pen, event: Event, act: HoldAsked) -> None:
         return
     _hold(pen, event, act, asked=1, lost_to=f"piece:{mates[0]}" if first is None else first.by, deposit_cents=0)
     why = "It belongs to a set that stays whole." if first is None else f"{called(pen.shelf, first.piece)} {first.words}."
-    pen.open_task(
-        TaskKind.CAME_SECOND, event, f"A hold was asked for and is not granted. {why}", None if first is None else first.seq
-    )
+    pen.open_task(TaskKind.CAME_SECOND, event, f"A hold was asked for and is not granted. {why}")
 
 
 def _hold(pen: Pen, event: Event, act: Held | HoldAsked, *, asked: int, lost_to: str, deposit_cents: int) -> None:

@@ -1,0 +1,234 @@
+"""What wood has cost and earned, from what the book holds; the sums are `waney.trade`'s and `waney.prices`'."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date
+from functools import cached_property
+
+from waney.logs.sheet import log_sheet
+from waney.prices.measure import whole_cents
+from waney.prices.price_sheet import read_price_sheet
+from waney.prices.product import WidthRule
+from waney.prices.shelf import Asked, OnShelf, ShelfPrices, three_ways
+from waney.trade.costing import BadCosting, Cost, Costed, Sharing, What, Wood, costed
+from waney.trade.costs_sheet import ShopCosts
+from waney.trade.earned import Earned, shed_m2_years
+from waney.trade.terms import Terms, read_terms
+from waney.units.sheet import SheetProblems
+from waney.wood.species import SeveralSpecies, UnknownSpecies, species
+from waney.yard.acts.pieces import PieceEnd
+from waney.yard.acts.settings import Setting
+from waney.yard.book.book import Book
+from waney.yard.book.looking import LogStands, PieceStands, logs, settings
+from waney.yard.book.looking import pieces as all_pieces
+from waney.yard.book.selling_seen import SaleStands, SpentStands, prices_asked, sales, spent_on
+from waney.yard.book.standing_since import came_on, layers_of
+from waney.yard.problems import NotInBook
+from waney.yard.services.worth import shop_costs
+
+GONE = (str(PieceEnd.LOST), str(PieceEnd.BURNT))
+"""ends that leave nothing to bear a cost"""
+
+
+@dataclass(frozen=True)
+class Yard:
+    """Everything that costs and sales turn on, read once."""
+
+    shop: ShopCosts
+    today: date
+    logs: tuple[LogStands, ...]
+    pieces: tuple[PieceStands, ...]
+    asked: Mapping[str, tuple[int, str]]
+    spent: tuple[SpentStands, ...]
+    sales: tuple[SaleStands, ...]
+    came: Mapping[str, date]
+    layers: Mapping[str, int]
+
+    @classmethod
+    def of(cls, book: Book, today: date) -> Yard:
+        """As it stands. Raises SheetProblems for a costs or mill sheet that cannot be read."""
+        shop = shop_costs(settings(book))
+        seen = (logs(book), all_pieces(book), prices_asked(book), spent_on(book), sales(book))
+        return cls(shop, today, *seen, came_on(book), layers_of(book))
+
+    @cached_property
+    def of_log(self) -> Mapping[str, list[PieceStands]]:
+        """The pieces of each log; under "" those without one."""
+        found: dict[str, list[PieceStands]] = defaultdict(list)
+        for piece in self.pieces:
+            found[piece.log].append(piece)
+        return found
+
+    @cached_property
+    def named(self) -> Mapping[str, str]:
+        """Names of pieces by their ids."""
+        return {piece.id: piece.name for piece in self.pieces}
+
+    @cached_property
+    def told(self) -> Mapping[str, list[SpentStands]]:
+        """What was spent, by the stream it went into."""
+        found: dict[str, list[SpentStands]] = defaultdict(list)
+        for each in self.spent:
+            found[each.about].append(each)
+        return found
+
+    @cached_property
+    def sold(self) -> Mapping[str, tuple[int, date]]:
+        """Pieces that are sold: for how much, and when."""
+        parts = ((sale, part) for sale in self.sales for part in sale.pieces if not part.gone and not part.returned)
+        return {part.piece: (part.cents, date.fromisoformat(sale.on)) for sale, part in parts}
+
+
+def shelf_prices(settled: Mapping[str, str]) -> ShelfPrices:
+    """The prices sheet. Raises SheetProblems."""
+    return read_price_sheet(settled.get(Setting.PRICES, ""))
+
+
+def shop_terms(settled: Mapping[str, str]) -> Terms:
+    """The terms sheet. Raises SheetProblems."""
+    return read_terms(settled.get(Setting.TERMS, ""))
+
+
+def width_m(piece: PieceStands, rule: WidthRule) -> float | None:
+    """A piece's width off the tape: the widest place where that counts, else the middle of narrowest and widest."""
+    least, most = piece.least_width_m, piece.most_width_m
+    if least is None or most is None:
+        return None
+    return most if rule is WidthRule.WIDEST else (least + most) / 2.0
+
+
+def on_shelf(piece: PieceStands, rule: WidthRule, today: date, came: date | None, figure: str = "") -> OnShelf:
+    """A piece as it is priced; it goes with its set where it has one."""
+    days = None if came is None else (today - came).days
+    sizes = (piece.thickness_m, piece.length_m, width_m(piece, rule))
+    return OnShelf(piece.name, known_wood(piece.species), *sizes, figure, days, bool(piece.together))
+
+
+def known_wood(wood: str) -> str:
+    """The wood's id where a table knows it, else as it was written."""
+    try:
+        return species(wood).id if wood else ""
+    except (UnknownSpecies, SeveralSpecies):
+        return wood
+
+
+def price_ways(book: Book, piece: PieceStands, today: date, figure: str = "") -> tuple[Asked, ...]:
+    """The three prices of a piece by the prices sheet. Raises SheetProblems, NotPriced."""
+    prices = shelf_prices(settings(book))
+    return three_ways(on_shelf(piece, prices.width_rule, today, came_on(book).get(piece.id), figure), prices)
+
+
+def log_costs(yard: Yard, log: str, sharing: Sharing | None = None) -> Costed:
+    """What was spent on a log, borne by its pieces. Raises BadCosting, NotInBook."""
+    stands = next((each for each in yard.logs if each.id == log), None)
+    if stands is None:
+        raise NotInBook("There is no such log in the book.")
+    return costed(_on_log(yard, stands), [_wood(yard, piece) for piece in yard.of_log.get(log, [])], sharing or yard.shop.sharing)
+
+
+def floor_of(yard: Yard, piece: PieceStands) -> int | None:
+    """What a piece has cost; None where its log's costs cannot be shared yet (the reason is `log_costs`')."""
+    if not piece.log:
+        return sum(cost.cents for cost in _on_piece(yard, piece))
+    try:
+        return log_costs(yard, piece.log).floor_cents([piece.name])
+    except BadCosting:
+        return None
+
+
+def _on_log(yard: Yard, log: LogStands) -> list[Cost]:
+    """Paid for it, as its sheet says; its end coat; what was told since."""
+    try:
+        paid = log_sheet(log.sheet).log.paid_cents
+    except SheetProblems:
+        paid = None
+    sealed = yard.shop.sealing_cents if log.sealed_on else None
+    known = ((What.LOG, paid), (What.COATING, sealed))
+    return [*(Cost(what, round(cents)) for what, cents in known if cents), *_told(yard, f"log:{log.id}")]
+
+
+def _on_piece(yard: Yard, piece: PieceStands) -> list[Cost]:
+    """What was told, and its place in the shed."""
+    shed = yard.shop.shed_cents
+    told = _told(yard, f"piece:{piece.id}")
+    return told if not shed else [*told, Cost(What.SHED, whole_cents(shed * shed_of(yard, piece)))]
+
+
+def shed_of(yard: Yard, piece: PieceStands) -> float:
+    """Shed that a piece took until it was sold or until today [m2 a]; nothing where its size is not known."""
+    came, width = yard.came.get(piece.id), width_m(piece, WidthRule.WIDEST)
+    if came is None or width is None or piece.length_m is None:
+        return 0.0
+    until = yard.sold.get(piece.id, (0, yard.today))[1]
+    return shed_m2_years(width * piece.length_m, yard.layers.get(piece.id, 1), max((until - came).days, 0))
+
+
+def _told(yard: Yard, about: str) -> list[Cost]:
+    """Money as it was told; hours at what an hour costs, none where nobody typed that."""
+    hour = yard.shop.costs.hour_cents or 0.0
+    return [
+        Cost(What(each.what), whole_cents((each.hours or 0.0) * hour) if each.cents is None else each.cents)
+        for each in yard.told.get(about, ())
+    ]
+
+
+def _wood(yard: Yard, piece: PieceStands) -> Wood:
+    width = width_m(piece, WidthRule.MEAN_OF_FACES)
+    known = None not in (piece.thickness_m, piece.length_m, width)
+    volume = (piece.thickness_m or 0.0) * (piece.length_m or 0.0) * (width or 0.0) if known else None
+    price = yard.sold.get(piece.id, yard.asked.get(piece.id, (None, "")))[0]
+    return Wood(piece.name, tuple(_on_piece(yard, piece)), yard.named.get(piece.parent, ""), volume, price, piece.ended in GONE)
+
+
+def year_of_logs(yard: Yard, year: int | None = None) -> tuple[Earned, ...]:
+    """What each log earned: in all, or, for a year, the pieces sold in it beside what those have cost.
+
+    Logs that did not count are left out; wood without a log is one row at the end.
+    """
+    rows = [_earned(yard, log, year) for log in yard.logs]
+    rest = _of_pieces(yard, "wood without a log", None, yard.of_log.get("", []), None, year)
+    return tuple(row for row in (*rows, rest) if row.pieces_sold or (year is None and (row.spent_cents or row.pieces_left)))
+
+
+def _earned(yard: Yard, log: LogStands, year: int | None) -> Earned:
+    try:
+        costs = log_costs(yard, log.id)
+    except BadCosting:  # a size or a price is missing: by the piece it can always be told
+        costs = log_costs(yard, log.id, Sharing.PIECE)
+    return _of_pieces(yard, log.name, log, yard.of_log.get(log.id, []), costs, year)
+
+
+def _of_pieces(
+    yard: Yard, name: str, log: LogStands | None, some: Sequence[PieceStands], costs: Costed | None, year: int | None
+) -> Earned:
+    gone = [piece for piece in some if piece.id in yard.sold and _in(year)(yard.sold[piece.id][1])]
+    left = [piece for piece in some if not piece.ended]
+    total = sum(cost.cents for piece in some for cost in _on_piece(yard, piece)) if costs is None else costs.total_cents
+    about = [f"piece:{piece.id}" for piece in some] + ([] if log is None else [f"log:{log.id}"])
+    hours = sum(each.hours or 0.0 for one in about for each in yard.told.get(one, ()))
+    spent = total if year is None else _of_those_sold(yard, gone, costs)
+    return Earned(
+        name,
+        "" if log is None else known_wood(log.species),
+        spent,
+        sum(yard.sold[piece.id][0] for piece in gone),
+        0 if year else sum(yard.asked.get(piece.id, (0, ""))[0] for piece in left),
+        () if year or log is None else log.money_cents,
+        hours if year is None or not total else hours * spent / total,
+        sum(shed_of(yard, piece) for piece in (some if year is None else gone)),
+        len(gone),
+        len(left),
+    )
+
+
+def _of_those_sold(yard: Yard, gone: Sequence[PieceStands], costs: Costed | None) -> int:
+    if costs is not None:
+        return costs.floor_cents([piece.name for piece in gone])
+    return sum(cost.cents for piece in gone for cost in _on_piece(yard, piece))
+
+
+def _in(year: int | None) -> Callable[[date], bool]:
+    return lambda day: year is None or day.year == year
