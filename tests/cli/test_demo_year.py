@@ -34,7 +34,7 @@ from .calling import DEMO, run
 
 TODAY = date(2026, 5, 4)
 NOW = datetime.fromisoformat("2026-05-04T08:00:00+00:00")
-FILES = {"mill": "mill", "wants": "wants", "before": "wants-before", "costs": "costs", "kilns": "kilns"}
+FILES = {"mill": "mill", "wants": "wants", "before": "wants-before"} | {name: name for name in ("costs", "kilns", "prices", "terms")}
 
 
 def written(folder: Path) -> Book:
@@ -87,7 +87,7 @@ def test_it_holds_what_a_year_of_a_small_yard_holds(year: Book) -> None:
     assert len(logs(year)) >= 30 and len(latest_days(year, 50)) == 12 and len(spots(year)) == 15
     assert len(pieces(year)) >= 230 and len(people(year)) == 3
     assert {log.ended for log in logs(year)} == {"", "all sawn", "sold as a log", "firewood"}
-    assert set(settings(year)) == {"yard", "units", "place", "mill", "wants", "costs", "kilns"}
+    assert set(settings(year)) == {"yard", "units", "place", "mill", "wants", "costs", "kilns", "prices", "terms"}
 
 
 def test_a_day_is_open_with_a_log_that_is_sawn_by_half(year: Book) -> None:

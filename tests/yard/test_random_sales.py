@@ -31,7 +31,7 @@ def drawn() -> ModuleType:
 
 def test_random_sales_keep_stock_money_and_promises_together(book: Book, drawn: ModuleType) -> None:
     seller = drawn.RandomSales(hasty(book), 7, count=12)
-    for step in range(1, 301):
+    for step in range(1, 221):
         seller.step()
         if step % 50 == 0:
             seller.look()

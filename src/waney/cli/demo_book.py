@@ -19,6 +19,8 @@ from waney.yard.services.logs import NewLog, add_log, keep_plan
 
 LOG = "0e5c3a52-7d1f-4b61-9a64-3f2c8a1d9b01"
 """The id of the demo's log; the demo's tally speaks of it."""
+NAMES = ("wants-before", "costs", "kilns", "prices", "terms")
+"""sheets that are settled and not laid into the yard's folder by `waney demo` for a plan"""
 UNDER_WAY = "being-written"
 """a folder that becomes the book when it is whole"""
 
@@ -39,7 +41,7 @@ def write_down(folder: Path, sheets: Mapping[str, str], plan: str, now: datetime
 
 def _write(book: Book, sheets: Mapping[str, str], plan: str, now: datetime, shop: Shop) -> None:
     folder = files("waney") / "data" / "demo"
-    more = {name: (folder / f"{name}.toml").read_text(encoding="utf-8") for name in ("wants-before", "costs", "kilns")}
+    more = {name: (folder / f"{name}.toml").read_text(encoding="utf-8") for name in NAMES}
     write_year(book, now.date(), {**sheets, **more, "before": more["wants-before"]}, shop)
     ids = Ids("the demo's log")
     drawn = chain([LOG], iter(ids, None))

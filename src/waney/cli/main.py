@@ -19,16 +19,20 @@ from waney.cli.kiln_load import kiln_load
 from waney.cli.measure import measure
 from waney.cli.offered import offered
 from waney.cli.plan import plan
+from waney.cli.price import price
+from waney.cli.quote import quote
 from waney.cli.replay import replay
 from waney.cli.sample import sample
 from waney.cli.scale import scale
 from waney.cli.schedule import schedule
+from waney.cli.sell import sell
 from waney.cli.serving import serve
 from waney.cli.tags import tags
 from waney.cli.target import target
 from waney.cli.waiting import waiting
 from waney.cli.weight import weight
 from waney.cli.wood import wood
+from waney.cli.year import year
 
 __all__ = ["app"]
 
@@ -159,6 +163,18 @@ COMMANDS: Mapping[str, Told] = MappingProxyType(
                 'waney sample --section "182 g, 101 g" --section "176 g, 99 g" --board "8.8 lb" --cut 2026-04-01 '
                 '--weighed "2026-05-06, 7.2 lb" --wood "black walnut" --thickness 4/4 --state IN --place Indianapolis',
             ),
+        ),
+        "price": Told(
+            price,
+            "Three prices of a piece side by side, above what it has cost.",
+            ("waney price NAME --book demo-yard", "waney price NAME --book demo-yard --for-buyer --units mm"),
+        ),
+        "sell": Told(sell, "Pieces sold, once, with tax lines.", ('waney sell NAME --book demo-yard --price "180 USD" --to Jo',)),
+        "year": Told(year, "What each log and wood really earned.", ("waney year --book demo-yard",)),
+        "quote": Told(
+            quote,
+            "Somebody's logs quoted by hour, board foot and shares.",
+            ('waney quote demo-yard/log.toml --terms demo-yard/terms.toml --way "24 mi" --way-hours 1',),
         ),
         "tags": Told(
             tags,

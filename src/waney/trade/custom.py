@@ -24,7 +24,7 @@ from waney.logs.shape import LogShape
 from waney.logs.sheet import log_sheet
 from waney.logs.tape import build_shape
 from waney.trade.counted import By, Counted
-from waney.trade.scenes import Figured, scaled_board_feet
+from waney.trade.scenes import Figured, smooth_board_feet
 from waney.trade.terms import Terms
 from waney.wood.species import species
 
@@ -207,30 +207,35 @@ def _scaled(name: str, sheet: str, scenarios: Scenarios) -> _Scaled:
     wood = species(log.species) if log.species else None
     named = doubts(log, wood)
     own = scenarios.draws({f"{name}.{what}": estimate for what, estimate in named.items()})
-    shapes = [build_shape(log, {what: values[f"{name}.{what}"] for what in named}) for values in own]
-    middle = build_shape(log, likely(named))
-    by = {by: found for by in By if by.rule is not None and (found := _by_rule(by.rule, shapes, middle)) is not None}
+    sizes = [_size(build_shape(log, {what: values[f"{name}.{what}"] for what in named})) for values in own]
+    middle = _size(build_shape(log, likely(named)))
+    by = {by: found for by in By if by.rule is not None and (found := _by_rule(by.rule, sizes, middle)) is not None}
     scales = {each: Counted(found.likely, each, _read_at(middle)) for each, found in by.items()}
     ranges = {each: found.estimate(MEASURED) for each, found in by.items()}
-    smooth = Figured(np.array([scaled_board_feet(shape) for shape in shapes]), scaled_board_feet(middle))
+    smooth = Figured(np.array([smooth_board_feet(*size) for size in sizes]), smooth_board_feet(*middle))
     count = LogCount(name, "" if wood is None else wood.common, scales, ranges, (*read.remarks, *read.assumed))
     return _Scaled(count, by, smooth)
 
 
-def _by_rule(rule: Rule, shapes: Sequence[LogShape], middle: LogShape) -> Figured | None:
+Size = tuple[float, float]
+"""scaling diameter and length [m]: all that a log rule reads"""
+
+
+def _size(shape: LogShape) -> Size:
+    return scaling_diameter(shape), shape.length_m
+
+
+def _by_rule(rule: Rule, sizes: Sequence[Size], middle: Size) -> Figured | None:
     """A log by one rule, read as a scaler reads it; None where its table ends."""
-
-    def one(shape: LogShape) -> float:
-        return float(scale_of(rule, scaling_diameter(shape), shape.length_m).board_feet)
-
     try:
-        return Figured(np.array([one(shape) for shape in shapes]), one(middle))
+        found = np.array([float(scale_of(rule, *size).board_feet) for size in sizes])
+        return Figured(found, float(scale_of(rule, *middle).board_feet))
     except OutOfRange:
         return None
 
 
-def _read_at(shape: LogShape) -> str:
-    found = scale_of(Rule.DOYLE, scaling_diameter(shape), shape.length_m)
+def _read_at(size: Size) -> str:
+    found = scale_of(Rule.DOYLE, *size)
     return f"{found.diameter_in} in at the small end inside bark, {found.length_ft} ft"
 
 

@@ -87,8 +87,12 @@ def scene_of(sheet: str, scenarios: Scenarios) -> Scene:
 
 def scaled_board_feet(shape: LogShape) -> float:
     """International 1/4-inch rule without rounding to inches, so that ranges do not jump; nothing below four inches."""
-    small = scaling_diameter(shape)
-    return 0.0 if small < SMALLEST_M else max(international(min(small / INCH_M, 60.0), min(shape.length_m / FOOT_M, 40.0)), 0.0)
+    return smooth_board_feet(scaling_diameter(shape), shape.length_m)
+
+
+def smooth_board_feet(small_m: float, length_m: float) -> float:
+    """The same of a scaling diameter and a length."""
+    return 0.0 if small_m < SMALLEST_M else max(international(min(small_m / INCH_M, 60.0), min(length_m / FOOT_M, 40.0)), 0.0)
 
 
 def along_length(length: Estimate, scenes: Sequence[Scene], at_m: Sequence[float], scenarios: Scenarios) -> Scene:

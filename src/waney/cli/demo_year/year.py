@@ -50,5 +50,7 @@ def _settle(yard: Yard, sheets: Mapping[str, str], shop: Shop) -> None:
         Setting.WANTS: sheets["before"],
         Setting.COSTS: sheets["costs"],
         Setting.KILNS: sheets["kilns"],
+        Setting.PRICES: sheets["prices"],
+        Setting.TERMS: sheets["terms"],
     }.items():
         settle_for_shop(yard.ida, what, text)

@@ -62,11 +62,11 @@ def _possible(at: Connection, act: Decision, today: str) -> None:
         if row is None or row.settled_by is not None:
             raise NotPossible(f"{act.task} is no open task; look at the list again.")
     elif isinstance(act, Quoted | Held | LeaseTaken | Sold):
-        _can_be_promised(Database(at), act, today)
+        can_be_promised(Database(at), act, today)
 
 
-def _can_be_promised(shelf: Shelf, act: Quoted | Held | LeaseTaken | Sold, today: str) -> None:
-    """A piece is promised once. A quote promises nothing, but what is sold or no more cannot be quoted."""
+def can_be_promised(shelf: Shelf, act: Quoted | Held | LeaseTaken | Sold, today: str) -> None:
+    """A piece is promised once; a quote promises nothing, but what is sold or no more cannot be quoted. Raises NotPossible."""
     pieces = _pieces_of(act)
     mine = {f"hold:{act.hold}"} if isinstance(act, Sold) and act.hold else set()
     other = in_the_way(shelf, pieces, today, mine)

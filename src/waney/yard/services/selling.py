@@ -20,8 +20,11 @@ from waney.yard.acts.promises import (
 from waney.yard.acts.sales import BuysHere, Paid, PaidBy, Returned, Sold, Spent, TaxTaken
 from waney.yard.acts.wishes import WishEnded, WishLeft
 from waney.yard.book.book import Answer, Book
+from waney.yard.book.deciding import can_be_promised
+from waney.yard.book.engine import reading
 from waney.yard.book.looking import PieceStands, names_of, pieces, version_of
 from waney.yard.book.selling_seen import WishStands, asked_in_vain, promises, wishes
+from waney.yard.book.shelf import Database
 from waney.yard.commands import Read
 from waney.yard.services.hand import Hand
 from waney.yard.services.logs import Made
@@ -80,6 +83,12 @@ def come_home(hand: Hand, lease: str, home: Sequence[str]) -> Answer:
 def sell_pieces(hand: Hand, sale: Sold) -> Answer:
     """Sell. Raises NotPossible for a piece that is promised to somebody else, or that would be parted from its set."""
     return hand.write(sale, *_seen(hand, sale))
+
+
+def free_to_sell(book: Book, sale: Sold, today: str) -> None:
+    """Look before a new buyer is written down. Raises NotPossible as selling would; nothing is written."""
+    with reading(book.engine) as at:
+        can_be_promised(Database(at), sale, today)
 
 
 def new_sale(

@@ -1,0 +1,166 @@
+"""waney sell: pieces sold, once, with their taxes and a receipt."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from waney.cli.app import AnswerIsNo, WrittenWrong, answering
+from waney.cli.books import YARD, FilesIn, Where, lies_at
+from waney.cli.views import Json
+
+if TYPE_CHECKING:
+    from waney.cli.answers_money import SaleWritten
+    from waney.trade.tax import TaxLine
+    from waney.yard.acts.promises import PricedPiece
+    from waney.yard.book.book import Book
+    from waney.yard.book.looking import PieceStands
+    from waney.yard.services.hand import Hand
+
+NEW = "new:"
+"""before the name of a buyer who is not in the book yet"""
+
+
+@answering
+def sell(
+    pieces: Annotated[list[str], typer.Argument(help="The names on their tags.", metavar="{name}...")],
+    book: Where = YARD,
+    files: FilesIn = None,
+    price: Annotated[
+        list[str] | None, typer.Option(metavar="<money>", help="For each piece, in their order; else what is asked.")
+    ] = None,
+    to: Annotated[str, typer.Option(help="What to call the buyer; nothing else is kept of anybody.")] = "",
+    paid: Annotated[str, typer.Option(help="cash, card, transfer, check or owed.")] = "cash",
+    on: Annotated[str | None, typer.Option(metavar="<date>", help="The day; else today.")] = None,
+    breaks_set: Annotated[bool, typer.Option("--breaks-set", help="A set may be parted by this sale.")] = False,
+    json: Json = None,
+) -> None:
+    """Sell pieces, once: whoever holds them settles their hold; a piece promised to somebody else is refused with the reason.
+
+    Tax lines are those of the settled terms sheet. Ends with code 3 when a piece cannot be sold, and names others like it.
+    """
+    from waney.cli.files import can_be_written
+    from waney.cli.money import currency_of, day_or_today, hand_of, piece_named
+    from waney.cli.saying import say
+    from waney.trade.tax import tax_lines
+    from waney.yard.acts.sales import PaidBy
+    from waney.yard.book.book import open_book
+    from waney.yard.book.looking import settings
+    from waney.yard.services.earning import shop_terms
+
+    can_be_written(json)
+    if paid not in list(PaidBy):
+        raise WrittenWrong(f"--paid: {paid!r} is none of {', '.join(PaidBy)}.")
+    opened = open_book(lies_at(book, files))
+    settled = settings(opened)
+    currency = currency_of(settled)
+    found = [piece_named(opened, written) for written in pieces]
+    priced = _priced(opened, found, price or [], currency)
+    taxes = tax_lines([each.cents for each in priced], shop_terms(settled).taxes)
+    hand = hand_of(opened)
+    sale = _sell(hand, priced, _buyer(hand, to), day_or_today(on).isoformat(), taxes, PaidBy(paid), breaks_set)
+    answer = _answer(opened, sale, paid, currency)
+    say(answer, json, lambda: _lines(answer))
+
+
+def _priced(book: Book, some: Sequence[PieceStands], typed: Sequence[str], currency: str) -> list[PricedPiece]:
+    from waney.cli.money import typed_cents
+    from waney.yard.acts.promises import PricedPiece
+    from waney.yard.book.selling_seen import prices_asked
+
+    if typed and len(typed) != len(some):
+        raise WrittenWrong(f"--price stands {len(typed)} times for {len(some)} pieces; write one for each or none.")
+    if typed:
+        cents = [typed_cents(text, "--price", currency) for text in typed]
+        return [PricedPiece(piece.id, each) for piece, each in zip(some, cents, strict=True)]
+    asked = prices_asked(book, [piece.id for piece in some])
+    without = [piece.name for piece in some if piece.id not in asked]
+    if without:
+        raise WrittenWrong(f"Nothing is asked for {', '.join(without)} yet; add --price for each piece.")
+    return [PricedPiece(piece.id, asked[piece.id][0]) for piece in some]
+
+
+def _buyer(hand: Hand, called: str) -> str:
+    """The buyer's id; a name that is not there yet is written down when the sale is. Empty for nobody named."""
+    from waney.yard.book.around import buyers
+
+    if not called.strip():
+        return ""
+    same = [each.id for each in buyers(hand.book) if each.called.casefold() == called.strip().casefold()]
+    if len(same) > 1:
+        raise WrittenWrong(f"--to: several buyers are called {called}; sell to one of them in the app.")
+    return same[0] if same else f"{NEW}{called.strip()}"
+
+
+def _sell(
+    hand: Hand,
+    priced: Sequence[PricedPiece],
+    buyer: str,
+    on: str,
+    taxes: Sequence[TaxLine],
+    paid: str,
+    breaks_set: bool,
+) -> str:
+    """The id of the sale. Raises AnswerIsNo."""
+    from waney.yard.acts.sales import PaidBy
+    from waney.yard.book.selling_seen import promises
+    from waney.yard.problems import Refused
+    from waney.yard.services.selling import add_buyer, free_to_sell, new_sale, sell_pieces
+
+    taken = [(line.words, line.cents) for line in taxes]
+    holds = {
+        promise.ident for piece, promise in promises(hand.book, on).items()
+        if promise.kind == "hold" and promise.person == buyer and piece in [each.piece for each in priced]
+    }  # fmt: skip
+    hold = next(iter(holds), "")
+    try:
+        known = "" if buyer.startswith(NEW) else buyer
+        sale = replace(new_sale(hand, priced, on, known, taken, PaidBy(paid)), hold=hold, breaks_set=breaks_set)
+        free_to_sell(hand.book, sale, on)
+        if buyer.startswith(NEW):
+            sale = replace(sale, person=add_buyer(hand, buyer.removeprefix(NEW)).id)
+        sell_pieces(hand, sale)
+    except Refused as no:
+        raise AnswerIsNo(f"{no}{_others(hand.book, priced, on)}") from None
+    return sale.sale
+
+
+def _others(book: Book, priced: Sequence[PricedPiece], today: str) -> str:
+    from waney.yard.services.selling import others_like
+
+    found = [other.name for other in others_like(book, priced[0].piece, today)] if len(priced) == 1 else []
+    return f" Nearest to it: {', '.join(found)}." if found else ""
+
+
+def _answer(book: Book, sale: str, paid: str, currency: str) -> SaleWritten:
+    from waney.cli.answers_money import SaleWritten, SoldLine
+    from waney.yard.book.looking import names_of
+    from waney.yard.book.selling_seen import sales
+
+    [told] = sales(book, sale=sale)
+    names = names_of(book, [f"piece:{part.piece}" for part in told.pieces])
+    parts = tuple(
+        sorted((SoldLine(names[f"piece:{part.piece}"], part.cents) for part in told.pieces), key=lambda line: line.piece)
+    )
+    total = told.pieces_cents + told.tax_cents
+    return SaleWritten(told.id, told.on, told.called, currency, parts, told.taxes, total, paid, told.owed_cents)
+
+
+def _lines(answer: SaleWritten) -> Iterator[str]:
+    from waney.cli.money import said
+    from waney.papers.cautions import cautions
+
+    yield f"Sold on {answer.on}{f' to {answer.buyer}' if answer.buyer else ''}:"
+    for line in answer.pieces:
+        yield f"  {line.piece}: {said(line.cents, answer.currency)}"
+    for words, cents in answer.taxes:
+        yield f"  {words}: {said(cents, answer.currency)}"
+    yield f"Sum: {said(answer.total_cents, answer.currency)}, {answer.paid_by}"
+    if answer.owed_cents > 0:
+        yield f"Still owed: {said(answer.owed_cents, answer.currency)}"
+    if answer.owed_cents < 0:
+        yield f"To be given back: {said(-answer.owed_cents, answer.currency)}"
+    yield from (caution.sentence for caution in cautions("sale"))
