@@ -73,7 +73,7 @@ def test_every_factor_counts_and_is_named(prices: ShelfPrices) -> None:
 def test_what_is_missing_is_said_and_nothing_stands_in(prices: ShelfPrices) -> None:
     assert [one.why for one in three_ways(replace(PIECE, width_m=None), prices)] == ["width not known", "width not known", ""]
     oak = three_ways(replace(PIECE, species="oak_white"), prices)
-    assert [one.cents for one in oak] == [270_00, None, None] and "no price for oak_white by area" in oak[1].why
+    assert [one.cents for one in oak] == [270_00, None, None] and "none for this wood by area" in oak[1].why
     with pytest.raises(NotPriced, match=r'no factor for the figure "burl"; it has curl'):
         three_ways(replace(PIECE, figure="burl"), prices)
     assert all(one.cents is None for one in three_ways(PIECE, ShelfPrices()))

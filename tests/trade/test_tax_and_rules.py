@@ -55,12 +55,14 @@ def test_whatever_a_rule_states_has_a_source() -> None:
 
 def test_a_log_stands_beside_its_plan() -> None:
     plan = (100_00, 300_00, 500_00)
-    log = Earned("A", "ash", 200_00, 350_00, 250_00, plan, hours=6.0, shed_m2_years=1.5)
+    log = Earned("A", "ash", 200_00, 350_00, 250_00, plan, hours=6.0, shed_m2_years=1.5, pieces_sold=2, pieces_left=1)
     assert (log.net_cents, log.with_standing_cents, log.beside) == (150_00, 400_00, Beside.WITHIN)
     assert (log.hourly_cents, log.shed_cents) == (25_00, 100_00)
-    poor = Earned("B", "ash", 200_00, 100_00, 0, plan)
+    poor = Earned("B", "ash", 200_00, 100_00, 0, plan, pieces_sold=1)
     assert (poor.beside, poor.hourly_cents, poor.shed_cents) == (Beside.BELOW, None, None)
-    assert Earned("C", "elm", 0, 501_00, planned_cents=plan).beside is Beside.ABOVE
+    assert Earned("C", "elm", 0, 501_00, planned_cents=plan, pieces_sold=1).beside is Beside.ABOVE
+    assert Earned("D", "elm", 0, 900_00, 0, plan, pieces_sold=1, pieces_left=2, without_price=1).beside is Beside.OPEN
+    assert Earned("E", "elm", 0, 0, 0, plan).beside is Beside.OPEN
     both = summed("all", [log, poor])
     assert (both.net_cents, both.planned_cents, both.species) == (50_00, (200_00, 600_00, 1000_00), "ash")
     assert summed("all", [log, Earned("C", "elm", 0, 0)]).beside is Beside.NO_PLAN

@@ -86,7 +86,7 @@ def test_a_log_stands_beside_its_plan_and_a_year_counts_what_was_sold(sawn: Sawn
     [all_time] = year_of_logs(sawn.yard())
     assert (all_time.spent_cents, all_time.sold_cents, all_time.standing_cents) == (198_00, 300_00, 240_00)
     assert (all_time.net_cents, all_time.with_standing_cents, all_time.beside) == (102_00, 342_00, Beside.WITHIN)
-    assert (all_time.hours, all_time.pieces_sold, all_time.pieces_left, all_time.species) == (1.5, 1, 1, "walnut_black")
+    assert (all_time.hours, all_time.pieces_sold, all_time.pieces_left, all_time.species) == (1.5, 1, 1, "black walnut")
     [this_year] = year_of_logs(sawn.yard(), 2026)
     assert (this_year.spent_cents, this_year.sold_cents) == (116_50, 300_00)
     assert this_year.hours == pytest.approx(1.5 * 116.5 / 198)

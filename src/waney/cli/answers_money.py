@@ -50,10 +50,12 @@ class PiecePrice:
 
 @dataclass(frozen=True)
 class LogQuoted:
-    """One log by every rule. read: what the rules were read at."""
+    """One log by every rule. small_end_m: inside bark; read: what the rules were read at."""
 
     log: str
     wood: str
+    small_end_m: float
+    length_m: float
     read: str
     board_feet: tuple[tuple[str, Range], ...]
     remarks: tuple[str, ...]
@@ -111,8 +113,10 @@ class SaleWritten:
 
 @dataclass(frozen=True)
 class EarnedRow:
-    """A log, a wood, or all. planned_cents: bad, likely, good; beside: against it; hourly_cents, shed_cents_per_m2_year: null for
-    no hours, no shed."""
+    """A log, a wood, or all. without_price: of the pieces left; planned_cents: bad, likely, good; beside: against it.
+
+    hourly_cents, shed_cents_per_m2_year: null for no hours, no shed.
+    """
 
     name: str
     wood: str
@@ -128,6 +132,7 @@ class EarnedRow:
     shed_cents_per_m2_year: float | None
     pieces_sold: int
     pieces_left: int
+    without_price: int
 
 
 @dataclass(frozen=True)

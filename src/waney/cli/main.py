@@ -167,9 +167,9 @@ COMMANDS: Mapping[str, Told] = MappingProxyType(
         "price": Told(
             price,
             "Three prices of a piece side by side, above what it has cost.",
-            ("waney price NAME --book demo-yard", "waney price NAME --book demo-yard --for-buyer --units mm"),
+            ("waney price BC-4-5 --book demo-yard", "waney price BC-4-5 --book demo-yard --for-buyer --units mm"),
         ),
-        "sell": Told(sell, "Pieces sold, once, with tax lines.", ('waney sell NAME --book demo-yard --price "180 USD" --to Jo',)),
+        "sell": Told(sell, "Pieces sold, once, with tax.", ('waney sell BC-5-3 --book demo-yard --price "180 USD" --to Jo',)),
         "year": Told(year, "What each log and wood really earned.", ("waney year --book demo-yard",)),
         "quote": Told(
             quote,

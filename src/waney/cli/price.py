@@ -123,7 +123,7 @@ def _made_up(way: PriceWay, currency: str) -> str:
     if way.cents is None or way.rate_cents is None:
         return f"no price: {way.why}"
     factors = "".join(f" x {factor:g} ({what})" for what, factor in way.factors)
-    return f"{said(way.cents, currency)} = {way.measure:.2f} {way.per} x {said(way.rate_cents, currency)}{factors}"
+    return f"{said(way.cents, currency)} = {way.measure:.2f} x {said(way.rate_cents, currency)} a {way.per}{factors}"
 
 
 def _sizes(answer: PiecePrice, units: View) -> str:

@@ -74,7 +74,8 @@ def _log(log: LogCount) -> LogQuoted:
     from waney.cli.answers_money import LogQuoted
 
     read = next((counted.read for counted in log.scales.values()), "")
-    return LogQuoted(log.name, log.wood, read, tuple((str(by), ranged(feet)) for by, feet in log.ranges.items()), log.remarks)
+    feet = tuple((str(by), ranged(found)) for by, found in log.ranges.items())
+    return LogQuoted(log.name, log.wood, log.small_end_m, log.length_m, read, feet, log.remarks)
 
 
 def _way(way: QuotedWay) -> WayQuoted:
@@ -86,10 +87,12 @@ def _way(way: QuotedWay) -> WayQuoted:
 
 def _lines(answer: JobQuoted, units: View) -> Iterator[str]:
     from waney.cli.money import ranged, said
+    from waney.cli.views import shop_of
 
-    del units  # log rules count inches and board feet by their definition
+    shop = shop_of(units)
     for log in answer.logs:
-        yield f"{log.log}: {log.wood or 'wood not known'}, {log.read}"
+        sizes = f"small end {shop.read(log.small_end_m)} inside bark, {shop.read(log.length_m)} long"
+        yield f"{log.log}: {log.wood or 'wood not known'}, {sizes}; the rules read {log.read}"
         yield f"  {', '.join(f'{rule} {_feet(feet)}' for rule, feet in log.board_feet)}"
         yield from (f"  Note: {remark}" for remark in log.remarks)
     yield f"All logs by {answer.rule}: {_feet(answer.scale_board_feet)} board feet; likely tally {_feet(answer.tally_board_feet)}"

@@ -129,9 +129,11 @@ def _sell(
 
 
 def _others(book: Book, priced: Sequence[PricedPiece], today: str) -> str:
+    from waney.yard.book.selling_seen import promises
     from waney.yard.services.selling import others_like
 
-    found = [other.name for other in others_like(book, priced[0].piece, today)] if len(priced) == 1 else []
+    gone = [each.piece for each in priced if each.piece in promises(book, today)]
+    found = [other.name for other in others_like(book, gone[0], today)] if gone else []
     return f" Nearest to it: {', '.join(found)}." if found else ""
 
 

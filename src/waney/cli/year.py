@@ -53,7 +53,7 @@ def _row(earned: Earned) -> EarnedRow:
     return EarnedRow(
         earned.name, earned.species, earned.spent_cents, earned.sold_cents, earned.net_cents, earned.standing_cents,
         earned.planned_cents, str(earned.beside), earned.hours, earned.hourly_cents, earned.shed_m2_years,
-        earned.shed_cents, earned.pieces_sold, earned.pieces_left,
+        earned.shed_cents, earned.pieces_sold, earned.pieces_left, earned.without_price,
     )  # fmt: skip
 
 
@@ -62,12 +62,19 @@ def _lines(answer: YearEarned, units: View) -> Iterator[str]:
         yield "Nothing was sold or spent." if answer.year is None else f"Nothing was sold in {answer.year}."
         return
     yield f"Logs, {'all of the book' if answer.year is None else answer.year}:"
-    for row in answer.logs:
+    counted = [row for row in answer.logs if _counts(row)]
+    for row in counted:
         yield f"  {_told(row, answer, units)}"
+    if len(counted) < len(answer.logs):
+        yield f"  {len(answer.logs) - len(counted)} more: nothing was spent on them that the book knows of, and nothing sold."
     yield "Woods, what earned most first:"
-    for row in answer.woods:
+    for row in filter(_counts, answer.woods):
         yield f"  {_told(row, answer, units)}"
     yield _told(answer.whole, answer, units)
+
+
+def _counts(row: EarnedRow) -> bool:
+    return bool(row.spent_cents or row.sold_cents or row.standing_cents)
 
 
 def _told(row: EarnedRow, answer: YearEarned, units: View) -> str:
@@ -79,13 +86,14 @@ def _told(row: EarnedRow, answer: YearEarned, units: View) -> str:
 
     parts = [f"{row.name}: sold {money(row.sold_cents)}, cost {money(row.spent_cents)}, earned {money(row.net_cents)}"]
     if row.standing_cents:
-        parts.append(f"{row.pieces_left} pieces left, asked {money(row.standing_cents)}")
-    if row.planned_cents:
+        priced = row.pieces_left - row.without_price
+        parts.append(f"{priced} of {row.pieces_left} pieces left have a price, together {money(row.standing_cents)}")
+    if row.planned_cents and (row.sold_cents or row.standing_cents):
         bad, likely, good = row.planned_cents
-        parts.append(f"{row.beside} ({money(bad)}, {money(likely)}, {money(good)})")
+        parts.append(f"beside its plan ({money(bad)}, {money(likely)}, {money(good)}): {row.beside}")
     if row.hourly_cents is not None:
         parts.append(f"{money(row.hourly_cents)} an hour")
-    if row.shed_cents_per_m2_year is not None:
+    if row.shed_cents_per_m2_year is not None and row.sold_cents:
         feet = units is View.INCHES
         rate = row.shed_cents_per_m2_year * (FOOT_M**2 if feet else 1.0)
         parts.append(f"{money(rate)} a {'square foot' if feet else 'm2'} of shed and year")

@@ -119,8 +119,7 @@ def _asked(piece: OnShelf, way: Way, prices: ShelfPrices, factors: tuple[tuple[s
     rules = prices.woods.get(piece.species, ())
     rule = next((rule for rule in rules if WAY_OF[rule.per] is way), None)
     if rule is None:
-        wood = f"{piece.species} {way}" if piece.species else "a wood nobody named"
-        return Asked(way, None, None, factors, None, f"the prices sheet has no price for {wood}")
+        return Asked(way, None, None, factors, None, f"the prices sheet has none for this wood {way}")
     missing = _missing(piece, way)
     if missing:
         return Asked(way, rule, None, factors, None, f"{' and '.join(missing)} not known")

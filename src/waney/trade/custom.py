@@ -55,10 +55,15 @@ class Job:
 
 @dataclass(frozen=True)
 class LogCount:
-    """One log by every rule: as it was likely read, and its range; a rule whose table ends before it has none."""
+    """One log by every rule: as it was likely read, and its range; a rule whose table ends before it has none.
+
+    small_end_m: scaling diameter, inside bark; remarks: what is odd, and what was assumed of its bark.
+    """
 
     name: str
     wood: str
+    small_end_m: float
+    length_m: float
     scales: Mapping[By, Counted]
     ranges: Mapping[By, Estimate]
     remarks: tuple[str, ...]
@@ -213,7 +218,14 @@ def _scaled(name: str, sheet: str, scenarios: Scenarios) -> _Scaled:
     scales = {each: Counted(found.likely, each, _read_at(middle)) for each, found in by.items()}
     ranges = {each: found.estimate(MEASURED) for each, found in by.items()}
     smooth = Figured(np.array([smooth_board_feet(*size) for size in sizes]), smooth_board_feet(*middle))
-    count = LogCount(name, "" if wood is None else wood.common, scales, ranges, (*read.remarks, *read.assumed))
+    count = LogCount(
+        name,
+        "" if wood is None else wood.common,
+        *middle,
+        scales,
+        ranges,
+        (*read.remarks, *(line for line in read.assumed if "bark" in line)),
+    )
     return _Scaled(count, by, smooth)
 
 

@@ -13,6 +13,7 @@ class Beside(StrEnum):
     """How what was earned stands beside the plan."""
 
     NO_PLAN = "no plan with prices"
+    OPEN = "not to be told yet: what is left has no price"
     BELOW = "below the plan's bad case"
     WITHIN = "within the plan's range"
     ABOVE = "above the plan's good case"
@@ -35,6 +36,8 @@ class Earned:
     shed_m2_years: float = 0.0
     pieces_sold: int = 0
     pieces_left: int = 0
+    without_price: int = 0
+    """pieces left for which nothing is asked yet"""
 
     @property
     def net_cents(self) -> int:
@@ -51,6 +54,8 @@ class Earned:
         """Against the plan, which leaves out nothing that is left to sell."""
         if not self.planned_cents:
             return Beside.NO_PLAN
+        if self.without_price or not self.pieces_sold + self.pieces_left:
+            return Beside.OPEN
         bad, _, good = self.planned_cents
         if self.with_standing_cents < bad:
             return Beside.BELOW
@@ -81,6 +86,7 @@ def summed(name: str, logs: Sequence[Earned]) -> Earned:
         sum(log.shed_m2_years for log in logs),
         sum(log.pieces_sold for log in logs),
         sum(log.pieces_left for log in logs),
+        sum(log.without_price for log in logs),
     )
 
 

@@ -115,6 +115,14 @@ def known_wood(wood: str) -> str:
         return wood
 
 
+def _called(wood: str) -> str:
+    """The wood's common name where a table knows it."""
+    try:
+        return species(wood).common if wood else ""
+    except (UnknownSpecies, SeveralSpecies):
+        return wood
+
+
 def price_ways(book: Book, piece: PieceStands, today: date, figure: str = "") -> tuple[Asked, ...]:
     """The three prices of a piece by the prices sheet. Raises SheetProblems, NotPriced."""
     prices = shelf_prices(settings(book))
@@ -212,7 +220,7 @@ def _of_pieces(
     spent = total if year is None else _of_those_sold(yard, gone, costs)
     return Earned(
         name,
-        "" if log is None else known_wood(log.species),
+        "" if log is None else _called(log.species),
         spent,
         sum(yard.sold[piece.id][0] for piece in gone),
         0 if year else sum(yard.asked.get(piece.id, (0, ""))[0] for piece in left),
@@ -221,6 +229,7 @@ def _of_pieces(
         sum(shed_of(yard, piece) for piece in (some if year is None else gone)),
         len(gone),
         len(left),
+        sum(piece.id not in yard.asked for piece in left),
     )
 
 
