@@ -34,7 +34,9 @@ from .calling import DEMO, run
 
 TODAY = date(2026, 5, 4)
 NOW = datetime.fromisoformat("2026-05-04T08:00:00+00:00")
-FILES = {"mill": "mill", "wants": "wants", "before": "wants-before"} | {name: name for name in ("costs", "kilns", "prices", "terms")}
+FILES = {"mill": "mill", "wants": "wants", "before": "wants-before"} | {
+    name: name for name in ("costs", "kilns", "prices", "terms")
+}
 
 
 def written(folder: Path) -> Book:

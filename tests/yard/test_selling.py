@@ -49,7 +49,9 @@ class Shop:
         self.hand = Hand(book, ids(), "", lambda: self.now, ids)
         self.pieces = [ids() for _ in range(4)]
         for n, piece in enumerate(self.pieces):
-            self.phone.send(PieceCounted(piece, "walnut_black", "", 0.054, 2.4 + 0.1 * n, (0.40, 0.45)))
+            self.phone.send(
+                PieceCounted(piece, "black walnut" if n % 2 else "Juglans nigra", "", 0.054, 2.4 + 0.1 * n, (0.40, 0.45))
+            )
         self.ann, self.ben = (selling.add_buyer(self.hand, called).id for called in ("Ann", "Ben"))
 
     def stands(self, piece: str) -> PieceStands:

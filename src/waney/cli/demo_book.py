@@ -20,7 +20,7 @@ from waney.yard.services.logs import NewLog, add_log, keep_plan
 LOG = "0e5c3a52-7d1f-4b61-9a64-3f2c8a1d9b01"
 """The id of the demo's log; the demo's tally speaks of it."""
 NAMES = ("wants-before", "costs", "kilns", "prices", "terms")
-"""sheets that are settled and not laid into the yard's folder by `waney demo` for a plan"""
+"""sheets that the demo settles, besides those of its plan"""
 UNDER_WAY = "being-written"
 """a folder that becomes the book when it is whole"""
 

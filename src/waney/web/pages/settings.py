@@ -46,12 +46,26 @@ def _meter(text: str) -> object:
     return read_meter_sheet(text)
 
 
+def _prices(text: str) -> object:
+    from waney.prices.price_sheet import read_price_sheet
+
+    return read_price_sheet(text)
+
+
+def _terms(text: str) -> object:
+    from waney.trade.terms import read_terms
+
+    return read_terms(text)
+
+
 READERS: Mapping[Setting, Callable[[str], object]] = {
     Setting.MILL: read_mill_sheet,
     Setting.WANTS: _wants,
     Setting.COSTS: _costs,
     Setting.KILNS: _kilns,
     Setting.METER: _meter,
+    Setting.PRICES: _prices,
+    Setting.TERMS: _terms,
 }
 
 

@@ -18,7 +18,6 @@ from waney.trade.costs_sheet import ShopCosts
 from waney.trade.earned import Earned, shed_m2_years
 from waney.trade.terms import Terms, read_terms
 from waney.units.sheet import SheetProblems
-from waney.wood.species import SeveralSpecies, UnknownSpecies, species
 from waney.yard.acts.pieces import PieceEnd
 from waney.yard.acts.settings import Setting
 from waney.yard.book.book import Book
@@ -27,6 +26,7 @@ from waney.yard.book.looking import pieces as all_pieces
 from waney.yard.book.selling_seen import SaleStands, SpentStands, prices_asked, sales, spent_on
 from waney.yard.book.standing_since import came_on, layers_of
 from waney.yard.problems import NotInBook
+from waney.yard.services.woods import called_wood, known_wood
 from waney.yard.services.worth import shop_costs
 
 GONE = (str(PieceEnd.LOST), str(PieceEnd.BURNT))
@@ -105,22 +105,6 @@ def on_shelf(piece: PieceStands, rule: WidthRule, today: date, came: date | None
     days = None if came is None else (today - came).days
     sizes = (piece.thickness_m, piece.length_m, width_m(piece, rule))
     return OnShelf(piece.name, known_wood(piece.species), *sizes, figure, days, bool(piece.together))
-
-
-def known_wood(wood: str) -> str:
-    """The wood's id where a table knows it, else as it was written."""
-    try:
-        return species(wood).id if wood else ""
-    except (UnknownSpecies, SeveralSpecies):
-        return wood
-
-
-def _called(wood: str) -> str:
-    """The wood's common name where a table knows it."""
-    try:
-        return species(wood).common if wood else ""
-    except (UnknownSpecies, SeveralSpecies):
-        return wood
 
 
 def price_ways(book: Book, piece: PieceStands, today: date, figure: str = "") -> tuple[Asked, ...]:
@@ -220,7 +204,7 @@ def _of_pieces(
     spent = total if year is None else _of_those_sold(yard, gone, costs)
     return Earned(
         name,
-        "" if log is None else _called(log.species),
+        "" if log is None else called_wood(log.species),
         spent,
         sum(yard.sold[piece.id][0] for piece in gone),
         0 if year else sum(yard.asked.get(piece.id, (0, ""))[0] for piece in left),

@@ -29,6 +29,7 @@ from waney.yard.commands import Read
 from waney.yard.services.hand import Hand
 from waney.yard.services.logs import Made
 from waney.yard.services.pieces import add_person
+from waney.yard.services.woods import known_wood
 from waney.yard.streams import stream
 
 
@@ -147,12 +148,12 @@ def wishes_met(book: Book, today: str) -> tuple[WishMet, ...]:
 
 
 def _wish(wish: WishStands) -> Wish:
-    return Wish(wish.species, wish.thickness_m, wish.most_thickness_m, wish.width_m, wish.length_m)
+    return Wish(known_wood(wish.species), wish.thickness_m, wish.most_thickness_m, wish.width_m, wish.length_m)
 
 
 def sized(piece: PieceStands) -> Sized:
     """A piece by its sizes, its narrowest width."""
-    return Sized(piece.id, piece.species, piece.thickness_m, piece.least_width_m, piece.length_m)
+    return Sized(piece.id, known_wood(piece.species), piece.thickness_m, piece.least_width_m, piece.length_m)
 
 
 def free_pieces(book: Book, today: str) -> tuple[PieceStands, ...]:

@@ -1,0 +1,24 @@
+"""Woods as people write them and as the tables know them."""
+
+from __future__ import annotations
+
+from waney.wood.species import SeveralSpecies, Species, UnknownSpecies, species
+
+
+def known_wood(written: str) -> str:
+    """The wood's id where a table knows it, else as it was written."""
+    wood = _found(written)
+    return written if wood is None else wood.id
+
+
+def called_wood(written: str) -> str:
+    """Its common name where a table knows it, else as it was written."""
+    wood = _found(written)
+    return written if wood is None else wood.common
+
+
+def _found(written: str) -> Species | None:
+    try:
+        return species(written) if written else None
+    except (UnknownSpecies, SeveralSpecies):
+        return None
