@@ -90,6 +90,11 @@ def test_a_load_is_planned_out_of_a_stack_with_what_was_read(
     # the ash as the meter said it: 1.645 times the root of 1 % squared and 1.2 % squared, as `drying.meter` has them, is 2.6 %
     assert "18 %, 15.4 to 20.6 %" in page and "pin meter, 1 of 2 pieces, 4 May 2026" in page
     assert work(shop) == 0
+    # the first load of the first proposal goes in as it stands there
+    fields = dict(re.findall(r'name="(kiln|names)" value="([^"]+)"', page)[:2])
+    assert owner.send("/loads", fields).status_code == 303
+    (load,) = loads(shop.book)
+    assert (load.kiln, load.pieces, load.whose) == ("shed kiln", 5, "")
 
 
 def test_a_kilns_sheet_that_cannot_be_read_is_told_with_its_line(owner: Person, shop: Shop) -> None:
@@ -206,12 +211,18 @@ def test_the_hand_over_sheet_is_a_paper_and_a_file_that_needs_nothing(
 
 
 def test_our_own_kiln_has_its_sheets_and_its_bill(owner: Person, shop: Shop, hand: Hand, boards: list[str]) -> None:
-    load = load_kiln(hand, "shed kiln", (), tuple(boards[:2])).id
+    load = load_kiln(hand, "shed kiln", (), tuple(boards[:3])).id
+    early = {"piece": boards[2:3], "days": "5", f"core-{boards[2]}": "9", f"damage-{boards[2]}": "warped"}
+    assert owner.send(f"/loads/{load}/back", early).status_code == 303
+    page = owner.get(f"/loads/{load}").text
+    assert "warped" in page and "Core 9 %" in page and page.count(">in the kiln</td>") == 2 and not loads(shop.book)[0].out
     assert owner.get(f"/loads/{load}/hand-over.pdf").status_code == 404
     unload_kiln(hand, load)
     settle_for_shop(hand, Setting.COSTS, 'format = "waney-costs/1"\nunits = "in"\ncurrency = "USD"\n')
-    assert "no piece of this load counts" in owner.get(f"/loads/{load}?cost=50").text.lower()  # in and out at once: no days
-    assert "$25.00" in owner.get(f"/loads/{load}?cost=50&by_days=no").text
+    read_moisture(hand, MoistureRead(f"piece:{boards[0]}", 0.08, ReadBy.PINS, Depth.CORE))
+    assert "Core 8 %" in owner.get(f"/loads/{load}").text
+    assert "$50.00" in owner.get(f"/loads/{load}?cost=50").text  # in and out at once: only the one whose days were told counts
+    assert "$16.67" in owner.get(f"/loads/{load}?cost=50&by_days=no").text
     assert owner.send(f"/loads/{load}/owners", {f"owner-{boards[1]}": "Ann"}).status_code == 303
-    assert [one.owner for one in pieces_in(shop.book, load)] == ["", "Ann"]
+    assert [one.owner for one in pieces_in(shop.book, load)] == ["", "Ann", ""]
     assert "Ann: 1 piece" in words_of(owner.get(f"/loads/{load}/end.pdf?owner=Ann&cost=50&by_days=no").content)

@@ -104,7 +104,10 @@ def test_our_own_kiln_is_nobody_elses(book: Book, phone: Device, ids: Ids, board
     stack = ids()
     phone.send(StackBuilt(stack, "elm"))
     phone.send(PutOnStack(stack, (boards[0],)))
-    phone.send(IntoKiln(ids(), "our kiln", (stack,)))
+    load = ids()
+    phone.send(IntoKiln(load, "our kiln", (stack,), (boards[1],)))
+    phone.send(LoadTakenBack(load, (BroughtBack(boards[1]),), days=3.0))  # it left early
+    assert not loads(book)[0].out and [one.back_seq is None for one in pieces_in(book, load)] == [True, False]
     assert at_kilns(book) == {} and back_since(book, "2000-01-01") == () and loads(book)[0].whose == ""
 
 

@@ -58,10 +58,12 @@ def rows_of(book: Book, load: LoadStands) -> tuple[Row, ...]:
 
 
 def _row(load: LoadStands, held: PieceInLoad, told: Sequence[Reading]) -> Row:
-    back = held.back_seq
+    back = held.back_seq or (None if load.whose else load.out_seq)
     if back is None:
         return Row(held, read_of(told, before=load.seq), None, "")
-    return Row(held, read_of(told, before=load.seq), read_of(told, after=back), ready_by(held, told).sentence)
+    wanted = held.shell_mc is not None or held.core_mc is not None
+    ready = ready_by(held, told).sentence if wanted else ""
+    return Row(held, read_of(told, before=load.seq), read_of(told, after=back), ready)
 
 
 @router.get("/loads/{load}")
@@ -77,11 +79,11 @@ def load_page(
     shop = shop_of(request)
     found = load_at(shop.book, ident)
     rows, told = rows_of(shop.book, found), backs(shop.book, ident)
-    away = [row.held for row in rows if row.held.back_seq is None]
+    away = [] if found.out and not found.whose else [row.held for row in rows if row.held.back_seq is None]
     shown = {
         "load": found,
         "rows": rows,
-        "away": away if found.whose else [],
+        "away": away,
         "backs": told,
         "owners": sorted({row.held.owner for row in rows}),
         "ours": NO_OWNER,
@@ -90,7 +92,7 @@ def load_page(
         "treated": list(Treated),
         "typed": typed,
         "wrong": wrong,
-        "chosen": {held.piece.id for held in away} if chosen is None else chosen,
+        "chosen": ({held.piece.id for held in away} if found.whose else set()) if chosen is None else chosen,
         "cautions": [one.sentence for one in cautions("kiln")],
         **_bill(request, found, rows, told),
         **readings.shown(shop.book, f"load:{ident}"),

@@ -29,11 +29,13 @@ def plan(request: Request) -> Response:
     """Which stacks and pieces, which kiln; then the lots they make, and the proposals."""
     shop, asked = shop_of(request), request.query_params
     chosen = set(asked.getlist("stack"))
+    kilns = kiln_names(shop.settled().get(Setting.KILNS, ""))
     shown: dict[str, object] = {
+        "whose": next((whose for name, whose, _ in kilns if name == asked.get("kiln")), ""),
         "stacks": [one for one in stacks(shop.book) if one.pieces and not one.load],
         "chosen": chosen,
         "typed": dict(asked),
-        "kilns": kiln_names(shop.settled().get(Setting.KILNS, "")),
+        "kilns": kilns,
         "cautions": [one.sentence for one in cautions("kiln")],
         "lots": (),
         "without": (),

@@ -113,7 +113,8 @@ class BroughtBack:
 
 @dataclass(frozen=True)
 class LoadTakenBack(Fact):
-    """Pieces of a load were taken back; the others are still there. Weights and moistures are told piece by piece beside it.
+    """Pieces of a load were taken back, or left our own kiln early; the others are still there. Weights and moistures are told
+    piece by piece beside it.
 
     days: in the kiln; core_c, core_min: what the core record says was held, and how long; fee: for these pieces; empty, None:
     not told.

@@ -40,6 +40,7 @@ class LoadStands:
     whose: str
     fee: str
     seq: int
+    out_seq: int | None
     out_at: str
 
 
@@ -90,7 +91,7 @@ def loads(book: Book) -> tuple[LoadStands, ...]:
     there = select(func.count()).select_from(inside.join(p, p.c.id == inside.c.piece))
     count = there.where(inside.c.load == load.c.id, p.c.taken_back_seq.is_(None)).scalar_subquery()
     told = (load.c.id, load.c.kiln, load.c.words, count, e.c.happened_at, load.c.out_seq.is_not(None))
-    asked = select(*told, load.c.whose, load.c.fee, load.c.seq, func.coalesce(gone.c.happened_at, ""))
+    asked = select(*told, load.c.whose, load.c.fee, load.c.seq, load.c.out_seq, func.coalesce(gone.c.happened_at, ""))
     asked = asked.join(e, e.c.seq == load.c.seq).outerjoin(gone, gone.c.seq == load.c.out_seq)
     with reading(book.engine) as at:
         return tuple(LoadStands(*row) for row in at.execute(asked.order_by(load.c.seq.desc())))

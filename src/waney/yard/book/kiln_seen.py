@@ -138,4 +138,4 @@ def back_since(book: Book, since: str) -> tuple[LoadStands, ...]:
     asked = select(b.c.load).join(_E, _E.c.seq == b.c.seq).where(_E.c.happened_at >= since)
     with reading(book.engine) as at:
         wanted = set(at.execute(asked).scalars())
-    return tuple(one for one in loads(book) if one.id in wanted) if wanted else ()
+    return tuple(one for one in loads(book) if one.id in wanted and one.whose) if wanted else ()
