@@ -83,6 +83,8 @@ def test_a_stack_says_between_which_days_it_is_ready_and_a_reading_changes_that(
     assert "Before it was read" in after and "On the tag, at 20 %" in after and "of 2.5 % a day" in after
     assert len(json.loads(re.findall(r'data-chart><script type="application/json">(.*?)</script>', after)[0])["points"]) == 2
     assert "One mark of the weighing scale" in after
+    found = re.search(dates, after)
+    assert found is not None and f"{found[1]} to {found[2]}" in owner.get("/stacks").text
 
 
 def test_the_same_question_is_asked_once(owner: Person, shop: Shop, stack: str) -> None:
@@ -187,6 +189,7 @@ def test_the_round_goes_past_the_pieces_that_are_weighed_every_week(
     work(shop)
     page = helper.get("/round")
     assert page.headers["waney-keep"] == "yes" and name in page.text and name_of(shop, boards[1]) not in page.text
+    assert "Weighing round: 1 piece" in helper.get("/").text
     assert "1 of 1 to weigh" in page.text and "Expected today" in page.text and "North, layer 1" in page.text
     answer = helper.send("/round", {"piece": boards[0], "mass": "31"})  # pounds: 14.06 kg, a gain
     assert (answer.status_code, "That is more than" in answer.text, "It is so" in answer.text) == (200, True, True)

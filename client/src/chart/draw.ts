@@ -55,7 +55,7 @@ function options(charted: Charted, wide: number): uPlot.Options {
     width: wide,
     height: Math.round(Math.min(420, Math.max(260, wide * 0.55))),
     scales: { y: { range: (_u, _low, high) => [0, Math.ceil(high / 10) * 10] } },
-    axes: [axis, { ...axis, size: 60, values: (_u, ticks) => ticks.map((tick) => `${tick} %`) }],
+    axes: [{ ...axis, size: 60 }, { ...axis, size: 72, values: (_u, ticks) => ticks.map((tick) => `${tick} %`) }],
     series: [
       { label: "Date", value: (_u: uPlot, time: number | null) => (time === null ? "" : new Date(time * 1000).toISOString().slice(0, 10)) },
       line("one in twenty drier", 1),
@@ -73,7 +73,7 @@ function options(charted: Charted, wide: number): uPlot.Options {
   };
 }
 
-/** What is wanted, and how far each reading may be off. */
+/** What is wanted, how far each reading may be off, and what the lines are. */
 function marks(plot: uPlot, charted: Charted, own: string, press: string): void {
   const { ctx, bbox } = plot;
   ctx.save();
@@ -84,7 +84,8 @@ function marks(plot: uPlot, charted: Charted, own: string, press: string): void 
   ctx.fillStyle = own;
   ctx.textAlign = "left";
   ctx.font = `${15 * devicePixelRatio}px sans-serif`;
-  ctx.fillText(`wanted, ${Math.round(charted.wanted)} %`, bbox.left + 8 * devicePixelRatio, goal - 6 * devicePixelRatio);
+  ctx.fillText(`wanted, ${Math.round(charted.wanted)} %`, bbox.left + 8 * devicePixelRatio, goal + 18 * devicePixelRatio);
+  words(plot, charted);
   ctx.strokeStyle = own;
   ctx.lineWidth = 1.5 * devicePixelRatio;
   for (const [time, , low, high] of charted.points) {
@@ -92,6 +93,24 @@ function marks(plot: uPlot, charted: Charted, own: string, press: string): void 
     stroke(ctx, [x, plot.valToPos(low, "y", true)], [x, plot.valToPos(high, "y", true)]);
   }
   ctx.restore();
+}
+
+/** On the lines, where they lie far apart: at a third of the way. */
+function words(plot: uPlot, { after }: Charted): void {
+  const { ctx } = plot;
+  ctx.strokeStyle = ink("--paper");
+  ctx.lineWidth = 4 * devicePixelRatio;
+  const write = (share: number, values: number[], text: string, up: boolean): void => {
+    const at = Math.floor(after[0].length * share);
+    const [x, y] = [plot.valToPos(after[0][at]!, "x", true), plot.valToPos(values[at]!, "y", true)];
+    ctx.textAlign = up ? "left" : "right";
+    const spot: [number, number] = [x + (up ? 4 : -4) * devicePixelRatio, y + (up ? -5 : 16) * devicePixelRatio];
+    ctx.strokeText(text, ...spot); // the ground behind it is cleared
+    ctx.fillText(text, ...spot);
+  };
+  write(1 / 3, after[3], "one in twenty is wetter", true);
+  write(1 / 3, after[1], "one in twenty is drier", false);
+  write(1 / 6, after[2], "likely", true);
 }
 
 function stroke(ctx: CanvasRenderingContext2D, from: [number, number], to: [number, number]): void {

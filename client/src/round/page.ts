@@ -11,6 +11,7 @@ import { kilograms, NOTHING, pressed, said, sentences, weighed, type Typed } fro
 
 const SEND_EVERY_MS = 5000;
 const DAY_MS = 86_400_000;
+const LOOKS = 24;
 const REFUSED = ["refused", "cannot be read"];
 const PAGE = "round";
 const KEPT_MARK = "waney-mark";
@@ -25,6 +26,7 @@ class Round {
   private field: keyof Typed = "weight";
   private at = "";
   private skipped: string[] = [];
+  private looks = LOOKS;
 
   constructor(private holds: Holds, private readonly queue: Queue) {}
 
@@ -150,11 +152,16 @@ class Round {
   private async send(): Promise<void> {
     const waited = (await this.queue.waiting()).length;
     this.reached = await sendAll(this.holds.device, this.queue);
-    if (waited && this.reached === "sent") {
+    if (this.reached === "sent" && (waited || this.worksOut())) {
       this.own = await this.queue.all(PAGE);
       await this.refresh();
     }
     this.show();
+  }
+
+  /** What to expect may be worked out yet: looked for a few times. */
+  private worksOut(): boolean {
+    return this.holds.items.some((one) => !one.expected.length) && this.looks-- > 0;
   }
 
   private async refresh(): Promise<void> {

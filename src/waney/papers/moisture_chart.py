@@ -123,7 +123,7 @@ class _Drawing:
             self.sheet.letters((x, y + 5.2), words, SMALL, anchor="middle")
         goal = [self.at(0.0, self.charted.target), self.at(self.charted.last_day, self.charted.target)]
         self.sheet.line(goal, GOAL)
-        self.sheet.letters((goal[0][0] + 1.5, goal[0][1] - 1.2), f"wanted, {self.charted.target * 100:.0f} %", SMALL)
+        self.sheet.letters((goal[0][0] + 1.5, goal[0][1] + 4.4), f"wanted, {self.charted.target * 100:.0f} %", SMALL)
 
     def _curves(self, curve: Curve, edge: Stroke, middle: Stroke) -> None:
         for values, stroke in ((curve.low, edge), (curve.high, edge), (curve.likely, middle)):

@@ -6,15 +6,18 @@ from functools import partial
 
 from waney.cli.demo_year.story import INCH_M
 from waney.cli.demo_year.yard import Yard
+from waney.yard.acts.drying import Shelter, StackStood
 from waney.yard.acts.kilns import BroughtBack, HandedPiece, LoadHandedOver, LoadTakenBack, OwnersTold, PieceOwner
 from waney.yard.acts.stacks import Depth, MoistureRead, ReadBy, StackBuilt
 from waney.yard.book.drying_seen import on_stack
 from waney.yard.book.looking import pieces
-from waney.yard.services import kilns, stacks
+from waney.yard.services import drying, kilns, stacks
 from waney.yard.services.kilns import ReadAtHome
 
 STICKER_M, APART_M = round(0.75 * INCH_M, 5), 16 * INCH_M
 A_LAYER = 3
+WANTED_MC, WEIGHED_AT = 0.20, 1
+"""which piece of each log is weighed (`later` does it)"""
 INTO, OUT, KILN, LOADS = 110, 96, "old container kiln", 4
 """days after sawing; the first so many stacks went through the kiln"""
 SENT, HOME_AFTER = {8: 88, 9: 70}, 100
@@ -50,6 +53,9 @@ def _stacked(yard: Yard, number: int, ago: int) -> None:
     stacks.build_stack(
         yard.ruth, StackBuilt(stack, f"by the mill, {number}", yard.spots[yard.story.wet_stack], layers, STICKER_M, APART_M)
     )
+    drying.tell_how_it_stands(yard.ruth, StackStood(stack, shelter=Shelter.OPEN, wanted_mc=WANTED_MC))
+    weighed = [yard.pieces[log.code][WEIGHED_AT] for log in yard.story.logs if log.sawn == ago and not log.cant]
+    drying.weigh_these(yard.ruth, stack, tuple(piece for piece in weighed if piece in came))
     if any(log.sawn == ago and log.cant for log in yard.story.logs):
         diary.on(ago - 7, 16, lambda: stacks.put_on(yard.ruth, stack, tuple(yard.posts)))
     if number <= LOADS:
