@@ -9,6 +9,7 @@ from waney.yard.acts.kilns import BroughtBack, HandedPiece, LoadHandedOver, Load
 from waney.yard.acts.mending import TaskSettled
 from waney.yard.acts.people_places import SpotNamed
 from waney.yard.acts.pieces import PieceCounted
+from waney.yard.acts.promises import PricedPiece
 from waney.yard.acts.stacks import Depth, IntoKiln, MoistureRead, PutOnStack, ReadBy, StackBuilt
 from waney.yard.book.book import Book
 from waney.yard.book.drying_seen import in_load, loads, on_stack, readings
@@ -17,10 +18,11 @@ from waney.yard.book.kiln_seen import at_kiln, at_kilns, back_since, backs, last
 from waney.yard.book.looking import open_tasks, pieces, version_of
 from waney.yard.commands import Read
 from waney.yard.names import Name
-from waney.yard.problems import BadAct, NotInBook
+from waney.yard.problems import BadAct, NotInBook, NotPossible
 from waney.yard.services.hand import Hand
 from waney.yard.services.kilns import ReadAtHome, hand_over, take_back
 from waney.yard.services.ready import ready, ready_of_load
+from waney.yard.services.selling import new_sale, sell_pieces, take_along
 
 from .conftest import HAPPENED, NOW, Device, Ids
 
@@ -91,6 +93,19 @@ def test_a_piece_is_at_one_kiln_at_most_and_whoever_settles_it_says_which(
     phone.send(TaskSettled(task, later_holds=True), Read(f"task:{task}", version_of(book, f"task:{task}")))
     stands = at_kiln(book, boards[0])
     assert stands is not None and stands.whose == "Cy" and len(at_kilns(book)) == 3 and examine(book).unsound == ()
+
+
+def test_what_stands_at_the_kiln_cannot_be_sold_until_it_is_taken_back(
+    book: Book, phone: Device, ids: Ids, boards: list[str]
+) -> None:
+    hand, act = Hand(book, phone.id, "", lambda: NOW, ids), handed(ids, boards)
+    hand_over(hand, act)
+    sale = new_sale(hand, [PricedPiece(boards[0], 5000)], HAPPENED[:10])
+    for tries in (lambda: sell_pieces(hand, sale), lambda: take_along(hand, boards[:1], "2026-06-01")):
+        with pytest.raises(NotPossible, match=r"cannot be sold as dry\. It stands at the kiln \(Bo\)"):
+            tries()
+    take_back(hand, LoadTakenBack(act.load, (BroughtBack(boards[0]),)))
+    assert sell_pieces(hand, sale).tasks == () and examine(book).unsound == ()
 
 
 def test_what_was_not_in_a_load_cannot_come_back_from_it(book: Book, phone: Device, ids: Ids, boards: list[str]) -> None:

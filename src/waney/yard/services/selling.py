@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 
 from waney.trade.wish import Sized, Wish, fits, nearest
@@ -22,10 +22,12 @@ from waney.yard.acts.wishes import WishEnded, WishLeft
 from waney.yard.book.book import Answer, Book
 from waney.yard.book.deciding import can_be_promised
 from waney.yard.book.engine import reading
+from waney.yard.book.kiln_seen import at_kilns
 from waney.yard.book.looking import PieceStands, names_of, pieces, version_of
 from waney.yard.book.selling_seen import WishStands, asked_in_vain, promises, wishes
 from waney.yard.book.shelf import Database
 from waney.yard.commands import Read
+from waney.yard.problems import NotPossible
 from waney.yard.services.hand import Hand
 from waney.yard.services.logs import Made
 from waney.yard.services.pieces import add_person
@@ -72,6 +74,7 @@ def end_hold(hand: Hand, hold: str, how: HoldEnd = HoldEnd.RELEASED, returned_ce
 
 def take_along(hand: Hand, some: Sequence[str], until: str, words: str = "", device: str = "") -> Made:
     """A device (this one, or the phone that goes) takes pieces to sell them out of reach. Raises NotPossible."""
+    not_at_a_kiln(hand.book, some)
     act = LeaseTaken(hand.new_id(), device or hand.device, tuple(some), until, words)
     return Made(act.lease, hand.write(act, *_seen(hand, act)))
 
@@ -82,14 +85,26 @@ def come_home(hand: Hand, lease: str, home: Sequence[str]) -> Answer:
 
 
 def sell_pieces(hand: Hand, sale: Sold) -> Answer:
-    """Sell. Raises NotPossible for a piece that is promised to somebody else, or that would be parted from its set."""
+    """Sell. Raises NotPossible for a piece that is promised to somebody else, that would be parted from its set, or that stands
+    at someone else's kiln."""
+    not_at_a_kiln(hand.book, sale.piece_ids())
     return hand.write(sale, *_seen(hand, sale))
 
 
 def free_to_sell(book: Book, sale: Sold, today: str) -> None:
     """Look before a new buyer is written down. Raises NotPossible as selling would; nothing is written."""
+    not_at_a_kiln(book, sale.piece_ids())
     with reading(book.engine) as at:
         can_be_promised(Database(at), sale, today)
+
+
+def not_at_a_kiln(book: Book, some: Iterable[str]) -> None:
+    """What was handed over to a kiln and not taken back is not known to be dry, and is not here. Raises NotPossible."""
+    away = at_kilns(book)
+    for piece in some:
+        if piece in away:
+            name = names_of(book, [stream("piece", piece)]).get(stream("piece", piece), "A piece")
+            raise NotPossible(f"{name} cannot be sold as dry. {away[piece].sentence} Take it back first.")
 
 
 def new_sale(
