@@ -72,6 +72,10 @@ class Model:
                 self.let_go(str(former))
             self.by[piece] = by
 
+    def standing(self) -> list[str]:
+        """Holds that a piece is promised by."""
+        return list(dict.fromkeys(by for by in self.by.values() if by in self.until))
+
     def let_go(self, by: str) -> None:
         """Nothing is promised by this any more."""
         self.by = {piece: other for piece, other in self.by.items() if other != by}
@@ -194,7 +198,7 @@ class RandomSales:
 
     def sell_held(self) -> None:
         """A hold is settled, now and then by the wrong person."""
-        standing = [by for by in self.model.of if by in self.model.by.values()]
+        standing = self.model.standing()
         if not standing:
             return
         by, sale = self.draw.choice(standing), self.new()
@@ -208,7 +212,7 @@ class RandomSales:
 
     def end_hold(self) -> None:
         """A hold is given up."""
-        standing = [by for by in self.model.of if by in self.model.by.values()]
+        standing = self.model.standing()
         if standing:
             by, back = self.draw.choice(standing), self.draw.choice([0, 2_000])
             self.send(HoldEnded(by.partition(":")[2], returned_cents=back))
