@@ -77,7 +77,7 @@ def can_be_promised(shelf: Shelf, act: Quoted | Held | LeaseTaken | Sold, today:
     mates = parted_from(shelf, pieces) if isinstance(act, Held | Sold) and not act.breaks_set else []
     if mates:
         kept = ", ".join(called(shelf, mate) for mate in mates)
-        raise NotPossible(f"This would part a set: {kept} belongs to it. Take all of it, or say that the set may be broken.")
+        raise NotPossible(f"This is part of a set; the rest of it is {kept}. Take all of it, or say that the set may be broken.")
 
 
 def _settles_its_hold(shelf: Shelf, act: Sold) -> None:

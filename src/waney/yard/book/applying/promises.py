@@ -66,12 +66,12 @@ def called(shelf: Shelf, piece: str) -> str:
 
 
 def parted_from(shelf: Shelf, pieces: Sequence[str]) -> list[str]:
-    """Pieces that are still there and would be parted from their sets."""
+    """Pieces that are still there and would be parted from their sets, in the order of each set."""
     found: dict[str, None] = {}
     for piece in pieces:
         own = shelf.get(models.together_piece, piece)
         mates = [] if own is None else shelf.find(models.together_piece, together=own["together"])
-        for mate in mates:
+        for mate in sorted(mates, key=lambda row: int(row["place"])):
             row = shelf.get(models.piece, mate["piece"])
             if mate["piece"] not in pieces and row is not None and not row["ended"]:
                 found[mate["piece"]] = None
