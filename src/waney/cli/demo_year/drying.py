@@ -18,7 +18,7 @@ STICKER_M, APART_M = round(0.75 * INCH_M, 5), 16 * INCH_M
 A_LAYER = 3
 WANTED_MC, WEIGHED_AT = 0.20, 1
 """which piece of each log is weighed (`later` does it)"""
-INTO, OUT, KILN, LOADS = 110, 96, "old container kiln", 4
+INTO, OUT, KILN, LOADS = 96, 110, "old container kiln", 4
 """days after sawing; the first so many stacks went through the kiln"""
 SENT, HOME_AFTER = {8: 88, 9: 70}, 100
 """stack -> days after sawing at which it was handed over to someone else's kiln; the later one is there still"""
