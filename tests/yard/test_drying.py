@@ -13,11 +13,11 @@ from waney.yard.acts.stacks import IntoKiln, MoistureRead, PutOnStack, ReadBy, S
 from waney.yard.book.book import Book
 from waney.yard.book.examining import examine
 from waney.yard.book.looking import open_tasks, pieces
-from waney.yard.book.stack_seen import drying_stacks, read_of, stack_story
+from waney.yard.book.stack_seen import drying_stacks, read_of, stack_story, to_weigh
 from waney.yard.names import Name
 from waney.yard.problems import BadAct
 
-from .conftest import NOW, Device, Ids
+from .conftest import HAPPENED, NOW, Device, Ids
 
 
 @pytest.fixture
@@ -52,6 +52,9 @@ def test_pieces_are_weighed_every_week_while_they_lie_on_the_stack(
 ) -> None:
     phone.send(ToWeigh(stack, (boards[0], boards[2])))  # the third lies elsewhere
     assert [one.to_weigh for one in stack_story(book, stack).lying] == [True, False]
+    assert to_weigh(book) == ((boards[0], ""),)
+    phone.send(Weighed(f"piece:{boards[0]}", 12.0))
+    assert to_weigh(book) == ((boards[0], HAPPENED),)
     phone.send(PutOnStack(stack, (boards[0],), 3))
     assert [(one.piece.id, one.to_weigh) for one in stack_story(book, stack).lying] == [(boards[1], False), (boards[0], True)]
     phone.send(TakenOffStack(stack, (boards[0],)))
