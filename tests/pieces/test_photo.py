@@ -110,6 +110,17 @@ def test_a_shrunken_print_that_was_measured_gives_the_same_piece() -> None:
     assert areas[1] / areas[0] == pytest.approx(0.97**2, rel=2e-3)  # same taps, a smaller world
 
 
+def test_four_corners_tapped_are_enough_to_find_all_twelve_marks() -> None:
+    seen, rng = scene(6), np.random.default_rng(6)
+    corners = []
+    for marks in seen.marks_px:
+        taps = marks + rng.normal(0, 2, marks.shape)
+        corners.append(TappedTarget({n: (float(taps[n - 1, 0]), float(taps[n - 1, 1])) for n in (1, 3, 10, 12)}, TAPPING))
+    found = drawn_targets(seen.grey(rng), SIZE, corners)
+    assert all(set(target.taps_px) == set(range(1, 13)) for target in found)
+    assert traced(photo_of(seen, found), Scenarios(1)).area_m2.likely == pytest.approx(seen.area, rel=0.01)
+
+
 @settings(max_examples=10)
 @given(st.integers(0, 500), st.floats(-5, 5), st.floats(-5, 5))
 def test_a_tap_is_drawn_to_the_middle_of_its_mark(seed: int, right: float, down: float) -> None:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
@@ -13,10 +12,13 @@ from waney.cli.app import WrittenWrong, answering
 from waney.cli.views import Json, Units, View
 
 if TYPE_CHECKING:
+    import numpy as np
+    from numpy.typing import NDArray
+
     from waney.cli.answers import Range
     from waney.cli.answers_piece import PieceMeasured, SeasonWidths, UsableRectangle, WidthCounted
     from waney.papers.words import Shop
-    from waney.pieces.photo.traced import Traced
+    from waney.pieces.measured import Measured
     from waney.pieces.piece_sheet import SheetPiece
 
 RULES = {
@@ -47,65 +49,50 @@ def measure(
     """
     from waney.cli.doubts import SCENARIOS
     from waney.cli.files import can_be_written
-    from waney.cli.photos import traced_in
     from waney.cli.piece_sheets import piece_in
     from waney.cli.progress import working
     from waney.cli.saying import say
+    from waney.pieces.measured import measured
 
     can_be_written(json)
     if (state is None) != (place is None):
         raise WrittenWrong("The width through the year needs --state and --place together.")
     piece = piece_in(sheet)
     with working("Measuring"):
-        found = None if piece.photo is None else traced_in(piece.photo, sheet.parent, SCENARIOS)
-        taken = _Taken(piece if found is None else piece.with_trace(found), found)
-        through = None if place is None else _seasons(taken, state or "", place, indoors, highest_humidity, finish)
-        answer = _answer(piece.name or sheet.stem, taken, through)
+        found = measured(piece, _picture(piece, sheet.parent), SCENARIOS)
+        through = None if place is None else _seasons(found, state or "", place, indoors, highest_humidity, finish)
+        answer = _answer(piece.name or sheet.stem, found, through)
     say(answer, json, lambda: _lines(answer, units))
 
 
-@dataclass(frozen=True)
-class _Taken:
-    """What is worked out of a sheet's piece."""
+def _picture(piece: SheetPiece, folder: Path) -> NDArray[np.float64] | None:
+    """The picture that a photo names, beside the sheet."""
+    from waney.pieces.photo.picture import read_grey
 
-    piece: SheetPiece
-    traced: Traced | None
+    if piece.photo is None or not piece.photo.file:
+        return None
+    with (folder / piece.photo.file).open("rb") as stream:
+        return read_grey(stream, piece.photo.file)
 
-    def widths(self) -> tuple[WidthCounted, ...]:
-        """Every rule, as sizes are now."""
-        from waney.cli.answers_piece import WidthCounted
-        from waney.pieces.counted import counted
-        from waney.pieces.outline import STATIONS, piece_of
-        from waney.pieces.sizes import green_sizes
-        from waney.pieces.windows import Window
 
-        one = self.piece
-        wood = one.wood.id if one.wood else ""
-        lying = piece_of(one.name, wood, one.true_thickness_m, one.upper_face, one.under)
-        counts = counted(green_sizes(lying, Window(0, STATIONS - 1)), self.nominal_m)
-        return tuple(
-            WidthCounted(RULES[c.rule], c.width_m, c.area_m2, c.surface_measure, c.by_true, c.by_nominal, c.tally) for c in counts
-        )
+def _widths(found: Measured) -> tuple[WidthCounted, ...]:
+    from waney.cli.answers_piece import WidthCounted
 
-    @property
-    def nominal_m(self) -> float | None:
-        """What the name of the thickness says; None for one that is only measured."""
-        return self.piece.thickness.metres if self.piece.thickness.quarters else None
+    return tuple(
+        WidthCounted(RULES[c.rule], c.width_m, c.area_m2, c.surface_measure, c.by_true, c.by_nominal, c.tally)
+        for c in found.counts
+    )
 
-    def rectangle(self) -> UsableRectangle | None:
-        """Free of every mark but sound ones, on either face."""
-        from waney.cli.answers_piece import UsableRectangle
-        from waney.pieces.outline import BadEdge
 
-        try:
-            found = self.piece.wood_on_both().rectangle([mark.ring for mark in self.piece.faces.not_sound])
-        except BadEdge:
-            return None
-        return UsableRectangle(found.length_m, found.width_m, found.angle_rad, found.x_m, found.y_m)
+def _rectangle(found: Measured) -> UsableRectangle | None:
+    from waney.cli.answers_piece import UsableRectangle
+
+    one = found.rectangle
+    return None if one is None else UsableRectangle(one.length_m, one.width_m, one.angle_rad, one.x_m, one.y_m)
 
 
 def _seasons(
-    taken: _Taken, state: str, place: str, indoors: str, highest: str | None, finish: str
+    found: Measured, state: str, place: str, indoors: str, highest: str | None, finish: str
 ) -> SeasonWidths:  # fmt: skip
     from waney.cli.answers import ranged
     from waney.cli.answers_piece import SeasonWidths
@@ -114,10 +101,10 @@ def _seasons(
     from waney.pieces.seasons import C2_OF_GRAIN, Standing, Wide, seasons
     from waney.wood.climate import station
 
-    piece = taken.piece
+    piece = found.piece
     if piece.wood is None or piece.mc is None:
         raise WrittenWrong("The width through the year needs `species` and `mc` (moisture now) in the sheet.")
-    widest = max(width.width_m for width in taken.widths())
+    widest = max(count.width_m for count in found.counts)
     wide = Wide(widest, piece.mc, piece.true_thickness_m, C2_OF_GRAIN[piece.grain])
     standing = Standing(station(state, place), room_kept(indoors, highest), finish)
     year = seasons(piece.wood, wide, standing, SCENARIOS)
@@ -138,25 +125,24 @@ def _seasons(
     )
 
 
-def _answer(name: str, taken: _Taken, through: SeasonWidths | None) -> PieceMeasured:
-    from waney.cli.answers import range_of
+def _answer(name: str, found: Measured, through: SeasonWidths | None) -> PieceMeasured:
+    from waney.cli.answers import ranged
     from waney.cli.answers_piece import PieceMeasured
 
-    piece, found = taken.piece, taken.traced
-    face = piece.upper_face
+    piece, trace = found.piece, found.trace
     return PieceMeasured(
         name,
         piece.wood.common if piece.wood else None,
         piece.true_thickness_m,
-        taken.nominal_m,
-        face.length_m,
-        face.area_m2,
-        None if found is None else range_of(found.area_m2),
-        piece.board_m is not None or piece.under is not None,
-        taken.widths(),
-        taken.rectangle(),
+        found.nominal_m,
+        piece.upper_face.length_m,
+        piece.upper_face.area_m2,
+        None if trace is None else ranged(trace.area_m2),
+        found.both_faces,
+        _widths(found),
+        _rectangle(found),
         tuple(f"{mark.kind}, {f'face {mark.face}' if mark.face else 'both faces'}" for mark in piece.faces.marks),
-        () if found is None else found.advice,
+        () if trace is None else trace.advice,
         through,
     )
 

@@ -12,7 +12,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from waney.pieces.photo.fit import FEWEST, Seen, TappedTarget, placed, seen_by
-from waney.pieces.photo.target import MARK_RADIUS_M
+from waney.pieces.photo.target import MARK_RADIUS_M, marks_m
 
 Array = NDArray[np.float64]
 
@@ -33,13 +33,13 @@ def drawn_targets(grey: Array, size_px: tuple[int, int], targets: Sequence[Tappe
 
 
 def _drawn(grey: Array, seen: Seen, which: int, target: TappedTarget) -> TappedTarget:
-    camera, places = seen.camera, placed(seen.unknowns, which, target.places_m)
-    expected, aside = camera.seen(places), camera.seen(places + np.array([MARK_RADIUS_M, 0.0]))
-    radii = np.hypot(*(aside - expected).T)
+    """All twelve marks are looked for, those that nobody tapped too."""
+    places = placed(seen.unknowns, which, target.scale * marks_m())
+    expected, aside = (seen.camera.seen(places + np.array([right, 0.0])) for right in (0.0, MARK_RADIUS_M))
     found = {
         number: at
-        for number, start, radius in zip(target.taps_px, expected, radii, strict=True)
-        if (at := drawn_to_mark(grey, (float(start[0]), float(start[1])), float(radius))) is not None
+        for number, (start, beside) in enumerate(zip(expected, aside, strict=True), 1)
+        if (at := drawn_to_mark(grey, (float(start[0]), float(start[1])), float(np.hypot(*(beside - start))))) is not None
     }
     return TappedTarget(found, DRAWN_ERROR_PX, target.scale) if len(found) >= FEWEST else target
 

@@ -1,0 +1,71 @@
+"""Measured: all that a piece sheet, and the photo it may name, say of a piece: outline, area, counts by every rule, rectangle."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+import numpy as np
+from numpy.typing import NDArray
+
+from waney.figures.scenarios import Scenarios
+from waney.pieces.counted import Counted, counted
+from waney.pieces.outline import STATIONS, BadEdge, piece_of
+from waney.pieces.photo.photo_sheet import SheetPhoto
+from waney.pieces.photo.refine import drawn_targets
+from waney.pieces.photo.traced import Traced, traced
+from waney.pieces.piece_sheet import SheetPiece
+from waney.pieces.rectangle import Rectangle
+from waney.pieces.sizes import green_sizes
+from waney.pieces.windows import Window
+
+Array = NDArray[np.float64]
+
+
+@dataclass(frozen=True, eq=False)
+class Measured:
+    """piece: with its outline; trace: what a photo gave, None without one; counts: by every width rule; rectangle: free of every
+    mark but sound ones on either face, None where none is."""
+
+    piece: SheetPiece
+    trace: Traced | None
+    counts: tuple[Counted, ...]
+    rectangle: Rectangle | None
+
+    @property
+    def nominal_m(self) -> float | None:
+        """What the name of the thickness says; None for one that is only measured."""
+        return nominal_of(self.piece)
+
+    @property
+    def both_faces(self) -> bool:
+        """Whether the under face was measured too; a board has two alike."""
+        return self.piece.board_m is not None or self.piece.under is not None
+
+
+def nominal_of(piece: SheetPiece) -> float | None:
+    """What the name of the thickness says."""
+    return piece.thickness.metres if piece.thickness.quarters else None
+
+
+def measured(piece: SheetPiece, grey: Array | None, scenarios: Scenarios) -> Measured:
+    """A piece with what follows from its sheet; grey: the picture its photo names. Raises BadEdge, BadTaps, BadPhoto."""
+    trace = None if piece.photo is None else _traced(piece.photo, grey, scenarios)
+    whole = piece if trace is None else piece.with_trace(trace)
+    wood = whole.wood.id if whole.wood else ""
+    lying = piece_of(whole.name, wood, whole.true_thickness_m, whole.upper_face, whole.under)
+    counts = counted(green_sizes(lying, Window(0, STATIONS - 1)), nominal_of(whole))
+    return Measured(whole, trace, counts, _rectangle(whole))
+
+
+def _traced(photo: SheetPhoto, grey: Array | None, scenarios: Scenarios) -> Traced:
+    if grey is None:
+        return traced(photo.photo, scenarios)
+    size = (grey.shape[1], grey.shape[0])
+    return traced(replace(photo.photo, size_px=size, targets=drawn_targets(grey, size, photo.photo.targets)), scenarios)
+
+
+def _rectangle(piece: SheetPiece) -> Rectangle | None:
+    try:
+        return piece.wood_on_both().rectangle([mark.ring for mark in piece.faces.not_sound])
+    except BadEdge:
+        return None
