@@ -2,7 +2,8 @@ import assert from "node:assert/strict";
 import { test } from "node:test";
 
 import type { Point } from "../src/outline/geometry.ts";
-import { EMPTY, type Trace, added, missing, moved, outlineOf, traceOf, without } from "../src/outline/trace.ts";
+import { added, moved, without } from "../src/outline/tapped.ts";
+import { EMPTY, LOG_END, type List, type Trace, missing, outlineOf, traceOf } from "../src/outline/trace.ts";
 
 function round(radius: number, n = 12): Point[] {
   return Array.from({ length: n }, (_, i): Point => [500 + radius * Math.cos((2 * Math.PI * i) / n), 400 + radius * Math.sin((2 * Math.PI * i) / n)]);
@@ -52,11 +53,11 @@ test("what is missing is said, and then nothing is sent", () => {
 });
 
 test("a third tap on the known length starts it anew from the second", () => {
-  const trace = [[1, 1], [2, 2], [3, 3]].reduce((so, point) => added(so, "scale", point as unknown as Point), EMPTY);
+  const trace = [[1, 1], [2, 2], [3, 3]].reduce((so, point) => added<List>(so, "scale", point as unknown as Point, LOG_END.most.scale), EMPTY);
   assert.deepEqual(trace.scale, [[2, 2], [3, 3]]);
 });
 
 test("points are moved and taken out one by one", () => {
-  assert.deepEqual(moved(traced, "pith", 0, [5, 6]).pith, [[5, 6]]);
-  assert.equal(without(traced, "wood", 0).wood.length, 11);
+  assert.deepEqual(moved<List>(traced, "pith", 0, [5, 6]).pith, [[5, 6]]);
+  assert.equal(without<List>(traced, "wood", 0).wood.length, 11);
 });

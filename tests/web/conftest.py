@@ -35,6 +35,7 @@ BUILT = (
         "mill.js",
         "log3d.js",
         "outline.js",
+        "slab.js",
         "placing.js",
         "tag.js",
         "along.js",

@@ -31,6 +31,7 @@ from waney.yard.acts.pieces import (
     PieceCounted,
     PieceEnd,
     PieceEnded,
+    PieceMeasured,
     SetMade,
     Tagged,
 )
@@ -122,6 +123,7 @@ class Drawn:
             lambda: PhotoFiled(self.some("photo"), f"piece:{self.some('piece')}"),
             lambda: PieceCounted(self.new("piece"), "elm", self.name_if_any(), spot=self.maybe("spot")),
             lambda: Tagged(self.some("piece"), self.name()),
+            lambda: PieceMeasured(self.some("piece"), 'format = "waney-piece/1"'),
             lambda: PieceEnded(self.some("piece"), draw.choice(list(PieceEnd))),
             lambda: NamesTaken("MK", first := draw.randint(1, 60), first + 9, next(iter(self.devices))),
             lambda: TaskSettled(f"both-{draw.randint(1, 1 + len(self.sent))}", draw.random() < 0.5),

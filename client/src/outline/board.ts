@@ -2,7 +2,7 @@
 // dragged under a loupe, arrow keys move a cross and Enter sets a point there.
 
 import { type Point, placeFor } from "./geometry.ts";
-import { EMPTY, type List, type Trace, added, moved, without } from "./trace.ts";
+import { type Kinds, LEAST_RING, type Tapped, added, moved, nothing, without } from "./tapped.ts";
 
 const SVG = "http://www.w3.org/2000/svg";
 const FINE = 0.002;
@@ -16,20 +16,22 @@ function svg<K extends keyof SVGElementTagNameMap>(tag: K, attributes: Record<st
   return made;
 }
 
-export class Board {
+export class Board<L extends string> {
   readonly element = document.createElement("div");
   private readonly sheet = document.createElement("div");
   private readonly over = svg("svg", { "aria-hidden": "true" });
   private readonly loupe = document.createElement("div");
-  private trace: Trace = EMPTY;
-  private past: Trace[] = [];
-  private list: List = "scale";
+  private trace: Tapped<L>;
+  private past: Tapped<L>[] = [];
+  private list: L;
   private cross: Point | null = null;
   private zoom = 1;
   private dragging: { at: number; began: boolean } | null = null;
   onChange: () => void = () => undefined;
 
-  constructor(private readonly image: HTMLImageElement) {
+  constructor(private readonly image: HTMLImageElement, private readonly kinds: Kinds<L>) {
+    this.trace = nothing(kinds);
+    this.list = [...kinds.lines, ...kinds.rings, ...kinds.spots][0] as L;
     this.element.className = "board";
     this.element.tabIndex = 0;
     this.element.setAttribute("role", "application");
@@ -50,7 +52,7 @@ export class Board {
     this.draw();
   }
 
-  get traced(): Trace {
+  get traced(): Tapped<L> {
     return this.trace;
   }
 
@@ -58,13 +60,13 @@ export class Board {
     return this.past.length > 0;
   }
 
-  begin(trace: Trace): void {
+  begin(trace: Tapped<L>): void {
     this.trace = trace;
     this.past = [];
     this.draw();
   }
 
-  choose(list: List): void {
+  choose(list: L): void {
     this.list = list;
     this.draw();
   }
@@ -86,7 +88,7 @@ export class Board {
     this.draw();
   }
 
-  private change(trace: Trace): void {
+  private change(trace: Tapped<L>): void {
     this.past.push(this.trace);
     this.trace = trace;
     this.draw();
@@ -117,8 +119,8 @@ export class Board {
   /** Outlines take a point where it lengthens them least, once they go round; so a forgotten one can be put in. */
   private set(point: Point): void {
     const points = this.trace[this.list];
-    const closed = (this.list === "bark" || this.list === "wood") && points.length >= 8;
-    if (!closed) return this.change(added(this.trace, this.list, point));
+    const closed = this.kinds.rings.includes(this.list) && points.length >= LEAST_RING;
+    if (!closed) return this.change(added(this.trace, this.list, point, this.kinds.most[this.list]));
     const after = placeFor(points, point);
     this.change({ ...this.trace, [this.list]: [...points.slice(0, after + 1), point, ...points.slice(after + 1)] });
   }
@@ -186,11 +188,11 @@ export class Board {
   private lines(px: number): SVGElement[] {
     const path = (points: readonly Point[]): string => points.map((point) => point.join(",")).join(" ");
     const drawn: SVGElement[] = [];
-    for (const list of ["scale", "bark", "wood"] as const) {
-      const tag = list !== "scale" && this.trace[list].length >= 8 ? "polygon" : "polyline";
+    for (const list of [...this.kinds.lines, ...this.kinds.rings]) {
+      const tag = this.kinds.rings.includes(list) && this.trace[list].length >= LEAST_RING ? "polygon" : "polyline";
       for (const looks of ["under", "line"]) drawn.push(svg(tag, { points: path(this.trace[list]), class: `${looks} ${list}`, "stroke-width": (looks === "under" ? 5 : 2.5) * px }));
     }
-    for (const [x, y] of this.trace.pith)
+    for (const [x, y] of this.kinds.spots.flatMap((list) => this.trace[list]))
       for (const looks of ["under", "line"]) drawn.push(svg("path", { d: `M${x - 9 * px} ${y}h${18 * px}M${x} ${y - 9 * px}v${18 * px}`, class: looks, "stroke-width": (looks === "under" ? 5 : 2.5) * px }));
     return drawn;
   }

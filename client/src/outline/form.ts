@@ -2,7 +2,8 @@
 // log sheet (JSON). data-photo-from="#id" takes the picture that was chosen in a file field instead, before it is sent.
 
 import { Board } from "./board.ts";
-import { type List, type SheetOutline, missing, outlineOf, traceOf } from "./trace.ts";
+import { chosenPhoto } from "./chosen.ts";
+import { LOG_END, type List, type SheetOutline, missing, outlineOf, traceOf } from "./trace.ts";
 
 const STEPS: [List, string, string][] = [
   ["scale", "Known length", "Tap both ends of something of known length, as near to the wood as it lies: a rule, a stick, the diameter you read."],
@@ -27,7 +28,7 @@ function field(words: string, input: HTMLElement): HTMLElement {
 }
 
 class OutlineForm {
-  private readonly board: Board;
+  private readonly board: Board<List>;
   private readonly says = document.createElement("p");
   private readonly lacks = document.createElement("p");
   private readonly length = document.createElement("input");
@@ -37,7 +38,7 @@ class OutlineForm {
   private at = 0;
 
   constructor(root: HTMLElement, image: HTMLImageElement, private readonly sent: HTMLInputElement) {
-    this.board = new Board(image);
+    this.board = new Board(image, LOG_END);
     this.board.onChange = () => this.changed();
     this.steps = STEPS.map(([, words], i) => button(words, () => this.go(i)));
     this.prepareFields();
@@ -97,16 +98,6 @@ class OutlineForm {
     this.undo.disabled = !this.board.canUndo;
     this.sent.dispatchEvent(new Event("change", { bubbles: true }));
   }
-}
-
-function chosenPhoto(root: HTMLElement, image: HTMLImageElement): void {
-  const input = document.querySelector<HTMLInputElement>(root.dataset["photoFrom"] ?? "none");
-  input?.addEventListener("change", () => {
-    const file = input.files?.[0];
-    if (!file) return;
-    image.src = URL.createObjectURL(file);
-    root.hidden = false;
-  });
 }
 
 export function startOutlines(within: ParentNode): void {

@@ -1,37 +1,19 @@
 // What has been tapped on a photograph of a log's end, in the picture's own pixels: x to the right, y down.
 
 import { type Point, area, crossesItself, inside } from "./geometry.ts";
+import { type Kinds, LEAST_RING, type Tapped, rounded } from "./tapped.ts";
 
 export const LISTS = ["scale", "bark", "wood", "pith"] as const;
 export type List = (typeof LISTS)[number];
 
-export interface Trace {
-  readonly scale: readonly Point[];
-  readonly bark: readonly Point[];
-  readonly wood: readonly Point[];
-  readonly pith: readonly Point[];
-}
+export type Trace = Tapped<List>;
 
 export const EMPTY: Trace = { scale: [], bark: [], wood: [], pith: [] };
 
-/** How many points each holds at most: two ends of something known, one pith or two. */
-const MOST: Record<List, number> = { scale: 2, bark: 200, wood: 200, pith: 2 };
+/** Two ends of something known, one pith or two. */
+export const LOG_END: Kinds<List> = { rings: ["bark", "wood"], lines: ["scale"], spots: ["pith"], most: { scale: 2, bark: 200, wood: 200, pith: 2 } };
 /** what logs.trace asks for */
-const LEAST_OUTLINE = 8;
-
-export function added(trace: Trace, list: List, point: Point): Trace {
-  const points = trace[list];
-  const kept = points.length < MOST[list] ? points : points.slice(1);
-  return { ...trace, [list]: [...kept, point] };
-}
-
-export function moved(trace: Trace, list: List, i: number, to: Point): Trace {
-  return { ...trace, [list]: trace[list].map((point, k) => (k === i ? to : point)) };
-}
-
-export function without(trace: Trace, list: List, i: number): Trace {
-  return { ...trace, [list]: trace[list].filter((_, k) => k !== i) };
-}
+const LEAST_OUTLINE = LEAST_RING;
 
 /** The outline of a log sheet, as docs/sheets.md has it; `bark` beside it when both were traced. */
 export interface SheetOutline {
@@ -41,10 +23,6 @@ export interface SheetOutline {
   scale?: { from: Point; to: Point; length: string };
   pith?: Point | Point[];
   bark?: Point[];
-}
-
-function whole([x, y]: Point): Point {
-  return [Math.round(x * 10) / 10, Math.round(y * 10) / 10];
 }
 
 /** What is still missing or cannot be so, as sentences; none: it can be sent. */
@@ -69,13 +47,13 @@ export function missing(trace: Trace, length: string): string[] {
 export function outlineOf(trace: Trace, length: string, up: number): SheetOutline | null {
   if (missing(trace, length).length) return null;
   const both = trace.wood.length > 0 && trace.bark.length > 0;
-  const points = (trace.wood.length ? trace.wood : trace.bark).map(whole);
+  const points = (trace.wood.length ? trace.wood : trace.bark).map(rounded);
   const made: SheetOutline = { points, over: trace.wood.length ? "wood" : "bark", up };
   const [from, to] = trace.scale;
-  if (from && to) made.scale = { from: whole(from), to: whole(to), length: length.trim() };
-  const piths = trace.pith.map(whole);
+  if (from && to) made.scale = { from: rounded(from), to: rounded(to), length: length.trim() };
+  const piths = trace.pith.map(rounded);
   if (piths.length) made.pith = piths.length === 1 ? (piths[0] as Point) : piths;
-  if (both) made.bark = trace.bark.map(whole);
+  if (both) made.bark = trace.bark.map(rounded);
   return made;
 }
 

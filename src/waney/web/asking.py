@@ -12,6 +12,7 @@ from pathlib import Path
 import waney
 from waney.web.asked.cuts import CUTS
 from waney.web.asked.load import LOAD
+from waney.web.asked.measure import MEASURE
 from waney.web.asked.offer import OFFER
 from waney.web.asked.paper import LIST, OF_PLAN, OF_STACK, TAGS
 from waney.web.asked.place import PLACE
@@ -29,6 +30,7 @@ KINDS: Mapping[str, Work] = {
     STEPS: Written(f"{WORKS}.planning", "plan_steps"),
     PLAN: Written(f"{WORKS}.planning", "plan_log"),
     SCALE: Written(f"{WORKS}.scaling", "scale_log"),
+    MEASURE: Written(f"{WORKS}.measuring", "measure_piece"),
     PLACE: Written(f"{WORKS}.placing", "draw_place"),
     TAGS: Written(f"{WORKS}.printing", "print_tags"),
     LIST: Written(f"{WORKS}.printing", "write_list"),

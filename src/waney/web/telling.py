@@ -27,6 +27,7 @@ WORDS = {
     "at-the-mill": "at the mill",
     "piece-counted": "counted",
     "piece-ended": "is no more",
+    "piece-measured": "measured as it lies",
     "tagged": "a tag was stapled on",
     "names-exchanged": "names were exchanged",
     "boule-put-in-order": "the boule was put in order",

@@ -17,6 +17,7 @@ from waney.papers.label_stock import label_stock, sold_everywhere
 from waney.papers.paper import Paper, paper_pdf
 from waney.papers.tags import Calibration, try_out, try_out_pdf
 from waney.papers.tally import TallyLine, blank_lines, tally_sheet
+from waney.papers.target import target_pdf
 from waney.papers.words import day as written_day
 from waney.units.length import parse_length
 from waney.web.asked.paper import OF_PLAN, TAGS, PlanPaperAsked, TagsAsked, asked_bytes
@@ -187,6 +188,13 @@ def take_for_tally(sent: Sent) -> Response:
     count = _whole(sent.text("count"), 1, MOST_NAMES)
     names = names_for_paper(sent.hand, count, read_name(log.name).code)
     return RedirectResponse(f"/papers/tally.pdf?log={log.id}&code={names[0].code}&first={names[0].number}&count={count}", 303)
+
+
+@router.get("/papers/target.pdf")
+def target_sheet(request: Request) -> Response:
+    """The target that lies on a piece in its photo."""
+    shop = shop_of(request)
+    return file(target_pdf(writes(shop.settled()), shop.today()), "target.pdf", PDF)
 
 
 @router.get("/papers/tally.pdf")

@@ -23,7 +23,16 @@ from waney.yard.acts.people_places import (
     SpotNamed,
     Weighed,
 )
-from waney.yard.acts.pieces import BoulePutInOrder, NamesExchanged, NamesTaken, PieceCounted, PieceEnded, SetMade, Tagged
+from waney.yard.acts.pieces import (
+    BoulePutInOrder,
+    NamesExchanged,
+    NamesTaken,
+    PieceCounted,
+    PieceEnded,
+    PieceMeasured,
+    SetMade,
+    Tagged,
+)
 from waney.yard.acts.promises import Held, HoldAsked, HoldEnded, LeaseClosed, LeaseTaken, Priced, Quoted
 from waney.yard.acts.sales import BuysHere, Paid, Returned, Sold, SoldAway, Spent
 from waney.yard.acts.settings import Settled
@@ -35,7 +44,7 @@ Act = (
     PersonAdded | PersonForgotten | SpotNamed | Moved | Weighed | NoteWritten | PhotoTaken | PhotoFiled
     | LogArrived | LogMeasured | EndsSealed | LogEnded | PlanMade | PlanChosen
     | DayOpened | DayClosed | PiecesGoTo | CameOff | AtTheMill
-    | PieceCounted | Tagged | NamesExchanged | BoulePutInOrder | SetMade | PieceEnded | NamesTaken
+    | PieceCounted | PieceMeasured | Tagged | NamesExchanged | BoulePutInOrder | SetMade | PieceEnded | NamesTaken
     | TakenBack | TaskSettled
     | TreeOffered | TreeToldAgain | TreeAnswered | StemFelled
     | Settled

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import StrEnum
 
-from waney.yard.acts.base import Decision, Fact, between, filled_lines, hashes, ids, ids_if_any, lines, name_if_any
+from waney.yard.acts.base import Decision, Fact, between, filled_lines, hashes, ids, ids_if_any, lines, name_if_any, texts
 from waney.yard.acts.mill import sizes_within
 from waney.yard.names import CODE, LONGEST_NUMBER, read_name
 from waney.yard.problems import BadAct
@@ -65,6 +65,29 @@ class Tagged(Fact):
     def streams(self) -> tuple[Stream, ...]:
         """The piece."""
         return (stream("piece", self.piece),)
+
+
+@dataclass(frozen=True)
+class PieceMeasured(Fact):
+    """A piece as it lies there: its piece sheet (`waney-piece/1`). photo: the file of the book that it names, or empty."""
+
+    piece: str
+    sheet: str
+    photo: str = ""
+
+    def __post_init__(self) -> None:
+        ids(piece=self.piece)
+        texts(sheet=self.sheet)
+        if self.photo:
+            hashes(photo=self.photo)
+
+    def streams(self) -> tuple[Stream, ...]:
+        """The piece."""
+        return (stream("piece", self.piece),)
+
+    def files(self) -> tuple[str, ...]:
+        """Its photo."""
+        return (self.photo,) if self.photo else ()
 
 
 @dataclass(frozen=True)

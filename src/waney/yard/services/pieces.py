@@ -15,7 +15,16 @@ from waney.yard.acts.people_places import (
     SpotNamed,
     Weighed,
 )
-from waney.yard.acts.pieces import BoulePutInOrder, NamesExchanged, PieceCounted, PieceEnd, PieceEnded, SetMade, Tagged
+from waney.yard.acts.pieces import (
+    BoulePutInOrder,
+    NamesExchanged,
+    PieceCounted,
+    PieceEnd,
+    PieceEnded,
+    PieceMeasured,
+    SetMade,
+    Tagged,
+)
 from waney.yard.book.book import Answer
 from waney.yard.book.files import name_of
 from waney.yard.book.looking import version_of
@@ -55,6 +64,11 @@ def tell_of_piece(hand: Hand, acts: Sequence[OfPiece]) -> None:
     """Several things at once, in this order; each is an act already, so that none is refused after another was written."""
     for act in acts:
         hand.write(act)
+
+
+def measure_piece(hand: Hand, piece: str, sheet: str, photo: str = "") -> Answer:
+    """A piece as it lies there. Raises BadAct."""
+    return hand.write(PieceMeasured(piece, sheet, photo))
 
 
 def tag_piece(hand: Hand, piece: str, name: str) -> Answer:

@@ -65,6 +65,7 @@ APPLY: Mapping[str, Callable[[Pen, Event, Any], None]] = MappingProxyType(
         "came-off": mill.came_off,
         "at-the-mill": mill.at_the_mill,
         "piece-counted": mill.piece_counted,
+        "piece-measured": pieces.piece_measured,
         "tagged": pieces.tagged,
         "names-exchanged": pieces.names_exchanged,
         "boule-put-in-order": pieces.boule_put_in_order,

@@ -4,13 +4,18 @@ from __future__ import annotations
 
 from typing import Any
 
-from waney.yard.acts.pieces import BoulePutInOrder, NamesExchanged, NamesTaken, PieceEnded, SetMade, Tagged
+from waney.yard.acts.pieces import BoulePutInOrder, NamesExchanged, NamesTaken, PieceEnded, PieceMeasured, SetMade, Tagged
 from waney.yard.book import models, selling_models
 from waney.yard.book.applying.pen import Contradicts, Pen, TaskKind, begin_code, take_name
 from waney.yard.book.applying.promises import WORDS
 from waney.yard.book.truth import Event
 from waney.yard.names import read_name
 from waney.yard.streams import parts
+
+
+def piece_measured(pen: Pen, _event: Event, act: PieceMeasured) -> None:
+    """Nothing stands anew: the newest sheet is read out of the piece's own events."""
+    pen.row(models.piece, act.piece)
 
 
 def tagged(pen: Pen, event: Event, act: Tagged) -> None:

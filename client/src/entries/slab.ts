@@ -1,0 +1,5 @@
+// Slab: a whole piece traced on its photograph.
+
+import { startSlabs } from "../slab/form.ts";
+
+startSlabs(document);

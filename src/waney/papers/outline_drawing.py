@@ -1,0 +1,37 @@
+"""Outline drawing: a live-edge piece from above, what was marked hatched, the usable rectangle in dashes with its size."""
+
+from __future__ import annotations
+
+import numpy as np
+from numpy.typing import NDArray
+
+from waney.papers.ink import LATER, SMALL, WOOD, Ink
+from waney.papers.svg import Sheet, Spot
+from waney.papers.words import Shop
+from waney.pieces.measured import Measured
+
+WIDE_MM = 170.0
+EDGE_MM = 6.0
+
+
+def outline_drawing(found: Measured, ink: Ink, shop: Shop) -> str:
+    """SVG, the marked end to the left, the left edge (seen from there) above."""
+    outline = found.piece.upper_face
+    low, high = outline.edge_m.min(axis=0), outline.edge_m.max(axis=0)
+    scale = (WIDE_MM - 2 * EDGE_MM) / float(high[0] - low[0])
+    sheet = Sheet(WIDE_MM, float(high[1] - low[1]) * scale + 2 * EDGE_MM, ink, found.piece.name or "The piece from above")
+
+    def spots(ring: NDArray[np.float64]) -> list[Spot]:
+        return [(EDGE_MM + float(x - low[0]) * scale, EDGE_MM + float(high[1] - y) * scale) for x, y in ring]
+
+    sheet.line(spots(outline.edge_m), WOOD, closed=True)
+    for hole in outline.holes_m:
+        sheet.hatched(spots(hole))
+    for mark in found.piece.faces.marks:
+        sheet.hatched(spots(mark.ring))
+    if found.rectangle is not None:
+        one = found.rectangle
+        sheet.line(spots(one.corners), LATER, closed=True)
+        middle = spots(np.array([[one.x_m, one.y_m]]))[0]
+        sheet.letters(middle, f"{shop.long(one.length_m)} by {shop.have(one.width_m)}", SMALL, anchor="middle")
+    return sheet.text()

@@ -1,0 +1,97 @@
+"""One piece as it lies there: traced on its photo, or its sheet written by hand; area, widths, board feet."""
+
+from __future__ import annotations
+
+import json
+from base64 import b64encode
+
+from fastapi import APIRouter, Request
+from starlette.responses import RedirectResponse, Response
+
+from waney.figures.problem import Problem
+from waney.web.asked.measure import MEASURE, MeasureAnswer, MeasureAsked
+from waney.web.asked.packing import as_bytes, read_back
+from waney.web.asking import Job, answer_of, ask
+from waney.web.forms import Writing, photo
+from waney.web.piece_form import FIELDS, sheet_of, tapped_of
+from waney.web.shop import Shop, unit_of
+from waney.web.showing import page, shop_of
+from waney.yard.acts.every import act_of
+from waney.yard.acts.pieces import PieceMeasured
+from waney.yard.book.files import name_of
+from waney.yard.book.stories import PieceStory, piece_story
+from waney.yard.services.pieces import keep_photo, measure_piece
+
+router = APIRouter()
+
+
+@router.get("/pieces/{piece}/measured")
+def piece_measured(request: Request, piece: str, photo: str = "") -> Response:
+    """What was measured last, and the form to measure anew; photo: which of its photos is traced. Raises NotInBook."""
+    return _shown(request, piece, photo, {}, "")
+
+
+def _shown(request: Request, ident: str, chosen: str, answers: dict[str, str], wrong: str) -> Response:
+    shop = shop_of(request)
+    story = piece_story(shop.book, ident)
+    last = newest(story)
+    job, answer = _asked(shop, last) if last else (None, None)
+    files = [one.file for one in story.photos]
+    shown = {
+        "piece": story.piece,
+        "photos": files,
+        "chosen": chosen if chosen in files else (files[-1] if files else ""),
+        "sheet": answers.get("sheet") or (last.sheet if last else ""),
+        "taps": answers.get("taps", ""),
+        "answers": {name: answers.get(name, "") for name in FIELDS},
+        "job": job,
+        "answer": answer,
+        "wrong": {"form": wrong},
+    }
+    return page(request, "piece_measured.html", shown, status=422 if wrong else 200)
+
+
+def newest(story: PieceStory) -> PieceMeasured | None:
+    """The last sheet that was written of a piece."""
+    acts = (act_of(told.event.kind, json.loads(told.event.body)) for told in reversed(story.events))
+    return next((act for act in acts if isinstance(act, PieceMeasured)), None)
+
+
+def _asked(shop: Shop, last: PieceMeasured) -> tuple[Job, MeasureAnswer | None]:
+    files = shop.book.files
+    picture = b64encode(files.read(last.photo)).decode("ascii") if last.photo and files.has(last.photo) else ""
+    asked = MeasureAsked(last.sheet, picture, unit_of(shop.settled()) == "mm")
+    job = ask(shop, MEASURE, as_bytes(asked))
+    content = answer_of(shop, job)
+    return job, read_back(content, MeasureAnswer) if content else None
+
+
+@router.post("/pieces/{piece}/measured")
+async def measure(piece: str, sent: Writing) -> Response:
+    """A piece was traced on its photo, or its sheet was written. Raises NotInBook."""
+    shop = shop_of(sent.request)
+    story = piece_story(shop.book, piece)
+    answers = {name: sent.text(name) for name in (*FIELDS, "taps", "sheet")}
+    kept = sent.text("kept")
+    try:
+        picture = await photo(sent)
+        if answers["taps"]:
+            tapped = tapped_of(answers["taps"])
+            file = name_of(picture.content) if picture else kept
+            sheet = sheet_of(story.piece, answers, tapped, unit_of(shop.settled()), file)
+        else:
+            file, sheet = "", answers["sheet"]
+        _readable(sheet)
+        if picture:
+            keep_photo(sent.hand, picture.content, f"piece:{piece}", picture.taken_at)
+        measure_piece(sent.hand, piece, sheet, file)
+    except Problem as slip:
+        return _shown(sent.request, piece, kept, answers, str(slip))
+    return RedirectResponse(f"/pieces/{piece}/measured", 303)
+
+
+def _readable(sheet: str) -> None:
+    """Loads the reader only when somebody writes. Raises SheetProblems."""
+    from waney.pieces.piece_sheet import read_piece_sheet
+
+    read_piece_sheet(sheet)

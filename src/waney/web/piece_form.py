@@ -1,0 +1,77 @@
+"""Piece form: what somebody tapped on a piece's photo and answered beside it, written as its sheet."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from waney.figures.problem import Problem
+from waney.web.toml import quoted
+from waney.yard.book.looking import PieceStands
+
+HEAD = "# Written by the form of the yard's pages; change it as you like, every version is kept."
+CORNERS = (1, 3, 12, 10)
+"""Marks of a target in the order they are tapped: round it."""
+FIELDS = ("thickness", "true_thickness", "long_row", "lies")
+Taps = list[list[float]]
+
+
+class BadTaps(Problem):
+    """What was tapped is no outline with a target."""
+
+
+@dataclass(frozen=True)
+class Tapped:
+    """Places in the picture's own pixels: the corners of one or two targets, round the piece, round a hole or not."""
+
+    targets: tuple[Taps, ...]
+    edge: Taps
+    hole: Taps
+
+
+def tapped_of(text: str) -> Tapped:
+    """What the page sent. Raises BadTaps."""
+    try:
+        told = json.loads(text)
+        lists = {name: [[float(x), float(y)] for x, y in told.get(name, [])] for name in ("first", "second", "edge", "hole")}
+    except (ValueError, TypeError, AttributeError):
+        raise BadTaps("Tap the corners of a target and round the piece on its photo, then send it.") from None
+    targets = tuple(lists[name] for name in ("first", "second") if lists[name])
+    if not targets or any(len(target) != len(CORNERS) for target in targets) or len(lists["edge"]) < 8:
+        raise BadTaps(
+            "A target needs its four corner marks, 1, 3, 12 and 10 in this order, and the piece eight taps round it at least."
+        )
+    return Tapped(targets, lists["edge"], lists["hole"])
+
+
+def sheet_of(piece: PieceStands, answers: dict[str, str], tapped: Tapped, units: str, photo: str) -> str:
+    """The piece sheet."""
+    return "\n".join([HEAD, 'format = "waney-piece/1"', f'units = "{units}"', *_lines(piece, answers, tapped, photo)]) + "\n"
+
+
+def _as_sawn(piece: PieceStands) -> str:
+    """The thickness the book has; a piece without one must be told."""
+    if piece.thickness_m is None:
+        raise BadTaps("Write how thick the piece is; the book does not know.")
+    return f"{piece.thickness_m:.5f} m"
+
+
+def _lines(piece: PieceStands, answers: dict[str, str], tapped: Tapped, photo: str) -> Iterator[str]:
+    yield f"name = {quoted(piece.name)}"
+    yield f"species = {quoted(piece.species)}"
+    yield f"thickness = {quoted(answers['thickness'] or _as_sawn(piece))}"
+    if answers["true_thickness"]:
+        yield f"true_thickness = {quoted(answers['true_thickness'])}"
+    yield from ("", "[photo]", f"file = {quoted(photo)}", f"edge = {json.dumps(tapped.edge)}")
+    if answers["long_row"]:
+        yield f"long_row = {quoted(answers['long_row'])}"
+    if answers["lies"]:
+        yield f"lies = {quoted(answers['lies'])}"
+    for target in tapped.targets:
+        marks: list[object] = ["-"] * 12
+        for number, tap in zip(CORNERS, target, strict=True):
+            marks[number - 1] = tap
+        yield from ("", "[[photo.target]]", f"marks = {json.dumps(marks)}")
+    if tapped.hole:
+        yield from ("", "[[photo.hole]]", f"edge = {json.dumps(tapped.hole)}")

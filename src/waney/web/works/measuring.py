@@ -1,0 +1,66 @@
+"""Measuring: the work that measures a piece as it lies, from its sheet and its photo."""
+
+from __future__ import annotations
+
+from base64 import b64decode
+from collections.abc import Iterator
+from io import BytesIO
+
+from waney.figures.scenarios import Scenarios
+from waney.papers.ink import SCREEN
+from waney.papers.outline_drawing import outline_drawing
+from waney.papers.words import INCHES, METRIC, Shop
+from waney.pieces.counted import Counted
+from waney.pieces.measured import Measured, measured
+from waney.pieces.photo.picture import read_grey
+from waney.pieces.piece_sheet import read_piece_sheet
+from waney.prices.product import WidthRule
+from waney.units.area import SQUARE_FOOT, SQUARE_METRE, print_area
+from waney.units.direction import Direction
+from waney.web.asked.measure import MeasureAnswer, MeasureAsked
+from waney.web.asked.packing import as_bytes, read_back
+from waney.work.apart import Progress
+
+SCENARIOS = Scenarios(seed=1)
+RULES = {
+    "narrow_face_m": WidthRule.NARROW_FACE.value,
+    "mean_of_faces_m": WidthRule.MEAN_OF_FACES.value,
+    "mid_length_m": WidthRule.MID_LENGTH.value,
+    "widest_m": WidthRule.WIDEST.value,
+    "narrowest_m": "narrowest place",
+}
+
+
+def measure_piece(given: bytes, _progress: Progress) -> bytes:
+    """The job. Raises the sentences of the readers of sheets and photos."""
+    asked = read_back(given, MeasureAsked)
+    shop = METRIC if asked.metric else INCHES
+    picture = read_grey(BytesIO(b64decode(asked.picture)), "the photo") if asked.picture else None
+    found = measured(read_piece_sheet(asked.sheet), picture, SCENARIOS)
+    widths = tuple(_width(count, shop) for count in found.counts)
+    advice = () if found.trace is None else found.trace.advice
+    return as_bytes(MeasureAnswer(tuple(_rows(found, shop)), widths, advice, outline_drawing(found, SCREEN, shop)))
+
+
+def _rows(found: Measured, shop: Shop) -> Iterator[tuple[str, str]]:
+    piece = found.piece
+    yield "Long", str(shop.long(piece.upper_face.length_m))
+    yield "Thick", str(shop.have(piece.true_thickness_m))
+    yield "Upper face", _area(piece.upper_face.area_m2, shop)
+    if found.trace is not None:
+        area = found.trace.area_m2
+        yield "Nine in ten within", f"{_area(area.low, shop)} to {_area(area.high, shop)}"
+    rectangle = found.rectangle
+    usable = None if rectangle is None else f"{shop.long(rectangle.length_m)} by {shop.have(rectangle.width_m)}"
+    yield "Usable rectangle", usable or "none is free of what was marked"
+    if not found.both_faces:
+        yield "Faces", "one was measured; rules that want both take the other to be alike"
+
+
+def _width(count: Counted, shop: Shop) -> tuple[str, str, str, str, str]:
+    named = "-" if count.by_nominal is None else f"{count.by_nominal:.2f}"
+    return RULES[count.rule], str(shop.have(count.width_m)), f"{count.surface_measure}", f"{count.by_true:.2f}", named
+
+
+def _area(area_m2: float, shop: Shop) -> str:
+    return print_area(area_m2, SQUARE_METRE if shop.sizes.metric else SQUARE_FOOT, Direction.READ)

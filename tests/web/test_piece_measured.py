@@ -1,0 +1,98 @@
+"""A piece traced on its photo: what is tapped becomes its sheet, a job measures it, the page shows it with its range."""
+
+from __future__ import annotations
+
+import json
+from io import BytesIO
+
+import numpy as np
+import pytest
+from PIL import Image
+from pypdf import PdfReader
+from tests.pieces.photo_scene import Scene, scene
+
+from waney.web.asked.measure import MEASURE, MeasureAnswer
+from waney.web.asked.packing import read_back
+from waney.web.asking import KINDS
+from waney.web.shop import Shop
+from waney.yard.acts.pieces import PieceCounted
+from waney.yard.book import jobs
+from waney.yard.book.examining import examine
+from waney.yard.services.hand import Hand
+from waney.yard.services.pieces import count_piece
+
+from .conftest import Person
+
+CORNERS = (1, 3, 12, 10)
+
+
+@pytest.fixture
+def slab(hand: Hand, shop: Shop) -> str:
+    piece = shop.new_id()
+    count_piece(hand, PieceCounted(piece, "walnut_black", thickness_m=0.054))
+    return f"/pieces/{piece}/measured"
+
+
+def tapped(seen: Scene, rng: np.random.Generator) -> str:
+    targets = [[(marks[n - 1] + rng.normal(0, 3, 2)).tolist() for n in CORNERS] for marks in seen.marks_px]
+    return json.dumps({"first": targets[0], "second": targets[1], "edge": seen.edge_px.tolist(), "hole": []})
+
+
+def worked(shop: Shop) -> MeasureAnswer:
+    """The worker answers."""
+    job = jobs.take(shop.book, KINDS, "here", shop.now())
+    assert job is not None and job.kind == MEASURE
+    answer = KINDS[MEASURE](shop.book.files.read(job.input), lambda *_: None)
+    jobs.finish(shop.book, job.id, "here", answer, shop.now())
+    return read_back(answer, MeasureAnswer)
+
+
+def test_a_slab_is_traced_on_its_photo_and_shown_with_its_range(owner: Person, shop: Shop, slab: str) -> None:
+    seen, rng = scene(11), np.random.default_rng(11)
+    picture = BytesIO()
+    Image.fromarray(seen.grey(rng)).save(picture, "PNG")
+    fields = {"taps": tapped(seen, rng), "long_row": "225 mm", "lies": "on the face", "thickness": "8/4"}
+    assert "Not measured yet" in owner.get(slab).text
+    assert owner.send(slab, fields, {"photo": ("slab.png", picture.getvalue(), "image/png")}).status_code == 303
+    assert "stands in line" in owner.get(slab).text
+    answer = worked(shop)
+    area = dict(answer.rows)["Upper face"]
+    square_feet = float(area.split()[0])
+    assert square_feet * 0.09290304 == pytest.approx(seen.area, rel=0.01) and not answer.advice
+    page = owner.get(slab).text
+    assert area in page and "Nine in ten within" in page and "<svg" in page and "narrow face" in page
+    assert "measured as it lies" in owner.get(slab.removesuffix("/measured")).text
+    assert examine(shop.book).unsound == ()
+
+
+def test_without_scripts_the_sheet_is_written_by_hand(owner: Person, shop: Shop, slab: str) -> None:
+    sheet = (
+        'format = "waney-piece/1"\nunits = "in"\nthickness = "8/4"\n[edges]\nevery = 12\nleft = [9, 10, 9]\nright = [8, 8, 9]\n'
+    )
+    assert owner.send(slab, {"sheet": sheet}).status_code == 303
+    assert "every = 12" in owner.get(slab).text
+    assert dict(worked(shop).rows)["Long"] == "2' 0\""
+    assert "one was measured" in owner.get(slab).text
+
+
+@pytest.mark.parametrize(
+    ("fields", "said"),
+    [
+        ({"taps": "nonsense"}, "Tap the corners"),
+        ({"taps": json.dumps({"first": [[1, 2]], "edge": [[0, 0]] * 8})}, "four corner marks"),
+        ({"sheet": 'format = "waney-piece/1"\n'}, "units"),
+        ({"sheet": ""}, "waney-piece/1"),
+    ],
+)
+def test_what_cannot_be_read_stays_on_the_page_with_a_sentence(
+    owner: Person, shop: Shop, slab: str, fields: dict[str, str], said: str
+) -> None:  # fmt: skip
+    answer = owner.send(slab, fields)
+    assert answer.status_code == 422 and said in answer.text
+    assert jobs.take(shop.book, KINDS, "here", shop.now()) is None
+
+
+def test_the_target_is_one_page_and_looking_needs_no_sign_in(anybody: Person, slab: str) -> None:
+    assert len(PdfReader(BytesIO(anybody.get("/papers/target.pdf").content)).pages) == 1
+    page = anybody.get(slab).text
+    assert "sign in" in page and "<form" not in page.split("<h1>")[1]
