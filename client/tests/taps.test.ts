@@ -24,9 +24,15 @@ test("an edge that runs over itself and a hole of two points are refused", () =>
 });
 
 test("it is sent as lists of places in the picture, to a tenth of a pixel, and not before", () => {
-  assert.equal(sentAs({ ...full, first: [] }), "");
-  const sent = JSON.parse(sentAs(full)) as Record<string, Point[]>;
+  assert.equal(sentAs({ ...full, first: [] }, 1), "");
+  const sent = JSON.parse(sentAs(full, 1)) as Record<string, Point[]>;
   assert.deepEqual(sent["first"], corners);
   assert.deepEqual(sent["edge"]?.[5], [500, 500]);
   assert.deepEqual(sent["hole"], []);
+});
+
+test("how far a tap is off follows from how large the picture stood on the screen", () => {
+  const off = (grain: number): number => (JSON.parse(sentAs(full, grain)) as { tapping: number }).tapping;
+  assert.equal(off(1), 3);
+  assert.equal(off(10), 15);
 });

@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 
 from waney.pieces.counted import counted
 from waney.pieces.measures import FOOT_M, INCH_M
-from waney.pieces.outline import BadEdge, Outline, from_offsets, lying_along, piece_of
+from waney.pieces.outline import BadEdge, Outline, from_offsets, lying_along, piece_of, square_window
 from waney.pieces.sizes import green_sizes
 from waney.pieces.windows import Window
 
@@ -99,3 +99,15 @@ def test_outlines_that_cannot_be_are_refused() -> None:
     for at, left, right in (([0.0], [0.1], [0.1]), ([0.0, 0.0], [0.1, 0.1], [0.1, 0.1]), ([0.0, 1.0], [0.1, -0.2], [0.1, 0.1])):
         with pytest.raises(BadEdge):
             from_offsets(at, left, right)
+
+
+def test_slanting_ends_are_left_out_of_widths_and_square_ones_are_not() -> None:
+    """A parallelogram 2 m by 0.4 m whose ends slant by 0.1 m: square cuts leave 1.8 m of full width."""
+    slanting = Outline(np.array([[0.0, 0.0], [1.9, 0.0], [2.0, 0.4], [0.1, 0.4]]))
+    piece = piece_of("p", "", 0.05, slanting, None)
+    window = square_window(piece)
+    spacing = 2.0 / 64
+    assert piece.along_m[window.last] - piece.along_m[window.first] == pytest.approx(1.8, abs=2 * spacing)
+    assert green_sizes(piece, window).narrowest_m == pytest.approx(0.4, abs=spacing)
+    square = piece_of("q", "", 0.05, from_offsets([0.0, 1.0, 2.0], [0.2, 0.3, 0.2], [0.2, 0.2, 0.2]), None)
+    assert square_window(square) == Window(0, 64)

@@ -99,8 +99,8 @@ export class Board<L extends string> {
     return [this.image.naturalWidth || 1, this.image.naturalHeight || 1];
   }
 
-  /** Pixels of the picture for one on the screen. */
-  private grain(): number {
+  /** Pixels of the picture for one on the screen: a tap is no finer. */
+  grain(): number {
     return this.pixels()[0] / (this.sheet.clientWidth || 1);
   }
 

@@ -27,6 +27,7 @@ class SlabForm {
   private readonly steps: HTMLButtonElement[];
   private readonly undo = button("Take back", () => this.board.undo());
   private at = 0;
+  private grain = 0;
 
   constructor(root: HTMLElement, image: HTMLImageElement, private readonly sent: HTMLInputElement) {
     this.board = new Board(image, PIECE);
@@ -61,7 +62,8 @@ class SlabForm {
     const { traced } = this.board;
     const [list] = STEPS[this.at] as (typeof STEPS)[number];
     if (this.at < 2 && traced[list].length === CORNERS && !traced.edge.length) this.go(this.at + 1);
-    this.sent.value = sentAs(traced);
+    if (list === "edge") this.grain = this.board.grain();
+    this.sent.value = sentAs(traced, this.grain);
     this.lacks.textContent = missing(traced).join(" ") || "Traced; it is sent with the form.";
     this.undo.disabled = !this.board.canUndo;
   }

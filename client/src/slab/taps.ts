@@ -26,9 +26,14 @@ export function missing(taps: Taps): string[] {
   return found;
 }
 
-/** What the form sends; empty while something is missing. */
-export function sentAs(taps: Taps): string {
+/** A finger is off by about so many pixels of the screen, and an edge of wood is never sharper than so many of the picture. */
+const FINGER = 1.5;
+const EDGE = 3;
+
+/** What the form sends; empty while something is missing. grain: pixels of the picture for one of the screen as the edge was tapped. */
+export function sentAs(taps: Taps, grain: number): string {
   if (missing(taps).length) return "";
   const lists = (["first", "second", "edge", "hole"] as const).map((list) => [list, taps[list].map(rounded)]);
-  return JSON.stringify(Object.fromEntries(lists));
+  const tapping = Math.round(10 * Math.max(EDGE, FINGER * grain)) / 10;
+  return JSON.stringify({ ...Object.fromEntries(lists), tapping });
 }

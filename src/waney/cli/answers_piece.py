@@ -142,6 +142,8 @@ class PieceMeasured:
     thickness_m: float
     nominal_m: float | None
     length_m: float
+    square_length_m: float
+    """between square cuts at its ends: what widths and board feet are counted over"""
     area_m2: float
     area_range_m2: Range | None
     """where it was traced on a photo"""

@@ -136,6 +136,7 @@ def _answer(name: str, found: Measured, through: SeasonWidths | None) -> PieceMe
         piece.true_thickness_m,
         found.nominal_m,
         piece.upper_face.length_m,
+        found.square_m,
         piece.upper_face.area_m2,
         None if trace is None else ranged(trace.area_m2),
         found.both_faces,
@@ -163,6 +164,8 @@ def _lines(answer: PieceMeasured, units: View) -> Iterator[str]:
         yield "  no rectangle is free of what was marked"
     if not answer.both_faces:
         yield "  only one face was measured: the rules that want both take the other one to be alike"
+    if answer.square_length_m < answer.length_m - 0.01:
+        yield f"  counted over {shop.long(answer.square_length_m)}, between square cuts at its ends"
     yield ""
     head = ("width by rule", "width", "area", "surface measure", "board feet by measured thickness", "by its name", "tally")
     yield from aligned([head, *(_row(each, shop, units) for each in answer.widths)])

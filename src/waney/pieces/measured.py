@@ -9,25 +9,25 @@ from numpy.typing import NDArray
 
 from waney.figures.scenarios import Scenarios
 from waney.pieces.counted import Counted, counted
-from waney.pieces.outline import STATIONS, BadEdge, piece_of
+from waney.pieces.outline import BadEdge, piece_of, square_window
 from waney.pieces.photo.photo_sheet import SheetPhoto
 from waney.pieces.photo.refine import drawn_targets
 from waney.pieces.photo.traced import Traced, traced
 from waney.pieces.piece_sheet import SheetPiece
 from waney.pieces.rectangle import Rectangle
 from waney.pieces.sizes import green_sizes
-from waney.pieces.windows import Window
 
 Array = NDArray[np.float64]
 
 
 @dataclass(frozen=True, eq=False)
 class Measured:
-    """piece: with its outline; trace: what a photo gave, None without one; counts: by every width rule; rectangle: free of every
-    mark but sound ones on either face, None where none is."""
+    """piece: with its outline; trace: what a photo gave, None without one; square_m: length between square cuts, which counts: by
+    every width rule; rectangle: free of every mark but sound ones on either face, None where none is."""
 
     piece: SheetPiece
     trace: Traced | None
+    square_m: float
     counts: tuple[Counted, ...]
     rectangle: Rectangle | None
 
@@ -53,8 +53,8 @@ def measured(piece: SheetPiece, grey: Array | None, scenarios: Scenarios) -> Mea
     whole = piece if trace is None else piece.with_trace(trace)
     wood = whole.wood.id if whole.wood else ""
     lying = piece_of(whole.name, wood, whole.true_thickness_m, whole.upper_face, whole.under)
-    counts = counted(green_sizes(lying, Window(0, STATIONS - 1)), nominal_of(whole))
-    return Measured(whole, trace, counts, _rectangle(whole))
+    sizes = green_sizes(lying, square_window(lying))
+    return Measured(whole, trace, sizes.length_m, counted(sizes, nominal_of(whole)), _rectangle(whole))
 
 
 def _traced(photo: SheetPhoto, grey: Array | None, scenarios: Scenarios) -> Traced:

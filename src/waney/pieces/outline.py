@@ -15,8 +15,9 @@ from numpy.typing import NDArray
 from shapely.geometry import Polygon
 
 from waney.figures.problem import Problem
-from waney.pieces.piece import Piece
+from waney.pieces.piece import FACE_A, FACE_B, Piece
 from waney.pieces.rectangle import Rectangle, largest_rectangle
+from waney.pieces.windows import Window
 
 Array = NDArray[np.float64]
 STATIONS = 65
@@ -93,6 +94,24 @@ class Outline:
                 y = _crossings(start[crossed], end[crossed], float(x))
                 low[k], high[k] = y.min(), y.max()
         return low, high
+
+
+STEEP = 1.0
+"""Change of width over change of place from which a stretch belongs to a slanting end: both sides together 45 degrees. Ours."""
+
+
+def square_window(piece: Piece) -> Window:
+    """The stretch between square cuts that take slanting ends off: there the width changes faster than any live edge flares.
+
+    The whole piece where ends are square already, or nothing else would be left.
+    """
+    width = (piece.high_y_m - piece.low_y_m)[[FACE_B, FACE_A]].min(axis=0)
+    steep = np.abs(np.diff(width)) > STEEP * np.diff(piece.along_m)
+    calm = np.flatnonzero(~steep)
+    whole = Window(0, len(width) - 1)
+    if len(calm) < len(steep) // 2:
+        return whole
+    return Window(int(calm[0]), int(calm[-1]) + 1)
 
 
 def _crossings(start: Array, end: Array, x: float) -> Array:

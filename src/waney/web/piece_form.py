@@ -28,12 +28,15 @@ class Tapped:
     targets: tuple[Taps, ...]
     edge: Taps
     hole: Taps
+    tapping_px: float
+    """how far a tap is off"""
 
 
 def tapped_of(text: str) -> Tapped:
     """What the page sent. Raises BadTaps."""
     try:
         told = json.loads(text)
+        tapping = float(told.get("tapping", 3.0))
         lists = {name: [[float(x), float(y)] for x, y in told.get(name, [])] for name in ("first", "second", "edge", "hole")}
     except (ValueError, TypeError, AttributeError):
         raise BadTaps("Tap the corners of a target and round the piece on its photo, then send it.") from None
@@ -42,7 +45,7 @@ def tapped_of(text: str) -> Tapped:
         raise BadTaps(
             "A target needs its four corner marks, 1, 3, 12 and 10 in this order, and the piece eight taps round it at least."
         )
-    return Tapped(targets, lists["edge"], lists["hole"])
+    return Tapped(targets, lists["edge"], lists["hole"], min(max(tapping, 0.1), 100.0))
 
 
 def sheet_of(piece: PieceStands, answers: dict[str, str], tapped: Tapped, units: str, photo: str) -> str:
@@ -63,7 +66,7 @@ def _lines(piece: PieceStands, answers: dict[str, str], tapped: Tapped, photo: s
     yield f"thickness = {quoted(answers['thickness'] or _as_sawn(piece))}"
     if answers["true_thickness"]:
         yield f"true_thickness = {quoted(answers['true_thickness'])}"
-    yield from ("", "[photo]", f"file = {quoted(photo)}", f"edge = {json.dumps(tapped.edge)}")
+    yield from ("", "[photo]", f"file = {quoted(photo)}", f"edge = {json.dumps(tapped.edge)}", f"tapping = {tapped.tapping_px:g}")
     if answers["long_row"]:
         yield f"long_row = {quoted(answers['long_row'])}"
     if answers["lies"]:

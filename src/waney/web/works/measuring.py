@@ -45,6 +45,8 @@ def measure_piece(given: bytes, _progress: Progress) -> bytes:
 def _rows(found: Measured, shop: Shop) -> Iterator[tuple[str, str]]:
     piece = found.piece
     yield "Long", str(shop.long(piece.upper_face.length_m))
+    if found.square_m < piece.upper_face.length_m - 0.01:
+        yield "Between square cuts", f"{shop.long(found.square_m)}; widths and board feet are counted over it"
     yield "Thick", str(shop.have(piece.true_thickness_m))
     yield "Upper face", _area(piece.upper_face.area_m2, shop)
     if found.trace is not None:
