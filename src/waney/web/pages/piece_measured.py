@@ -3,17 +3,19 @@
 from __future__ import annotations
 
 import json
+from asyncio import to_thread
 from base64 import b64encode
 
-from fastapi import APIRouter, Request
+from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
 
 from waney.figures.problem import Problem
 from waney.web.asked.measure import MEASURE, MeasureAnswer, MeasureAsked
 from waney.web.asked.packing import as_bytes, read_back
 from waney.web.asking import Job, answer_of, ask
-from waney.web.forms import Writing, photo
+from waney.web.forms import Sent, photo
 from waney.web.piece_form import FIELDS, sheet_of, tapped_of
+from waney.web.routes import Router
 from waney.web.shop import Shop, unit_of
 from waney.web.showing import page, shop_of
 from waney.yard.acts.every import act_of
@@ -22,13 +24,13 @@ from waney.yard.book.files import name_of
 from waney.yard.book.stories import PieceStory, piece_story
 from waney.yard.services.pieces import keep_photo, measure_piece
 
-router = APIRouter()
+router = Router()
 
 
 @router.get("/pieces/{piece}/measured")
-def piece_measured(request: Request, piece: str, photo: str = "") -> Response:
-    """What was measured last, and the form to measure anew; photo: which of its photos is traced. Raises NotInBook."""
-    return _shown(request, piece, photo, {}, "")
+def piece_measured(request: Request, piece: str) -> Response:
+    """What was measured last, and the form to measure anew; `?photo=` is the one that is traced. Raises NotInBook."""
+    return _shown(request, piece, request.query_params.get("photo", ""), {}, "")
 
 
 def _shown(request: Request, ident: str, chosen: str, answers: dict[str, str], wrong: str) -> Response:
@@ -67,7 +69,7 @@ def _asked(shop: Shop, last: PieceMeasured) -> tuple[Job, MeasureAnswer | None]:
 
 
 @router.post("/pieces/{piece}/measured")
-async def measure(piece: str, sent: Writing) -> Response:
+async def measure(piece: str, sent: Sent) -> Response:
     """A piece was traced on its photo, or its sheet was written. Raises NotInBook."""
     shop = shop_of(sent.request)
     story = piece_story(shop.book, piece)
@@ -81,7 +83,7 @@ async def measure(piece: str, sent: Writing) -> Response:
             sheet = sheet_of(story.piece, answers, tapped, unit_of(shop.settled()), file)
         else:
             file, sheet = "", answers["sheet"]
-        _readable(sheet)
+        await to_thread(_readable, sheet)
         if picture:
             keep_photo(sent.hand, picture.content, f"piece:{piece}", picture.taken_at)
         measure_piece(sent.hand, piece, sheet, file)
