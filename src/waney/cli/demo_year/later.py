@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from functools import partial
+from importlib.resources import files
 
 from waney.cli.demo_year.drawn import end_of_log
 from waney.cli.demo_year.planned import length_m
@@ -17,6 +18,7 @@ from waney.yard.services.pieces import (
     exchange_names,
     keep_photo,
     keep_together,
+    measure_piece,
     move,
     put_boule_in_order,
     tag_piece,
@@ -32,6 +34,7 @@ GREEN_KG_M3, LIGHTER = 930.0, 0.86
 """made up: what a piece weighs green, and how much of it is left at the next weighing"""
 SWAPPED, DOUBTED, PICTURED = "AF", ("AB", 5), ("AA", 3)
 STILL_TO_TAG = 1
+MEASURED = ("AC", 3)
 EXCHANGED = (("AD", 4), ("AD", 5))
 
 
@@ -67,6 +70,13 @@ def _moved(yard: Yard) -> None:
     one, other = (yard.piece(code, place) for code, place in EXCHANGED)
     exchange_names(yard.ida, one, other, "the tags hung on each other's boards")
     move(yard.tom, f"log:{yard.logs['BG']}", yard.spots["shade under the alders"])
+    measure_piece(yard.ruth, yard.piece(*MEASURED), _as_it_lies())
+
+
+def _as_it_lies() -> str:
+    """The demo's own piece sheet, without a name or a wood: the piece has both."""
+    text = (files("waney") / "data" / "demo" / "piece.toml").read_text(encoding="utf-8")
+    return "".join(line for line in text.splitlines(keepends=True) if not line.startswith(("name =", "species =")))
 
 
 def _noted(yard: Yard, later: Later) -> None:
