@@ -10,16 +10,18 @@ from waney.cli.demo_year.story import FOOT_M, INCH_M, LogTold, Offer
 from waney.cli.demo_year.yard import Yard
 from waney.units.way import MILE
 from waney.yard.acts.logs import LogArrived, LogEnd
-from waney.yard.acts.offers import Reply, StemFelled, TreeOffered
+from waney.yard.acts.offers import ReadWith, Reply, StemFelled, TreeOffered, TreeToldAgain
 from waney.yard.book.looking import version_of
 from waney.yard.services.logs import choose_plan, end_log, keep_plan, seal_ends
-from waney.yard.services.offers import answer_offer, fell_stem, note_offer
+from waney.yard.services.offers import answer_offer, fell_stem, note_offer, tell_offer_again
 from waney.yard.services.pieces import file_photo, keep_photo, write_note
 
 ANSWERED_AFTER, FELLED_BEFORE = 2, 1
 """days"""
 PHOTO_LATER, FILED_LATER = ("BH", 8), 7
 """a photo that came in a heap and was filed on a later day"""
+TAPED_LATER = "oak by the ford"
+"""somebody went there with a tape the day after it was offered"""
 SEALED = ("black cherry", "black walnut")
 """woods whose ends the yard seals on the day they come"""
 
@@ -45,6 +47,9 @@ def _offered(yard: Yard, offer: Offer) -> None:
     )
     if offer.photo:
         keep_photo(yard.ruth, standing_tree(told.where), f"tree:{tree}")
+    if offer.key == TAPED_LATER and girth is not None:
+        taped = TreeToldAgain(tree, girth_m=round(1.03 * girth, 4), how=ReadWith.TAPE)
+        yard.diary.on(offer.ago - 1, 12, lambda: tell_offer_again(yard.tom, taped))
     if offer.answer is not None:
         yard.diary.on(max(offer.ago - ANSWERED_AFTER, 1), 18, partial(_answered, yard, offer, tree))
 

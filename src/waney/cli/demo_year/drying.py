@@ -6,7 +6,7 @@ from functools import partial
 
 from waney.cli.demo_year.story import INCH_M
 from waney.cli.demo_year.yard import Yard
-from waney.yard.acts.drying import Shelter, StackStood
+from waney.yard.acts.drying import Prongs, ProngsSeen, SampleCut, Shelter, StackStood
 from waney.yard.acts.kilns import BroughtBack, HandedPiece, LoadHandedOver, LoadTakenBack, OwnersTold, PieceOwner
 from waney.yard.acts.stacks import Depth, MoistureRead, ReadBy, StackBuilt
 from waney.yard.book.drying_seen import on_stack
@@ -20,6 +20,8 @@ WANTED_MC, WEIGHED_AT = 0.20, 1
 """which piece of each log is weighed (`later` does it)"""
 INTO, OUT, KILN, LOADS = 96, 110, "old container kiln", 4
 """days after sawing; the first so many stacks went through the kiln"""
+SAMPLED = 10
+"""the stack that has a sample board, cut the day after; weights made up"""
 SENT, HOME_AFTER = {8: 88, 9: 70}, 100
 """stack -> days after sawing at which it was handed over to someone else's kiln; the later one is there still"""
 OTHER_KILN, OTHERS = "plate kiln", "Brookside Drying, Brookside"
@@ -66,6 +68,9 @@ def _stacked(yard: Yard, number: int, ago: int) -> None:
         diary.on(
             ago - SENT[number], 10, partial(_handed_over, yard, stack, yard.story.racks[number % len(yard.story.racks)], ago)
         )
+    if number == SAMPLED:
+        diary.on(ago - 1, 10, lambda: drying.cut_sample(yard.tom, SampleCut(came[0], 9.2, (0.412, 0.398))))
+        diary.on(ago - 3, 8, lambda: drying.dry_sections(yard.tom, came[0], (0.231, 0.224)))
     for after, mc, depth in READ:
         if ago - after > 1 and (number <= LOADS or depth is Depth.WHOLE):
             diary.on(ago - after, 15, partial(_read, yard, came[len(came) // 2], mc, depth))
@@ -75,6 +80,7 @@ def _into_kiln(yard: Yard, stack: str, ago: int) -> None:
     load = stacks.load_kiln(yard.ruth, KILN, (stack,), words="a slow schedule, fans on one side").id
     yard.diary.on(ago - OUT, 9, lambda: stacks.unload_kiln(yard.ruth, load, "flat, two ends checked"))
     if ago == yard.story.days[LOADS - 1]:
+        yard.diary.on(ago - OUT, 10, lambda: drying.see_prongs(yard.tom, ProngsSeen(f"load:{load}", Prongs.STRAIGHT, 16.0)))
         lent = PieceOwner(on_stack(yard.diary.book, stack)[0][1].id, "the school")
         yard.diary.on(ago - OUT, 11, lambda: kilns.tell_owners(yard.ida, OwnersTold(load, (lent,))))
 
