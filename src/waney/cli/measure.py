@@ -21,15 +21,6 @@ if TYPE_CHECKING:
     from waney.pieces.measured import Measured
     from waney.pieces.piece_sheet import SheetPiece
 
-RULES = {
-    "narrow_face_m": "narrow face",
-    "mean_of_faces_m": "mean of faces",
-    "mid_length_m": "mid-length",
-    "widest_m": "widest",
-    "narrowest_m": "narrowest place",
-}
-"""The trade's words for the widths of `Sizes`."""
-
 
 @answering
 def measure(
@@ -77,9 +68,10 @@ def _picture(piece: SheetPiece, folder: Path) -> NDArray[np.float64] | None:
 
 def _widths(found: Measured) -> tuple[WidthCounted, ...]:
     from waney.cli.answers_piece import WidthCounted
+    from waney.papers.width_words import WIDTH_WORDS
 
     return tuple(
-        WidthCounted(RULES[c.rule], c.width_m, c.area_m2, c.surface_measure, c.by_true, c.by_nominal, c.tally)
+        WidthCounted(WIDTH_WORDS[c.rule], c.width_m, c.area_m2, c.surface_measure, c.by_true, c.by_nominal, c.tally)
         for c in found.counts
     )
 

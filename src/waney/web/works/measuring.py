@@ -9,12 +9,12 @@ from io import BytesIO
 from waney.figures.scenarios import Scenarios
 from waney.papers.ink import SCREEN
 from waney.papers.outline_drawing import outline_drawing
+from waney.papers.width_words import WIDTH_WORDS
 from waney.papers.words import INCHES, METRIC, Shop
 from waney.pieces.counted import Counted
 from waney.pieces.measured import Measured, measured
 from waney.pieces.photo.picture import read_grey
 from waney.pieces.piece_sheet import read_piece_sheet
-from waney.prices.product import WidthRule
 from waney.units.area import SQUARE_FOOT, SQUARE_METRE, print_area
 from waney.units.direction import Direction
 from waney.web.asked.measure import MeasureAnswer, MeasureAsked
@@ -22,13 +22,6 @@ from waney.web.asked.packing import as_bytes, read_back
 from waney.work.apart import Progress
 
 SCENARIOS = Scenarios(seed=1)
-RULES = {
-    "narrow_face_m": WidthRule.NARROW_FACE.value,
-    "mean_of_faces_m": WidthRule.MEAN_OF_FACES.value,
-    "mid_length_m": WidthRule.MID_LENGTH.value,
-    "widest_m": WidthRule.WIDEST.value,
-    "narrowest_m": "narrowest place",
-}
 
 
 def measure_piece(given: bytes, _progress: Progress) -> bytes:
@@ -61,7 +54,7 @@ def _rows(found: Measured, shop: Shop) -> Iterator[tuple[str, str]]:
 
 def _width(count: Counted, shop: Shop) -> tuple[str, str, str, str, str]:
     named = "-" if count.by_nominal is None else f"{count.by_nominal:.2f}"
-    return RULES[count.rule], str(shop.have(count.width_m)), f"{count.surface_measure}", f"{count.by_true:.2f}", named
+    return WIDTH_WORDS[count.rule], str(shop.have(count.width_m)), f"{count.surface_measure}", f"{count.by_true:.2f}", named
 
 
 def _area(area_m2: float, shop: Shop) -> str:
