@@ -3,7 +3,7 @@ import { test } from "node:test";
 
 import type { Point } from "../src/outline/geometry.ts";
 import { nothing } from "../src/outline/tapped.ts";
-import { PIECE, type Taps, missing, sentAs } from "../src/slab/taps.ts";
+import { PIECE, type Taps, missing, sentAs } from "../src/whole/taps.ts";
 
 const corners: Point[] = [[100, 100], [300, 100], [300, 400], [100, 400]];
 const edge: Point[] = [[0, 0], [500, 0], [1000, 0], [1000, 250], [1000, 500], [500, 500.04], [0, 500], [0, 250]];

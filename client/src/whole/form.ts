@@ -1,4 +1,4 @@
-// <div data-slab> round an <img> of a whole piece and a hidden field: what is tapped goes into the field.
+// <div data-whole> round an <img> of a whole piece and a hidden field: what is tapped goes into the field.
 
 import { Board } from "../outline/board.ts";
 import { chosenPhoto } from "../outline/chosen.ts";
@@ -69,8 +69,8 @@ class SlabForm {
   }
 }
 
-export function startSlabs(within: ParentNode): void {
-  for (const root of within.querySelectorAll<HTMLElement>("[data-slab]:not([data-started])")) {
+export function startWhole(within: ParentNode): void {
+  for (const root of within.querySelectorAll<HTMLElement>("[data-whole]:not([data-started])")) {
     const sent = root.querySelector<HTMLInputElement>("input[type=hidden]");
     if (!sent) continue;
     root.dataset["started"] = "yes";
