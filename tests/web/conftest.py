@@ -35,7 +35,7 @@ BUILT = (
         "mill.js",
         "log3d.js",
         "outline.js",
-        "slab.js",
+        "whole.js",
         "placing.js",
         "tag.js",
         "along.js",

@@ -27,7 +27,7 @@ CORNERS = (1, 3, 12, 10)
 
 
 @pytest.fixture
-def slab(hand: Hand, shop: Shop) -> str:
+def piece(hand: Hand, shop: Shop) -> str:
     piece = shop.new_id()
     count_piece(hand, PieceCounted(piece, "walnut_black", thickness_m=0.054))
     return f"/pieces/{piece}/measured"
@@ -47,32 +47,32 @@ def worked(shop: Shop) -> MeasureAnswer:
     return read_back(answer, MeasureAnswer)
 
 
-def test_a_slab_is_traced_on_its_photo_and_shown_with_its_range(owner: Person, shop: Shop, slab: str) -> None:
+def test_a_piece_is_traced_on_its_photo_and_shown_with_its_range(owner: Person, shop: Shop, piece: str) -> None:
     seen, rng = scene(11), np.random.default_rng(11)
     picture = BytesIO()
     Image.fromarray(seen.grey(rng)).save(picture, "PNG")
     fields = {"taps": tapped(seen, rng), "long_row": "225 mm", "lies": "on the face", "thickness": "8/4"}
-    assert "Not measured yet" in owner.get(slab).text
-    assert owner.send(slab, fields, {"photo": ("slab.png", picture.getvalue(), "image/png")}).status_code == 303
-    assert "stands in line" in owner.get(slab).text
+    assert "Not measured yet" in owner.get(piece).text
+    assert owner.send(piece, fields, {"photo": ("piece.png", picture.getvalue(), "image/png")}).status_code == 303
+    assert "stands in line" in owner.get(piece).text
     answer = worked(shop)
     area = dict(answer.rows)["Upper face"]
     square_feet = float(area.split()[0])
     assert square_feet * 0.09290304 == pytest.approx(seen.area, rel=0.01) and not answer.advice
-    page = owner.get(slab).text
+    page = owner.get(piece).text
     assert area in page and "Nine in ten within" in page and "<svg" in page and "narrow face" in page
-    assert "measured as it lies" in owner.get(slab.removesuffix("/measured")).text
+    assert "measured as it lies" in owner.get(piece.removesuffix("/measured")).text
     assert examine(shop.book).unsound == ()
 
 
-def test_without_scripts_the_sheet_is_written_by_hand(owner: Person, shop: Shop, slab: str) -> None:
+def test_without_scripts_the_sheet_is_written_by_hand(owner: Person, shop: Shop, piece: str) -> None:
     sheet = (
         'format = "waney-piece/1"\nunits = "in"\nthickness = "8/4"\n[edges]\nevery = 12\nleft = [9, 10, 9]\nright = [8, 8, 9]\n'
     )
-    assert owner.send(slab, {"sheet": sheet}).status_code == 303
-    assert "every = 12" in owner.get(slab).text
+    assert owner.send(piece, {"sheet": sheet}).status_code == 303
+    assert "every = 12" in owner.get(piece).text
     assert dict(worked(shop).rows)["Long"] == "2' 0\""
-    assert "one was measured" in owner.get(slab).text
+    assert "one was measured" in owner.get(piece).text
 
 
 @pytest.mark.parametrize(
@@ -85,14 +85,14 @@ def test_without_scripts_the_sheet_is_written_by_hand(owner: Person, shop: Shop,
     ],
 )
 def test_what_cannot_be_read_stays_on_the_page_with_a_sentence(
-    owner: Person, shop: Shop, slab: str, fields: dict[str, str], said: str
+    owner: Person, shop: Shop, piece: str, fields: dict[str, str], said: str
 ) -> None:  # fmt: skip
-    answer = owner.send(slab, fields)
+    answer = owner.send(piece, fields)
     assert answer.status_code == 422 and said in answer.text
     assert jobs.take(shop.book, KINDS, "here", shop.now()) is None
 
 
-def test_the_target_is_one_page_and_looking_needs_no_sign_in(anybody: Person, slab: str) -> None:
+def test_the_target_is_one_page_and_looking_needs_no_sign_in(anybody: Person, piece: str) -> None:
     assert len(PdfReader(BytesIO(anybody.get("/papers/target.pdf").content)).pages) == 1
-    page = anybody.get(slab).text
+    page = anybody.get(piece).text
     assert "sign in" in page and "<form" not in page.split("<h1>")[1]

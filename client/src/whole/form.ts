@@ -20,7 +20,7 @@ function button(words: string, pressed: () => void): HTMLButtonElement {
   return made;
 }
 
-class SlabForm {
+class WholeForm {
   private readonly board: Board<List>;
   private readonly says = document.createElement("p");
   private readonly lacks = document.createElement("p");
@@ -75,7 +75,7 @@ export function startWhole(within: ParentNode): void {
     if (!sent) continue;
     root.dataset["started"] = "yes";
     const image = root.querySelector("img") ?? document.createElement("img");
-    new SlabForm(root, image, sent);
+    new WholeForm(root, image, sent);
     chosenPhoto(root, image);
   }
 }
