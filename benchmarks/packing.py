@@ -45,7 +45,7 @@ def sizes(kind: str, rng: np.random.Generator) -> tuple[float, float, float]:
     """Length, width, thickness of one piece [m]."""
     if kind == "boards, one thickness":
         return FOOT * float(rng.choice([8, 10, 12])), float(rng.uniform(0.10, 0.30)), 0.0286
-    if kind == "boards and squares, three thicknesses":
+    if kind == "boards of three thicknesses":
         return (
             FOOT * float(rng.choice([4, 6, 8, 10, 12])),
             float(rng.uniform(0.10, 0.35)),
@@ -54,7 +54,7 @@ def sizes(kind: str, rng: np.random.Generator) -> tuple[float, float, float]:
     return float(rng.uniform(1.5, 3.6)), float(rng.uniform(0.3, 0.8)), float(rng.choice([0.054, 0.067, 0.080]))
 
 
-KINDS = ("boards, one thickness", "boards and squares, three thicknesses", "live-edge slabs")
+KINDS = ("boards, one thickness", "boards of three thicknesses", "live-edge slabs")
 
 
 def drawn(kind: str, room: Room, seed: int) -> list[PilePiece]:
@@ -102,8 +102,7 @@ def rows() -> Iterator[str]:
 def main() -> None:
     """Measures and writes."""
     table = "\n".join(rows())
-    text = f"""
-Written by `python3 dev.py prove packing.py`; other work shared the machine. Drawn loads of more pieces than the kiln takes, {len(SEEDS)} of a
+    text = f"""Written by `python3 dev.py prove packing.py`; other work shared the machine. Drawn loads of more pieces than the kiln takes, {len(SEEDS)} of a
 kind. *Rows*: wood laid with rows and layers chosen at once (matching by HiGHS, widths and heights filled exactly) over wood laid layer
 on layer; one run, the same pieces. Every pile passed the checker. *Kept*: mean gain of the better of both, which is what is built.
 *Bound*: that over the volume no pile can pass, which counts neither ends nor what bears a layer.
@@ -114,7 +113,7 @@ on layer; one run, the same pieces. Every pile passed the checker. *Kept*: mean 
 
 Rows lose where wide pieces leave the layer above nothing to lie on: a layer is chosen there before anybody asks what bears it. Layer on
 layer asks first, so it is laid always, and rows only where it leaves pieces out. CP-SAT was not tried: it is no dependency (46 MB beside
-numpy), and the matching is at its optimum within the search's first node.
+numpy), and HiGHS proves the matching best in at most 23 nodes (15 matchings looked at).
 """
     write_part(PACKING, text)
     print(table)
