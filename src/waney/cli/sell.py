@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import replace
 from typing import TYPE_CHECKING, Annotated
 
 import typer
@@ -16,12 +15,10 @@ if TYPE_CHECKING:
     from waney.cli.answers_money import SaleWritten
     from waney.trade.tax import TaxLine
     from waney.yard.acts.promises import PricedPiece
+    from waney.yard.acts.sales import PaidBy
     from waney.yard.book.book import Book
     from waney.yard.book.looking import PieceStands
     from waney.yard.services.hand import Hand
-
-NEW = "new:"
-"""before the name of a buyer who is not in the book yet"""
 
 
 @answering
@@ -61,7 +58,7 @@ def sell(
     priced = _priced(opened, found, price or [], currency)
     taxes = tax_lines([each.cents for each in priced], shop_terms(settled).taxes)
     hand = hand_of(opened)
-    sale = _sell(hand, priced, _buyer(hand, to), day_or_today(on).isoformat(), taxes, PaidBy(paid), breaks_set)
+    sale = _sell(hand, priced, to, day_or_today(on).isoformat(), taxes, PaidBy(paid), breaks_set)
     answer = _answer(opened, sale, paid, currency)
     say(answer, json, lambda: _lines(answer))
 
@@ -83,49 +80,18 @@ def _priced(book: Book, some: Sequence[PieceStands], typed: Sequence[str], curre
     return [PricedPiece(piece.id, asked[piece.id][0]) for piece in some]
 
 
-def _buyer(hand: Hand, called: str) -> str:
-    """The buyer's id; a name that is not there yet is written down when the sale is. Empty for nobody named."""
-    from waney.yard.book.around import buyers
-
-    if not called.strip():
-        return ""
-    same = [each.id for each in buyers(hand.book) if each.called.casefold() == called.strip().casefold()]
-    if len(same) > 1:
-        raise WrittenWrong(f"--to: several buyers are called {called}; sell to one of them in the app.")
-    return same[0] if same else f"{NEW}{called.strip()}"
-
-
 def _sell(
-    hand: Hand,
-    priced: Sequence[PricedPiece],
-    buyer: str,
-    on: str,
-    taxes: Sequence[TaxLine],
-    paid: str,
-    breaks_set: bool,
+    hand: Hand, priced: Sequence[PricedPiece], called: str, on: str, taxes: Sequence[TaxLine], paid: PaidBy, breaks_set: bool
 ) -> str:
     """The id of the sale. Raises AnswerIsNo."""
-    from waney.yard.acts.sales import PaidBy
-    from waney.yard.book.selling_seen import promises
     from waney.yard.problems import Refused
-    from waney.yard.services.selling import add_buyer, free_to_sell, new_sale, sell_pieces
+    from waney.yard.services.selling import sell_to
 
     taken = [(line.words, line.cents) for line in taxes]
-    holds = {
-        promise.ident for piece, promise in promises(hand.book, on).items()
-        if promise.kind == "hold" and promise.person == buyer and piece in [each.piece for each in priced]
-    }  # fmt: skip
-    hold = next(iter(holds), "")
     try:
-        known = "" if buyer.startswith(NEW) else buyer
-        sale = replace(new_sale(hand, priced, on, known, taken, PaidBy(paid)), hold=hold, breaks_set=breaks_set)
-        free_to_sell(hand.book, sale, on)
-        if buyer.startswith(NEW):
-            sale = replace(sale, person=add_buyer(hand, buyer.removeprefix(NEW)).id)
-        sell_pieces(hand, sale)
+        return sell_to(hand, priced, called, on, taken, paid, breaks_set=breaks_set)
     except Refused as no:
         raise AnswerIsNo(f"{no}{_others(hand.book, priced, on)}") from None
-    return sale.sale
 
 
 def _others(book: Book, priced: Sequence[PricedPiece], today: str) -> str:

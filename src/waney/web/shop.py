@@ -21,7 +21,7 @@ from waney.yard.book.looking import settings
 from waney.yard.services.hand import Hand
 
 MEMBERS = "members.json"
-NAME_MONEY = (Setting.WANTS, Setting.COSTS, Setting.MILL)
+NAME_MONEY = (Setting.WANTS, Setting.COSTS, Setting.MILL, Setting.PRICES, Setting.TERMS)
 """sheets that may say which money the shop counts in"""
 
 
@@ -79,6 +79,6 @@ def unit_of(settled: dict[str, str]) -> str:
 
 
 def currency_of(settled: dict[str, str]) -> str | None:
-    """The currency that the wants sheet names, else the costs or the mill sheet; None for none."""
+    """The currency that the wants sheet names, else the costs, mill, prices or terms sheet; None for none."""
     found = (re.search(r'^currency\s*=\s*"([A-Z]{3})"', settled.get(what, ""), re.MULTILINE) for what in NAME_MONEY)
     return next((named[1] for named in found if named), None)

@@ -48,10 +48,10 @@ class Yard:
     layers: Mapping[str, int]
 
     @classmethod
-    def of(cls, book: Book, today: date) -> Yard:
-        """As it stands. Raises SheetProblems for a costs or mill sheet that cannot be read."""
+    def of(cls, book: Book, today: date, log: str = "") -> Yard:
+        """As it stands, of every log or one. Raises SheetProblems for a costs or mill sheet that cannot be read."""
         shop = shop_costs(settings(book))
-        seen = (logs(book), all_pieces(book), prices_asked(book), spent_on(book), sales(book))
+        seen = (logs(book, log=log), all_pieces(book, log), prices_asked(book), spent_on(book), sales(book))
         return cls(shop, today, *seen, came_on(book), layers_of(book))
 
     @cached_property

@@ -19,6 +19,7 @@ from waney.yard.acts.promises import (
 )
 from waney.yard.acts.sales import BuysHere, Paid, PaidBy, Returned, Sold, Spent, TaxTaken
 from waney.yard.acts.wishes import WishEnded, WishLeft
+from waney.yard.book.around import buyers
 from waney.yard.book.book import Answer, Book
 from waney.yard.book.deciding import can_be_promised
 from waney.yard.book.engine import reading
@@ -91,9 +92,9 @@ def sell_pieces(hand: Hand, sale: Sold) -> Answer:
     return hand.write(sale, *_seen(hand, sale))
 
 
-def free_to_sell(book: Book, sale: Sold, today: str) -> None:
-    """Look before a new buyer is written down. Raises NotPossible as selling would; nothing is written."""
-    not_at_a_kiln(book, sale.piece_ids())
+def free_to_sell(book: Book, sale: Sold | Held, today: str) -> None:
+    """Look before a new buyer is written down. Raises NotPossible as selling or holding would; nothing is written."""
+    not_at_a_kiln(book, sale.pieces if isinstance(sale, Held) else sale.piece_ids())
     with reading(book.engine) as at:
         can_be_promised(Database(at), sale, today)
 
@@ -119,7 +120,50 @@ def new_sale(
     taken = tuple(TaxTaken(name, cents) for name, cents in taxes)
     total = sum(each.cents for each in some) + sum(tax.cents for tax in taken)
     sale = Sold(hand.new_id(), tuple(some), on, person, 0 if paid_by is PaidBy.OWED else total, paid_by, taken)
-    return replace(sale, hold="")
+    return sale
+
+
+def buyer_called(book: Book, called: str) -> str:
+    """The id of a buyer by name; empty where nobody is called so yet. Raises NotPossible for a name that several bear."""
+    same = [each.id for each in buyers(book) if each.called.casefold() == called.strip().casefold()]
+    if len(same) > 1:
+        raise NotPossible(f"Several buyers are called {called}; add to the name what tells them apart.")
+    return same[0] if same else ""
+
+
+def sell_to(
+    hand: Hand,
+    some: Sequence[PricedPiece],
+    called: str,
+    on: str,
+    taxes: Sequence[tuple[str, int]] = (),
+    paid_by: PaidBy = PaidBy.CASH,
+    *,
+    breaks_set: bool = False,
+) -> str:
+    """Sell to somebody by name (empty: nobody named); the hold that they have on a piece is settled. Returns the sale's id.
+
+    A buyer who is new is written down once it is clear that the sale can be. Raises NotPossible, Stale.
+    """
+    known = buyer_called(hand.book, called) if called.strip() else ""
+    mine = promises(hand.book, on)
+    holds = [mine[each.piece].ident for each in some if each.piece in mine and known and mine[each.piece].person == known]
+    sale = new_sale(hand, some, on, known, taxes, paid_by)
+    sale = replace(sale, hold=holds[0] if holds else "", breaks_set=breaks_set)
+    free_to_sell(hand.book, sale, on)
+    if called.strip() and not known:
+        sale = replace(sale, person=add_buyer(hand, called.strip()).id)
+    sell_pieces(hand, sale)
+    return sale.sale
+
+
+def hold_for(hand: Hand, some: Sequence[str], called: str, until: str, deposit_cents: int, *, breaks_set: bool = False) -> str:
+    """Keep pieces for somebody by name. Returns the hold's id. Raises NotPossible, Stale."""
+    known = buyer_called(hand.book, called)
+    today = hand.now().date().isoformat()
+    free_to_sell(hand.book, Held(hand.new_id(), known or hand.new_id(), tuple(some), until, deposit_cents, breaks_set), today)
+    person = known or add_buyer(hand, called.strip()).id
+    return hold_pieces(hand, person, some, until, deposit_cents, breaks_set=breaks_set).id
 
 
 def pay(hand: Hand, about: str, cents: int, by: PaidBy = PaidBy.CASH) -> Answer:

@@ -1,0 +1,97 @@
+"""A piece for sale in the app: priced, held, sold once, brought back; a buyer who looks sees nothing of the shop's own."""
+
+from __future__ import annotations
+
+import pytest
+
+from waney.trade.costing import What
+from waney.web.shop import Shop
+from waney.yard.acts.pieces import PieceCounted
+from waney.yard.acts.sales import Spent
+from waney.yard.acts.settings import Setting
+from waney.yard.book.around import buyers
+from waney.yard.book.selling_seen import holds, money_taken, prices_asked, promises, sales
+from waney.yard.services.hand import Hand
+from waney.yard.services.settings import settle_for_shop
+
+from .conftest import ROOT, Person
+
+EXAMPLES = ROOT / "docs" / "examples"
+
+
+@pytest.fixture
+def piece(hand: Hand, shop: Shop) -> str:
+    """2 in x 18 in x 8 ft of walnut, on which 55 were spent; prices and taxes as in the examples."""
+    for what, name in ((Setting.PRICES, "prices-shelf"), (Setting.TERMS, "terms-custom")):
+        settle_for_shop(hand, what, (EXAMPLES / f"{name}.toml").read_text(encoding="utf-8"))
+    ident = shop.new_id()
+    hand.write(PieceCounted(ident, "black walnut", "", 0.0508, 2.4384, (0.4572, 0.4572)))
+    hand.write(PieceCounted(shop.new_id(), "black walnut", "", 0.0508, 2.2, (0.40, 0.45)))
+    hand.write(Spent(f"piece:{ident}", What.FLATTENING, 55_00))
+    return ident
+
+
+def test_the_owner_sees_three_prices_above_the_floor_and_asks_one(owner: Person, shop: Shop, piece: str) -> None:
+    page = f"/pieces/{piece}/sale"
+    seen = owner.get(page).text
+    assert all(
+        money in seen for money in ("$403.20", "$432.00", "$264.00", "It has cost $55.00")
+    )  # by hand in tests/cli/test_money.py
+    assert owner.send(page, {"do": "price", "asked": "400"}).status_code == 303
+    assert prices_asked(shop.book) == {piece: (400_00, "typed")}
+    wrong = owner.send(page, {"do": "price", "asked": "a lot"})
+    assert wrong.status_code == 422 and 'id="asked-wrong"' in wrong.text
+
+
+def test_who_looks_as_a_buyer_sees_what_is_asked_alone(owner: Person, anybody: Person, shop: Shop, piece: str) -> None:
+    owner.send(f"/pieces/{piece}/sale", {"do": "price", "asked": "400"})
+    owner.send(f"/pieces/{piece}/sale", {"do": "hold", "kept_for": "Ann", "until": "2026-05-11"})
+    for seen in (owner.get(f"/pieces/{piece}/sale?for=buyer").text, anybody.get(f"/pieces/{piece}/sale").text):
+        assert "$400.00" in seen and "Not graded for building" in seen and "held until" in seen
+        assert not any(own in seen for own in ("$55.00", "$403.20", "It has cost", "Ann"))
+
+
+def test_two_buyers_and_the_second_is_refused_with_the_reason(owner: Person, helper: Person, shop: Shop, piece: str) -> None:
+    page = f"/pieces/{piece}/sale"
+    assert owner.send(page, {"do": "hold", "kept_for": "Ann", "until": "2026-05-11", "deposit": "50"}).status_code == 303
+    refused = helper.send(page, {"do": "sell", "buyer": "Bo", "paid": "410"})
+    assert refused.status_code == 422 and "is held for somebody; look again" in refused.text and "Nearest to it" in refused.text
+    assert [each.called for each in buyers(shop.book)] == ["Ann"], "whoever got nothing is not written down"
+    assert helper.send(page, {"do": "sell", "buyer": "ann", "paid": "400", "by": "owed"}).status_code == 303
+    [sale] = sales(shop.book)
+    assert (sale.called, sale.pieces_cents, sale.tax_cents, sale.owed_cents) == ("Ann", 400_00, 24_00, 374_00)  # 6 %, less 50
+    assert "sold on" in owner.get(page).text
+
+
+def test_a_hold_is_given_up_and_a_sale_comes_back(owner: Person, shop: Shop, piece: str) -> None:
+    page = f"/pieces/{piece}/sale"
+    owner.send(page, {"do": "hold", "kept_for": "Ann", "until": "2026-05-11"})
+    owner.send(page, {"do": "release"})
+    assert [hold.ended for hold in holds(shop.book)] == ["released"] and promises(shop.book, "2026-05-04") == {}
+    owner.send(page, {"do": "sell", "paid": "100"})
+    owner.send(page, {"do": "back", "refund": "90"})
+    assert money_taken(shop.book) == 106_00 - 90_00 and promises(shop.book, "2026-05-04") == {}
+    assert "to nobody" in owner.get(page).text
+
+
+@pytest.mark.parametrize(
+    ("fields", "said"),
+    [
+        ({"do": "hold", "kept_for": ""}, "Who is it kept for?"),
+        ({"do": "hold", "kept_for": "Ann", "until": "soon"}, "no date"),
+        ({"do": "sell", "paid": ""}, "For how much?"),
+        ({"do": "burn"}, "nothing that can be done"),
+    ],
+)
+def test_what_is_missing_is_said_and_nothing_is_written(
+    owner: Person, shop: Shop, piece: str, fields: dict[str, str], said: str
+) -> None:
+    answer = owner.send(f"/pieces/{piece}/sale", fields)
+    assert answer.status_code in (400, 422) and said in answer.text
+    assert promises(shop.book, "2026-05-04") == {} and buyers(shop.book) == ()
+
+
+def test_only_an_owner_prices(helper: Person, shop: Shop, piece: str) -> None:
+    assert "Ask this" not in helper.get(f"/pieces/{piece}/sale").text
+    assert helper.send(f"/pieces/{piece}/sale", {"do": "price", "asked": "1"}).status_code in (403, 422)
+    assert prices_asked(shop.book) == {}
