@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from base64 import b64encode
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date
 from html import escape
 
+from waney.papers.inline import inline
 from waney.papers.paper import Cell, Column, Heading, Paper, Part, Picture, Sentence, Table, cell, paper, warn
 from waney.papers.words import Shop, day, said
 from waney.units.moisture import print_mc
@@ -138,17 +138,13 @@ def _row(row: Sequence[Handed]) -> str:
     high = HIGH_MM + WORDS_MM
     lettered = f'y="{high - 1.5:g}" font-family="DejaVu Sans Mono" font-size="4"'
     marks = "".join(
-        f'<image x="{at * (PHOTO_MM + 4):g}" y="0" width="{PHOTO_MM:g}" height="{HIGH_MM:g}" href="{_inline(one.photo or b"")}"/>'
+        f'<image x="{at * (PHOTO_MM + 4):g}" y="0" width="{PHOTO_MM:g}" height="{HIGH_MM:g}" href="{inline(one.photo or b"")}"/>'
         f'<text x="{at * (PHOTO_MM + 4):g}" {lettered}>{escape(one.name)}</text>'
         for at, one in enumerate(row)
     )
     wide = ABREAST * PHOTO_MM + 8
     size = f'width="{wide:g}mm" height="{high:g}mm" viewBox="0 0 {wide:g} {high:g}"'
     return f'<svg xmlns="http://www.w3.org/2000/svg" {size}>{marks}</svg>'
-
-
-def _inline(photo: bytes) -> str:
-    return f"data:image/jpeg;base64,{b64encode(photo).decode('ascii')}"
 
 
 # the same as a file that needs no Waney: one page with everything in it, no script, nothing from elsewhere
@@ -206,5 +202,5 @@ def _html(heads: Sequence[str], rows: Sequence[Sequence[str]], empty: str = EMPT
 
 def _figure(one: Handed) -> str:
     name = escape(one.name)
-    shown = f'<img alt="Photo of {name}" src="{_inline(one.photo or b"")}">'
+    shown = f'<img alt="Photo of {name}" src="{inline(one.photo or b"")}">'
     return f"<figure>{shown}<figcaption>{name}</figcaption></figure>"

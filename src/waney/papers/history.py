@@ -40,7 +40,7 @@ def piece_history(
     place: Picture | None = None,
 ) -> Paper:
     """What is known of a piece and what happened to it, oldest first. `place`: its place in the log, drawn."""
-    parts: list[Part] = [Table((Column("what is known", 1.2), Column("", 1.4)), tuple(_fact(one) for one in known), strong=1)]
+    parts: list[Part] = [known_table("what is known", known)]
     if place is not None:
         parts += [Heading("Its place in the log"), place]
     parts.append(Heading("What happened"))
@@ -51,6 +51,11 @@ def piece_history(
         parts.append(Sentence(said("Nothing is written down.")))
     parts.append(warn("sale"))
     return paper("Piece history", name, wood, parts, shop, printed)
+
+
+def known_table(heading: str, known: Sequence[Known]) -> Table:
+    """What is known, a line for each."""
+    return Table((Column(heading, 1.2), Column("", 1.4)), tuple(_fact(one) for one in known), strong=1)
 
 
 def _fact(one: Known) -> tuple[tuple[str | Measure, ...], ...]:

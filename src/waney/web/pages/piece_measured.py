@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 from asyncio import to_thread
 from base64 import b64encode
+from collections.abc import Iterator
 
 from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
@@ -37,7 +38,7 @@ def _shown(request: Request, ident: str, chosen: str, answers: dict[str, str], w
     shop = shop_of(request)
     story = piece_story(shop.book, ident)
     last = newest(story)
-    job, answer = _asked(shop, last) if last else (None, None)
+    job, answer = measuring(shop, last) if last else (None, None)
     files = [one.file for one in story.photos]
     shown = {
         "piece": story.piece,
@@ -55,11 +56,24 @@ def _shown(request: Request, ident: str, chosen: str, answers: dict[str, str], w
 
 def newest(story: PieceStory) -> PieceMeasured | None:
     """The last sheet that was written of a piece."""
-    acts = (act_of(told.event.kind, json.loads(told.event.body)) for told in reversed(story.events))
-    return next((act for act in acts if isinstance(act, PieceMeasured)), None)
+    return next((act for _, act in _measured(story)), None)
 
 
-def _asked(shop: Shop, last: PieceMeasured) -> tuple[Job, MeasureAnswer | None]:
+def measured_on(story: PieceStory) -> str:
+    """When the last sheet was written; empty where none was."""
+    return next((when for when, _ in _measured(story)), "")
+
+
+def _measured(story: PieceStory) -> Iterator[tuple[str, PieceMeasured]]:
+    """Sheets with when they were written, newest first."""
+    for told in reversed(story.events):
+        act = act_of(told.event.kind, json.loads(told.event.body))
+        if isinstance(act, PieceMeasured):
+            yield told.event.happened_at, act
+
+
+def measuring(shop: Shop, last: PieceMeasured) -> tuple[Job, MeasureAnswer | None]:
+    """The job that measures by this sheet, and its answer; None while there is none."""
     files = shop.book.files
     picture = b64encode(files.read(last.photo)).decode("ascii") if last.photo and files.has(last.photo) else ""
     asked = MeasureAsked(last.sheet, picture, unit_of(shop.settled()) == "mm")

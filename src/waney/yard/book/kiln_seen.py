@@ -114,9 +114,21 @@ def _told(at: Connection, load: str) -> dict[str, dict[str, Any]]:
 
 def backs(book: Book, load: str) -> tuple[Back, ...]:
     """Each time pieces of a load were taken back, oldest first."""
+    return _backs(book, _back().where(models.load_back.c.load == load))
+
+
+def backs_of(book: Book, piece: str) -> tuple[Back, ...]:
+    """Each time one piece came back, or left our own kiln early, oldest first."""
+    return _backs(book, _back().join(_IN, _IN.c.back_seq == models.load_back.c.seq).where(_IN.c.piece == piece))
+
+
+def _back() -> Select[Any]:
     b = models.load_back
     told = (b.c.seq, _E.c.happened_at, b.c.days, b.c.treated, b.c.core_c, b.c.core_min, b.c.fee_cents, b.c.currency, b.c.words)
-    asked = select(*told).join(_E, _E.c.seq == b.c.seq).where(b.c.load == load).order_by(b.c.seq)
+    return select(*told).join(_E, _E.c.seq == b.c.seq).order_by(b.c.seq)
+
+
+def _backs(book: Book, asked: Select[Any]) -> tuple[Back, ...]:
     with reading(book.engine) as at:
         return tuple(Back(*row[:3], Treated(row[3]), *row[4:]) for row in at.execute(asked))
 
