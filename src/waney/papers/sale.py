@@ -16,9 +16,9 @@ from waney.papers.words import Shop, said
 
 WIDE_MM, HIGH_MM = 120.0, 72.0
 CARE = (
-    "Until you work it: flat on stickers of one thickness, ends sealed, out of sun and rain, away from heaters.",
-    "Before you work it: let it lie where it will be used until its weight stands still.",
-    "Wood swells and shrinks across its width with the seasons: fasten it so that it can.",
+    "Keep it flat on stickers, ends sealed, out of sun and rain, away from heaters.",
+    "Before you work it, let it lie where it will be used until its weight stands still.",
+    "It swells and shrinks across its width with the seasons: fasten it so that it can.",
 )
 """common practice, no source"""
 
@@ -65,10 +65,8 @@ def sale_sheet(piece: ForSale, shop: Shop, printed: date) -> Paper:
         warn("sale"),
         known_table("size", piece.sizes),
         *_measured(piece.measured),
-        Heading("How dry, and whether heat treated"),
-        known_table("what was read", piece.state),
-        Heading("Its tree"),
-        known_table("what is known", piece.story),
+        known_table("how dry, and whether treated", piece.state),
+        known_table("its tree", piece.story),
         Heading("Care"),
         *(Sentence(said(line)) for line in CARE),
     ]

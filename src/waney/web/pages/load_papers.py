@@ -115,7 +115,7 @@ def _of(request: Request, ident: str) -> LoadOf:
         _day(found.out_at) if found.out_at else None,
         round(max(days), 1) if days else None,
         "" if back is None or back.treated is Treated.NOT_KNOWN else str(back.treated),
-        _core(shop, back),
+        core_held(shop, back),
         _money(bill.total_cents, currency) if bill else "",
         _money(part.cents, currency) if part else "",
         bill.method if bill else "",
@@ -133,7 +133,8 @@ def _bill(
         return None, None
 
 
-def _core(shop: Shop, back: Back | None) -> str:
+def core_held(shop: Shop, back: Back | None) -> str:
+    """What the core record says, in words; empty for none."""
     if back is None or back.core_c is None:
         return ""
     minutes = "" if back.core_min is None else f" for {back.core_min:g} minutes"

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import tomllib
 from collections.abc import Iterator
-from datetime import date
 
 from starlette.requests import Request
 from starlette.responses import Response
@@ -14,10 +13,10 @@ from waney.papers.history import Known
 from waney.papers.paper import paper_pdf
 from waney.papers.sale import AsItLies, ForSale, Width, sale_sheet
 from waney.papers.width_words import WIDTH_WORDS
-from waney.papers.words import day
 from waney.units.moisture import print_mc
 from waney.web.asked.measure import MeasureAnswer
 from waney.web.loads_asked import read_of
+from waney.web.pages.load_papers import core_held
 from waney.web.pages.papers import PDF, file
 from waney.web.pages.piece_measured import measured_on, measuring, newest
 from waney.web.routes import Router
@@ -28,9 +27,9 @@ from waney.yard.acts.kilns import Treated
 from waney.yard.acts.stacks import Depth, ReadBy
 from waney.yard.book.drying_seen import Reading, readings
 from waney.yard.book.kiln_seen import at_kiln, backs_of
-from waney.yard.book.looking import LogStands, PieceStands, logs
+from waney.yard.book.looking import LogStands, PieceStands
 from waney.yard.book.selling_seen import prices_asked
-from waney.yard.book.stories import PieceStory, log_story, piece_story
+from waney.yard.book.stories import LogStory, PieceStory, log_story, piece_story
 from waney.yard.problems import FileLost
 from waney.yard.services.pictures import small
 
@@ -124,8 +123,7 @@ def _treated(shop: Shop, piece: str) -> str:
     told = backs_of(shop.book, piece)
     shown = next((one for one in reversed(told) if one.treated is Treated.RECORD), None)
     if shown is not None:
-        held = "" if shown.core_c is None else f", {Figures(writes(shop.settled())).warmth(shown.core_c)}"
-        return f"{shown.treated}{held}{'' if shown.core_min is None else f' for {shown.core_min:g} minutes'}; this is no certificate"
+        return f"{shown.treated}, {core_held(shop, shown)}; this is no certificate"
     last = told[-1].treated if told else Treated.NOT_KNOWN
     return f"not known; {last}" if last is Treated.SAID else str(last)
 
@@ -133,11 +131,12 @@ def _treated(shop: Shop, piece: str) -> str:
 def _story(shop: Shop, story: PieceStory) -> Iterator[Known]:
     """Where and when its tree was felled, its log, its place in the boule."""
     piece = story.piece
-    log = next(iter(logs(shop.book, log=piece.log)), None) if piece.log else None
-    yield Known("felled", day(date.fromisoformat(log.felled_on)) if log and log.felled_on else None)
+    told = log_story(shop.book, piece.log) if piece.log else None
+    log = told.log if told else None
+    yield Known("felled", Figures.day(log.felled_on) if log and log.felled_on else None)
     yield Known("grew at", _grew_at(log) if log else None)
     yield Known("log", log.name if log else "bought; log not known" if piece.bought else None)
-    yield Known("place in the boule", _boule_place(shop, piece))
+    yield Known("place in the boule", _boule_place(told, piece) if told else None)
     if story.came_of is not None:
         yield Known("sawn out of", story.came_of.name)
 
@@ -151,10 +150,8 @@ def _grew_at(log: LogStands) -> str | None:
     return written if isinstance(written, str) and written else None
 
 
-def _boule_place(shop: Shop, piece: PieceStands) -> str | None:
-    if not piece.log or piece.boule_place is None:
-        return None
-    order = [one.id for one in log_story(shop.book, piece.log).pieces if one.boule_place is not None]
+def _boule_place(told: LogStory, piece: PieceStands) -> str | None:
+    order = [one.id for one in told.pieces if one.boule_place is not None]
     return f"{order.index(piece.id) + 1} of {len(order)}, first off first" if piece.id in order else None
 
 
