@@ -7,12 +7,14 @@ import re
 
 import pypdf
 import pytest
+from PIL import Image
 
 from waney.trade.costing import What
 from waney.units.money import print_money
 from waney.web.shop import Shop
 from waney.yard.acts.kilns import BroughtBack, HandedPiece, LoadHandedOver, LoadTakenBack, Treated
 from waney.yard.acts.mill import CameOff
+from waney.yard.acts.people_places import PhotoFiled
 from waney.yard.acts.pieces import PieceCounted, PieceMeasured
 from waney.yard.acts.sales import Spent
 from waney.yard.acts.settings import Setting
@@ -21,6 +23,7 @@ from waney.yard.book.stories import piece_story
 from waney.yard.services.earning import Yard, floor_of, price_ways
 from waney.yard.services.hand import Hand
 from waney.yard.services.logs import NewLog, add_log
+from waney.yard.services.pieces import keep_photo
 from waney.yard.services.settings import settle_for_shop
 
 from .conftest import ROOT, Person
@@ -89,8 +92,30 @@ def test_moisture_stands_with_its_day_and_meter_and_treatment_as_it_was_told(
     assert (
         "in a kiln" not in back and "yes, with a core record, core held at 133 °F for 30 minutes; this is no certificate" in back
     )
+    again = shop.new_id()
+    hand.write(LoadHandedOver(again, "another kiln", "Cy", (HandedPiece(piece),)))
+    hand.write(LoadTakenBack(again, (BroughtBack(piece),)))
+    assert "heat treated yes, with a core record" in words(owner.get(page).content), "what a record showed stays shown"
     assert "moisture, shell 8 %; oven-dry sample, 4 May 2026" in back
     assert "moisture, core 12 %; pin meter as it showed, not corrected for wood and temperature, 4 May 2026" in back
+
+
+def test_treatment_that_was_only_said_is_not_known_and_only_a_dry_photo_is_shown(
+    owner: Person, shop: Shop, hand: Hand, piece: str
+) -> None:
+    load, page, out = shop.new_id(), f"/pieces/{piece}/sale.pdf", io.BytesIO()
+    hand.write(LoadHandedOver(load, "plate kiln", "Bo Quell", (HandedPiece(piece),)))
+    hand.write(LoadTakenBack(load, (BroughtBack(piece),), treated=Treated.SAID))
+    Image.new("RGB", (64, 40), (120, 90, 60)).save(out, "JPEG")
+    photo = keep_photo(hand, out.getvalue(), f"piece:{piece}").id
+    wet = owner.get(page).content
+    assert "heat treated not known; said to be, without a core record" in words(wet) and not pictures(wet)
+    hand.write(PhotoFiled(photo, f"piece:{piece}", wet=False))
+    assert pictures(owner.get(page).content) == 1
+
+
+def pictures(pdf: bytes) -> int:
+    return sum(len(page.images) for page in pypdf.PdfReader(io.BytesIO(pdf)).pages)
 
 
 def test_a_piece_measured_as_it_lies_has_every_width_under_its_rule(owner: Person, shop: Shop, hand: Hand) -> None:

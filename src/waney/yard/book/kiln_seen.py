@@ -130,7 +130,7 @@ def _back() -> Select[Any]:
 
 def _backs(book: Book, asked: Select[Any]) -> tuple[Back, ...]:
     with reading(book.engine) as at:
-        return tuple(Back(*row[:3], Treated(row[3]), *row[4:]) for row in at.execute(asked))
+        return tuple(Back(**{**row, "treated": Treated(row["treated"])}) for row in at.execute(asked).mappings())
 
 
 def last_return(book: Book, piece: str) -> tuple[str, PieceInLoad] | None:
