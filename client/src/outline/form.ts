@@ -2,6 +2,7 @@
 // log sheet (JSON). data-photo-from="#id" takes the picture that was chosen in a file field instead, before it is sent.
 
 import { Board } from "./board.ts";
+import { button } from "./button.ts";
 import { chosenPhoto } from "./chosen.ts";
 import { LOG_END, type List, type SheetOutline, missing, outlineOf, traceOf } from "./trace.ts";
 
@@ -11,15 +12,6 @@ const STEPS: [List, string, string][] = [
   ["wood", "Wood", "Tap round the wood inside the bark, in order, sixteen points or so. A point can be dragged, and one set in between later."],
   ["pith", "Pith", "Tap the pith; both, where a crotch shows two."],
 ];
-
-function button(words: string, pressed: () => void): HTMLButtonElement {
-  const made = document.createElement("button");
-  made.type = "button";
-  made.className = "second";
-  made.textContent = words;
-  made.addEventListener("click", pressed);
-  return made;
-}
 
 function field(words: string, input: HTMLElement): HTMLElement {
   const label = document.createElement("label");

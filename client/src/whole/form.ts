@@ -1,6 +1,7 @@
 // <div data-whole> round an <img> of a whole piece and a hidden field: what is tapped goes into the field.
 
 import { Board } from "../outline/board.ts";
+import { button } from "../outline/button.ts";
 import { chosenPhoto } from "../outline/chosen.ts";
 import { CORNERS, type List, PIECE, type Taps, missing, sentAs } from "./taps.ts";
 
@@ -10,15 +11,6 @@ const STEPS: [List, string, string][] = [
   ["edge", "Piece", "Tap round the piece in order, closer where its edge bends: straight lines between few points cut wood off. A point can be dragged, and one set in between later."],
   ["hole", "Hole", "Tap round a hole, if it has one."],
 ];
-
-function button(words: string, pressed: () => void): HTMLButtonElement {
-  const made = document.createElement("button");
-  made.type = "button";
-  made.className = "second";
-  made.textContent = words;
-  made.addEventListener("click", pressed);
-  return made;
-}
 
 class WholeForm {
   private readonly board: Board<List>;
