@@ -142,12 +142,13 @@ def _story(shop: Shop, story: PieceStory) -> Iterator[Known]:
 
 
 def _grew_at(log: LogStands) -> str | None:
-    """What the log's sheet has as its place."""
+    """Of the place on the log's sheet what leads nobody to a door: its first part that has no number in it."""
     try:
-        written = tomllib.loads(log.sheet).get("place")
+        written = str(tomllib.loads(log.sheet).get("place", ""))
     except tomllib.TOMLDecodeError:
         return None
-    return written if isinstance(written, str) and written else None
+    parts = (part.strip() for part in written.split(","))
+    return next((part for part in parts if part and not any(map(str.isdigit, part))), None)
 
 
 def _boule_place(told: LogStory, piece: PieceStands) -> str | None:
