@@ -43,7 +43,8 @@ def piece(hand: Hand, shop: Shop) -> str:
     """The second of two that came off an oak; 55 were spent on it and 400 are asked."""
     for what, name in ((Setting.PRICES, "prices-shelf"), (Setting.TERMS, "terms-custom")):
         settle_for_shop(hand, what, (EXAMPLES / f"{name}.toml").read_text(encoding="utf-8"))
-    log = add_log(hand, NewLog(f'place = "Mill Lane 4, Thornby, the Penner farm"\nfelled = 2023-09-02\n{_bare(EXAMPLE)}', code="W")).id
+    sheet = f'place = "Mill Lane 4, Thornby, the Penner farm"\nfelled = 2023-09-02\n{_bare(EXAMPLE)}'
+    log = add_log(hand, NewLog(sheet, code="W")).id
     idents = [shop.new_id(), shop.new_id()]
     for n, ident in enumerate(idents):
         hand.write(CameOff(ident, "", log, order=n, thickness_m=0.0508, length_m=2.4384, widths_m=(0.42, 0.48)))
