@@ -160,7 +160,7 @@ def test_what_is_not_there_has_no_story(book: Book, ids: Ids) -> None:
 
 def test_stories_and_pages_stand_up_to_drawn_books(book: Book) -> None:
     drawn = Drawn(11)
-    for _ in range(400):
+    for _ in range(600):
         command = drawn.command()
         for name in command.act.files():
             book.files.keep(drawn.contents[name])

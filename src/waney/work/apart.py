@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import multiprocessing
 import os
-import sys
+import re
 import threading
 from collections.abc import Callable
 from dataclasses import dataclass
@@ -12,6 +12,7 @@ from enum import StrEnum
 from importlib import import_module
 from multiprocessing.connection import Connection
 from multiprocessing.process import BaseProcess
+from pathlib import Path
 from typing import NamedTuple
 
 from waney.figures.problem import Problem
@@ -140,12 +141,17 @@ def _done(number: int, work: Work, content: bytes, pipe: Connection, memory_byte
 
 def _small(memory_bytes: int | None) -> bool:
     """Whether it has never taken much memory; what once was taken is seldom given back whole."""
+    return memory_bytes is None or _most_taken() < LARGE * memory_bytes
+
+
+def _most_taken() -> int:
+    """Bytes, as far as the platform tells; getrusage would count what the process that started this one had taken."""
     try:
-        import resource
-    except ImportError:
-        return True
-    unit = 1 if sys.platform == "darwin" else 1024  # ru_maxrss: bytes there, kilobytes elsewhere
-    return memory_bytes is None or resource.getrusage(resource.RUSAGE_SELF).ru_maxrss * unit < LARGE * memory_bytes
+        told = Path("/proc/self/status").read_text(encoding="ascii", errors="replace")
+    except OSError:
+        return 0
+    found = re.search(r"^VmHWM:\s+(\d+) kB", told, re.MULTILINE)
+    return int(found[1]) * 1024 if found else 0
 
 
 def _end_with_parent() -> None:

@@ -35,27 +35,27 @@ def photo_of(seen: Scene) -> bytes:
 
 
 def tap(page: Page, u: float, v: float) -> None:
-    box = page.locator("[data-slab] .photo").bounding_box()
+    box = page.locator("[data-whole] .photo").bounding_box()
     assert box is not None
     at = {"x": u / SIZE[0] * box["width"], "y": v / SIZE[1] * box["height"]}
-    page.locator("[data-slab] .photo").click(position=at)
+    page.locator("[data-whole] .photo").click(position=at)
 
 
-def test_a_slab_is_traced_by_tapping_and_shows_its_area(yard: Yard, launch: Launch) -> None:
+def test_a_piece_is_traced_by_tapping_and_shows_its_area(yard: Yard, launch: Launch) -> None:
     piece = str(uuid4())
     count_piece(yard.hand, PieceCounted(piece, "walnut_black", thickness_m=0.054))
     seen, served = scene(11, tapping=0.0), yard.serve()
     page = signed_in(launch().new_context(viewport=PHONE), served.address("localhost"))
     page.goto(f"{served.address('localhost')}/pieces/{piece}")
     page.click("text=Measured as it lies")
-    page.set_input_files("#photo", {"name": "slab.png", "mimeType": "image/png", "buffer": photo_of(seen)})
-    expect(page.locator("[data-slab] img")).to_have_js_property("naturalWidth", SIZE[0])
+    page.set_input_files("#photo", {"name": "piece.png", "mimeType": "image/png", "buffer": photo_of(seen)})
+    expect(page.locator("[data-whole] img")).to_have_js_property("naturalWidth", SIZE[0])
     for marks in seen.marks_px:
         for number in (1, 3, 12, 10):
             tap(page, *marks[number - 1])
     for at in TAPPED:
         tap(page, *seen.edge_px[at])
-    expect(page.locator("[data-slab] [role=status]")).to_have_text("Traced; it is sent with the form.")
+    expect(page.locator("[data-whole] [role=status]")).to_have_text("Traced; it is sent with the form.")
     page.fill("#long_row", "225 mm")
     page.click("text=Measure it >> nth=0")
     page.click("text=Look at it", timeout=PATIENCE_MS)
