@@ -6,6 +6,7 @@ import json
 from collections.abc import Sequence
 from datetime import date
 
+from waney.units.moisture import mc_pct
 from waney.web.asked.stack import BandAnswer, LineAnswer, StackAnswer
 
 DAY_S = 86_400
@@ -30,4 +31,4 @@ def _curve(start: int, band: BandAnswer) -> list[list[float]]:
 
 
 def _pct(values: Sequence[float]) -> list[float]:
-    return [round(value * 100.0, 2) for value in values]
+    return [round(mc_pct(value), 2) for value in values]

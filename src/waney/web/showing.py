@@ -16,6 +16,7 @@ from waney.figures.problem import Problem
 from waney.papers.words import Measure, day
 from waney.papers.words import Shop as Writes
 from waney.units.direction import Direction
+from waney.units.moisture import print_mc
 from waney.units.money import print_money
 from waney.units.quantity import print_number
 from waney.units.temperature import Degree, print_temperature
@@ -90,6 +91,11 @@ class Figures:
         if cents is None:
             return NOT_KNOWN
         return print_money(cents, currency) if currency else f"{cents / 100:.2f}"
+
+    @staticmethod
+    def moist(mc: float) -> str:
+        """A moisture content, from the fraction."""
+        return print_mc(mc)
 
     def number(self, value: float | None) -> str:
         """Three figures."""
