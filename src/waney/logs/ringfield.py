@@ -106,7 +106,8 @@ def _second(log: MeasuredLog, values: Values, z_m: Array, first: Array) -> Array
 
 def piths(centre_m: Array, radius_m: Array, offset_m: Array) -> Array:
     """Where the piths run (k, n, 2), well inside the wood, from their offsets (k, n, 2) from its middle; log frame [m]."""
-    return centre_m[None] + np.stack([_kept_inside(line, smoothed(radius_m)) for line in offset_m])
+    smooth = smoothed(radius_m)
+    return centre_m[None] + np.stack([_kept_inside(line, smooth) for line in offset_m])
 
 
 def ring_field(z_m: Array, centre_m: Array, radius_m: Array, offset_m: Array) -> RingField:

@@ -68,11 +68,7 @@ def openapi(routes: Iterable[Route]) -> dict[str, Any]:
     paths: dict[str, dict[str, Any]] = {}
     for route in routes:
         parts = [{"name": name, "in": "path", "required": True, "schema": {"type": "string"}} for name in route.param_convertors]
-        told = {
-            "operationId": f"{route.name}",
-            "parameters": parts,
-            "responses": {"default": {"description": "a page, or a sentence"}},
-        }
+        told = {"parameters": parts, "responses": {"default": {"description": "a page, or a sentence"}}}
         for method in (route.methods or set()) - {"HEAD"}:
             paths.setdefault(CONVERTED.sub(r"{\1}", route.path), {})[method.lower()] = told
     return {"openapi": "3.1.0", "info": {"title": "Waney", "version": "1"}, "paths": paths}

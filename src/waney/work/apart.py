@@ -39,7 +39,7 @@ class Written:
 PATIENCE_S = 5.0
 """how long an ended process may take to go before it is killed"""
 LARGE = 0.25
-"""of the memory it may have: a process that has taken more does nothing else afterwards"""
+"""of the memory it may have (ours, no source): a process that has taken more does nothing else afterwards"""
 
 
 class Said(StrEnum):

@@ -23,7 +23,7 @@ SAYS_S = 2.0
 MEMORY_BYTES = 4 * 2**30
 """what one job may have (common practice, no source)"""
 WARMS_AFTER_S = 1.0
-"""a worker that had nothing to do for so long gets a process ready"""
+"""a worker that had nothing to do for so long gets a process ready (ours, no source): the first page comes before"""
 
 
 def at_once() -> int:
