@@ -3,6 +3,10 @@
 Machine code is kept in the person's own cache folder, in a place named after the text of the whole folder that a function
 stands in: a changed line there starts a new place, so that old code is never mixed with new (numba itself only looks at
 the one file). Such a folder therefore imports nothing of the program but this module and itself.
+
+Two programs may compile the same function at the same moment, each for other arrays. numba numbers the files of machine code
+1, 2, 3 and writes first the index, then the file: both could write the file 1, and the index of one would name the code of
+the other, which reads arrays wrongly without a word. So each file gets a name that nobody else gives.
 """
 
 from __future__ import annotations
@@ -14,6 +18,7 @@ from collections.abc import Callable
 from functools import cache
 from pathlib import Path
 from typing import Any, TypeVar, cast
+from uuid import uuid4
 
 Function = TypeVar("Function", bound=Callable[..., Any])
 
@@ -49,4 +54,8 @@ def compiled(function: Function) -> Function:
     if not COMPILED:
         return function
     numba.config.CACHE_DIR = str(cache_folder(Path(function.__code__.co_filename).parent))  # type: ignore[attr-defined]
-    return cast(Function, numba.njit(cache=True, error_model="numpy", nogil=True)(function))
+    made = numba.njit(cache=True, error_model="numpy", nogil=True)(function)
+    kept = getattr(getattr(made, "_cache", None), "_cache_file", None)  # numba has no public way to name its files
+    if kept is not None:
+        kept._data_name = lambda _number, of=function.__name__: f"{of}.{uuid4().hex}.nbc"
+    return cast(Function, made)
