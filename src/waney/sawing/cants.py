@@ -114,7 +114,7 @@ def opened_in(bench: Bench, lie: Lie) -> Opened:
     above = side_of(ask, first.sections, first.rings, first.obstacles)
     base = above.tables.passes
     over = laid_over(bench.log, first, base * ask.step)
-    below = over_side_of(ask, above, over.sections, over.rings, over.obstacles)
+    below = over_side_of(ask, above, over.sections, over.rings, over.obstacles, False)
     turned = rested(bench.log.shape, quarter_turned(half_turned(first.to_saw, 0.0)), bench.mill.crossbars_m)
     third = laid_at(bench.log, bench.outline, turned.to_saw)
     t = tables_of(third.sections, third.rings, ask.step, ask.kerf, False)

@@ -13,7 +13,7 @@ from waney.figures.compiled import compiled
 from waney.sawing.kernel.chords import FAR
 from waney.sawing.kernel.judge import fit_product, salvage_cents, whole_cents
 from waney.sawing.kernel.path import NEVER
-from waney.sawing.kernel.records import SALVAGE, SET_FACTOR, SET_OF, Ask, Obstacles, Orders, Whole
+from waney.sawing.kernel.records import NO, SALVAGE, SET_FACTOR, SET_OF, Ask, Obstacles, Orders, Whole
 from waney.sawing.kernel.slices import Cut, Slice, whole
 from waney.sawing.kernel.tables import Room, Tables, room_for_orders, slice_between, slice_of_cant, slice_on_flat
 
@@ -83,7 +83,7 @@ def best_single(orders: Orders, obstacles: Obstacles, s: Slice, steps: Whole, p:
     best, product = salvage_cents(orders, s), NONE
     for j in range(len(steps)):
         if orders.kinds[j, SET_OF] == 1 and steps[j, p] == k:
-            fit = fit_product(orders, obstacles, s, j, False)
+            fit = fit_product(orders, obstacles, s, j, NO)
             if fit.fits and fit.cents > best:
                 best, product = fit.cents, j
     return best, product
@@ -94,7 +94,7 @@ def set_worth(orders: Orders, obstacles: Obstacles, t: Tables, p: int, k: int, j
     """Worth of a whole set of product j that starts at p, slices of k steps each; whether all of them fit."""
     total = 0
     for i in range(orders.kinds[j, SET_OF]):
-        fit = fit_product(orders, obstacles, take(t, p + i * k, k, way if i == 0 else between(way), room), j, False)
+        fit = fit_product(orders, obstacles, take(t, p + i * k, k, way if i == 0 else between(way), room), j, NO)
         if not fit.fits:
             return False, 0
         total += fit.cents + whole_cents((orders.sizes[j, SET_FACTOR] - 1.0) * fit.cents)

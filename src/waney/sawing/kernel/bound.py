@@ -15,7 +15,7 @@ from waney.sawing.kernel.judge import fit_product
 from waney.sawing.kernel.outlook import Outlook
 from waney.sawing.kernel.passes import least_pass_cents, metal_cents, within_reach
 from waney.sawing.kernel.path import NEVER
-from waney.sawing.kernel.records import EDGED, SET_FACTOR, SET_OF, Array, Ask, Obstacles, Orders, Whole
+from waney.sawing.kernel.records import EDGED, NO, SET_FACTOR, SET_OF, Array, Ask, Obstacles, Orders, Whole
 from waney.sawing.kernel.slice_bound import Box, common_of, fill_listed, fill_others
 from waney.sawing.kernel.slices import Cut, cut_at
 from waney.sawing.kernel.tables import Tables, room_for, slice_of_cant
@@ -47,7 +47,7 @@ def _judge_hindered(orders: Orders, obstacles: Obstacles, outlook: Outlook, t: T
     cut, room = cut_at(box.outer[0], box.outer[1]), room_for(t)
     for p in range(len(worth)):
         if outlook.hindered[j, p] and worth[p] != NEVER:
-            fit = fit_product(orders, obstacles, slice_of_cant(t, p, outlook.steps[j], room, cut), j, False)
+            fit = fit_product(orders, obstacles, slice_of_cant(t, p, outlook.steps[j], room, cut), j, NO)
             worth[p] = fit.cents if fit.fits else NEVER
 
 

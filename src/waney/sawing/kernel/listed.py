@@ -9,7 +9,7 @@ import numpy as np
 from waney.figures.compiled import compiled
 from waney.sawing.kernel.judge import SLACK_M, cents_of, wide_factor
 from waney.sawing.kernel.path import NEVER
-from waney.sawing.kernel.records import LEAST_WIDTH, MOST_WIDTH, Orders, Whole
+from waney.sawing.kernel.records import LEAST_WIDTH, MOST_WIDTH, NO, YES, Orders, Whole
 
 
 class Prices(NamedTuple):
@@ -33,8 +33,8 @@ def prices_of(orders: Orders) -> Prices:
                 width = orders.widths[j, n]
                 if _is_sold(orders, j, width) and not np.isnan(length):
                     factor = wide_factor(orders.wide[j], width)
-                    at[j, i, n, 0] = cents_of(orders.sizes[j], orders.rates, length, width, factor, False, 0.0, 0.0, 0.0)
-                    at[j, i, n, 1] = cents_of(orders.sizes[j], orders.rates, length, width, factor, True, 0.0, 0.0, 0.0)
+                    at[j, i, n, 0] = cents_of(orders.sizes[j], orders.rates, length, width, factor, NO, 0.0, 0.0, 0.0)
+                    at[j, i, n, 1] = cents_of(orders.sizes[j], orders.rates, length, width, factor, YES, 0.0, 0.0, 0.0)
                 onward[j, i, n] = max(at[j, i, n, 0], at[j, i, n, 1])
                 if n + 1 < widths:
                     onward[j, i, n] = max(onward[j, i, n], onward[j, i, n + 1])

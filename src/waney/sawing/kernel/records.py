@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import NamedTuple
+from typing import NamedTuple, cast
 
 import numpy as np
 from numpy.typing import NDArray
@@ -33,6 +33,10 @@ FLAT, RIFT, QUARTER = 0, 1, 2
 NARROW, MEAN, MIDDLE, WIDEST = 0, 1, 2, 3
 PITH_BIT, METAL_BIT = 1 << 20, 1 << 21
 """Kinds of obstacles that the kernel itself knows; the other bits are the caller's."""
+
+
+YES, NO = cast(bool, np.bool_(True)), cast(bool, np.bool_(False))
+"""Flags that compiled functions hand to each other: numba compiles a body for True and one more for False, for these one."""
 
 
 class Orders(NamedTuple):

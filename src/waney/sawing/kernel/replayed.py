@@ -15,7 +15,7 @@ from waney.sawing.kernel.grain import Lattice, lattice_of, mean_c2
 from waney.sawing.kernel.judge import fit_product, salvage_cents, whole_cents
 from waney.sawing.kernel.passes import metal_cents, pass_cents
 from waney.sawing.kernel.path import NEVER
-from waney.sawing.kernel.records import SET_FACTOR, SET_OF, Array, Ask, Obstacles, Rings, Sections, Whole
+from waney.sawing.kernel.records import NO, SET_FACTOR, SET_OF, Array, Ask, Obstacles, Rings, Sections, Whole
 from waney.sawing.kernel.slices import LINES, Cut, Slice, lay_out
 
 LOWER, UPPER = 0, 1
@@ -51,7 +51,7 @@ def replayed(
         salvage[i] = salvage_cents(ask.orders, s)
         for j in range(products):
             if offered[i, j] == 1:
-                fit = fit_product(ask.orders, obstacles, s, j, False)
+                fit = fit_product(ask.orders, obstacles, s, j, NO)
                 if fit.fits:
                     cents[i, j] = fit.cents
                     width[i, j], length[i, j] = fit.width, fit.length

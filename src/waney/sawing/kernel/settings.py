@@ -19,6 +19,7 @@ from waney.sawing.kernel.records import (
     TAKEN,
     TANGENTIAL,
     THICKNESS,
+    YES,
     Array,
     Obstacles,
     Orders,
@@ -47,7 +48,7 @@ def needs(orders: Orders, obstacles: Obstacles, t: Tables, j: int) -> Array:
     room = room_for_orders(t, orders)
     for p in range(t.passes - k):
         s = slice_between(t, p, k, room)
-        fit = fit_product(orders, obstacles, s, j, True)
+        fit = fit_product(orders, obstacles, s, j, YES)
         if fit.fits:
             need[p] = (bare + fit.cup) / (1.0 - shrinks_through(orders.rates, s.c2))
     return need

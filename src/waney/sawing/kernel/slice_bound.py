@@ -50,10 +50,12 @@ from waney.sawing.kernel.records import (
     LOSS,
     LOSS_PITH,
     MOST_WIDTH,
+    NO,
     SALVAGE,
     TAKEN,
     THICKNESS,
     TRIM,
+    YES,
     Array,
     Orders,
     Whole,
@@ -292,9 +294,9 @@ def _most_between(
     best = int(NEVER)
     for width in (top, min(max(least, 0.0), top)):
         if kinds != 1:
-            best = max(best, _cents_at(orders, outlook, j, p, i, width, factor, False, thickness, left, edging, dried))
+            best = max(best, _cents_at(orders, outlook, j, p, i, width, factor, NO, thickness, left, edging, dried))
         if kinds != 0:
-            best = max(best, _cents_at(orders, outlook, j, p, i, width, factor, True, thickness, left, edging, dried))
+            best = max(best, _cents_at(orders, outlook, j, p, i, width, factor, YES, thickness, left, edging, dried))
     return best + ROUNDINGS
 
 
