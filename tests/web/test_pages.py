@@ -373,3 +373,23 @@ def test_a_log_that_nobody_measured_well_enough_is_told_by_its_job(owner: Person
     assert job is not None
     jobs.fail(shop.book, job.id, "here", "The girth is smaller than the wood inside it.", shop.now())
     assert "The girth is smaller" in owner.get(f"/jobs/{job.id}").text
+
+
+def test_a_log_lies_at_a_spot_that_the_form_or_its_page_tells(owner: Person, shop: Shop) -> None:
+    owner.send("/spots", {"called": "By the road"})
+    owner.send("/spots", {"called": "Under the shed"})
+    road, shed = sorted(spots(shop.book), key=lambda spot: spot.called)
+    owner.send("/logs/new", {"sheet": EXAMPLE, "spot": road.id})
+    [log] = logs(shop.book)
+    assert log.spot_called == "By the road"
+    assert owner.send(f"/logs/{log.id}/spot", {"spot": shed.id}).status_code == 303
+    assert [(spot.called, spot.logs) for spot in spots(shop.book)] == [("By the road", 0), ("Under the shed", 1)]
+    assert re.search(rf'<option value="{shed.id}" selected>', owner.get(f"/logs/{log.id}").text)
+
+
+def test_every_source_says_where_it_is_used(owner: Person) -> None:
+    page = owner.get("/sources").text
+    for key, used in (("fpl-ah-188", "table of kiln drying times"), ("doyle-rule", "logs"), ("niosh-lifting", "sawing")):
+        row = re.search(rf'<tr id="{key}">.*?</tr>', page)
+        assert row is not None
+        assert used in row[0]

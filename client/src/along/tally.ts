@@ -20,9 +20,11 @@ function code(text: string, number: number, of: number): HTMLElement {
 export function tallyOut(page: Page): void {
   const out = document.getElementById("tally") as HTMLTextAreaElement | null;
   const codes = document.getElementById("codes");
+  const to = document.getElementById("to-tally"); // in sight beside the last cut, wherever the page is scrolled to
   if (!out || !codes) return;
   const fresh = (): void => {
     out.value = page.list();
+    if (to) to.textContent = `Tally: ${page.count()} kept here`;
   };
   page.onChange(fresh);
   fresh();
@@ -40,6 +42,6 @@ export function tallyOut(page: Page): void {
   const details = out.closest("details");
   if (details) details.open = true; // nothing is kept here: the tally stands on the page after every cut
   window.addEventListener("beforeunload", (event) => {
-    if (page.anything()) event.preventDefault();
+    if (page.count() > 0) event.preventDefault();
   });
 }

@@ -15,5 +15,12 @@ function sendAtOnce(event: Event): void {
   if (field instanceof HTMLElement && field.matches("[data-send-at-once]")) field.closest("form")?.requestSubmit();
 }
 
+/** Who signs out leaves no page behind in this browser; what was done and not sent yet stays (it lies elsewhere). */
+function forgetPages(event: Event): void {
+  const form = event.target;
+  if (form instanceof HTMLFormElement && form.matches("[data-forgets]")) navigator.serviceWorker?.controller?.postMessage("forget");
+}
+
 document.addEventListener("change", sendAtOnce);
+document.addEventListener("submit", forgetPages);
 startWorker().catch((fault: unknown) => console.warn("The worker did not start.", fault));

@@ -59,8 +59,8 @@ export class Page {
     return this.queue.lasting;
   }
 
-  anything(): boolean {
-    return this.own.length > 0;
+  count(): number {
+    return this.own.length;
   }
 
   onChange(told: () => void): void {

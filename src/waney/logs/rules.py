@@ -101,7 +101,7 @@ class DeductionTooLarge(Problem):
 
 
 def doyle(diameter_in: float, length_ft: float) -> float:
-    """Board feet by Doyle, unrounded: (D - 4)^2 L / 16; 0 below 4 in.
+    """Board feet by Doyle, unrounded: (D - 4)^2 L / 16; 0 below 4 in. Source: doyle-rule.
 
     Source: formula from memory; confirmed by 105 printed cells, 8-36 in, 8-20 ft.
     >>> doyle(16, 12)
@@ -113,7 +113,7 @@ def doyle(diameter_in: float, length_ft: float) -> float:
 def scribner(diameter_in: float, length_ft: float) -> float:
     """Board feet by the formula fitted to Scribner's diagrams, unrounded: (0.79 D^2 - 2 D - 4) L / 16, never below 0.
 
-    Source: Bruce and Schumacher 1950.
+    Source: bruce-schumacher-1950.
     """
     return max(0.79 * diameter_in**2 - 2.0 * diameter_in - 4.0, 0.0) * length_ft / 16.0
 

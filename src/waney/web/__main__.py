@@ -10,7 +10,7 @@ from pathlib import Path
 from waney.figures.problem import Problem
 from waney.web.app import make_app
 from waney.web.built import Built
-from waney.web.serving import LAN, LOOPBACK, PORT, TAKEN, Listening, free, here_in_network, serve
+from waney.web.serving import AUTHORITY, LAN, LOOPBACK, PORT, TAKEN, TRUST, Listening, as_code, free, here_in_network, serve
 from waney.web.shop import Shop, members_of
 from waney.yard.book.book import make_book, open_book
 from waney.yard.book.engine import Lies, by_address, in_folder
@@ -35,16 +35,20 @@ def lies_at(book: str, files: Path | None) -> Lies:
 
 
 def _listening(asked: argparse.Namespace, folder: Path) -> Listening:
-    """Where to listen; with --tls the certificate is made where it is missing. Raises NoAuthority."""
+    """Where to listen; with --tls the certificate is made where it is missing, and it is said how phones come to trust it.
+
+    Raises NoAuthority.
+    """
     plain = Listening(asked.port, asked.lan)
     if not asked.tls:
         return plain
-    from waney.web.authority import certified  # most starts need none of it, and the first page comes sooner
+    from waney.web.authority import certified, fingerprint  # most starts need none of it, and the first page comes sooner
 
     hosts = ["localhost", LOOPBACK, *([here_in_network()] if asked.lan else []), *([asked.host] if asked.host else [])]
     made = certified(folder / "authority", hosts, datetime.now(UTC))
-    print(f"Phones trust this yard once they were told to trust {made.authority}", flush=True)
-    return Listening(asked.port, asked.lan, str(made.certificate), str(made.key))
+    listening = Listening(asked.port, asked.lan, str(made.certificate), str(made.key), str(made.authority))
+    print(TRUST.format(address=listening.addresses()[-1] + AUTHORITY, fingerprint=fingerprint(made.authority)), flush=True)
+    return listening
 
 
 def main(words: list[str]) -> int:
@@ -61,13 +65,14 @@ def main(words: list[str]) -> int:
         except NoBook:
             book = make_book(lies, datetime.now(UTC))
         lies.files.parent.mkdir(parents=True, exist_ok=True)
-        shop = Shop(book, members_of(lies.files.parent), Built(), listening.secure)
+        shop = Shop(book, members_of(lies.files.parent), Built(), listening.secure, authority=listening.authority)
         app = make_app(shop)
     except Problem as why:
         print(why, file=sys.stderr)
         return 1
     print(f"The yard is at {' and '.join(listening.addresses())}", flush=True)
     if listening.lan:
+        print(as_code(listening.addresses()[-1], sys.stdout.encoding or "ascii"), flush=True)
         print(LAN, flush=True)
     serve(app, listening)
     book.close()

@@ -23,6 +23,7 @@ from waney.web.headers import Wrapped
 from waney.web.pages import ROUTERS
 from waney.web.pages.sign_in import FIRST, SIGN_IN
 from waney.web.routes import openapi
+from waney.web.serving import AUTHORITY
 from waney.web.shop import Shop
 from waney.web.showing import page
 from waney.yard.problems import BookBusy, BookFull, NotInBook, Stale
@@ -53,6 +54,7 @@ def make_app(shop: Shop) -> Starlette:
     app.add_exception_handler(HTTPException, _not_there)
     app.add_exception_handler(Exception, _fault)
     app.add_route("/worker.js", _worker)
+    app.add_route(f"/{AUTHORITY}", _authority)
     app.add_route("/api/openapi.json", lambda _request: JSONResponse(openapi(routes)))
     if shop.built.folder.is_dir():
         app.mount("/built", Kept(directory=shop.built.folder))
@@ -73,6 +75,14 @@ async def _working(app: Starlette) -> AsyncIterator[None]:
 def _worker(request: Request) -> Response:
     """The worker stands at the root, because it keeps only pages below its own address."""
     return FileResponse(request.app.state.shop.built.folder / "worker.js", media_type="text/javascript")
+
+
+def _authority(request: Request) -> Response:
+    """What a phone is told to trust: the certificate alone; its key never leaves this machine."""
+    file = request.app.state.shop.authority
+    if not file:
+        raise HTTPException(404)
+    return FileResponse(file, media_type="application/x-x509-ca-cert", filename=AUTHORITY)
 
 
 class Kept(StaticFiles):

@@ -56,6 +56,14 @@ def certified(folder: Path, hosts: Sequence[str], now: datetime) -> Certified:
     return files
 
 
+def fingerprint(file: Path) -> str:
+    """SHA-256 of a certificate, in pairs, as phones and browsers show it. Raises OSError without the file."""
+    from cryptography import x509
+    from cryptography.hazmat.primitives import hashes
+
+    return x509.load_pem_x509_certificate(file.read_bytes()).fingerprint(hashes.SHA256()).hex(":").upper()
+
+
 def _names(certificate: x509.Certificate) -> set[str]:
     from cryptography import x509
 

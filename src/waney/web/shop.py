@@ -35,7 +35,8 @@ def _new_id() -> str:
 
 @dataclass(frozen=True)
 class Shop:
-    """The yard that is served. device: this server, as a writer in the book; secure: whether browsers reach it by https."""
+    """The yard that is served. device: this server, as a writer in the book; secure: whether browsers reach it by https;
+    authority: the file of the certificate that phones are told to trust, if there is one."""
 
     book: Book
     members: Members
@@ -44,6 +45,7 @@ class Shop:
     now: Callable[[], datetime] = _now
     new_id: Callable[[], str] = _new_id
     device: str = field(default_factory=_new_id)
+    authority: str = ""
     tries: Tries = field(default_factory=lambda: Tries(monotonic))
 
     def hand(self, person: str) -> Hand:

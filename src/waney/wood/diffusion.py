@@ -25,14 +25,14 @@ PERMEABILITY_M2 = {
     "moderate": (1e-15, 1e-14, 1e-13),
     "refractory": (1e-18, 1e-17, 1e-16),
 }
-"""Permeability to gas along the grain: least, likely, most [m2]. Siau 1984 (memory): hardwood sapwood with open vessels near
+"""Permeability to gas along the grain: least, likely, most [m2]. siau-1984 (memory): hardwood sapwood with open vessels near
 1e-12 to 1e-10, softwood sapwood near 1e-12, heartwood hundreds of times less, white oak heartwood with its tyloses near 1e-17."""
 
 
 def vapour_in_air(temperature_c: float, pressure_pa: float = STANDARD_PRESSURE) -> float:
     """Diffusion coefficient D_a of water vapour in air [m2/s]: 2.2e-5 (101325/P)(T/273)^1.75.
 
-    Source: Siau 1984 (memory). Inversely proportional to the total pressure.
+    Source: siau-1984 (memory). Inversely proportional to the total pressure.
     >>> 2.5e-5 < vapour_in_air(25.0) < 2.6e-5
     True
     """
@@ -42,7 +42,7 @@ def vapour_in_air(temperature_c: float, pressure_pa: float = STANDARD_PRESSURE) 
 def cell_wall_diffusion(moistures: Array, temperature_c: float) -> Array:
     """Bound water across the cell wall [m2/s], any shape: 7e-6 exp(-(38500 - 290 M)/(R T)), M in per cent.
 
-    Source: Siau 1984 after Stamm (memory).
+    Source: siau-1984 after Stamm (memory).
     """
     kelvin = temperature_c + ZERO_C
     return np.asarray(7e-6 * np.exp(-(38500.0 - 290.0 * 100.0 * moistures) / (GAS * kelvin)))
@@ -56,7 +56,7 @@ def wall_density(moistures: Array) -> Array:
 def cavity_diffusion(moistures: Array, temperature_c: float, pressure_pa: float = STANDARD_PRESSURE) -> Array:
     """Vapour in the cavities on the gradient of moisture, D_v [m2/s], any shape; 0 above saturation.
 
-    D_v = M_w D_a p_sat / (rho_wall R T) · dh/dM. Source: Siau 1984 (memory; the units were worked through).
+    D_v = M_w D_a p_sat / (rho_wall R T) · dh/dM. Source: siau-1984 (memory; the units were worked through).
     """
     kelvin = temperature_c + ZERO_C
     vapour = WATER_MOLAR * vapour_in_air(temperature_c, pressure_pa) * saturation_pressure(temperature_c)
@@ -64,14 +64,14 @@ def cavity_diffusion(moistures: Array, temperature_c: float, pressure_pa: float 
 
 
 def porosity(sg_green: float, moistures: Array) -> Array:
-    """Share of the volume that is cavity [-]: 1 - G (0.653 + M). Source: Siau 1984 (memory: 0.653 + 0.01 M, M in per cent)."""
+    """Share of the volume that is cavity [-]: 1 - G (0.653 + M). Source: siau-1984 (memory: 0.653 + 0.01 M, M in per cent)."""
     return 1.0 - sg_green * (0.653 + moistures)
 
 
 def across_grain(moistures: Array, temperature_c: float, sg_green: float, pressure_pa: float = STANDARD_PRESSURE) -> Array:
     """Diffusion coefficient across the grain below saturation [m2/s], any shape; above it the value at saturation.
 
-    D_T = sqrt(v) D_b D_v / ((1 - v)(sqrt(v) D_b + (1 - sqrt(v)) D_v)), v the porosity. Source: Siau 1984 (memory).
+    D_T = sqrt(v) D_b D_v / ((1 - v)(sqrt(v) D_b + (1 - sqrt(v)) D_v)), v the porosity. Source: siau-1984 (memory).
     """
     if not 0.05 < sg_green < 1.2:
         raise OutOfRange("Specific gravity", sg_green, 0.05, 1.2, "", "Siau's model of the wood cell")
@@ -87,7 +87,7 @@ def along_grain(moistures: Array, temperature_c: float, sg_green: float, pressur
     """Diffusion coefficient along the grain below saturation [m2/s], any shape; above it the value at saturation.
 
     Cavity and end wall one after the other, the cell a hundred times as long as its end wall is thick:
-    D_L = v / (1 - v) · D_b D_v / (0.99 D_b + 0.01 D_v). Source: Siau 1984 (memory of the picture, not of the digits).
+    D_L = v / (1 - v) · D_b D_v / (0.99 D_b + 0.01 D_v). Source: siau-1984 (memory of the picture, not of the digits).
     """
     full = saturation_moisture(temperature_c)
     m = np.minimum(moistures, full - 1e-6)

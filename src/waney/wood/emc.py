@@ -34,7 +34,7 @@ def equilibrium_moisture(temperature_c: float, humidity: float) -> float:
         temperature_c: dry-bulb temperature, -40 to 132 [°C]; `emc_is_extended` marks what lies below the printed table
         humidity: relative humidity over liquid water, 0 to 1 [-]; 0.65, not 65; from 0.95 to 1 the equation is continued
             to its own value at 1, and `emc_is_extended` marks it
-    Source: Wood Handbook FPL-GTR-282 Eq 4-5, metric coefficients (the same in FPL-RN-0268). Raises OutOfRange.
+    Source: Wood Handbook FPL-GTR-282 Eq 4-5, metric coefficients (the same in fpl-rn-0268). Raises OutOfRange.
     >>> round(equilibrium_moisture(21.1, 0.50), 3)
     0.092
     """

@@ -35,7 +35,7 @@ def saturation_pressure(temperature_c: float) -> float:
     """Vapour pressure over liquid water [Pa].
 
     Args: temperature_c: -40 to 200 [°C]. Below 0 the line is continued over supercooled water (within 0.3 % of Murphy and
-        Koop 2005 down to -40 °C). Source: IAPWS-IF97 Eq 30. Raises OutOfRange.
+        Koop 2005 down to -40 °C). Source: iapws-if97, Eq 30. Raises OutOfRange.
     >>> round(saturation_pressure(25.0))
     3170
     """
@@ -53,7 +53,7 @@ def saturation_pressure(temperature_c: float) -> float:
 def boiling_temperature(pressure_pa: float) -> float:
     """Temperature at which water boils under an absolute pressure [°C]; also the dew point of that vapour pressure.
 
-    Source: IAPWS-IF97 Eq 31, the same line solved the other way. Raises OutOfRange outside 19 Pa to 1.55 MPa.
+    Source: iapws-if97, Eq 31, the same line solved the other way. Raises OutOfRange outside 19 Pa to 1.55 MPa.
     >>> round(boiling_temperature(10_000.0), 1)
     45.8
     """
@@ -106,7 +106,7 @@ def humidity_of_bulbs(dry_c: float, wet_c: float, pressure_pa: float = STANDARD_
     """Relative humidity [-] from a dry and a well-ventilated wet bulb.
 
     Args: both 0 to 100 [°C] with wet <= dry; pressure_pa: total pressure [Pa].
-    Source: the energy balance of adiabatic saturation, ASHRAE Fundamentals ch. 1 Eq 33 (memory). A wick that is not
+    Source: the energy balance of adiabatic saturation, ashrae-fundamentals ch. 1 Eq 33 (memory). A wick that is not
         well ventilated reads too high. Raises OutOfRange, or BadBulbs for readings that would need less than dry air.
     """
     for what, bulb in (("Dry bulb", dry_c), ("Wet bulb", wet_c)):

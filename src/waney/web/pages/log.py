@@ -23,13 +23,14 @@ from waney.web.showing import page, shop_of
 from waney.web.telling import told
 from waney.web.waits import one_waits
 from waney.yard.acts.logs import LogEnd
+from waney.yard.book.around import spots
 from waney.yard.book.chosen import chosen_plan
 from waney.yard.book.looking import LogStands, logs
 from waney.yard.book.stories import LogStory, log_story
 from waney.yard.problems import NotInBook
 from waney.yard.services.logs import add_to_sheet, end_log, measure_log, seal_ends
 from waney.yard.services.pictures import picture
-from waney.yard.services.pieces import keep_photo, write_note
+from waney.yard.services.pieces import keep_photo, move, write_note
 
 router = Router()
 
@@ -70,6 +71,7 @@ def _shown(request: Request, ident: str, refused: Refused) -> Response:
         "story": story,
         "history": told(story.events, writes(shop.settled())),
         "ends": list(LogEnd),
+        "spots": spots(shop.book),
         "sheet": refused.sheet or story.log.sheet,
         "wrong": {refused.where: refused.sentence},
         "chosen": chosen_plan(shop.book, ident),
@@ -147,6 +149,13 @@ def note(log: str, sent: Sent) -> Response:
     """A few words."""
     if sent.text("words"):
         write_note(sent.hand, f"log:{log}", sent.text("words"))
+    return RedirectResponse(f"/logs/{log}", 303)
+
+
+@router.post("/logs/{log}/spot")
+def spot(log: str, sent: Sent) -> Response:
+    """Where it lies now. Raises BadField."""
+    move(sent.hand, f"log:{log}", sent.text("spot"))
     return RedirectResponse(f"/logs/{log}", 303)
 
 

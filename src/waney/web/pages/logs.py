@@ -16,6 +16,7 @@ from waney.web.routes import Router
 from waney.web.shop import unit_of
 from waney.web.showing import page, shop_of
 from waney.web.waits import waits_of
+from waney.yard.book.around import spots
 from waney.yard.book.looking import logs as all_logs
 from waney.yard.services.logs import NewLog, add_log
 from waney.yard.services.pictures import picture
@@ -47,8 +48,11 @@ def new(request: Request) -> Response:
     return _form(request, dict.fromkeys(NAMES, ""), (), "")
 
 
-def _form(request: Request, typed: dict[str, str], found: tuple[Found, ...], problem: str, sheet: str = "") -> Response:
-    unit = unit_of(shop_of(request).settled())
+def _form(
+    request: Request, typed: dict[str, str], found: tuple[Found, ...], problem: str, sheet: str = "", spot: str = ""
+) -> Response:
+    shop = shop_of(request)
+    unit = unit_of(shop.settled())
     shown = {
         "typed": typed,
         "found": found,
@@ -56,6 +60,8 @@ def _form(request: Request, typed: dict[str, str], found: tuple[Found, ...], pro
         "empty": Found(),
         "problem": problem,
         "sheet": sheet,
+        "spots": spots(shop.book),
+        "spot": spot,
         "unit": unit,
         "grain": grain_of(unit),
     }
@@ -72,9 +78,9 @@ async def book_in(sent: Sent) -> Response:
     try:
         photos = {end: picture(sent_one, shop.zone()) for end in End if (sent_one := await upload(sent.form.get(f"{end}_photo")))}
         text = pasted.replace("\r\n", "\n") + "\n" if pasted else sheet_text(answers)
-        made = add_log(sent.hand, NewLog(text, scan=scan))
+        made = add_log(sent.hand, NewLog(text, scan=scan, spot=sent.text("spot")))
     except Problem as slip:
-        return _form(sent.request, answers.fields, answers.found, str(slip), pasted)
+        return _form(sent.request, answers.fields, answers.found, str(slip), pasted, sent.text("spot"))
     for end, photo in photos.items():
         keep_photo(sent.hand, photo.content, f"log:{made.id}", photo.taken_at, shows=f"{end} end")
     return RedirectResponse(f"/logs/{made.id}", 303)

@@ -1,0 +1,119 @@
+"""In sight: what was done last, the way back and the targets stay on the screen; signing out leaves no page behind."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import Page, expect
+
+from waney.yard.book.days import came_off
+from waney.yard.services.logs import NewLog, add_log
+
+from .conftest import EXAMPLES, PHONE, Launch, Yard
+from .test_sawing_day import at_the_mill, day_of, held, pieces_told, ready, saw_to_piece, signed_in
+
+SMALL = {"width": 360, "height": 640}
+TALL_ENOUGH = (PHONE, SMALL)
+NARROW = (360, 195, 180)
+"""a small phone, and two phones zoomed to twice their size"""
+INSIDE = """(one) => {
+  const box = one.getBoundingClientRect();
+  return box.height > 0 && box.top >= 0 && box.bottom <= innerHeight + 1;
+}"""
+
+
+def out_of_sight(page: Page, ids: tuple[str, ...]) -> list[str]:
+    """What does not lie wholly on the screen, the page scrolled to its top, on phones."""
+    missed = []
+    for size in TALL_ENOUGH:
+        page.set_viewport_size(size)  # type: ignore[arg-type]
+        page.evaluate("scrollTo(0, 0)")
+        missed += [f"{one} at {size['width']}" for one in ids if not page.locator(f"#{one}").evaluate(INSIDE)]
+    return missed
+
+
+def too_wide(page: Page) -> list[int]:
+    """Widths at which something must be pushed aside to be seen."""
+    wrong = []
+    for width in NARROW:
+        page.set_viewport_size({"width": width, "height": 640})
+        if page.evaluate("document.documentElement.scrollWidth") > width + 1:
+            wrong.append(width)
+    page.set_viewport_size(PHONE)  # type: ignore[arg-type]
+    return wrong
+
+
+def test_at_the_mill_and_on_the_page_taken_along(yard: Yard, launch: Launch, tmp_path: Path) -> None:
+    log, served = yard.with_log(), yard.serve()
+    browser = launch()
+    page = signed_in(browser.new_context(viewport=PHONE, accept_downloads=True), served.address("localhost"))
+    at_the_mill(page, served.address("localhost"), log)
+    saw_to_piece(page, 1)
+    assert page.locator("#height .fraction, #height .figure").count() > 0
+    assert out_of_sight(page, ("sawn", "came-off", "stop", "last", "undo")) == []
+    assert too_wide(page) == []
+    with page.expect_download() as download:
+        page.click("text=Take this page along")
+    file = tmp_path / "along.html"
+    download.value.save_as(file)
+    alone = browser.new_context(viewport=PHONE).new_page()
+    alone.goto(file.as_uri())
+    ready(alone)
+    held(alone)
+    expect(alone.locator("#to-tally")).to_have_text("Tally: 1 kept here")
+    assert out_of_sight(alone, ("sawn", "came-off", "stop", "last", "undo", "to-tally")) == []
+    assert too_wide(alone) == []
+
+
+def test_without_a_plan_too(yard: Yard, launch: Launch) -> None:
+    log = add_log(yard.hand, NewLog((EXAMPLES / "log-rough.toml").read_text("utf-8"), code="K")).id
+    served = yard.serve()
+    page = signed_in(launch().new_context(viewport=PHONE), served.address("localhost"))
+    page.goto(f"{served.address('localhost')}/logs/{log}")
+    page.click("text=Saw it now")
+    page.wait_for_selector("html[data-ready=yes]")
+    page.locator("#thicknesses button").first.click()
+    expect(page.locator("#last")).to_contain_text("K-1-")
+    assert out_of_sight(page, ("last", "undo")) == []
+
+
+def test_who_signs_out_leaves_no_page_behind_and_loses_nothing_that_was_done(yard: Yard, launch: Launch) -> None:
+    log, served = yard.with_log(), yard.serve()
+    page = signed_in(launch().new_context(viewport=PHONE), served.address("localhost"))
+    mill = at_the_mill(page, served.address("localhost"), log)
+    page.evaluate("navigator.serviceWorker.ready")
+    page.reload()  # now through the worker, which keeps it
+    ready(page)
+    saw_to_piece(page, 1)
+    expect(page.locator("#kept")).to_contain_text("All of it is in the book", timeout=20_000)
+    kept = "caches.open('pages').then((pages) => pages.keys()).then((all) => all.length)"
+    assert page.evaluate(kept) > 0
+    page.context.set_offline(True)
+    saw_to_piece(page, 2)
+    expect(page.locator("#kept")).to_contain_text("1 kept here", timeout=20_000)
+    page.context.set_offline(False)
+    page.click("text=Sign out")
+    page.wait_for_selector("text=Sign in")
+    assert page.evaluate(kept) == 0
+    again = signed_in(page.context, served.address("localhost"))
+    again.goto(mill)
+    ready(again)
+    expect(again.locator("#kept")).to_contain_text("All of it is in the book", timeout=30_000)
+    assert pieces_told(again) == 2
+    assert len(came_off(yard.book, day_of(mill), log)) == 2
+
+
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+def test_words_stand_out_in_the_sun(yard: Yard, launch: Launch, scheme: str) -> None:
+    """Seven to one at the mill (WCAG 2.2, 1.4.6), more than elsewhere."""
+    from axe_playwright_python.sync_playwright import Axe
+
+    log, served = yard.with_log(), yard.serve()
+    context = launch().new_context(viewport=PHONE, bypass_csp=True, color_scheme=scheme)  # type: ignore[arg-type]
+    page = signed_in(context, served.address("localhost"))
+    at_the_mill(page, served.address("localhost"), log)
+    found = Axe().run(
+        page, options={"runOnly": ["color-contrast-enhanced"], "rules": {"color-contrast-enhanced": {"enabled": True}}}
+    )
+    assert [one["nodes"][0]["html"] for one in found.response["violations"]] == []
