@@ -209,7 +209,7 @@ def test_what_is_wrong_in_a_meter_sheet_is_said_with_its_line(wrong: str) -> Non
 
 
 def test_what_prongs_do_is_a_word_for_stress() -> None:
-    # casehardened: prongs bend in; free of stress: they stay straight; reverse: out (AH-188 chapter 6, from memory)
+    # casehardened: prongs bend in; free of stress: they stay straight (seen, wengert-prongs); reverse: out (AH-188, from memory)
     assert [stress_of(seen, 24.0).word for seen in Prongs] == ["casehardened", "free of stress", "reverse casehardened"]
     assert {row["seen"] for row in table("prong_signs")} == set(Prongs)
     assert "look again 24 hours" in stress_of(Prongs.IN, 1.0).said
