@@ -11,6 +11,7 @@ import pytest
 from waney.figures.scenarios import Scenarios
 from waney.web.asked.packing import read_back
 from waney.web.asked.stack import STACK, BandAnswer, StackAnswer
+from waney.web.ready import ready_of, stack_asked
 from waney.web.shop import Shop
 from waney.web.works import stacking
 from waney.yard.acts.drying import Shelter, StackStood
@@ -152,6 +153,23 @@ def test_a_sample_board_goes_from_the_saw_to_its_tag(owner: Person, shop: Shop, 
     assert "74 %" in page and "5.068 lb" in page and "6.082 lb" in page
     assert owner.send(f"/readings/sample/{boards[0]}", {"wet1": "much", "board": "4 kg"}).status_code == 400
     assert owner.send(f"/readings/sample/{boards[0]}", {"wet1": "180", "board": "4 kg"}).status_code == 400
+
+
+def test_a_sample_board_is_not_held_against_the_weight_and_sizes_of_the_whole_piece(
+    owner: Person, shop: Shop, hand: Hand, stack: str, boards: list[str]
+) -> None:
+    weigh(hand, f"piece:{boards[0]}", 13.0)
+    owner.send(f"/readings/sample/{boards[0]}", {"wet1": "180", "wet2": "168 g", "board": "4 kg", "mark": "1 g"})
+    assert owner.send(f"/readings/weight/{boards[0]}", {"mass": "3.9 kg", "mark": "1 g"}).status_code == 303  # not "too light"
+    assert "That is more than" in owner.send(f"/readings/weight/{boards[0]}", {"mass": "5 kg", "mark": "1 g"}).text
+    # with its sections in the oven still, a stack that it lies on counts the board's weights alone
+    (piece,) = [one for one in stack_asked(shop, stack_story(shop.book, stack)).pieces if one.name == name_of(shop, boards[0])]
+    assert [one.kg for one in piece.weights] == [3.9] and (piece.before_cut, piece.sample is not None) == (1, True)
+    owner.get(f"/stacks/{stack}")
+    assert work(shop) == 1
+    answer = ready_of(shop, stack_story(shop.book, stack)).answer
+    assert answer is not None
+    assert any("before it was cut" in said for line in answer.lines for said in line.remarks)
 
 
 def test_meter_and_prongs_say_what_they_tell(owner: Person, shop: Shop, boards: list[str]) -> None:

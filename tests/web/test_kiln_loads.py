@@ -45,6 +45,15 @@ at = "140 F"
 pressure = "70 mbar"
 """
 
+METER = """format = "waney-meter/1"
+units = "in"
+made_for = "20 C"
+[[wood]]
+species = "white ash"
+reads = [7, 12, 20]
+is = [9, 14, 22]
+"""
+
 
 def words_of(pdf: bytes) -> str:
     return " ".join(words(pdf).split())
@@ -95,6 +104,19 @@ def test_a_load_is_planned_out_of_a_stack_with_what_was_read(
     assert owner.send("/loads", fields).status_code == 303
     (load,) = loads(shop.book)
     assert (load.kiln, load.pieces, load.whose) == ("shed kiln", 5, "")
+
+
+def test_a_lot_starts_at_the_mean_of_shell_and_core_by_the_table_of_the_shops_meter(
+    owner: Person, shop: Shop, hand: Hand, boards: list[str], names: dict[str, str]
+) -> None:
+    settle_for_shop(hand, Setting.KILNS, KILNS)
+    settle_for_shop(hand, Setting.METER, METER)
+    for depth, mc in ((Depth.SHELL, 0.12), (Depth.CORE, 0.20)):
+        read_moisture(hand, MoistureRead(f"piece:{boards[3]}", mc, ReadBy.PINS, depth, wood_c=20.0))
+    asked = f"/loads/plan?names={names[boards[3]]}&kiln=shed+kiln"
+    assert "dried in thought" in owner.get(asked).text and work(shop) == 1
+    # by the table the shell is at 14 %, the core at 22 %; the mean of a parabola is 14 + 2/3 of 8 = 19.3 %
+    assert "<td>19.3 %, " in owner.get(asked).text
 
 
 def test_a_kilns_sheet_that_cannot_be_read_is_told_with_its_line(owner: Person, shop: Shop) -> None:

@@ -10,11 +10,12 @@ from math import inf
 from waney.figures.typed_json import Encoder, Json
 from waney.units.mass import KILOGRAM, POUND
 from waney.web.access.members import Member
-from waney.web.ready import MARK_KG, NOTHING, day_of, ready_of
+from waney.web.ready import MARK_KG, NOTHING, ready_of
 from waney.web.shop import Shop, unit_of, writes
 from waney.web.showing import NOT_KNOWN, Figures
 from waney.web.weighing import GAINED, LIGHT, Before, before, dry_of, expected, line_of
 from waney.yard.book.stack_seen import OnStack, ReadOf, StackStory, drying_stacks, read_of, to_weigh
+from waney.yard.here import day_here
 
 FORMAT = "waney-round/1"
 AGAIN_AFTER = 5
@@ -66,7 +67,7 @@ class Round:
 
 def due(shop: Shop) -> int:
     """How many pieces are to be weighed now."""
-    weighed = [last and day_of(shop, last) for _, last in to_weigh(shop.book)]
+    weighed = [last and day_here(last) for _, last in to_weigh(shop.book)]
     return sum(not last or not _recent(shop, last) for last in weighed)
 
 
@@ -102,7 +103,7 @@ def _pieces(shop: Shop, stack: StackStory) -> Iterator[tuple[float, WeighIt, tup
         days = [shop.today() + timedelta(n) for n in range(AHEAD)]
         ahead = tuple(expected(line, dry, day) for day in days) if line and dry else ()
         item = _item(shop, stack, one, own, before(shop, one.piece, own, answer), ahead)
-        yield own.weights[-1].told.seq if own.weights else inf, item, (stack.called, -(one.layer or 0), one.piece.name)
+        yield own.last_weight.told.seq if own.last_weight else inf, item, (stack.called, -(one.layer or 0), one.piece.name)
 
 
 def _item(
@@ -111,7 +112,7 @@ def _item(
     last = f"{writes(shop.settled()).weighed(known.last_kg)}, {Figures.day(known.last_on)}" if known.last_kg else NOT_KNOWN
     layer = f", layer {one.layer}" if one.layer else ""
     recent = bool(known.last_on) and _recent(shop, date.fromisoformat(known.last_on))
-    command = read.weights[-1].told.command if read.weights else ""
+    command = read.weights_now[-1].told.command if read.weights_now else ""
     where = f"{stack.called}{layer}"
     spot = stack.spot_called or "spot not told"
     wood = Figures.wood(one.piece.species)

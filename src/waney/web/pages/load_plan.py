@@ -68,7 +68,7 @@ def _planned(request: Request, chosen: set[str]) -> dict[str, object]:
         return shown
     if len(found) > MOST_LOTS:
         return {**shown, "problem": f"These are {len(found)} lots; plan {MOST_LOTS} at once at most."}
-    given = as_bytes(LoadAsked(sheet, asked["kiln"], found, unit_of(settled) == "mm"))
+    given = as_bytes(LoadAsked(sheet, asked["kiln"], found, unit_of(settled) == "mm", settled.get(Setting.METER, "")))
     job = ask(shop, LOAD, given)
     content = answer_of(shop, job)
     return {**shown, "job": job, "answer": None if content is None else read_back(content, LoadAnswer)}

@@ -28,12 +28,12 @@ from waney.web.asked.stack import (
     BandAnswer,
     DryAnswer,
     LineAnswer,
-    PieceAsked,
     PointAnswer,
     Ready,
     SampleAsked,
     StackAnswer,
     StackAsked,
+    StackPiece,
     moisture_told,
 )
 from waney.web.works.figures import told_by
@@ -90,27 +90,32 @@ def _meter(asked: StackAsked, assumed: list[str]) -> MeterSheet:
         return MeterSheet()
 
 
-def _piece(asked: PieceAsked, assumed: list[str]) -> PieceRead:
+def _piece(asked: StackPiece, assumed: list[str]) -> PieceRead:
     weights = tuple(
         (date.fromisoformat(one.day), weight_of(one.kg, WeighingScale(one.mark_kg), ends=one.ends)) for one in asked.weights
     )
     board, cut = _board(asked, assumed)
     sizes = (asked.thickness_m, asked.length_m, asked.width_m)
     since = date.fromisoformat(asked.since)
-    return PieceRead(asked.name, asked.wood, *sizes, since, weights, tuple(map(moisture_told, asked.moistures)), board, cut)
+    moistures = tuple(map(moisture_told, asked.moistures))
+    return PieceRead(asked.name, asked.wood, *sizes, since, weights, moistures, board, cut, asked.before_cut)
 
 
-def _board(asked: PieceAsked, assumed: list[str]) -> tuple[SampleBoard | None, date | None]:
+def _board(asked: StackPiece, assumed: list[str]) -> tuple[SampleBoard | None, date | None]:
+    """Board and day of the cut; no board while the sections are in the oven, and none where they do not count."""
     sample: SampleAsked | None = asked.sample
     if sample is None:
         return None, None
+    cut = date.fromisoformat(sample.day)
+    if not sample.dry_kg:
+        return None, cut
     try:
         sections = tuple(Section(*pair) for pair in zip(sample.wet_kg, sample.dry_kg, strict=True))
         board = SampleBoard(weight_of(sample.kg, WeighingScale(sample.mark_kg)), sections)
     except Problem as why:
         assumed.append(f"{asked.name}: its sections do not count. {why}")
-        return None, None
-    return board, date.fromisoformat(sample.day)
+        return None, cut
+    return board, cut
 
 
 def _line(found: LineFound, target: float, asked: StackAsked) -> LineAnswer:
@@ -140,9 +145,9 @@ def _dry(name: str, found: LineFound, asked: StackAsked) -> DryAnswer:
 
 
 def _sizes(name: str, found: LineFound, asked: StackAsked) -> Estimate | None:
-    """Oven-dry weight by the sizes of a piece; None where one is not known."""
+    """Oven-dry weight by the sizes of a piece; None where one is not known, or where it was cut since."""
     piece = next(one for one in asked.pieces if one.name == name)
-    if not (piece.thickness_m and piece.length_m and piece.width_m):
+    if piece.sample is not None or not (piece.thickness_m and piece.length_m and piece.width_m):
         return None
     by_sizes = dry_by_sizes(found.lined.line.wood, piece.thickness_m * piece.length_m * piece.width_m)
     return by_sizes.estimate
