@@ -21,7 +21,7 @@ from waney.drying.piece_read import PieceRead, lined
 from waney.drying.prongs import NoSuchSign, stress_of
 from waney.drying.sample_board import SampleBoard, Section
 from waney.drying.weighing import WeighingScale, Weight, gain_from, weighed, weight_of
-from waney.drying.yard_stack import YardDates, YardStack, yard_dates
+from waney.drying.yard_stack import Untold, YardDates, YardStack, yard_dates
 from waney.figures.scenarios import Scenarios
 from waney.figures.tables import table
 from waney.units.sheet import SheetProblems
@@ -117,6 +117,20 @@ def test_what_nobody_told_widens_the_answer() -> None:
     place = dates((piece("A"),), climates=anywhere())
     widths = [each.lines[0].dates.forecast.after.days.width for each in (told, shelter, place)]
     assert widths[0] < min(widths[1:])
+
+
+def test_what_to_tell_first_is_what_narrows_the_answer_most_and_it_does_so() -> None:
+    both = (Exposure.OPEN, Exposure.ROOF)
+    (line,) = dates((piece("A"),), both, climates=anywhere()).lines
+    assert not dates((piece("A"),)).lines[0].telling
+    assert {one.what for one in line.telling} == {Untold.PLACE, Untold.SHELTER}
+    narrow, wide = line.telling
+    assert narrow.told <= wide.told < wide.now == pytest.approx(line.dates.forecast.after.days.width)
+    # the same stack asked about again with each place told, as a shop would: in the mean it is as wide as was said, but for the
+    # particles, of which there are fewer where several ways are tried
+    told = [dates((piece("A"),), both, climates=(one,)).lines[0].dates.forecast.after.days.width for one in anywhere()]
+    (place,) = (one for one in line.telling if one.what is Untold.PLACE)
+    assert place.told == pytest.approx(sum(told) / len(told), rel=0.1)
 
 
 def test_a_name_that_two_woods_share_widens_the_answer() -> None:

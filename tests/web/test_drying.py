@@ -109,6 +109,10 @@ def test_what_nobody_told_of_a_stack_is_said(owner: Person, shop: Shop, hand: Ha
     work(shop)
     page = owner.get(f"/stacks/{ident}").text
     assert "No place is settled" in page and "Nobody told under what it stands" in page and "thickness is not known" in page
+    (first,) = re.findall(
+        r"Tell this(?: first)?: the place. The (\d+) days between the first and the last would be about (\d+)\.", page
+    )
+    assert int(first[1]) < 0.9 * int(first[0])
     for slip in ({"since": "last week"}, {"wanted": "dry"}, {"sticker": "thin"}):
         answer = owner.send(f"/stacks/{ident}/stands", slip)
         assert (answer.status_code, 'role="alert"' in answer.text) == (422, True)

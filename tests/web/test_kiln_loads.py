@@ -6,7 +6,11 @@ import re
 
 import pytest
 
+from waney.drying.meter import PIN_ERROR
+from waney.figures.estimate import Z_95
+from waney.figures.scenarios import Scenarios
 from waney.web.shop import Shop
+from waney.web.works import stacking
 from waney.yard.acts.people_places import NoteWritten
 from waney.yard.acts.pieces import PieceCounted
 from waney.yard.acts.settings import Setting
@@ -248,3 +252,32 @@ def test_our_own_kiln_has_its_sheets_and_its_bill(owner: Person, shop: Shop, han
     assert owner.send(f"/loads/{load}/owners", {f"owner-{boards[1]}": "Ann"}).status_code == 303
     assert [one.owner for one in pieces_in(shop.book, load)] == ["", "Ann", ""]
     assert "Ann: 1 piece" in words_of(owner.get(f"/loads/{load}/end.pdf?owner=Ann&cost=50&by_days=no").content)
+
+
+def test_wood_that_was_read_weeks_ago_is_planned_as_it_will_be_on_the_day_of_loading(
+    owner: Person, shop: Shop, hand: Hand, stack: str, boards: list[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(stacking, "SCENARIOS", Scenarios(1, 16))
+    settle_for_shop(hand, Setting.KILNS, KILNS)
+    settle_for_shop(hand, Setting.PLACE, "Madison WI")
+    read_moisture(hand, MoistureRead(f"piece:{boards[3]}", 0.28, ReadBy.PINS, wood_c=20.0, corrected=True))
+    asked = f"/loads/plan?names={_names_of(shop, boards[3:5])}&kiln=shed+kiln&on=2026-05-25"
+    for _ in range(2):  # first the stack's forecast, then the loads
+        assert "dried in thought" in owner.get(asked).text and work(shop) == 1
+    page = owner.get(asked).text
+    likely, low, high = _ash(page)
+    assert (
+        low < likely < 27.0 and high < 28.0 + 100 * Z_95 * PIN_ERROR
+    )  # three weeks before it was at 28 %, as good as a pin meter
+    assert "forecast of its stack for 25 May 2026" in page and "pin meter, 1 of 2 pieces, 4 May 2026" in page
+    assert "write it as 2026-05-04" in owner.get(asked.replace("2026-05-25", "soon")).text
+
+
+def _names_of(shop: Shop, idents: list[str]) -> str:
+    return ",".join(piece.name for piece in pieces(shop.book) if piece.id in idents)
+
+
+def _ash(page: str) -> tuple[float, ...]:
+    """Likely, low and high of the ash as the load is planned with it [%]."""
+    (found,) = re.findall(r"white ash[^<]*</t[hd]>\s*<td>([\d.]+) %, ([\d.]+) to ([\d.]+) %", page)
+    return tuple(map(float, found))

@@ -11,9 +11,21 @@ LOAD = "kiln-load"
 
 
 @dataclass(frozen=True)
+class Expected:
+    """What the forecast of its stack says of a piece on the day of loading [-]; read: it was read, so the forecast knows it;
+    followed: the moisture down to which a stack is followed, where it is there already, else None."""
+
+    low: float
+    likely: float
+    high: float
+    read: bool
+    followed: float | None
+
+
+@dataclass(frozen=True)
 class KilnPiece:
     """A piece that asks for the kiln, sizes as it lies; mass_kg: last weight, None: from its wood; reads: all that
-    was read of its moisture."""
+    was read of its moisture; expected: None where there is no forecast, or none is needed."""
 
     name: str
     length_m: float
@@ -21,6 +33,7 @@ class KilnPiece:
     thickness_m: float
     mass_kg: float | None
     reads: tuple[MoistureAsked, ...] = ()
+    expected: Expected | None = None
 
 
 @dataclass(frozen=True)
@@ -37,12 +50,13 @@ class LotAsked:
 
 @dataclass(frozen=True)
 class LoadAsked:
-    """Which lots, into which kiln of the kilns sheet; metric: how it is written; meter: the meter sheet."""
+    """Which lots, into which kiln of the kilns sheet, on which day; metric: how it is written; meter: the meter sheet."""
 
     kilns: str
     kiln: str
     lots: tuple[LotAsked, ...]
     metric: bool
+    on: str
     meter: str = ""
 
 

@@ -137,7 +137,8 @@ class PointAnswer:
 @dataclass(frozen=True)
 class LineAnswer:
     """A line of a stack. pieces: by name; before, ready: without and with readings; mc, dry, tag, one_mark: in words, empty where
-    nothing was read; losing, losing_most: a word and two numbers; before_band, band: moisture by days [-], kg: weight by days."""
+    nothing was read; losing, losing_most: a word and two numbers; before_band, band: moisture by days [-], kg: weight by days;
+    telling: sentences on what to tell first."""
 
     name: str
     wood: str
@@ -160,6 +161,7 @@ class LineAnswer:
     kg: BandAnswer | None
     pieces_dry: tuple[DryAnswer, ...]
     gain_above_kg: float | None
+    telling: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)

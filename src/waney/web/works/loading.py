@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
+from datetime import date
 
 from waney.drying.kiln_sheet import KilnSheet
 from waney.drying.kilns_sheet import kiln_named, read_kilns
@@ -22,7 +23,7 @@ from waney.units.moisture import parse_mc, print_mc
 from waney.units.sheet_readers import low_to_high, text
 from waney.units.temperature import Degree, in_degrees
 from waney.web.asked.figure import Figure
-from waney.web.asked.load import KilnPiece, LoadAnswer, LoadAsked, LoadShown, LotAsked, LotShown, ProposalShown
+from waney.web.asked.load import Expected, KilnPiece, LoadAnswer, LoadAsked, LoadShown, LotAsked, LotShown, ProposalShown
 from waney.web.asked.packing import as_bytes, read_back
 from waney.web.asked.stack import moisture_told
 from waney.web.works.figures import figure, mass
@@ -38,7 +39,7 @@ def plan_loads(given: bytes, progress: Progress) -> bytes:
     try:
         kiln = kiln_named(read_kilns(asked.kilns), asked.kiln)
         meter = read_meter_sheet(asked.meter) if asked.meter else MeterSheet()
-        lots = [_lot(one, meter) for one in asked.lots]
+        lots = [_lot(one, meter, date.fromisoformat(asked.on)) for one in asked.lots]
         progress(0.1, "holding lots against each other")
         sharing = company(kiln, lots)
         progress(0.3, "drying the loads in thought")
@@ -51,33 +52,56 @@ def _degree(asked: LoadAsked) -> Degree:
     return Degree.CELSIUS if asked.metric else Degree.FAHRENHEIT
 
 
-def _lot(asked: LotAsked, meter: MeterSheet) -> Lot:
+def _lot(asked: LotAsked, meter: MeterSheet, on: date) -> Lot:
     wood = species(asked.species)
     target = parse_mc(asked.target) if asked.target else TARGET
-    start = _start(asked, wood, target, meter)
+    start = _start(asked, wood, target, meter, on)
     pieces = tuple(_piece(one, wood, start) for one in asked.pieces)
     return Lot(asked.name, wood, asked.thickness_m, start, target, pieces)
 
 
-def _start(asked: LotAsked, wood: Species, target: float, meter: MeterSheet) -> Estimate:
-    """Moisture of a lot: as typed, else as it was read, else not known."""
+def _start(asked: LotAsked, wood: Species, target: float, meter: MeterSheet, on: date) -> Estimate:
+    """Moisture of a lot as it goes in: as typed; else of the pieces that were read, by the forecast of their stack or as last
+    read; else by the forecast of those that nobody read; else not known."""
     if asked.moisture:
         low, high = low_to_high(lambda value: parse_mc(text(value)))(asked.moisture)
         if low == high:
             return Estimate(low, (1.0 - NOT_SAID_HOW) * low, (1.0 + NOT_SAID_HOW) * low, AS_TYPED, 0.0)
         return Estimate(0.5 * (low + high), low, high, TYPED, 0.0)
-    each = (as_last_read([moisture_told(told) for told in one.reads], wood, meter) for one in asked.pieces)
-    read = [one for one in each if one is not None]
-    basis = _read_when(read, len(asked.pieces))
-    return replace(in_common([one.mc for one in read]), basis=basis) if read else not_read(wood, target)
+    told = [(one, as_last_read([moisture_told(each) for each in one.reads], wood, meter)) for one in asked.pieces]
+    read = [last for _, last in told if last is not None]
+    words = _read_when(read, len(asked.pieces))
+    known = [one.expected for one, _ in told if one.expected is not None and one.expected.read]
+    if read or known:
+        found = [last.mc for one, last in told if last is not None and not (one.expected and one.expected.read)]
+        of_forecast = [_forecast(words, on, known)] if known else []
+        found += [_expected(one) for one in known]
+        return replace(in_common(found), basis=Basis(Ground.READING, "; ".join([*of_forecast, words] if read else of_forecast)))
+    guessed = [one.expected for one, _ in told if one.expected is not None]
+    if not guessed:
+        return not_read(wood, target)
+    return replace(in_common([_expected(one) for one in guessed]), basis=Basis(Ground.DEFAULT, "", _forecast("", on, guessed)))
 
 
-def _read_when(read: Sequence[OfDay], pieces: int) -> Basis:
-    """With what, of how many pieces, and on which days: since then it went on drying."""
+def _expected(one: Expected) -> Estimate:
+    return Estimate(one.likely, one.low, one.high, Basis(Ground.READING, ""), 0.0)
+
+
+def _forecast(read: str, on: date, found: Sequence[Expected]) -> str:
+    """That a moisture is a forecast, for which day, and how far it was followed."""
+    followed = [one.followed for one in found if one.followed is not None]
+    only = f", followed down to {print_mc(max(followed))} and no further" if followed else ""
+    return f"forecast of its stack for {day(on)}{'' if read else ', nobody read it'}{only}"
+
+
+def _read_when(read: Sequence[OfDay], pieces: int) -> str:
+    """With what, of how many pieces, and on which days; empty for none."""
+    if not read:
+        return ""
     days = sorted(one.day for one in read)
-    when = " to ".join(day(one) for one in dict.fromkeys((*days[:1], *days[-1:])))
+    when = " to ".join(day(one) for one in dict.fromkeys((days[0], days[-1])))
     how = ", ".join(sorted({str(each) for one in read for each in one.how}))
-    return Basis(Ground.READING, f"{how}, {len(read)} of {pieces} pieces, {when}")
+    return f"{how}, {len(read)} of {pieces} pieces, {when}"
 
 
 def _piece(one: KilnPiece, wood: Species, start: Estimate) -> PilePiece:
