@@ -206,7 +206,12 @@ def test_the_fee_is_parted_among_owners_and_stands_on_their_papers(
         assert each in end
     assert names[boards[3]] not in end and "not known whether it is ready" in end
     assert names[boards[3]] in words_of(owner.get(f"{page}/end.pdf?owner=Cy").content)
-    assert names[boards[0]] in words_of(owner.get(f"{page}/sheet.pdf?owner=Ann").content)
+    sheet = f"{page}/sheet.pdf?owner=Ann"
+    assert "It is being drawn" in owner.get(sheet).text and work(shop) == 1
+    told = words_of(owner.get(sheet).content)
+    # all that lies in the kiln is drawn, theirs or not; three of oak and one of ash: two thicknesses, so two layers or more
+    assert "How it can be laid" in told and "Layer 2" in told and all(told.count(names[one]) >= 2 for one in boards[:3])
+    assert names[boards[3]] in told and "not drawn" not in told
     assert owner.get(f"{page}/end.pdf?owner=Zed").status_code == 404
 
 
