@@ -22,6 +22,7 @@ from waney.yard.book import jobs
 from waney.yard.book.examining import examine
 from waney.yard.book.looking import pieces
 from waney.yard.book.stack_seen import read_of, stack_story
+from waney.yard.book.tares import Tares
 from waney.yard.services.drying import tell_how_it_stands, weigh_these
 from waney.yard.services.hand import Hand
 from waney.yard.services.pieces import name_spot, weigh
@@ -283,3 +284,29 @@ def test_answers_stay_readable_after_they_were_kept(owner: Person, shop: Shop, s
     answer = read_back(shop.book.files.read(name), StackAnswer)
     assert answer.lines[0].since == NOW.date().isoformat() and answer.place == "Madison, WI"
     assert NOW.date() + timedelta(30) < NOW.date() + timedelta(answer.lines[0].band.days[-1])
+
+
+def test_a_tare_is_offered_as_it_was_told_last_and_goes_where_it_is_cleared(
+    owner: Person, shop: Shop, stack: str, boards: list[str]
+) -> None:
+    def offered(piece: str) -> list[str]:
+        return re.findall(r'name="tare" type="text" value="([^"]*)"', owner.get(f"/pieces/{piece}").text)
+
+    assert offered(boards[0]) == [""] and owner.get("/api/round").json()["items"][0]["tare"] == ""
+    told = {"mass": "30", "tare": "3.5", "sure": "yes"}
+    assert owner.send(f"/readings/weight/{boards[1]}", told).status_code == 303
+    assert offered(boards[0]) == ["3.5"] and owner.get("/api/round").json()["items"][0]["tare"] == "3.5"
+    assert "as told last" in owner.get("/round").text
+    # nothing hung with it: cleared, the weight is that of the wood alone, and what was told last is still offered
+    assert owner.send("/round", {"piece": boards[0], "mass": "28", "tare": "", "sure": "yes"}).status_code == 303
+    (weight,) = read_of(shop.book, boards)[boards[0]].weights
+    assert weight.mass_kg == pytest.approx(28 * 0.45359237) and offered(boards[0]) == ["3.5"]
+    # a weight that was taken back told nothing
+    (slip,) = read_of(shop.book, boards)[boards[1]].weights
+    owner.send("/readings/back", {"what": f"piece:{boards[1]}", "command": slip.told.command})
+    assert offered(boards[0]) == [""]
+
+
+def test_what_was_told_at_the_spot_comes_before_what_was_told_elsewhere() -> None:
+    told = Tares({"shed": 1.5, "yard": 2.0}, 2.0)
+    assert (told.of("shed"), told.of("barn"), Tares().of("shed")) == (1.5, 2.0, None)

@@ -20,6 +20,7 @@ from waney.wood.species import species
 from waney.yard.acts.people_places import Scales, Weighed
 from waney.yard.book.looking import PieceStands
 from waney.yard.book.stack_seen import ReadOf
+from waney.yard.book.tares import Tares
 from waney.yard.here import day_here
 
 READINGS = Basis(Ground.READING, "the readings")
@@ -102,6 +103,12 @@ def typed(fields: Fields, shop: Shop, piece: str) -> Weighed | None:
         fields.wrong["tare"] = "The tare is as heavy as all: weigh sling and stickers alone."
         return None
     return Weighed(f"piece:{piece}", wood_kg, by, ends, tare, mark)
+
+
+def tare_offered(shop: Shop, spot: str, told: Tares) -> str:
+    """The tare that a form begins with, in the unit of a bare number: as it was told last, there or anywhere; empty for none."""
+    kg = told.of(spot)
+    return "" if kg is None else f"{kg / parse_mass(f'1 {UNITS[unit_of(shop.settled())]}'):.2f}".rstrip("0").rstrip(".")
 
 
 class Doubt(StrEnum):

@@ -23,7 +23,7 @@ from waney.web.ready import MARK_KG, NOTHING
 from waney.web.routes import Router
 from waney.web.shop import Shop, unit_of, writes
 from waney.web.showing import page, shop_of
-from waney.web.weighing import UNITS, before, questions, typed
+from waney.web.weighing import UNITS, before, questions, tare_offered, typed
 from waney.wood.species import species
 from waney.yard.acts.drying import MOST_SECTIONS, Prongs, ProngsSeen, SampleCut
 from waney.yard.acts.people_places import Scales
@@ -33,6 +33,7 @@ from waney.yard.book.drying_seen import readings
 from waney.yard.book.looking import PieceStands
 from waney.yard.book.stack_seen import MoistureTold, ReadOf, SampleTold, read_of
 from waney.yard.book.stories import piece_story
+from waney.yard.book.tares import tares_told
 from waney.yard.services.drying import cut_sample, dry_sections, see_prongs
 from waney.yard.services.mill import take_back
 from waney.yard.services.moisture_told import meter_of, moisture_read
@@ -68,7 +69,14 @@ def weigh(piece: str, sent: Sent) -> Response:
     act = typed(fields, shop, piece)
     asked = () if act is None or sent.text("sure") else questions(act, before(shop, story.piece, _read(shop, piece)), shop)
     if fields.wrong or asked or act is None:
-        shown = {"piece": story.piece, "wrong": fields.wrong, "asked": asked, "typed": _typed(sent), "scales": list(Scales)}
+        shown = {
+            "piece": story.piece,
+            "wrong": fields.wrong,
+            "asked": asked,
+            "typed": _typed(sent),
+            "scales": list(Scales),
+            "tare": "",
+        }
         return page(sent.request, "weigh_again.html", shown, status=422 if fields.wrong else 200)
     tell_of_piece(sent.hand, (act,))
     return RedirectResponse(f"/pieces/{piece}#readings", 303)
@@ -151,6 +159,7 @@ def of_piece(shop: Shop, piece: PieceStands) -> dict[str, object]:
         "stresses": tuple((one, _stress(one.seen, one.hours)) for one in read.prongs),
         "known": before(shop, piece, read),
         "bare": UNITS[unit_of(shop.settled())],
+        "tare": tare_offered(shop, piece.spot, tares_told(shop.book)),
     }
 
 
