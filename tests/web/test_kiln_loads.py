@@ -20,6 +20,7 @@ from waney.yard.book.examining import examine
 from waney.yard.book.kiln_seen import at_kilns, backs, pieces_in
 from waney.yard.book.looking import pieces
 from waney.yard.services.hand import Hand
+from waney.yard.services.pieces import weigh
 from waney.yard.services.settings import settle_for_shop
 from waney.yard.services.stacks import build_stack, load_kiln, read_moisture, unload_kiln
 
@@ -276,6 +277,28 @@ def test_wood_that_was_read_weeks_ago_is_planned_as_it_will_be_on_the_day_of_loa
     )  # three weeks before it was at 28 %, as good as a pin meter
     assert "forecast of its stack for 25 May 2026" in page and "pin meter, 1 of 2 pieces, 4 May 2026" in page
     assert "write it as 2026-05-04" in owner.get(asked.replace("2026-05-25", "soon")).text
+
+
+def test_a_stack_that_was_weighed_or_never_read_is_planned_by_its_forecast_too(
+    owner: Person, shop: Shop, hand: Hand, stack: str, boards: list[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(stacking, "SCENARIOS", Scenarios(1, 16))
+    settle_for_shop(hand, Setting.KILNS, KILNS)
+    settle_for_shop(hand, Setting.PLACE, "Madison WI")
+    asked = f"/loads/plan?names={_names_of(shop, boards[3:5])}&kiln=shed+kiln&on=2026-05-25"
+    for _ in range(2):
+        owner.get(asked)
+        assert work(shop) == 1
+    page = owner.get(asked).text
+    never = _ash(page)
+    assert "forecast of its stack for 25 May 2026; nobody read it" in page
+    weigh(hand, f"piece:{boards[3]}", 8.6)  # 2.1 x 0.22 x 0.0286 m of white ash, 7.3 kg oven dry: far below green
+    for _ in range(2):
+        owner.get(asked)
+        assert work(shop) == 1
+    page = owner.get(asked).text
+    assert "forecast of its stack for 25 May 2026" in page and "nobody read it" not in page
+    assert _ash(page)[0] < never[0] - 3.0
 
 
 def _names_of(shop: Shop, idents: list[str]) -> str:

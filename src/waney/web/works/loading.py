@@ -64,34 +64,38 @@ def _start(asked: LotAsked, wood: Species, target: float, meter: MeterSheet, on:
     """Moisture of a lot as it goes in: as typed; else of the pieces that were read, by the forecast of their stack or as last
     read; else by the forecast of those that nobody read; else not known."""
     if asked.moisture:
-        low, high = low_to_high(lambda value: parse_mc(text(value)))(asked.moisture)
-        if low == high:
-            return Estimate(low, (1.0 - NOT_SAID_HOW) * low, (1.0 + NOT_SAID_HOW) * low, AS_TYPED, 0.0)
-        return Estimate(0.5 * (low + high), low, high, TYPED, 0.0)
-    told = [(one, as_last_read([moisture_told(each) for each in one.reads], wood, meter)) for one in asked.pieces]
-    read = [last for _, last in told if last is not None]
-    words = _read_when(read, len(asked.pieces))
-    known = [one.expected for one, _ in told if one.expected is not None and one.expected.read]
-    if read or known:
-        found = [last.mc for one, last in told if last is not None and not (one.expected and one.expected.read)]
-        of_forecast = [_forecast(words, on, known)] if known else []
-        found += [_expected(one) for one in known]
-        return replace(in_common(found), basis=Basis(Ground.READING, "; ".join([*of_forecast, words] if read else of_forecast)))
-    guessed = [one.expected for one, _ in told if one.expected is not None]
+        return _typed(asked.moisture)
+    last = {one.name: as_last_read([moisture_told(told) for told in one.reads], wood, meter) for one in asked.pieces}
+    known = {one.name: one.expected for one in asked.pieces if one.expected is not None and one.expected.read}
+    as_read = [found.mc for name, found in last.items() if found is not None and name not in known]
+    if known or as_read:
+        words = _read_when([one for one in last.values() if one is not None], len(asked.pieces))
+        of_forecast = _forecast(on, [*known.values()]) if known else ""
+        basis = Basis(Ground.READING, "; ".join(filter(None, (of_forecast, words))))
+        return replace(in_common([*map(_expected, known.values()), *as_read]), basis=basis)
+    guessed = [one.expected for one in asked.pieces if one.expected is not None]
     if not guessed:
         return not_read(wood, target)
-    return replace(in_common([_expected(one) for one in guessed]), basis=Basis(Ground.DEFAULT, "", _forecast("", on, guessed)))
+    basis = Basis(Ground.DEFAULT, "", f"{_forecast(on, guessed)}; nobody read it")
+    return replace(in_common([_expected(one) for one in guessed]), basis=basis)
+
+
+def _typed(moisture: str) -> Estimate:
+    low, high = low_to_high(lambda value: parse_mc(text(value)))(moisture)
+    if low == high:
+        return Estimate(low, (1.0 - NOT_SAID_HOW) * low, (1.0 + NOT_SAID_HOW) * low, AS_TYPED, 0.0)
+    return Estimate(0.5 * (low + high), low, high, TYPED, 0.0)
 
 
 def _expected(one: Expected) -> Estimate:
     return Estimate(one.likely, one.low, one.high, Basis(Ground.READING, ""), 0.0)
 
 
-def _forecast(read: str, on: date, found: Sequence[Expected]) -> str:
+def _forecast(on: date, found: Sequence[Expected]) -> str:
     """That a moisture is a forecast, for which day, and how far it was followed."""
     followed = [one.followed for one in found if one.followed is not None]
     only = f", followed down to {print_mc(max(followed))} and no further" if followed else ""
-    return f"forecast of its stack for {day(on)}{'' if read else ', nobody read it'}{only}"
+    return f"forecast of its stack for {day(on)}{only}"
 
 
 def _read_when(read: Sequence[OfDay], pieces: int) -> str:
