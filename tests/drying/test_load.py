@@ -118,7 +118,7 @@ def test_vacuum_has_its_own_way_and_the_thicker_lot_sets_the_pace() -> None:
 
 def test_radio_frequency_lies_between_scarce_heat_and_plenty_and_is_no_surer_than_plates() -> None:
     room = KilnSheet("radio", 3.2, 1.3, 1.2, 3000.0, Heat.RADIO, radio=Radio(60.0, 7000.0))
-    wet, some = lot("wet", "maple_red", 0.05, 0.60), Scenarios(1, 12)
+    wet, some = lot("wet", "maple_red", 0.0286, 0.40), Scenarios(1, 16)
     found = load(room, [wet], some).days
     likely_w, least_w, most_w = RADIO_FILM_W
     scarce, plenty, sure = (

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
-from math import ceil
+from math import ceil, log10
 
 import numpy as np
 
@@ -30,8 +30,10 @@ READY = 0.005
 """So near its target a lot is ready [-]."""
 SCENARIOS = Scenarios(seed=1, n=32)
 HEAT_FILM = "kiln.heat"
-RADIO_HEAT = Estimate(*RADIO_FILM_W, Basis(Ground.DEFAULT, "", "heat of radio frequency: a guess, no source"), hard_min=0.0)
-"""Named as a doubt, so that it widens every range of such a load."""
+_LIKELY_W, _LEAST_W, _MOST_W = RADIO_FILM_W
+_GUESS = Basis(Ground.DEFAULT, "", "heat of radio frequency: a guess, no source")
+RADIO_HEAT = Estimate(log10(_LIKELY_W), log10(_LEAST_W), log10(_MOST_W), _GUESS)
+"""Logarithm of that heat; named as a doubt, so that it widens every range of such a load."""
 
 
 @dataclass(frozen=True)
@@ -93,7 +95,7 @@ def way(kiln: KilnSheet, pace: Lot, plan: Schedule | None, values: Mapping[str, 
 
 
 def _vacuum(kiln: KilnSheet, pace: Lot, values: Mapping[str, float]) -> Way:
-    chamber = chamber_of(kiln, values.get(HEAT_FILM, RADIO_FILM_W[0]))
+    chamber = chamber_of(kiln, 10.0 ** values.get(HEAT_FILM, RADIO_HEAT.likely))
     course = dry(pace.piece(values, kiln, float(chamber.source[0])), chamber, stop_at=pace.target)
     days = course.days_to(pace.target)
     if days is None:
