@@ -79,6 +79,8 @@ units = "in"
 [[kiln]]
 [kiln.plates]
 at = "140 F"
+[kiln.radio]
+at = "140 F"
 [kiln.cycle]
 dry_bulb = "140 F"
 """

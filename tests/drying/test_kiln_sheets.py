@@ -51,6 +51,16 @@ def test_a_kiln_by_turns_has_its_warming_air() -> None:
     assert (kiln.cycle.vacuum_pa, kiln.cycle.warm_h, kiln.cycle.vacuum_h) == (8000.0, 4.0, 6.0)
 
 
+def test_a_kiln_by_radio_frequency_may_tell_its_figures_or_not() -> None:
+    told = 'heat = "radio"\n[kiln.radio]\nat = "60 C"\npressure = "70 mbar"\n'
+    (kiln,), (bare,) = (read_kilns(TOP + KILN + one) for one in (told, told.splitlines()[0] + "\n"))
+    assert kiln.radio is not None and (kiln.radio.wood_c, kiln.pressure_pa) == (pytest.approx(60.0), 7000.0)
+    assert bare.radio is None and bare.pressure_pa == 0.0
+    for wrong in (told.replace("70 mbar", "2 mbar"), told.replace('"radio"', '"air"')):
+        with pytest.raises(SheetProblems):
+            read_kilns(TOP + KILN + wrong)
+
+
 @pytest.mark.parametrize(
     ("content", "told"),
     [

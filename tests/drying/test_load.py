@@ -15,7 +15,7 @@ from waney.drying.lot import BadLot, Lot
 from waney.drying.pile import PilePiece
 from waney.drying.pile_check import faults
 from waney.drying.schedules import UnknownSchedule
-from waney.drying.vacuum import Plates
+from waney.drying.vacuum import RADIO_FILM_W, Plates, Radio
 from waney.drying.wood_piece import piece_of
 from waney.figures.estimate import Basis, Estimate, Ground
 from waney.figures.scenarios import Scenarios
@@ -114,6 +114,20 @@ def test_vacuum_has_its_own_way_and_the_thicker_lot_sets_the_pace() -> None:
     assert found.pace.name == "thick" and found.plan is None
     assert found.travellers[0].ready_days.likely < found.days.likely
     assert {len({p.piece.thickness_m for p in layer.laid}) for layer in packed(plates, thin.pieces + thick.pieces).layers} == {1}
+
+
+def test_radio_frequency_lies_between_scarce_heat_and_plenty_and_is_no_surer_than_plates() -> None:
+    room = KilnSheet("radio", 3.2, 1.3, 1.2, 3000.0, Heat.RADIO, radio=Radio(60.0, 7000.0))
+    wet, some = lot("wet", "maple_red", 0.0286, 0.40), Scenarios(1, 16)
+    found = load(room, [wet], some).days
+    likely_w, least_w, most_w = RADIO_FILM_W
+    scarce, plenty, sure = (
+        load(replace(room, heat=Heat.PLATES, radio=None, plates=Plates(60.0, 7000.0, 0.0, film)), [wet], some).days
+        for film in (least_w, most_w, likely_w)
+    )
+    assert plenty.likely < found.likely < scarce.likely
+    # the same doubts and one more: never surer than if its heat were known for certain
+    assert found.low <= sure.low * 1.05 and found.high >= sure.high * 0.95 and found.width > 0.95 * sure.width
 
 
 @pytest.mark.parametrize("heat", [Heat.RADIO, Heat.SUN])

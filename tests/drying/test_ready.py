@@ -6,9 +6,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from waney.drying.ready import OVEN, Word, moisture_read, readiness
+from waney.drying.ready import Word, readiness
 from waney.figures.estimate import Basis, Estimate, Ground
-from waney.yard.acts.stacks import ReadBy
 
 SEEN = Basis(Ground.READING, "pin meter")
 ORDER = [Word.NOT, Word.PERHAPS, Word.READY]
@@ -48,17 +47,3 @@ def test_what_decides(shell: Estimate | None, core: Estimate | None, wanted: tup
 def test_a_wetter_core_is_never_readier(core: float, more: float, reach: float) -> None:
     drier, wetter = (readiness(at(0.07), at(mc, reach), 0.07, 0.08).word for mc in (core, core + more))
     assert ORDER.index(wetter) <= ORDER.index(drier)
-
-
-def test_what_was_not_said_how_is_the_widest() -> None:
-    oven, corrected, pins, told = (
-        moisture_read(how, 0.10, 20.0, 0.55, corrected=right).width
-        for how, right in ((OVEN, False), ("pin meter", True), ("pin meter", False), (str(ReadBy.TOLD), False))
-    )
-    assert oven < corrected < pins < told
-    assert moisture_read(str(ReadBy.TOLD), 0.45, None, 0.55, corrected=False).high > 0.9  # above saturation it only says wetter
-
-
-def test_meters_are_called_alike_in_the_book_and_in_the_physics() -> None:
-    assert OVEN == ReadBy.OVEN
-    assert moisture_read(str(ReadBy.PINLESS), 0.1, 20.0, 0.5, corrected=False).basis.key == "pinless meter"

@@ -13,15 +13,15 @@ from hypothesis import strategies as st
 from waney.drying.band import Band, around, band, days_of
 from waney.drying.either import anywhere
 from waney.drying.evidence import MoistureRead, WeightRead
-from waney.drying.meter import Correction, Meter
+from waney.drying.meter import Correction
 from waney.drying.meter_sheet import MeterSheet, read_meter_sheet
-from waney.drying.moisture_told import MoistureTold, Where, moisture_of
+from waney.drying.moisture_told import How, MoistureTold, Where, moisture_of
 from waney.drying.outdoors import Exposure
 from waney.drying.piece_read import PieceRead, lined
 from waney.drying.prongs import NoSuchSign, stress_of
 from waney.drying.sample_board import SampleBoard, Section
 from waney.drying.weighing import WeighingScale, Weight, gain_from, weighed, weight_of
-from waney.drying.yard_stack import YardDates, YardStack, yard_dates
+from waney.drying.yard_stack import Untold, YardDates, YardStack, yard_dates
 from waney.figures.scenarios import Scenarios
 from waney.figures.tables import table
 from waney.units.sheet import SheetProblems
@@ -119,6 +119,20 @@ def test_what_nobody_told_widens_the_answer() -> None:
     assert widths[0] < min(widths[1:])
 
 
+def test_what_to_tell_first_is_what_narrows_the_answer_most_and_it_does_so() -> None:
+    both = (Exposure.OPEN, Exposure.ROOF)
+    (line,) = dates((piece("A"),), both, climates=anywhere()).lines
+    assert not dates((piece("A"),)).lines[0].telling
+    assert {one.what for one in line.telling} == {Untold.PLACE, Untold.SHELTER}
+    narrow, wide = line.telling
+    assert narrow.told <= wide.told < wide.now == pytest.approx(line.dates.forecast.after.days.width)
+    # the same stack asked about again with each place told, as a shop would: in the mean it is as wide as was said, but for the
+    # particles, of which there are fewer where several ways are tried
+    told = [dates((piece("A"),), both, climates=(one,)).lines[0].dates.forecast.after.days.width for one in anywhere()]
+    (place,) = (one for one in line.telling if one.what is Untold.PLACE)
+    assert place.told == pytest.approx(sum(told) / len(told), rel=0.1)
+
+
 def test_a_name_that_two_woods_share_widens_the_answer() -> None:
     both, northern, southern = (
         dates((replace(piece("A"), wood=name),)).lines[0] for name in ("red oak", "northern red oak", "southern red oak")
@@ -138,8 +152,8 @@ def reads(one: PieceRead) -> tuple[tuple[object, ...], tuple[str, ...]]:
     return tuple(read for _, read in line.line.reads), line.said
 
 
-def told(day: date, mc: float, where: Where, meter: Meter | None = Meter.PINS, **more: object) -> MoistureTold:
-    return MoistureTold(day, mc, meter, where, 20.0, True, **more)  # type: ignore[arg-type]
+def told(day: date, mc: float, where: Where, how: How = How.PINS, **more: object) -> MoistureTold:
+    return MoistureTold(day, mc, how, where, 20.0, True, **more)  # type: ignore[arg-type]
 
 
 def test_shell_and_core_of_one_day_are_one_reading_and_a_core_alone_is_none() -> None:
@@ -160,7 +174,7 @@ def test_a_meter_past_saturation_says_no_more_than_wetter() -> None:
 def test_a_sample_board_counts_from_the_day_it_was_cut_on() -> None:
     cut = date(2026, 5, 1)
     board = SampleBoard(weighed([4.0], WeighingScale(0.001)), (Section(0.18, 0.1), Section(0.168, 0.1)))
-    one = piece("A", weights=((APRIL, Weight(13.0, 0.02)), (date(2026, 5, 9), Weight(3.4, 0.01))), board=board, board_day=cut)
+    one = piece("A", weights=((date(2026, 5, 9), Weight(3.4, 0.01)),), board=board, board_day=cut, before_cut=1)
     (line,), _ = lined((one,), SHEET)
     assert [(day, type(read)) for day, read in line.line.reads] == [
         (cut, MoistureRead), (cut, WeightRead), (date(2026, 5, 9), WeightRead),
@@ -190,13 +204,13 @@ is = [8, 13.5, 22]
 def test_a_species_correction_comes_from_the_typed_in_table_alone() -> None:
     sheet = read_meter_sheet(METER)
     assert sheet.tables == {OAK.id: Correction(((0.07, 0.08), (0.12, 0.135), (0.20, 0.22)))}
-    read = MoistureTold(APRIL, 0.12, Meter.PINS, Where.WHOLE, sheet.own_c)
+    read = MoistureTold(APRIL, 0.12, How.PINS, Where.WHOLE, sheet.own_c)
     by_table, without = moisture_of(read, OAK, sheet), moisture_of(read, OAK, SHEET)
     assert by_table.mc.likely == pytest.approx(0.135) and by_table.said == ""
     assert without.mc.width > by_table.mc.width and "No species table" in without.said
-    beyond = moisture_of(MoistureTold(APRIL, 0.24, Meter.PINS, Where.WHOLE, sheet.own_c), OAK, sheet)
+    beyond = moisture_of(MoistureTold(APRIL, 0.24, How.PINS, Where.WHOLE, sheet.own_c), OAK, sheet)
     assert "read as it stands" in beyond.said
-    set_to_it = moisture_of(MoistureTold(APRIL, 0.12, Meter.PINS, Where.WHOLE, 20.0, set_to="white oak"), OAK, SHEET)
+    set_to_it = moisture_of(MoistureTold(APRIL, 0.12, How.PINS, Where.WHOLE, 20.0, set_to="white oak"), OAK, SHEET)
     assert set_to_it.mc.width == pytest.approx(by_table.mc.width)
 
 
@@ -209,7 +223,7 @@ def test_what_is_wrong_in_a_meter_sheet_is_said_with_its_line(wrong: str) -> Non
 
 
 def test_what_prongs_do_is_a_word_for_stress() -> None:
-    # casehardened: prongs bend in; free of stress: they stay straight; reverse: out (AH-188 chapter 6, from memory)
+    # casehardened: prongs bend in; free of stress: they stay straight (seen, wengert-prongs); reverse: out (AH-188, from memory)
     assert [stress_of(seen, 24.0).word for seen in Prongs] == ["casehardened", "free of stress", "reverse casehardened"]
     assert {row["seen"] for row in table("prong_signs")} == set(Prongs)
     assert "look again 24 hours" in stress_of(Prongs.IN, 1.0).said

@@ -11,6 +11,7 @@ import pytest
 from waney.figures.scenarios import Scenarios
 from waney.web.asked.packing import read_back
 from waney.web.asked.stack import STACK, BandAnswer, StackAnswer
+from waney.web.ready import ready_of, stack_asked
 from waney.web.shop import Shop
 from waney.web.works import stacking
 from waney.yard.acts.drying import Shelter, StackStood
@@ -21,6 +22,7 @@ from waney.yard.book import jobs
 from waney.yard.book.examining import examine
 from waney.yard.book.looking import pieces
 from waney.yard.book.stack_seen import read_of, stack_story
+from waney.yard.book.tares import Tares
 from waney.yard.services.drying import tell_how_it_stands, weigh_these
 from waney.yard.services.hand import Hand
 from waney.yard.services.pieces import name_spot, weigh
@@ -108,6 +110,10 @@ def test_what_nobody_told_of_a_stack_is_said(owner: Person, shop: Shop, hand: Ha
     work(shop)
     page = owner.get(f"/stacks/{ident}").text
     assert "No place is settled" in page and "Nobody told under what it stands" in page and "thickness is not known" in page
+    (first,) = re.findall(
+        r"Tell this(?: first)?: the place. The (\d+) days between the first and the last would be about (\d+)\.", page
+    )
+    assert int(first[1]) < 0.9 * int(first[0])
     for slip in ({"since": "last week"}, {"wanted": "dry"}, {"sticker": "thin"}):
         answer = owner.send(f"/stacks/{ident}/stands", slip)
         assert (answer.status_code, 'role="alert"' in answer.text) == (422, True)
@@ -152,6 +158,23 @@ def test_a_sample_board_goes_from_the_saw_to_its_tag(owner: Person, shop: Shop, 
     assert "74 %" in page and "5.068 lb" in page and "6.082 lb" in page
     assert owner.send(f"/readings/sample/{boards[0]}", {"wet1": "much", "board": "4 kg"}).status_code == 400
     assert owner.send(f"/readings/sample/{boards[0]}", {"wet1": "180", "board": "4 kg"}).status_code == 400
+
+
+def test_a_sample_board_is_not_held_against_the_weight_and_sizes_of_the_whole_piece(
+    owner: Person, shop: Shop, hand: Hand, stack: str, boards: list[str]
+) -> None:
+    weigh(hand, f"piece:{boards[0]}", 13.0)
+    owner.send(f"/readings/sample/{boards[0]}", {"wet1": "180", "wet2": "168 g", "board": "4 kg", "mark": "1 g"})
+    assert owner.send(f"/readings/weight/{boards[0]}", {"mass": "3.9 kg", "mark": "1 g"}).status_code == 303  # not "too light"
+    assert "That is more than" in owner.send(f"/readings/weight/{boards[0]}", {"mass": "5 kg", "mark": "1 g"}).text
+    # with its sections in the oven still, a stack that it lies on counts the board's weights alone
+    (piece,) = [one for one in stack_asked(shop, stack_story(shop.book, stack)).pieces if one.name == name_of(shop, boards[0])]
+    assert [one.kg for one in piece.weights] == [3.9] and (piece.before_cut, piece.sample is not None) == (1, True)
+    owner.get(f"/stacks/{stack}")
+    assert work(shop) == 1
+    answer = ready_of(shop, stack_story(shop.book, stack)).answer
+    assert answer is not None
+    assert any("before it was cut" in said for line in answer.lines for said in line.remarks)
 
 
 def test_meter_and_prongs_say_what_they_tell(owner: Person, shop: Shop, boards: list[str]) -> None:
@@ -261,3 +284,29 @@ def test_answers_stay_readable_after_they_were_kept(owner: Person, shop: Shop, s
     answer = read_back(shop.book.files.read(name), StackAnswer)
     assert answer.lines[0].since == NOW.date().isoformat() and answer.place == "Madison, WI"
     assert NOW.date() + timedelta(30) < NOW.date() + timedelta(answer.lines[0].band.days[-1])
+
+
+def test_a_tare_is_offered_as_it_was_told_last_and_goes_where_it_is_cleared(
+    owner: Person, shop: Shop, stack: str, boards: list[str]
+) -> None:
+    def offered(piece: str) -> list[str]:
+        return re.findall(r'name="tare" type="text" value="([^"]*)"', owner.get(f"/pieces/{piece}").text)
+
+    assert offered(boards[0]) == [""] and owner.get("/api/round").json()["items"][0]["tare"] == ""
+    told = {"mass": "30", "tare": "3.5", "sure": "yes"}
+    assert owner.send(f"/readings/weight/{boards[1]}", told).status_code == 303
+    assert offered(boards[0]) == ["3.5"] and owner.get("/api/round").json()["items"][0]["tare"] == "3.5"
+    assert "as told last" in owner.get("/round").text
+    # nothing hung with it: cleared, the weight is that of the wood alone, and what was told last is still offered
+    assert owner.send("/round", {"piece": boards[0], "mass": "28", "tare": "", "sure": "yes"}).status_code == 303
+    (weight,) = read_of(shop.book, boards)[boards[0]].weights
+    assert weight.mass_kg == pytest.approx(28 * 0.45359237) and offered(boards[0]) == ["3.5"]
+    # a weight that was taken back told nothing
+    (slip,) = read_of(shop.book, boards)[boards[1]].weights
+    owner.send("/readings/back", {"what": f"piece:{boards[1]}", "command": slip.told.command})
+    assert offered(boards[0]) == [""]
+
+
+def test_what_was_told_at_the_spot_comes_before_what_was_told_elsewhere() -> None:
+    told = Tares({"shed": 1.5, "yard": 2.0}, 2.0)
+    assert (told.of("shed"), told.of("barn"), Tares().of("shed")) == (1.5, 2.0, None)

@@ -6,7 +6,11 @@ import re
 
 import pytest
 
+from waney.drying.meter import PIN_ERROR
+from waney.figures.estimate import Z_95
+from waney.figures.scenarios import Scenarios
 from waney.web.shop import Shop
+from waney.web.works import stacking
 from waney.yard.acts.people_places import NoteWritten
 from waney.yard.acts.pieces import PieceCounted
 from waney.yard.acts.settings import Setting
@@ -16,6 +20,7 @@ from waney.yard.book.examining import examine
 from waney.yard.book.kiln_seen import at_kilns, backs, pieces_in
 from waney.yard.book.looking import pieces
 from waney.yard.services.hand import Hand
+from waney.yard.services.pieces import weigh
 from waney.yard.services.settings import settle_for_shop
 from waney.yard.services.stacks import build_stack, load_kiln, read_moisture, unload_kiln
 
@@ -43,6 +48,15 @@ heat = "plates"
 [kiln.plates]
 at = "140 F"
 pressure = "70 mbar"
+"""
+
+METER = """format = "waney-meter/1"
+units = "in"
+made_for = "20 C"
+[[wood]]
+species = "white ash"
+reads = [7, 12, 20]
+is = [9, 14, 22]
 """
 
 
@@ -95,6 +109,19 @@ def test_a_load_is_planned_out_of_a_stack_with_what_was_read(
     assert owner.send("/loads", fields).status_code == 303
     (load,) = loads(shop.book)
     assert (load.kiln, load.pieces, load.whose) == ("shed kiln", 5, "")
+
+
+def test_a_lot_starts_at_the_mean_of_shell_and_core_by_the_table_of_the_shops_meter(
+    owner: Person, shop: Shop, hand: Hand, boards: list[str], names: dict[str, str]
+) -> None:
+    settle_for_shop(hand, Setting.KILNS, KILNS)
+    settle_for_shop(hand, Setting.METER, METER)
+    for depth, mc in ((Depth.SHELL, 0.12), (Depth.CORE, 0.20)):
+        read_moisture(hand, MoistureRead(f"piece:{boards[3]}", mc, ReadBy.PINS, depth, wood_c=20.0))
+    asked = f"/loads/plan?names={names[boards[3]]}&kiln=shed+kiln"
+    assert "dried in thought" in owner.get(asked).text and work(shop) == 1
+    # by the table the shell is at 14 %, the core at 22 %; the mean of a parabola is 14 + 2/3 of 8 = 19.3 %
+    assert "<td>19.3 %, " in owner.get(asked).text
 
 
 def test_a_kilns_sheet_that_cannot_be_read_is_told_with_its_line(owner: Person, shop: Shop) -> None:
@@ -180,7 +207,12 @@ def test_the_fee_is_parted_among_owners_and_stands_on_their_papers(
         assert each in end
     assert names[boards[3]] not in end and "not known whether it is ready" in end
     assert names[boards[3]] in words_of(owner.get(f"{page}/end.pdf?owner=Cy").content)
-    assert names[boards[0]] in words_of(owner.get(f"{page}/sheet.pdf?owner=Ann").content)
+    sheet = f"{page}/sheet.pdf?owner=Ann"
+    assert "It is being drawn" in owner.get(sheet).text and work(shop) == 1
+    told = words_of(owner.get(sheet).content)
+    # all that lies in the kiln is drawn, theirs or not; three of oak and one of ash: two thicknesses, so two layers or more
+    assert "How it can be laid" in told and "Layer 2" in told and all(told.count(names[one]) >= 2 for one in boards[:3])
+    assert names[boards[3]] in told and "not drawn" not in told
     assert owner.get(f"{page}/end.pdf?owner=Zed").status_code == 404
 
 
@@ -226,3 +258,54 @@ def test_our_own_kiln_has_its_sheets_and_its_bill(owner: Person, shop: Shop, han
     assert owner.send(f"/loads/{load}/owners", {f"owner-{boards[1]}": "Ann"}).status_code == 303
     assert [one.owner for one in pieces_in(shop.book, load)] == ["", "Ann", ""]
     assert "Ann: 1 piece" in words_of(owner.get(f"/loads/{load}/end.pdf?owner=Ann&cost=50&by_days=no").content)
+
+
+def test_wood_that_was_read_weeks_ago_is_planned_as_it_will_be_on_the_day_of_loading(
+    owner: Person, shop: Shop, hand: Hand, stack: str, boards: list[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(stacking, "SCENARIOS", Scenarios(1, 16))
+    settle_for_shop(hand, Setting.KILNS, KILNS)
+    settle_for_shop(hand, Setting.PLACE, "Madison WI")
+    read_moisture(hand, MoistureRead(f"piece:{boards[3]}", 0.28, ReadBy.PINS, wood_c=20.0, corrected=True))
+    asked = f"/loads/plan?names={_names_of(shop, boards[3:5])}&kiln=shed+kiln&on=2026-05-25"
+    for _ in range(2):  # first the stack's forecast, then the loads
+        assert "dried in thought" in owner.get(asked).text and work(shop) == 1
+    page = owner.get(asked).text
+    likely, low, high = _ash(page)
+    assert (
+        low < likely < 27.0 and high < 28.0 + 100 * Z_95 * PIN_ERROR
+    )  # three weeks before it was at 28 %, as good as a pin meter
+    assert "forecast of its stack for 25 May 2026" in page and "pin meter, 1 of 2 pieces, 4 May 2026" in page
+    assert "write it as 2026-05-04" in owner.get(asked.replace("2026-05-25", "soon")).text
+
+
+def test_a_stack_that_was_weighed_or_never_read_is_planned_by_its_forecast_too(
+    owner: Person, shop: Shop, hand: Hand, stack: str, boards: list[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(stacking, "SCENARIOS", Scenarios(1, 16))
+    settle_for_shop(hand, Setting.KILNS, KILNS)
+    settle_for_shop(hand, Setting.PLACE, "Madison WI")
+    asked = f"/loads/plan?names={_names_of(shop, boards[3:5])}&kiln=shed+kiln&on=2026-05-25"
+    for _ in range(2):
+        owner.get(asked)
+        assert work(shop) == 1
+    page = owner.get(asked).text
+    never = _ash(page)
+    assert "forecast of its stack for 25 May 2026; nobody read it" in page
+    weigh(hand, f"piece:{boards[3]}", 8.6)  # 2.1 x 0.22 x 0.0286 m of white ash, 7.3 kg oven dry: far below green
+    for _ in range(2):
+        owner.get(asked)
+        assert work(shop) == 1
+    page = owner.get(asked).text
+    assert "forecast of its stack for 25 May 2026" in page and "nobody read it" not in page
+    assert _ash(page)[0] < never[0] - 3.0
+
+
+def _names_of(shop: Shop, idents: list[str]) -> str:
+    return ",".join(piece.name for piece in pieces(shop.book) if piece.id in idents)
+
+
+def _ash(page: str) -> tuple[float, ...]:
+    """Likely, low and high of the ash as the load is planned with it [%]."""
+    (found,) = re.findall(r"white ash[^<]*</t[hd]>\s*<td>([\d.]+) %, ([\d.]+) to ([\d.]+) %", page)
+    return tuple(map(float, found))

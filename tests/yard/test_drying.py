@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from waney.drying.outdoors import Exposure
@@ -90,6 +92,25 @@ def test_a_sample_board_waits_for_the_oven(book: Book, phone: Device, boards: li
     again = read_of(book, boards)[boards[0]].sample
     assert again is not None and (again.wet_kg, again.dry_kg, again.mass_kg) == ((0.18, 0.168), (0.1, 0.1), 4.0)
     assert pieces(book)[0].mass_kg == 4.0 and examine(book).unsound == ()
+
+
+def test_a_weight_of_the_whole_piece_that_comes_late_is_not_that_of_its_sample_board(
+    book: Book, phone: Device, boards: list[str]
+) -> None:
+    about = f"piece:{boards[0]}"
+    phone.send(Weighed(about, 21.0))
+    phone.send(SampleCut(boards[0], 4.0, (0.18, 0.168), 0.001))
+    late = replace(phone.command(Weighed(about, 20.0)), happened_at="2026-05-03T18:00:00+02:00")  # the day before the cut
+    book.send(late, NOW)
+    read = read_of(book, boards)[boards[0]]
+    assert [one.mass_kg for one in read.weights] == [21.0, 20.0] and read.weights_now == ()
+    assert (read.mass_kg, pieces(book)[0].mass_kg) == (4.0, 4.0)
+    slip = phone.command(Weighed(about, 3.4))
+    book.send(slip, NOW)
+    assert (read_of(book, boards)[boards[0]].mass_kg, pieces(book)[0].mass_kg) == (3.4, 3.4)
+    phone.send(TakenBack(slip.id, about))
+    assert (read_of(book, boards)[boards[0]].mass_kg, pieces(book)[0].mass_kg) == (4.0, 4.0)
+    assert examine(book).unsound == ()
 
 
 def test_sections_that_do_not_fit_are_put_before_somebody(book: Book, phone: Device, boards: list[str]) -> None:

@@ -111,9 +111,17 @@ class Round {
 
   private go(piece: string): void {
     this.at = piece;
-    this.typed = { ...NOTHING, mark: this.typed.mark };
+    this.typed = { ...NOTHING, mark: this.typed.mark, tare: this.tare() };
     this.field = "weight";
     this.show();
+  }
+
+  /** What sling and stickers weighed when it was told last at this spot: on this round, else in the book. */
+  private tare(): string {
+    const item = this.item();
+    const here = new Set(this.holds.items.filter((one) => one.spot === item?.spot).map((one) => `piece:${one.piece}`));
+    const told = this.mine().filter((each) => here.has(each.act["what"] as string) && typeof each.act["tare_kg"] === "number").at(-1);
+    return told ? String(Math.round((100 * (told.act["tare_kg"] as number)) / this.holds.unit_kg) / 100) : (item?.tare ?? "");
   }
 
   private weigh(): void {

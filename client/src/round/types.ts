@@ -19,6 +19,7 @@ export interface Item {
   expected: [number, number, number][];
   this_week: boolean;
   command: string;
+  tare: string;
 }
 
 export interface Holds {

@@ -44,6 +44,8 @@ class KilnSchedule:
     """to take out of a cubic metre as sawn"""
     safe_a_day: float | None
     """most moisture to lose in a day"""
+    held_days: Range | None
+    """days in a kiln whose air is kept milder than the schedule's wherever a day would lose more than safe_a_day"""
     why: str
     basis: Basis
 

@@ -80,6 +80,7 @@ def schedule_answer(asked: Asked) -> KilnSchedule:
         scenarios=0 if days is None else days.scenarios,
         water_m3_kg=None if days is None else ranged(days.water_m3_kg),
         safe_a_day=_safe(asked),
+        held_days=None if days is None or days.held is None else ranged(days.held),
         why=why,
         basis=cited("fpl-ah-188", "codes and steps"),
     )

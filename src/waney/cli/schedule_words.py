@@ -77,6 +77,8 @@ def _days(found: KilnSchedule, view: View) -> Iterator[str]:
         yield "Safe rate: no table has one for this wood and thickness."
     else:
         yield f"Safe rate: at most {print_mc(found.safe_a_day)} a day, from memory of wengert-oak-1990."
+    if found.held_days is not None:
+        yield f"Held to the safe rate, in milder air where a day would lose more: {spread(found.held_days, _whole)}"
 
 
 def _whole(days: float) -> str:

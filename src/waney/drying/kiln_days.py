@@ -2,14 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from functools import partial
 
 import numpy as np
 
+from waney.drying.air import DAY, HOUR
+from waney.drying.board import Drying
 from waney.drying.days_range import doubts, drawn
+from waney.drying.held import days_held
 from waney.drying.kiln import MOST_DAYS, KilnRun, LoadNeverDry, Wanted, days_of_one, run_kiln
 from waney.drying.pace import MODEL
+from waney.drying.safe_rate import safe_rate
 from waney.drying.schedules import Schedule
 from waney.figures.estimate import Estimate
 from waney.figures.scenarios import Scenarios, likely, summed_up
@@ -24,13 +29,15 @@ KILN_FILM = 1.0
 @dataclass(frozen=True)
 class KilnDays:
     """days: to the target, conditioning included; water_m3_kg: to take out of a cubic metre as sawn; late: scenarios out of
-    `scenarios` that never got there (counted as MOST_DAYS); run: the likely piece, look by look."""
+    `scenarios` that never got there (counted as MOST_DAYS); run: the likely piece, look by look; held: days in a
+    kiln that is held to the safe rate, None where there is none."""
 
     days: Estimate
     water_m3_kg: Estimate
     late: int
     scenarios: int
     run: KilnRun
+    held: Estimate | None = None
 
 
 def kiln_days(
@@ -41,13 +48,14 @@ def kiln_days(
     What looking every three hours and conditioning add to the likely piece is added in every scenario.
     Raises LoadNeverDry for a likely piece that never gets there, NoFigure for a wood without gravity or moisture.
     """
-    known = doubts(wood, start)
+    known, safe = doubts(wood, start), safe_rate(wood.id, thickness_m)
     warm = plan.steps[0].dry_c
     middle = drawn(likely(known), thickness_m, warm)
     run = run_kiln([middle], plan, wanted)
     added = run.days - days_of_one(middle, plan, wanted.target, KILN_FILM)
     draws = scenarios.draws(known)
-    found = [_days(values, thickness_m, plan, wanted.target) for values in draws]
+    pieces = [drawn(values, thickness_m, warm) for values in draws]
+    found = [_at_most(partial(days_of_one, piece, plan, wanted.target, KILN_FILM)) for piece in pieces]
     days = np.array([min(one + added, MOST_DAYS) for one in found])
     water = np.array([_water(values[SG], values[MOISTURE], wanted.target) for values in draws])
     return KilnDays(
@@ -56,12 +64,24 @@ def kiln_days(
         int((days >= MOST_DAYS).sum()),
         len(found),
         run,
+        None if safe is None else _held(middle, pieces, plan, wanted, safe.a_day),
     )
 
 
-def _days(values: Mapping[str, float], thickness_m: float, plan: Schedule, target: float) -> float:
+def _held(middle: Drying, pieces: Sequence[Drying], plan: Schedule, wanted: Wanted, safe_a_day: float) -> Estimate:
+    """The same pieces in a kiln held to the safe rate. What looking and conditioning add is conditioning here."""
+    added = wanted.condition_h * HOUR / DAY
+    likely_days, *found = (
+        min(_at_most(partial(days_held, piece, plan, wanted.target, safe_a_day, KILN_FILM)) + added, MOST_DAYS)
+        for piece in (middle, *pieces)
+    )
+    return summed_up(np.array(found), likely_days, MODEL, hard_min=0.0)
+
+
+def _at_most(days: Callable[[], float]) -> float:
+    """Days of a piece; MOST_DAYS where it never gets there."""
     try:
-        return days_of_one(drawn(values, thickness_m, plan.steps[0].dry_c), plan, target, KILN_FILM)
+        return days()
     except LoadNeverDry:
         return MOST_DAYS
 

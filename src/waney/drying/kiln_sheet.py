@@ -7,7 +7,7 @@ from enum import StrEnum
 
 from waney.drying.air import STICKER_M
 from waney.drying.pile import Base, bearers
-from waney.drying.vacuum import Cycle, Plates
+from waney.drying.vacuum import Cycle, Plates, Radio
 from waney.figures.problem import Problem
 
 
@@ -28,9 +28,9 @@ class Heat(StrEnum):
 @dataclass(frozen=True)
 class KilnSheet:
     """A kiln. length_m, width_m, height_m: room for the pile inside; load_kg: what its floor or cart bears; plates: with heated
-    plates, cycle: with hot air and vacuum by turns; within_m: most that thicknesses in one layer may differ, which with plates
-    is what still touches; bearing_m: most between bearers; hottest_c: what the kiln can hold, None: as hot as asked; whose:
-    empty, our own; fee: what it charges, in words."""
+    plates, cycle: with hot air and vacuum by turns, radio: with radio frequency, None where nobody told its figures; within_m:
+    most that thicknesses in one layer may differ, which with plates is what still touches; bearing_m: most between bearers;
+    hottest_c: what the kiln can hold, None: as hot as asked; whose: empty, our own; fee: what it charges, in words."""
 
     name: str
     length_m: float
@@ -46,12 +46,23 @@ class KilnSheet:
     hottest_c: float | None = None
     whose: str = ""
     fee: str = ""
+    radio: Radio | None = None
 
     def __post_init__(self) -> None:
         if min(self.length_m, self.width_m, self.height_m, self.load_kg) <= 0.0:
             raise BadKiln(f"{self.name}: length, width, height inside and the weight it bears must be above zero.")
         if (self.heat is Heat.PLATES) != (self.plates is not None) or (self.heat is Heat.CYCLES) != (self.cycle is not None):
             raise BadKiln(f"{self.name}: {self.heat} needs its own figures of temperature and pressure, and no others.")
+        if self.radio is not None and self.heat is not Heat.RADIO:
+            raise BadKiln(f"{self.name}: figures of radio frequency, and yet it is heated by {self.heat}.")
+
+    @property
+    def pressure_pa(self) -> float:
+        """In vacuum [Pa]; 0 where there is none, or none was told."""
+        if self.cycle is not None:
+            return self.cycle.vacuum_pa
+        inside = self.plates or self.radio
+        return 0.0 if inside is None else inside.pressure_pa
 
     @property
     def base(self) -> Base:

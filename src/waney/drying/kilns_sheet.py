@@ -5,7 +5,7 @@ from __future__ import annotations
 from waney.drying.air import AirState
 from waney.drying.kiln import AIR_SPEED
 from waney.drying.kiln_sheet import BadKiln, Heat, KilnSheet
-from waney.drying.vacuum import Cycle, Plates
+from waney.drying.vacuum import Cycle, Plates, Radio
 from waney.figures.problem import Problem
 from waney.units.pressure import parse_pressure
 from waney.units.sheet import Table, open_sheet
@@ -55,7 +55,7 @@ def _kiln(table: Table, measures: Measures) -> KilnSheet | None:
     length, width, height = (table.need(key, measures.length, 1.0) for key in ("length", "width", "height"))
     bears = table.need("bears", measures.mass, 1.0)
     heat = table.take("heat", choice(HEATS)) or Heat.AIR
-    plates, cycle = _plates(table), _cycle(table)
+    plates, cycle, radio = _plates(table), _cycle(table), _radio(table)
     within, sticker, bearing = (table.take(key, measures.length) for key in ("within", "sticker", "bearing"))
     hottest = table.take("hottest", _temperature)
     whose, fee = table.take("whose", text) or "", table.take("fee", text) or ""
@@ -65,7 +65,7 @@ def _kiln(table: Table, measures: Measures) -> KilnSheet | None:
         return KilnSheet(
             name, length, width, height, bears, heat, plates, cycle,
             PLAIN.within_m if within is None else within, sticker or PLAIN.sticker_m, bearing or PLAIN.bearing_m,
-            hottest, whose, fee,
+            hottest, whose, fee, radio,
         )  # fmt: skip
     except Problem as problem:
         table.note("", str(problem))
@@ -81,6 +81,20 @@ def _plates(table: Table) -> Plates | None:
     air = given.take("air", number(0.0, 99.0)) or 0.0
     try:
         return Plates(at, pressure, air / 100.0)
+    except Problem as problem:
+        given.note("pressure", str(problem))
+        return None
+
+
+def _radio(table: Table) -> Radio | None:
+    given = table.inside("radio")
+    if given is None:
+        return None
+    at = given.need("at", _temperature, 60.0)
+    pressure = given.need("pressure", _pressure, 7000.0)
+    air = given.take("air", number(0.0, 99.0)) or 0.0
+    try:
+        return Radio(at, pressure, air / 100.0)
     except Problem as problem:
         given.note("pressure", str(problem))
         return None

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
-from math import ceil
+from math import ceil, log10
 
 import numpy as np
 
@@ -18,8 +18,8 @@ from waney.drying.lot import BadLot, Lot
 from waney.drying.objections import objections
 from waney.drying.pace import MODEL
 from waney.drying.schedules import Schedule, Step
-from waney.drying.vacuum import MINUTES, cycle_steps, plate_steps
-from waney.figures.estimate import Estimate
+from waney.drying.vacuum import MINUTES, RADIO_FILM_W, cycle_steps, plate_steps
+from waney.figures.estimate import Basis, Estimate, Ground
 from waney.figures.scenarios import Scenarios, likely, summed_up
 
 BLOCK_H = 6.0
@@ -29,6 +29,11 @@ OVERDRY = 0.01
 READY = 0.005
 """So near its target a lot is ready [-]."""
 SCENARIOS = Scenarios(seed=1, n=32)
+HEAT_FILM = "kiln.heat"
+_LIKELY_W, _LEAST_W, _MOST_W = RADIO_FILM_W
+_GUESS = Basis(Ground.DEFAULT, "", "heat of radio frequency: a guess, no source")
+RADIO_HEAT = Estimate(log10(_LIKELY_W), log10(_LEAST_W), log10(_MOST_W), _GUESS)
+"""Logarithm of that heat; named as a doubt, so that it widens every range of such a load."""
 
 
 @dataclass(frozen=True)
@@ -90,7 +95,7 @@ def way(kiln: KilnSheet, pace: Lot, plan: Schedule | None, values: Mapping[str, 
 
 
 def _vacuum(kiln: KilnSheet, pace: Lot, values: Mapping[str, float]) -> Way:
-    chamber = chamber_of(kiln)
+    chamber = chamber_of(kiln, 10.0 ** values.get(HEAT_FILM, RADIO_HEAT.likely))
     course = dry(pace.piece(values, kiln, float(chamber.source[0])), chamber, stop_at=pace.target)
     days = course.days_to(pace.target)
     if days is None:
@@ -98,13 +103,21 @@ def _vacuum(kiln: KilnSheet, pace: Lot, values: Mapping[str, float]) -> Way:
     return Way(part(chamber, 0, course.mean.size), days, ())
 
 
-def chamber_of(kiln: KilnSheet) -> AirSteps:
-    """Air of a vacuum kiln for as long as the model looks ahead. Raises BadKiln for heat that no model here knows."""
-    if kiln.plates is not None:
-        return plate_steps(kiln.plates, MOST_VACUUM_DAYS, 6.0 * MINUTES)
+def chamber_of(kiln: KilnSheet, radio_w: float = RADIO_FILM_W[0]) -> AirSteps:
+    """Air of a vacuum kiln for as long as the model looks ahead; radio_w: heat of radio frequency [W/(m2 K)]. Raises BadKiln for
+    heat that no model here knows."""
+    plates = kiln.plates or (kiln.radio.with_heat(radio_w) if kiln.radio is not None else None)
+    if plates is not None:
+        return plate_steps(plates, MOST_VACUUM_DAYS, 6.0 * MINUTES)
     if kiln.cycle is not None:
         return cycle_steps(kiln.cycle, MOST_VACUUM_DAYS, 3.0 * MINUTES)
-    raise BadKiln(f"{kiln.name}: no model here knows a load by {kiln.heat}: go by sample boards and core records.")
+    told = " without its temperature and pressure" if kiln.heat is Heat.RADIO else ""
+    raise BadKiln(f"{kiln.name}: no model here knows a load by {kiln.heat}{told}: go by sample boards and core records.")
+
+
+def kiln_doubts(kiln: KilnSheet) -> dict[str, Estimate]:
+    """What is not known of the kiln itself: how much heat radio frequency sets free."""
+    return {HEAT_FILM: RADIO_HEAT} if kiln.radio is not None else {}
 
 
 def held(plan: Schedule, hottest_c: float | None) -> Schedule:
@@ -118,7 +131,7 @@ def held(plan: Schedule, hottest_c: float | None) -> Schedule:
 def days_alone(lot: Lot, kiln: KilnSheet) -> float:
     """Days of a lot by itself at its likely figures. Raises LoadNeverDry, BadKiln, UnknownSchedule."""
     plan = held(lot.plan, kiln.hottest_c) if kiln.heat is Heat.AIR else None
-    return way(kiln, lot, plan, likely(lot.doubts())).days
+    return way(kiln, lot, plan, likely({**lot.doubts(), **kiln_doubts(kiln)})).days
 
 
 def load(kiln: KilnSheet, lots: Sequence[Lot], scenarios: Scenarios = SCENARIOS) -> Load:
@@ -129,7 +142,7 @@ def load(kiln: KilnSheet, lots: Sequence[Lot], scenarios: Scenarios = SCENARIOS)
     """
     if not lots or len({lot.name for lot in lots}) < len(lots):
         raise BadLot("A load needs lots, each with a name of its own.")
-    known = {name: one for lot in lots for name, one in lot.doubts().items()}
+    known = {name: one for lot in lots for name, one in lot.doubts().items()} | kiln_doubts(kiln)
     middle = likely(known)
     ruling = _ruling(kiln, lots, middle)
     pace, plan, best = ruling.pace, ruling.plan, ruling.followed

@@ -10,6 +10,7 @@ from math import ceil
 
 from waney.drying.kiln_sheet import KilnSheet
 from waney.drying.load import SCENARIOS, Load, days_alone, load
+from waney.drying.load_groups import Mask, cheapest, groups_that_fit
 from waney.drying.lot import BadLot, Lot
 from waney.drying.pile import Pile, PilePiece, most_volume, pile
 from waney.drying.pile_check import faults
@@ -17,6 +18,8 @@ from waney.figures.scenarios import Scenarios
 
 LIKELY = Scenarios(seed=1, n=1)
 """The likely case alone: enough to see who may share."""
+MOST_EXACT = 6
+"""Lots up to which every way of parting them is looked at: up to 63 loads are run for it. Ours, a choice."""
 TOO_HEAVY = "the kiln bears no more"
 
 
@@ -73,13 +76,16 @@ def proposals(kiln: KilnSheet, lots: Sequence[Lot], scenarios: Scenarios = SCENA
     """Ways to take all lots through one kiln, the fewest days first; those that come out alike are one.
 
     Lots share only where nothing speaks against it and all their pieces fit; a lot that is too large is divided. Greedy from the
-    slowest lot on: no proof that nothing better exists. Raises BadLot, LoadNeverDry, BadKiln, UnknownSchedule.
+    slowest lot on; up to MOST_EXACT lots that need not be divided are also parted into the fewest loads exactly, and the better
+    kept. Raises BadLot, LoadNeverDry, BadKiln, UnknownSchedule.
     """
     _named_apart(lots)
     found: dict[tuple[frozenset[str], ...], Proposal] = {}
     ran: Ran = {}
-    for aim, may in _MAY.items():
-        one = _proposal(kiln, lots, may, scenarios, ran)
+    for aim, may in MAY.items():
+        one = greedily(kiln, lots, may, scenarios, ran)
+        if aim is Aim.FEW and 2 < len(lots) <= MOST_EXACT and len(one.loads) > 1 and not one.out:
+            one = _better(one, exactly(kiln, lots, may, scenarios, ran))
         key = tuple(frozenset(piece.name for piece in each.pile.pieces) for each in one.loads)
         found[key] = replace(one, aims=(*(found[key].aims if key in found else ()), aim))
     return tuple(sorted(found.values(), key=lambda one: one.days[0]))
@@ -114,7 +120,7 @@ def _named_apart(lots: Sequence[Lot]) -> None:
         raise BadLot(f"Two pieces are named {twice}: give each a name of its own.")
 
 
-_MAY: dict[Aim, Callable[[Load], bool]] = {
+MAY: dict[Aim, Callable[[Load], bool]] = {
     Aim.FEW: lambda one: not one.against,
     Aim.CLOSED: lambda one: not one.against and not any(each.early for each in one.travellers),
     Aim.ALONE: lambda one: False,
@@ -126,7 +132,8 @@ Ran = dict[frozenset[str], Load]
 """Loads that were run already, by the names of their pieces."""
 
 
-def _proposal(kiln: KilnSheet, lots: Sequence[Lot], may: Callable[[Load], bool], scenarios: Scenarios, ran: Ran) -> Proposal:
+def greedily(kiln: KilnSheet, lots: Sequence[Lot], may: Callable[[Load], bool], scenarios: Scenarios, ran: Ran) -> Proposal:
+    """From the slowest lot on, each load takes every lot that fits whole and may share; a lot too large is divided."""
     waiting = sorted(lots, key=lambda lot: (-days_alone(lot, kiln), lot.name))
     loads: list[PackedLoad] = []
     out: list[tuple[PilePiece, str]] = []
@@ -145,6 +152,31 @@ def _proposal(kiln: KilnSheet, lots: Sequence[Lot], may: Callable[[Load], bool],
             group, laid, waiting = _joined(kiln, group, laid, waiting, may)
         loads.append(_checked(kiln, group, laid, scenarios, ran))
     return Proposal((), tuple(loads), tuple(out))
+
+
+def _better(greedy: Proposal, exact: Proposal | None) -> Proposal:
+    return greedy if exact is None else min(greedy, exact, key=lambda one: (len(one.loads), one.days[0]))
+
+
+def exactly(kiln: KilnSheet, lots: Sequence[Lot], may: Callable[[Load], bool], scenarios: Scenarios, ran: Ran) -> Proposal | None:
+    """The fewest loads that hold all lots whole, of these the fewest likely days; None where a lot must be divided."""
+    piles: dict[Mask, Pile] = {}
+
+    def of(group: Mask) -> list[Lot]:
+        return [lot for i, lot in enumerate(lots) if group >> i & 1]
+
+    def fits(group: Mask) -> bool:
+        laid = packed(kiln, [piece for lot in of(group) for piece in lot.pieces])
+        piles[group] = laid
+        return not laid.left
+
+    groups = groups_that_fit(len(lots), fits)
+    likely_loads = {group: load(kiln, of(group), LIKELY) for group in groups}
+    days = {group: one.days.likely for group, one in likely_loads.items() if group.bit_count() == 1 or may(one)}
+    chosen = cheapest(len(lots), days)
+    if chosen is None:
+        return None
+    return Proposal((), tuple(_checked(kiln, of(group), piles[group], scenarios, ran) for group in chosen), ())
 
 
 def _joined(

@@ -86,8 +86,7 @@ class Lot:
         one = drawn(plain, self.thickness_m, warm_c)
         if kiln.heat is Heat.AIR:
             return one
-        pressure = kiln.plates.pressure_pa if kiln.plates else kiln.cycle.vacuum_pa if kiln.cycle else 0.0
-        law = law_of(one.sg_green, Pace(free=shared()["free"].likely), pressure)
+        law = law_of(one.sg_green, Pace(free=shared()["free"].likely), kiln.pressure_pa)
         return with_ends(replace(one, law=law), 10.0 ** values[f"{PERMEABILITY}.{self.name}"], self.length_m, warm_c)
 
 

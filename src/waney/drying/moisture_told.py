@@ -1,20 +1,30 @@
-"""A moisture as somebody wrote it down, and what it tells: put right for wood and temperature, with its range."""
+"""A moisture as somebody wrote it down, and what it tells: put right for wood and temperature, with its range.
+
+What a piece held when it was read last is decided here, for forecasts, loads and papers alike.
+"""
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass, replace
 from datetime import date
 from enum import StrEnum
 
 from waney.drying.meter import RIGHT, Meter, MeterReading, read_meter
 from waney.drying.meter_sheet import MeterSheet
 from waney.drying.sample_board import SECTION_SPREAD
+from waney.drying.shell_core import ShellCore
 from waney.figures.estimate import Z_95, Basis, Estimate, Ground
 from waney.figures.problem import OutOfRange, Problem
 from waney.wood.species import Species, species
 from waney.wood.traits import Trait
 
-OVEN = Basis(Ground.READING, "oven-dry sample")
+MIDDLE = 0.2
+"""What is bracketed above it is past what a meter can tell, below it too dry for one."""
+MIDDLE_SG = 0.55
+"""Basic gravity of a wood that no table has: only how much water it could hold at most depends on it [-]."""
+LEAST_OF_CORE = 2.0 / 3.0
+"""Mean of the thickness as a share of the core at the least: a parabola that is bone dry at the faces."""
 
 
 class Where(StrEnum):
@@ -25,43 +35,136 @@ class Where(StrEnum):
     CORE = "core"
 
 
+class How(StrEnum):
+    """What it was read with."""
+
+    PINS = "pin meter"
+    PLATE = "pinless meter"
+    OVEN = "oven-dry sample"
+    TOLD = "told by whoever dried it"
+
+
+METERS = {How.PINS: Meter.PINS, How.PLATE: Meter.PLATE}
+NOT_SAID = "Nobody told how it was read: it counts as a pin meter of which nobody wrote down wood and temperature."
+
+
 @dataclass(frozen=True)
 class MoistureTold:
-    """A moisture as it was read [-]. meter: None for an oven-dry sample; wood_c: temperature of the wood [°C]; right: put right
-    for wood and temperature already; set_to: the wood that the meter was set to, by whatever name."""
+    """A moisture as it was read [-]. wood_c: temperature of the wood [°C]; right: put right for wood and temperature already;
+    set_to: the wood that the meter was set to, by whatever name."""
 
     day: date
     mc: float
-    meter: Meter | None
+    how: How
     where: Where = Where.WHOLE
     wood_c: float | None = None
     right: bool = False
     set_to: str = ""
 
 
-def moisture_of(told: MoistureTold, wood: Species, sheet: MeterSheet) -> MeterReading:
-    """What it tells of a piece of this wood.
+@dataclass(frozen=True)
+class OfDay:
+    """What the readings of one day tell of a whole piece [-]. of: the part that was read: WHOLE also for shell and core together;
+    wetter: it may be far wetter than that; how: what they were read with."""
+
+    day: date
+    mc: Estimate
+    of: Where
+    wetter: bool
+    how: tuple[How, ...]
+
+
+def moisture_of(told: MoistureTold, wood: Species | None, sheet: MeterSheet) -> MeterReading:
+    """What it tells of the wood where it was read; wood: None for one that no table has.
 
     A meter that was set to the wood, or whose reading was put right, needs no table; a reading beyond the typed-in table is
-    read without it, and says so. Raises NoFigure for a wood without gravity, OutOfRange for what no meter is made for.
+    read without it, and says so. Raises OutOfRange for what no meter is made for.
     """
-    if told.meter is None:
+    if told.how is How.OVEN:
         reach = Z_95 * SECTION_SPREAD * told.mc
-        return MeterReading(Estimate(told.mc, told.mc - reach, told.mc + reach, OVEN, 0.0), False, "")
-    gravity = wood.needed(Trait.SG_GREEN).likely
-    table = RIGHT if told.right or _same(told.set_to, wood) else sheet.tables.get(wood.id)
+        return MeterReading(Estimate(told.mc, told.mc - reach, told.mc + reach, _basis(told.how), 0.0), False, "")
+    gravity = _gravity(wood)
+    if told.how is How.TOLD:
+        found = read_meter(Meter.PINS, told.mc, None, gravity)
+        return replace(found, mc=replace(found.mc, basis=_basis(told.how)), said=found.said if found.bracketed else NOT_SAID)
+    meter = METERS[told.how]
+    table = RIGHT if told.right or _same(told.set_to, wood) else sheet.tables.get(wood.id) if wood else None
     warm = sheet.own_c if told.right else told.wood_c
     try:
-        return read_meter(told.meter, told.mc, warm, gravity, table, sheet.own_c)
+        return read_meter(meter, told.mc, warm, gravity, table, sheet.own_c)
     except OutOfRange as beyond:
         if table is None or table is RIGHT:
             raise
-        plain = read_meter(told.meter, told.mc, warm, gravity, None, sheet.own_c)
+        plain = read_meter(meter, told.mc, warm, gravity, None, sheet.own_c)
         return MeterReading(plain.mc, plain.bracketed, f"{beyond} It was read as it stands, with a wider range.")
 
 
-def _same(name: str, wood: Species) -> bool:
+def by_day(told: Iterable[MoistureTold], wood: Species | None, sheet: MeterSheet, said: list[str]) -> Iterator[OfDay]:
+    """What each day's readings tell of a whole piece, day by day; what is to be minded of them goes into `said`.
+
+    Shell and core of one day are one reading of the mean. A shell alone tells that the piece is at least so wet; of a core alone
+    the mean is below it, at the least LEAST_OF_CORE of it. Raises OutOfRange as `moisture_of`.
+    """
+    for day, group in sorted(_days(told).items()):
+        yield from (_whole(day, (one,), wood, sheet, said) for one in group.get(Where.WHOLE, ()))
+        shell, core = (group.get(where, [None])[-1] for where in (Where.SHELL, Where.CORE))
+        if shell and core:
+            yield _whole(day, (shell, core), wood, sheet, said)
+        elif shell:
+            yield replace(_whole(day, (shell,), wood, sheet, said), of=Where.SHELL)
+        elif core:
+            found = _whole(day, (core,), wood, sheet, said)
+            yield replace(found, mc=_below(found.mc), of=Where.CORE)
+
+
+def as_last_read(told: Sequence[MoistureTold], wood: Species | None, sheet: MeterSheet) -> OfDay | None:
+    """What a whole piece held on the last day that tells it; None where nothing was read but its shell. Raises OutOfRange."""
+    return next((one for one in reversed([*by_day(told, wood, sheet, [])]) if one.of is not Where.SHELL), None)
+
+
+def last_at(told: Iterable[MoistureTold], where: Where, wood: Species | None, sheet: MeterSheet) -> Estimate | None:
+    """Moisture of one part as it was read last [-]; None where it never was. Raises OutOfRange."""
+    read = sorted((one for one in told if one.where is where), key=lambda one: one.day)
+    return moisture_of(read[-1], wood, sheet).mc if read else None
+
+
+def _days(told: Iterable[MoistureTold]) -> dict[date, dict[Where, list[MoistureTold]]]:
+    days: dict[date, dict[Where, list[MoistureTold]]] = {}
+    for one in told:
+        days.setdefault(one.day, {}).setdefault(one.where, []).append(one)
+    return days
+
+
+def _whole(
+    day: date, read: tuple[MoistureTold, ...], wood: Species | None, sheet: MeterSheet, said: list[str]
+) -> OfDay:  # fmt: skip
+    """One reading, or shell and core."""
+    found = [moisture_of(one, wood, sheet) for one in read]
+    said += [one.said for one in found if one.said]
+    mc = found[0].mc if len(found) == 1 else ShellCore(found[0].mc, found[1].mc).mean
+    wetter = any(one.bracketed and told.mc > MIDDLE for one, told in zip(found, read, strict=True))
+    return OfDay(day, mc, Where.WHOLE, wetter, tuple(dict.fromkeys(one.how for one in read)))
+
+
+def _below(core: Estimate) -> Estimate:
+    """Mean of a piece of which the core alone was read [-]."""
+    likely, low = (0.5 * (1.0 + LEAST_OF_CORE) * core.likely, LEAST_OF_CORE * core.low)
+    return Estimate(likely, min(low, likely), max(core.high, likely), core.basis, 0.0)
+
+
+def _basis(how: How) -> Basis:
+    return Basis(Ground.READING, str(how))
+
+
+def _gravity(wood: Species | None) -> float:
     try:
-        return bool(name) and species(name).id == wood.id
+        return MIDDLE_SG if wood is None else wood.needed(Trait.SG_GREEN).likely
+    except Problem:
+        return MIDDLE_SG
+
+
+def _same(name: str, wood: Species | None) -> bool:
+    try:
+        return bool(name) and wood is not None and species(name).id == wood.id
     except Problem:
         return False

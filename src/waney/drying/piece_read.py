@@ -6,25 +6,21 @@ one line. What is not known of a piece is said, and widens the answer or leaves 
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date
 
 from waney.drying.evidence import MoistureRead, WeightRead
 from waney.drying.meter_sheet import MeterSheet
-from waney.drying.moisture_told import MoistureTold, Where, moisture_of
+from waney.drying.moisture_told import MoistureTold, Where, by_day
 from waney.drying.sample_board import SampleBoard
-from waney.drying.shell_core import ShellCore
 from waney.drying.stack import Line
 from waney.drying.weighing import Weight
-from waney.figures.estimate import Estimate
 from waney.figures.problem import Problem
 from waney.wood.species import Species, UnknownSpecies, woods_called
 from waney.wood.traits import Trait
 from waney.wood.weight import green_moisture
 
-MIDDLE = 0.2
-"""What is bracketed above it is past what a meter can tell, below it too dry for one."""
 MOST_WOODS = 4
 """A name that can mean more woods than this says too little."""
 ALIKE_M = 0.003
@@ -34,7 +30,8 @@ ALIKE_M = 0.003
 @dataclass(frozen=True)
 class PieceRead:
     """A piece: its name, wood by whatever name, green sizes [m] as far as known, the day it came on stickers; what was read of
-    it; board: the sample board it is, cut on board_day."""
+    it as it lies there; board_day: when it was cut to a sample board; board: None while the sections are in the oven;
+    before_cut: so many weights of the whole piece are not among these."""
 
     name: str
     wood: str
@@ -46,11 +43,12 @@ class PieceRead:
     moistures: tuple[MoistureTold, ...] = ()
     board: SampleBoard | None = None
     board_day: date | None = None
+    before_cut: int = 0
 
     @property
     def volume_m3(self) -> float | None:
         """As a box [m3]; None where a size is not known, or where it was cut since."""
-        if self.board is not None or not (self.thickness_m and self.length_m and self.width_m):
+        if self.board_day is not None or not (self.thickness_m and self.length_m and self.width_m):
             return None
         return self.thickness_m * self.length_m * self.width_m
 
@@ -142,43 +140,18 @@ Found = tuple[date, WeightRead | MoistureRead]
 
 
 def _weights(piece: PieceRead, said: list[str]) -> Iterator[Found]:
-    """Weights of the piece as it is: once it was cut to a sample board, those from then on."""
-    cut = piece.board_day
-    if piece.board is not None and cut is not None:
-        yield cut, MoistureRead(0.0, piece.board.start)
-        yield cut, WeightRead(0.0, piece.board.first.kg, piece.board.first.error_kg)
-    later = [(day, one) for day, one in piece.weights if cut is None or day > cut]
-    if len(later) < len(piece.weights):
+    if piece.board is not None and piece.board_day is not None:
+        yield piece.board_day, MoistureRead(0.0, piece.board.start)
+        yield piece.board_day, WeightRead(0.0, piece.board.first.kg, piece.board.first.error_kg)
+    if piece.before_cut:
         said.append("Weights from before it was cut to a sample board are not counted.")
-    yield from ((day, WeightRead(0.0, one.kg, one.error_kg)) for day, one in later)
+    yield from ((day, WeightRead(0.0, one.kg, one.error_kg)) for day, one in piece.weights)
 
 
 def _moistures(piece: PieceRead, wood: Species, sheet: MeterSheet, said: list[str]) -> Iterator[Found]:
-    """Shell and core of one day are one reading of the mean; a core alone says nothing of it."""
-    for day, group in _by_day(piece.moistures):
-        for where, told in group.items():
-            if where is Where.WHOLE:
-                yield from ((day, MoistureRead(0.0, *_mc(one, wood, sheet, said))) for one in told)
-        shells, cores = (group.get(where, []) for where in (Where.SHELL, Where.CORE))
-        if shells and cores:
-            shell, core = _mc(shells[-1], wood, sheet, said), _mc(cores[-1], wood, sheet, said)
-            yield day, MoistureRead(0.0, ShellCore(shell[0], core[0]).mean, shell[1] or core[1])
-        elif shells:
-            yield day, MoistureRead(0.0, _mc(shells[-1], wood, sheet, said)[0], at_least=True)
-        elif cores:
+    """What counts for a forecast: a core alone says too little of the whole."""
+    for one in by_day(piece.moistures, wood, sheet, said):
+        if one.of is Where.CORE:
             said.append("A core without a shell of the same day is not counted: read both.")
-
-
-def _by_day(told: Iterable[MoistureTold]) -> Iterator[tuple[date, dict[Where, list[MoistureTold]]]]:
-    days: dict[date, dict[Where, list[MoistureTold]]] = {}
-    for one in told:
-        days.setdefault(one.day, {}).setdefault(one.where, []).append(one)
-    yield from days.items()
-
-
-def _mc(told: MoistureTold, wood: Species, sheet: MeterSheet, said: list[str]) -> tuple[Estimate, bool]:
-    """Moisture with its range, and whether the wood may be far wetter than that."""
-    found = moisture_of(told, wood, sheet)
-    if found.said:
-        said.append(found.said)
-    return found.mc, found.bracketed and told.mc > MIDDLE
+        else:
+            yield one.day, MoistureRead(0.0, one.mc, at_least=one.wetter or one.of is Where.SHELL)

@@ -5,14 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import StrEnum
 
-from waney.drying.meter import ERROR, Meter, read_meter
-from waney.figures.estimate import Z_95, Basis, Estimate, Ground
+from waney.figures.estimate import Estimate
 from waney.units.moisture import print_mc
 
-OVEN = "oven-dry sample"
-METERS = {str(meter): meter for meter in Meter}
-OVEN_ERROR = 0.005
-"""Standard error of an oven-dry sample as the moisture of the piece it was cut from [-]: common practice, no source."""
 GRAIN = 0.005
 """Wanted figures are whole per cent: a reading so little above one is at it [-]."""
 OVERDRY = 0.02
@@ -85,21 +80,6 @@ def readiness(
     asked = [part.word for part in parts if part.wanted is not None] or [Word.NOT_KNOWN]
     order = (Word.NOT, Word.NOT_KNOWN, Word.PERHAPS, Word.READY)
     return Readiness(next(word for word in order if word in asked), parts)
-
-
-def moisture_read(how: str, mc: float, wood_c: float | None, sg_green: float, *, corrected: bool) -> Estimate:
-    """What a reading says of the wood where it was taken [-]. how: as a meter is called, OVEN, or anything else: told without
-    saying how, which is as wide as a pin meter of which nobody wrote down the temperature. Raises OutOfRange."""
-    if how == OVEN:
-        return _about(mc, OVEN_ERROR, how)
-    meter = METERS.get(how)
-    if meter is not None and corrected:
-        return _about(mc, ERROR[meter], how)
-    return read_meter(meter or Meter.PINS, mc, wood_c if meter else None, sg_green).mc
-
-
-def _about(mc: float, error: float, how: str) -> Estimate:
-    return Estimate(mc, max(mc - Z_95 * error, 0.0), mc + Z_95 * error, Basis(Ground.READING, how), 0.0)
 
 
 def _range(read: Estimate) -> str:

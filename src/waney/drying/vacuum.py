@@ -100,6 +100,29 @@ def plate_steps(plates: Plates, days: float, minutes: float = MINUTES) -> AirSte
     return AirSteps(*(np.full(count, number) for number in numbers))
 
 
+RADIO_FILM_W = (200.0, 40.0, 1000.0)
+"""Heat that a generator sets free in the wood for each kelvin it lacks of where it is held, by its faces [W/(m2 K)]: likely,
+least (no more than plates bring), most (never short of heat). A guess, no source: no figures of such a kiln were read."""
+
+
+@dataclass(frozen=True)
+class Radio:
+    """A vacuum chamber in which radio frequency heats the wood from inside: temperature at which the wood is held [°C], pressure
+    [Pa], air left in it as a share of the pressure [-]."""
+
+    wood_c: float
+    pressure_pa: float
+    air_share: float = 0.0
+
+    def __post_init__(self) -> None:
+        self.with_heat(RADIO_FILM_W[0])
+
+    def with_heat(self, film_w: float) -> Plates:
+        """As plates of that temperature that bring so much heat: wood has one temperature all through here, so that it does not
+        matter where the heat begins. Raises OutOfRange, NoAir."""
+        return Plates(self.wood_c, self.pressure_pa, self.air_share, film_w)
+
+
 @dataclass(frozen=True)
 class Cycle:
     """Warm moist air for some hours, then vacuum without heat: air while warming, hours of both, pressure [Pa] in vacuum."""

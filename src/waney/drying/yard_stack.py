@@ -5,16 +5,19 @@ What nobody told is tried in more than one way, and the answer holds all of them
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
+from enum import StrEnum
 from itertools import product
+from statistics import fmean
 
 from waney.drying.either import either
 from waney.drying.evidence import MoistureRead, Read, WeightRead
+from waney.drying.forecast import Forecast
 from waney.drying.meter_sheet import MeterSheet
 from waney.drying.outdoors import Exposure
 from waney.drying.piece_read import Lined, PieceRead, lined
-from waney.drying.stack import LineDates, Stack, line_dates, remarks_of
+from waney.drying.stack import Line, LineDates, Stack, line_dates, remarks_of
 from waney.figures.estimate import Estimate
 from waney.figures.scenarios import Scenarios
 from waney.wood.climate import Climate
@@ -34,13 +37,32 @@ class YardStack:
     sheet: MeterSheet
 
 
+class Untold(StrEnum):
+    """What nobody told and was tried in more than one way; the text is how a page names it."""
+
+    WOOD = "the wood"
+    PLACE = "the place"
+    SHELTER = "what it stands under"
+
+
+@dataclass(frozen=True)
+class Telling:
+    """How wide the days to the target are [days]: now, and in the mean of the ways tried once `what` is told."""
+
+    what: Untold
+    now: float
+    told: float
+
+
 @dataclass(frozen=True)
 class LineFound:
-    """A line, its dates, and its readings as moistures: days from the start with their ranges [-]."""
+    """A line, its dates, and its readings as moistures: days from the start with their ranges [-]; telling: what was not told,
+    that which narrows the answer most first."""
 
     lined: Lined
     dates: LineDates
     points: tuple[tuple[float, Estimate], ...]
+    telling: tuple[Telling, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -69,7 +91,7 @@ def _slow(found: LineFound) -> tuple[float, float]:
 
 def _found(one: Lined, stack: YardStack, scenarios: Scenarios) -> LineFound:
     """Of several ways the first is the one with the most drying air: what may be lost at most is told by it."""
-    cases = product((replace(one.line, wood=wood) for wood in one.woods), stack.climates, stack.exposures)
+    cases = [*product((replace(one.line, wood=wood) for wood in one.woods), stack.climates, stack.exposures)]
     ways = [Stack(climate, one.since, where, stack.target, (line,)) for line, climate, where in cases]
     several = replace(scenarios, n=min(scenarios.n, MANY)) if len(ways) > 1 else scenarios
     dates = [line_dates(way.lines[0], way, way.air(), several) for way in ways]
@@ -77,7 +99,21 @@ def _found(one: Lined, stack: YardStack, scenarios: Scenarios) -> LineFound:
     if len(ways) > 1:
         forecast = either([each.forecast for each in dates])
         both = replace(both, forecast=forecast, remarks=remarks_of(one.line, ways[0], forecast))
-    return LineFound(one, replace(both, remarks=(*both.remarks, *one.said)), tuple(_points(one, both)))
+    telling = _telling(cases, [each.forecast for each in dates])
+    return LineFound(one, replace(both, remarks=(*both.remarks, *one.said)), tuple(_points(one, both)), telling)
+
+
+def _telling(cases: Sequence[tuple[Line, Climate, Exposure]], found: Sequence[Forecast]) -> tuple[Telling, ...]:
+    """Of each thing that was tried in more than one way: how wide the answer is without those of the other ways."""
+    now = either(found).after.days.width
+    told = []
+    for at, what in enumerate(Untold):
+        ways: dict[object, list[Forecast]] = {}
+        for case, forecast in zip(cases, found, strict=True):
+            ways.setdefault(case[0].wood.id if at == 0 else case[at], []).append(forecast)
+        if len(ways) > 1:
+            told.append(Telling(what, now, fmean(either(one).after.days.width for one in ways.values())))
+    return tuple(sorted(told, key=lambda one: one.told))
 
 
 def _points(one: Lined, found: LineDates) -> Iterator[tuple[float, Estimate]]:

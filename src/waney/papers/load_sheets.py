@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date
 
-from waney.papers.paper import Cell, Column, Heading, Paper, Part, Sentence, Table, cell, paper, warn
+from waney.papers.paper import Cell, Column, Heading, Paper, Part, Picture, Sentence, Table, cell, paper, warn
 from waney.papers.words import Shop, day, said
 from waney.units.moisture import print_mc
 
@@ -34,6 +34,17 @@ class InLoad:
 
 
 @dataclass(frozen=True)
+class LaidAs:
+    """How a load can be laid. pictures: SVG and what it shows, from the front, then layer by layer; says: how high and how heavy;
+    left: pieces that are not drawn, and why; sentence: why there is no drawing."""
+
+    pictures: tuple[tuple[str, str], ...] = ()
+    says: str = ""
+    left: tuple[tuple[str, str], ...] = ()
+    sentence: str = ""
+
+
+@dataclass(frozen=True)
 class LoadOf:
     """A load as one owner sees it, or all of it. kiln: and whose it is; in_on, out_on: days it went in and was out."""
 
@@ -52,8 +63,8 @@ class LoadOf:
     words: str = ""
 
 
-def load_sheet(load: LoadOf, shop: Shop, printed: date) -> Paper:
-    """What goes in: pieces, sizes, weights, how dry they are, what is wanted."""
+def load_sheet(load: LoadOf, shop: Shop, printed: date, laid: LaidAs | None = None) -> Paper:
+    """What goes in: pieces, sizes, weights, how dry they are, what is wanted, and how all of the load can be laid."""
     unit = "mm" if shop.sizes.metric else "in"
     columns = (
         *(Column("name", 1.6), Column("wood", 1.6), Column(f"thick {unit}", 1.0, True)),
@@ -66,8 +77,23 @@ def load_sheet(load: LoadOf, shop: Shop, printed: date) -> Paper:
         Table(columns, tuple(_goes_in(one, shop) for one in load.pieces), strong=1),
         Sentence(said("Weighed, or read with a meter, on the way:")),
         Table((Column("day"), Column("piece"), Column("weight"), Column("shell %"), Column("core %")), ((),) * 6, 11.5),
+        *_laid(laid),
     ]
     return paper("Load sheet", load.kiln, load.owner, parts, shop, printed)
+
+
+def _laid(laid: LaidAs | None) -> Iterator[Part]:
+    if laid is None:
+        return
+    yield Heading("How it can be laid, all of the load")
+    if laid.sentence:
+        yield Sentence(said(laid.sentence))
+    if laid.pictures:
+        yield Sentence(
+            said(f"{laid.says} Layers are drawn as high as each other; lengths and stickers, in line over the bearers, to scale.")
+        )
+    yield from (Picture(svg, shows) for svg, shows in laid.pictures)
+    yield from (Sentence(said(f"{name} is not drawn: {why}.")) for name, why in laid.left)
 
 
 def end_sheet(load: LoadOf, shop: Shop, printed: date) -> Paper:

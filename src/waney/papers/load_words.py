@@ -15,6 +15,13 @@ VACUUM = (Heat.PLATES, Heat.CYCLES, Heat.RADIO)
 TOUCH = "Plates must touch the wood: take bark off, lay cupped pieces by themselves, and note both (common practice, no source)."
 
 
+RADIO = (
+    "Radio frequency was never measured here: the model holds the wood at its temperature all through, with heat from scarce to "
+    "plenty (a guess, no source), so the days have a wide range. Go by sample boards and core records."
+)
+ARCS = "Metal in the wood arcs under radio frequency: go over every piece with a detector first (common practice, no source)."
+
+
 def counted(count: int, what: str) -> str:
     """So many of something.
 
@@ -59,4 +66,4 @@ def mind(heat: str) -> tuple[str, ...]:
 
 def remarks(heat: str) -> tuple[str, ...]:
     """What a plan cannot see of the pieces, by how heat gets in."""
-    return (TOUCH,) if heat == Heat.PLATES else ()
+    return {Heat.PLATES: (TOUCH,), Heat.RADIO: (RADIO, ARCS)}.get(Heat(heat), ())

@@ -15,6 +15,7 @@ from waney.web.asked.load import LOAD
 from waney.web.asked.measure import MEASURE
 from waney.web.asked.offer import OFFER
 from waney.web.asked.paper import LIST, OF_PLAN, OF_STACK, TAGS
+from waney.web.asked.pile import PILE
 from waney.web.asked.place import PLACE
 from waney.web.asked.plan import PLAN, STEPS
 from waney.web.asked.scale import SCALE
@@ -36,6 +37,7 @@ KINDS: Mapping[str, Work] = {
     LIST: Written(f"{WORKS}.printing", "write_list"),
     OF_PLAN: Written(f"{WORKS}.printing", "print_of_plan"),
     OF_STACK: Written(f"{WORKS}.stack_paper", "print_stack"),
+    PILE: Written(f"{WORKS}.load_pile", "draw_pile"),
     OFFER: Written(f"{WORKS}.offering", "answer_offer"),
     LOAD: Written(f"{WORKS}.loading", "plan_loads"),
     STACK: Written(f"{WORKS}.stacking", "forecast_stack"),

@@ -4,48 +4,49 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
-from datetime import date
 
 from waney.papers.words import Shop as Writes
 from waney.papers.words import day
 from waney.units.moisture import print_mc
-from waney.web.asked.load import LotAsked, PieceAsked, ReadAsked
+from waney.web.asked.load import KilnPiece, LotAsked
 from waney.web.pages.stacks import BETWEEN_NAMES
+from waney.web.ready import moisture_asked
 from waney.web.showing import Figures
 from waney.yard.acts.stacks import Depth
 from waney.yard.book.book import Book
-from waney.yard.book.drying_seen import Reading, on_stack, readings_of
+from waney.yard.book.drying_seen import on_stack
 from waney.yard.book.looking import PieceStands, named, pieces_by_id
+from waney.yard.book.stack_seen import MoistureTold, ReadOf, read_of
+from waney.yard.here import day_here
 from waney.yard.problems import NotInBook
 
 ALIKE_M = 0.003
 """Thicknesses that differ by less are one lot [m]: ours, a choice."""
 
 
+def last_moistures(read: ReadOf) -> tuple[MoistureTold, ...]:
+    """The last moisture of each depth."""
+    last = {one.depth: one for one in read.moistures}
+    return tuple(last[depth] for depth in Depth if depth in last)
+
+
 @dataclass(frozen=True)
 class Read:
-    """What was read of a piece: its last weight [kg], and the last moisture of each depth."""
+    """What was read of a piece: its last weight [kg], and its last moistures in words."""
 
     mass_kg: float | None
-    moistures: tuple[Reading, ...]
-
-    @property
-    def words(self) -> str:
-        """Moistures with method and day: "shell 12 %, core 18 %; pin meter, 26 October 2026"; empty for none."""
-        told: dict[str, list[str]] = {}
-        for one in self.moistures:
-            where = "" if one.depth == Depth.WHOLE else f"{one.depth} "
-            when = f"{one.read_by}, {day(date.fromisoformat(one.happened_at[:10]))}"
-            told.setdefault(when, []).append(f"{where}{print_mc(one.mc or 0.0)}")
-        return "; ".join(f"{', '.join(said)}; {when}" for when, said in told.items())
+    words: str
 
 
-def read_of(told: Sequence[Reading], after: int = 0, before: int | None = None) -> Read:
-    """What was read of a piece between two events of the book, neither counted in."""
-    found = [one for one in told if one.seq > after and (before is None or one.seq < before)]
-    masses = [one.mass_kg for one in found if one.mass_kg is not None]
-    last = {one.depth: one for one in found if one.mc is not None}
-    return Read(masses[-1] if masses else None, tuple(last[depth] for depth in Depth if depth in last))
+def in_words(read: ReadOf) -> Read:
+    """Moistures with method and day: "shell 12 %, core 18 %; pin meter, 26 October 2026"; empty for none."""
+    told: dict[str, list[str]] = {}
+    for one in last_moistures(read):
+        where = "" if one.depth == Depth.WHOLE else f"{one.depth} "
+        when = f"{one.read_by}, {day(day_here(one.told.happened_at))}"
+        told.setdefault(when, []).append(f"{where}{print_mc(one.mc)}")
+    words = "; ".join(f"{', '.join(said)}; {when}" for when, said in told.items())
+    return Read(read.mass_kg, words)
 
 
 def asking(book: Book, stacks: Iterable[str], pieces: Iterable[str], names: str) -> tuple[PieceStands, ...]:
@@ -80,24 +81,18 @@ def lots(book: Book, pieces: Sequence[PieceStands], typed: Mapping[str, str], wr
     for one in pieces:
         if one.id not in without:
             together.setdefault((one.species, round((one.thickness_m or 0.0) / ALIKE_M)), []).append(one)
-    told = readings_of(book, [f"piece:{one.id}" for one in pieces])
+    told = read_of(book, [one.id for one in pieces])
     ordered = sorted(together.items(), key=lambda each: (-each[0][1], each[0][0]))
     return tuple(_lot(told, number, group, typed, write) for number, (_, group) in enumerate(ordered, 1))
 
 
-def _lot(
-    read: Mapping[str, Sequence[Reading]], number: int, group: list[PieceStands], typed: Mapping[str, str], write: Writes
-) -> LotAsked:
+def _lot(read: Mapping[str, ReadOf], number: int, group: list[PieceStands], typed: Mapping[str, str], write: Writes) -> LotAsked:
     thick = max(one.thickness_m or 0.0 for one in group)
     called = f"{Figures.wood(group[0].species)}, {write.read(thick)}"
     told = (typed.get(f"mc-{number}", "").strip(), typed.get(f"target-{number}", "").strip() or typed.get("target", "").strip())
-    return LotAsked(called, group[0].species, thick, tuple(_piece(one, read.get(f"piece:{one.id}", ())) for one in group), *told)
+    return LotAsked(called, group[0].species, thick, tuple(_piece(one, read.get(one.id, ReadOf())) for one in group), *told)
 
 
-def _piece(one: PieceStands, told: Sequence[Reading]) -> PieceAsked:
-    read = read_of(told)
-    moistures = tuple(
-        ReadAsked(each.depth, each.read_by, each.mc or 0.0, each.wood_c, each.corrected, each.happened_at[:10])
-        for each in read.moistures
-    )
-    return PieceAsked(one.name, one.length_m or 0.0, width_of(one) or 0.0, one.thickness_m or 0.0, read.mass_kg, moistures)
+def _piece(one: PieceStands, read: ReadOf) -> KilnPiece:
+    sizes = (one.length_m or 0.0, width_of(one) or 0.0, one.thickness_m or 0.0)
+    return KilnPiece(one.name, *sizes, read.mass_kg, tuple(moisture_asked(each) for each in read.moistures))

@@ -4,15 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from datetime import date, datetime
+from datetime import date
 
 from waney.web.asked.packing import as_bytes, read_back
-from waney.web.asked.stack import STACK, MoistureAsked, PieceAsked, SampleAsked, StackAnswer, StackAsked, WeightAsked
+from waney.web.asked.stack import STACK, MoistureAsked, SampleAsked, StackAnswer, StackAsked, StackPiece, WeightAsked
 from waney.web.asking import Job, answer_of, ask, asked_already
 from waney.web.shop import Shop, unit_of
 from waney.yard.acts.people_places import Scales
 from waney.yard.acts.settings import Setting
 from waney.yard.book.stack_seen import MoistureTold, OnStack, ReadOf, StackStory, drying_stacks, read_of
+from waney.yard.here import day_here
 
 MARK_KG = {"mm": 0.05, "in": 0.045359237}
 """Between two marks of a weighing scale of which nobody told: 50 g, 0.1 lb. Common practice, no source."""
@@ -49,7 +50,7 @@ def answered(shop: Shop, ask_for: int) -> dict[str, StackAnswer]:
     for story in reversed(stories):
         if all(one.kilned for one in story.lying):
             continue
-        given = as_bytes(_asked(shop, story, read, settled))
+        given = as_bytes(_asked(story, read, settled))
         job = asked_already(shop, STACK, given)
         if job is None and ask_for > 0:
             job, ask_for = ask(shop, STACK, given), ask_for - 1
@@ -61,59 +62,53 @@ def answered(shop: Shop, ask_for: int) -> dict[str, StackAnswer]:
 
 def stack_asked(shop: Shop, story: StackStory) -> StackAsked:
     """What is known of a stack; the same as long as nothing is told of it."""
-    return _asked(shop, story, read_of(shop.book, [one.piece.id for one in story.lying]), shop.settled())
+    return _asked(story, read_of(shop.book, [one.piece.id for one in story.lying]), shop.settled())
 
 
-def _asked(shop: Shop, story: StackStory, read: dict[str, ReadOf], settled: dict[str, str]) -> StackAsked:
+def _asked(story: StackStory, read: dict[str, ReadOf], settled: dict[str, str]) -> StackAsked:
     unit = unit_of(settled)
-    pieces = tuple(_piece(shop, story, one, read.get(one.piece.id, NOTHING), unit) for one in story.lying if not one.kilned)
+    pieces = tuple(_piece(story, one, read.get(one.piece.id, NOTHING), unit) for one in story.lying if not one.kilned)
     told = (settled.get(Setting.PLACE, ""), story.shelter, story.wanted_mc)
     return StackAsked(*told, unit == "mm", settled.get(Setting.METER, ""), pieces)
 
 
-def day_of(shop: Shop, moment: str) -> date:
-    """The day here of a moment."""
-    return datetime.fromisoformat(moment).astimezone(shop.zone()).date()
-
-
-def stands_since(shop: Shop, story: StackStory) -> date:
+def stands_since(story: StackStory) -> date:
     """The day a stack came on stickers."""
-    return date.fromisoformat(story.since) if story.since else day_of(shop, story.built_at)
+    return date.fromisoformat(story.since) if story.since else day_here(story.built_at)
 
 
-def _since(shop: Shop, story: StackStory, one: OnStack) -> date:
+def _since(story: StackStory, one: OnStack) -> date:
     """The day a piece came on stickers: the stack's, unless it was laid on another one before, or on this one later."""
-    first = day_of(shop, one.first_at)
-    return stands_since(shop, story) if first == day_of(shop, story.built_at) else first
+    first = day_here(one.first_at)
+    return stands_since(story) if first == day_here(story.built_at) else first
 
 
-def _piece(shop: Shop, story: StackStory, one: OnStack, read: ReadOf, unit: str) -> PieceAsked:
+def _piece(story: StackStory, one: OnStack, read: ReadOf, unit: str) -> StackPiece:
     piece = one.piece
     widths = [width for width in (piece.least_width_m, piece.most_width_m) if width is not None]
     wide = sum(widths) / len(widths) if widths else None
-    weights = tuple(_weights(shop, read, unit))
-    moistures = tuple(moisture_asked(shop, each) for each in read.moistures)
-    told = (piece.name, piece.species, piece.thickness_m, piece.length_m, wide, _since(shop, story, one).isoformat())
-    return PieceAsked(*told, weights, moistures, _sample(shop, read, unit))
+    weights = tuple(_weights(read, unit))
+    moistures = tuple(moisture_asked(each) for each in read.moistures)
+    told = (piece.name, piece.species, piece.thickness_m, piece.length_m, wide, _since(story, one).isoformat())
+    return StackPiece(*told, weights, moistures, _sample(read, unit), len(read.weights) - len(read.weights_now))
 
 
-def _weights(shop: Shop, read: ReadOf, unit: str) -> Iterator[WeightAsked]:
-    for one in read.weights:
+def _weights(read: ReadOf, unit: str) -> Iterator[WeightAsked]:
+    for one in read.weights_now:
         usual = VEHICLE_MARK_KG if one.read_with == Scales.VEHICLE else MARK_KG[unit]
-        day = day_of(shop, one.told.happened_at)
+        day = day_here(one.told.happened_at)
         yield WeightAsked(day.isoformat(), one.mass_kg, one.ends, usual if one.mark_kg is None else one.mark_kg)
 
 
-def moisture_asked(shop: Shop, one: MoistureTold) -> MoistureAsked:
+def moisture_asked(one: MoistureTold) -> MoistureAsked:
     """A moisture of the book, as it is asked about."""
     told = (one.mc, one.read_by, one.depth, one.wood_c, one.set_to, one.corrected)
-    return MoistureAsked(day_of(shop, one.told.happened_at).isoformat(), *told)
+    return MoistureAsked(day_here(one.told.happened_at).isoformat(), *told)
 
 
-def _sample(shop: Shop, read: ReadOf, unit: str) -> SampleAsked | None:
-    """While the sections are in the oven there is nothing to say."""
+def _sample(read: ReadOf, unit: str) -> SampleAsked | None:
     one = read.sample
-    if one is None or not one.dry_kg:
+    if one is None:
         return None
     mark = MARK_KG[unit] if one.mark_kg is None else one.mark_kg
-    return SampleAsked(day_of(shop, one.told.happened_at).isoformat(), one.mass_kg, one.wet_kg, one.dry_kg, mark)
+    return SampleAsked(day_here(one.told.happened_at).isoformat(), one.mass_kg, one.wet_kg, one.dry_kg, mark)

@@ -10,11 +10,13 @@ from math import inf
 from waney.figures.typed_json import Encoder, Json
 from waney.units.mass import KILOGRAM, POUND
 from waney.web.access.members import Member
-from waney.web.ready import MARK_KG, NOTHING, day_of, ready_of
+from waney.web.ready import MARK_KG, NOTHING, ready_of
 from waney.web.shop import Shop, unit_of, writes
 from waney.web.showing import NOT_KNOWN, Figures
-from waney.web.weighing import GAINED, LIGHT, Before, before, dry_of, expected, line_of
+from waney.web.weighing import GAINED, LIGHT, Before, before, dry_of, expected, line_of, tare_offered
 from waney.yard.book.stack_seen import OnStack, ReadOf, StackStory, drying_stacks, read_of, to_weigh
+from waney.yard.book.tares import Tares, tares_told
+from waney.yard.here import day_here
 
 FORMAT = "waney-round/1"
 AGAIN_AFTER = 5
@@ -39,6 +41,8 @@ class WeighIt:
     this_week: bool
     command: str
     """of its last weight"""
+    tare: str
+    """what sling and stickers weighed when it was told last, in the round's unit; empty: not told"""
 
 
 @dataclass(frozen=True)
@@ -66,7 +70,7 @@ class Round:
 
 def due(shop: Shop) -> int:
     """How many pieces are to be weighed now."""
-    weighed = [last and day_of(shop, last) for _, last in to_weigh(shop.book)]
+    weighed = [last and day_here(last) for _, last in to_weigh(shop.book)]
     return sum(not last or not _recent(shop, last) for last in weighed)
 
 
@@ -79,7 +83,8 @@ def round_of(shop: Shop, member: Member | None, device: str) -> Round:
     settled = shop.settled()
     unit = POUND if unit_of(settled) == "in" else KILOGRAM
     stacks = [one for one in drying_stacks(shop.book) if any(piece.to_weigh for piece in one.lying)]
-    walked = [piece for stack in stacks for piece in _pieces(shop, stack)]
+    tares = tares_told(shop.book) if stacks else Tares()
+    walked = [piece for stack in stacks for piece in _pieces(shop, stack, tare_offered(shop, stack.spot, tares))]
     first: dict[str, float] = {}
     for seq, item, _ in walked:
         first[item.spot] = min(first.get(item.spot, inf), seq)
@@ -90,7 +95,7 @@ def round_of(shop: Shop, member: Member | None, device: str) -> Round:
     )  # fmt: skip
 
 
-def _pieces(shop: Shop, stack: StackStory) -> Iterator[tuple[float, WeighIt, tuple[str, int, str]]]:
+def _pieces(shop: Shop, stack: StackStory, tare: str) -> Iterator[tuple[float, WeighIt, tuple[str, int, str]]]:
     """Each with when it was weighed last and its place on the way: stack by stack, the top layer first."""
     chosen = [one for one in stack.lying if one.to_weigh]
     answer = ready_of(shop, stack).answer
@@ -101,21 +106,22 @@ def _pieces(shop: Shop, stack: StackStory) -> Iterator[tuple[float, WeighIt, tup
         dry = dry_of(line, one.piece.name)
         days = [shop.today() + timedelta(n) for n in range(AHEAD)]
         ahead = tuple(expected(line, dry, day) for day in days) if line and dry else ()
-        item = _item(shop, stack, one, own, before(shop, one.piece, own, answer), ahead)
-        yield own.weights[-1].told.seq if own.weights else inf, item, (stack.called, -(one.layer or 0), one.piece.name)
+        item = _item(shop, stack, one, own, before(shop, one.piece, own, answer), ahead, tare)
+        yield own.last_weight.told.seq if own.last_weight else inf, item, (stack.called, -(one.layer or 0), one.piece.name)
 
 
 def _item(
-    shop: Shop, stack: StackStory, one: OnStack, read: ReadOf, known: Before, ahead: tuple[tuple[float, float, float], ...]
-) -> WeighIt:
+    shop: Shop, stack: StackStory, one: OnStack, read: ReadOf, known: Before,
+    ahead: tuple[tuple[float, float, float], ...], tare: str,
+) -> WeighIt:  # fmt: skip
     last = f"{writes(shop.settled()).weighed(known.last_kg)}, {Figures.day(known.last_on)}" if known.last_kg else NOT_KNOWN
     layer = f", layer {one.layer}" if one.layer else ""
     recent = bool(known.last_on) and _recent(shop, date.fromisoformat(known.last_on))
-    command = read.weights[-1].told.command if read.weights else ""
+    command = read.weights_now[-1].told.command if read.weights_now else ""
     where = f"{stack.called}{layer}"
     spot = stack.spot_called or "spot not told"
     wood = Figures.wood(one.piece.species)
-    return WeighIt(one.piece.id, one.piece.name, wood, spot, where, last, known, ahead, recent, command)
+    return WeighIt(one.piece.id, one.piece.name, wood, spot, where, last, known, ahead, recent, command, tare)
 
 
 def as_json(holds: Round) -> Json:

@@ -13,13 +13,15 @@ from waney.figures.problem import Problem
 from waney.units.mass import parse_mass
 from waney.web.asked.stack import DryAnswer, LineAnswer, StackAnswer
 from waney.web.forms import Fields
-from waney.web.ready import MARK_KG, day_of
+from waney.web.ready import MARK_KG
 from waney.web.shop import Shop, unit_of, writes
 from waney.web.showing import Figures
 from waney.wood.species import species
 from waney.yard.acts.people_places import Scales, Weighed
 from waney.yard.book.looking import PieceStands
 from waney.yard.book.stack_seen import ReadOf
+from waney.yard.book.tares import Tares
+from waney.yard.here import day_here
 
 READINGS = Basis(Ground.READING, "the readings")
 GAINED = "That is more than the {last} of {on}. Is it this piece, and are sling and stickers taken off? Rain can do it too."
@@ -42,15 +44,15 @@ class Before:
 
 def before(shop: Shop, piece: PieceStands, read: ReadOf, answer: StackAnswer | None = None) -> Before:
     """From its last weight, from what its stack's forecast says of its oven-dry weight, else from its sizes."""
-    dry = _dry(piece, answer)
+    dry = _dry(piece, read, answer)
     least = None if dry is None else lightest(dry)
     likely = None if dry is None else dry.likely
-    if not read.weights:
+    last = read.last_weight
+    if last is None:
         return Before(None, "", None, least, likely)
-    last = read.weights[-1]
     mark = MARK_KG[unit_of(shop.settled())] if last.mark_kg is None else last.mark_kg
     above = gain_from(weight_of(last.mass_kg, WeighingScale(mark), ends=last.ends))
-    return Before(last.mass_kg, day_of(shop, last.told.happened_at).isoformat(), above, least, likely)
+    return Before(last.mass_kg, day_here(last.told.happened_at).isoformat(), above, least, likely)
 
 
 def line_of(answer: StackAnswer | None, name: str) -> LineAnswer | None:
@@ -63,13 +65,13 @@ def dry_of(line: LineAnswer | None, name: str) -> DryAnswer | None:
     return next((one for one in line.pieces_dry if one.name == name), None) if line else None
 
 
-def _dry(piece: PieceStands, answer: StackAnswer | None) -> Estimate | None:
+def _dry(piece: PieceStands, read: ReadOf, answer: StackAnswer | None) -> Estimate | None:
     found = dry_of(line_of(answer, piece.name), piece.name)
     if found is not None:
         return Estimate(found.likely, found.low, found.high, READINGS, 0.0)
     widths = [width for width in (piece.least_width_m, piece.most_width_m) if width is not None]
-    if not (widths and piece.thickness_m and piece.length_m):
-        return None
+    if read.sample is not None or not (widths and piece.thickness_m and piece.length_m):
+        return None  # the sizes are those from before it was cut to a sample board
     try:
         return dry_by_sizes(species(piece.species), piece.thickness_m * piece.length_m * sum(widths) / len(widths)).estimate
     except Problem:
@@ -101,6 +103,12 @@ def typed(fields: Fields, shop: Shop, piece: str) -> Weighed | None:
         fields.wrong["tare"] = "The tare is as heavy as all: weigh sling and stickers alone."
         return None
     return Weighed(f"piece:{piece}", wood_kg, by, ends, tare, mark)
+
+
+def tare_offered(shop: Shop, spot: str, told: Tares) -> str:
+    """The tare that a form begins with, in the unit of a bare number: as it was told last, there or anywhere; empty for none."""
+    kg = told.of(spot)
+    return "" if kg is None else f"{kg / parse_mass(f'1 {UNITS[unit_of(shop.settled())]}'):.2f}".rstrip("0").rstrip(".")
 
 
 class Doubt(StrEnum):

@@ -73,7 +73,10 @@ def test_the_round_is_walked_without_a_signal_and_nothing_is_lost(yard: Yard, la
     page.goto(f"{address}/round")
     ready(page)
     expect(page.locator("#where")).to_have_text("All of this week's pieces are weighed.")
-    page.click(f"#list button:has-text('{names[boards[2]]}')")
+    page.click(f"#list button:has-text('{names[boards[1]]}')")  # at the spot where the sling was told
+    expect(page.locator("#parts")).to_have_text("Sling, stickers, blocks 1.2 lb")
+    page.click(f"#list button:has-text('{names[boards[2]]}')")  # at another
+    expect(page.locator("#parts")).to_have_text("")
     typed(page, "30")  # pounds: 13.6 kg, more than last time
     page.click("#weighed")
     expect(page.locator("#ask")).to_contain_text("more than the 28.7 lb")

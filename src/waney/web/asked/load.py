@@ -5,33 +5,35 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from waney.web.asked.figure import Figure
+from waney.web.asked.stack import MoistureAsked
 
 LOAD = "kiln-load"
 
 
 @dataclass(frozen=True)
-class ReadAsked:
-    """A moisture as it stands in the book: where in the thickness, how it was read, the temperature of the wood, the day."""
+class Expected:
+    """What the forecast of its stack says of a piece on the day of loading [-]; read: it was read, so the forecast knows it;
+    followed: the moisture down to which a stack is followed, where it is there already, else None."""
 
-    depth: str
-    how: str
-    mc: float
-    wood_c: float | None
-    corrected: bool
-    on: str
+    low: float
+    likely: float
+    high: float
+    read: bool
+    followed: float | None
 
 
 @dataclass(frozen=True)
-class PieceAsked:
-    """A piece that asks for the kiln, sizes as it lies; mass_kg: last weight, None: from its wood; reads: the last of
-    each depth."""
+class KilnPiece:
+    """A piece that asks for the kiln, sizes as it lies; mass_kg: last weight, None: from its wood; reads: all that
+    was read of its moisture; expected: None where there is no forecast, or none is needed."""
 
     name: str
     length_m: float
     width_m: float
     thickness_m: float
     mass_kg: float | None
-    reads: tuple[ReadAsked, ...] = ()
+    reads: tuple[MoistureAsked, ...] = ()
+    expected: Expected | None = None
 
 
 @dataclass(frozen=True)
@@ -41,19 +43,21 @@ class LotAsked:
     name: str
     species: str
     thickness_m: float
-    pieces: tuple[PieceAsked, ...]
+    pieces: tuple[KilnPiece, ...]
     moisture: str = ""
     target: str = ""
 
 
 @dataclass(frozen=True)
 class LoadAsked:
-    """Which lots, into which kiln of the kilns sheet; metric: how it is written."""
+    """Which lots, into which kiln of the kilns sheet, on which day; metric: how it is written; meter: the meter sheet."""
 
     kilns: str
     kiln: str
     lots: tuple[LotAsked, ...]
     metric: bool
+    on: str
+    meter: str = ""
 
 
 @dataclass(frozen=True)

@@ -6,12 +6,9 @@ from bisect import bisect_left
 from dataclasses import dataclass
 from datetime import date
 
-from waney.drying.meter import Meter
-from waney.drying.moisture_told import MoistureTold, Where
+from waney.drying.moisture_told import How, MoistureTold, Where
 
 STACK = "stack"
-METERS = {"pin meter": Meter.PINS, "pinless meter": Meter.PLATE}
-"""by the words of the book; what else there is, is an oven-dry sample"""
 
 
 @dataclass(frozen=True)
@@ -39,13 +36,13 @@ class MoistureAsked:
 
 def moisture_told(asked: MoistureAsked) -> MoistureTold:
     """As the core reads it."""
-    told = (METERS.get(asked.read_by), Where(asked.depth), asked.wood_c, asked.corrected, asked.set_to)
+    told = (How(asked.read_by), Where(asked.depth), asked.wood_c, asked.corrected, asked.set_to)
     return MoistureTold(date.fromisoformat(asked.day), asked.mc, *told)
 
 
 @dataclass(frozen=True)
 class SampleAsked:
-    """A sample board whose sections came out of the oven."""
+    """A sample board; dry_kg: nothing while its sections are in the oven."""
 
     day: str
     kg: float
@@ -55,8 +52,9 @@ class SampleAsked:
 
 
 @dataclass(frozen=True)
-class PieceAsked:
-    """A piece on the stack, and all that was read of it; since: the day it came on stickers."""
+class StackPiece:
+    """A piece on the stack, and all that was read of it; since: the day it came on stickers; before_cut: weights that are not
+    among these, because they are of the piece before it was cut to a sample board."""
 
     name: str
     wood: str
@@ -67,6 +65,7 @@ class PieceAsked:
     weights: tuple[WeightAsked, ...] = ()
     moistures: tuple[MoistureAsked, ...] = ()
     sample: SampleAsked | None = None
+    before_cut: int = 0
 
 
 @dataclass(frozen=True)
@@ -78,7 +77,7 @@ class StackAsked:
     wanted_mc: float | None
     metric: bool
     meter: str
-    pieces: tuple[PieceAsked, ...]
+    pieces: tuple[StackPiece, ...]
 
 
 @dataclass(frozen=True)
@@ -138,7 +137,8 @@ class PointAnswer:
 @dataclass(frozen=True)
 class LineAnswer:
     """A line of a stack. pieces: by name; before, ready: without and with readings; mc, dry, tag, one_mark: in words, empty where
-    nothing was read; losing, losing_most: a word and two numbers; before_band, band: moisture by days [-], kg: weight by days."""
+    nothing was read; losing, losing_most: a word and two numbers; before_band, band: moisture by days [-], kg: weight by days;
+    telling: sentences on what to tell first."""
 
     name: str
     wood: str
@@ -161,6 +161,7 @@ class LineAnswer:
     kg: BandAnswer | None
     pieces_dry: tuple[DryAnswer, ...]
     gain_above_kg: float | None
+    telling: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)

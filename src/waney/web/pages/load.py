@@ -9,12 +9,13 @@ from datetime import datetime
 from starlette.requests import Request
 from starlette.responses import Response
 
+from waney.drying.meter_sheet import MeterSheet
 from waney.figures.problem import Problem
 from waney.papers.cautions import cautions
 from waney.trade.kiln_bill import NO_OWNER, KilnBill, PieceInKiln, Split, kiln_bill
 from waney.units.money import parse_money
 from waney.web.forms import BadField
-from waney.web.loads_asked import Read, read_of, width_of
+from waney.web.loads_asked import Read, in_words, width_of
 from waney.web.pages import readings
 from waney.web.routes import Router
 from waney.web.shop import currency_of
@@ -23,9 +24,11 @@ from waney.yard.acts.kilns import Treated
 from waney.yard.acts.stacks import ReadBy
 from waney.yard.book.around import spots
 from waney.yard.book.book import Book
-from waney.yard.book.drying_seen import LoadStands, Reading, loads, readings_of
+from waney.yard.book.drying_seen import LoadStands, loads
 from waney.yard.book.kiln_seen import Back, PieceInLoad, backs, pieces_in
+from waney.yard.book.stack_seen import ReadOf, read_of
 from waney.yard.problems import NotInBook
+from waney.yard.services.moisture_told import meter_of
 from waney.yard.services.ready import ready_by
 
 router = Router()
@@ -53,17 +56,17 @@ def load_at(book: Book, ident: str) -> LoadStands:
 def rows_of(book: Book, load: LoadStands) -> tuple[Row, ...]:
     """Its pieces by name."""
     there = pieces_in(book, load.id)
-    told = readings_of(book, [f"piece:{held.piece.id}" for held in there])
-    return tuple(_row(load, held, told.get(f"piece:{held.piece.id}", ())) for held in there)
+    told, meter = read_of(book, [held.piece.id for held in there]), meter_of(book)
+    return tuple(_row(load, held, told.get(held.piece.id, ReadOf()), meter) for held in there)
 
 
-def _row(load: LoadStands, held: PieceInLoad, told: Sequence[Reading]) -> Row:
+def _row(load: LoadStands, held: PieceInLoad, told: ReadOf, meter: MeterSheet) -> Row:
     back = held.back_seq or (None if load.whose else load.out_seq)
     if back is None:
-        return Row(held, read_of(told, before=load.seq), None, "")
+        return Row(held, in_words(told.between(before=load.seq)), None, "")
     wanted = held.shell_mc is not None or held.core_mc is not None
-    ready = ready_by(held, told).sentence if wanted else ""
-    return Row(held, read_of(told, before=load.seq), read_of(told, after=back), ready)
+    ready = ready_by(held, told, meter).sentence if wanted else ""
+    return Row(held, in_words(told.between(before=load.seq)), in_words(told.between(after=back)), ready)
 
 
 @router.get("/loads/{load}")

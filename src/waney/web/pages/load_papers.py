@@ -9,19 +9,26 @@ from starlette.responses import Response
 
 from waney.figures.problem import Problem
 from waney.papers.hand_over import Handed, HandOver, hand_over_file, hand_over_sheet
-from waney.papers.load_sheets import InLoad, LoadOf, end_sheet, load_sheet
+from waney.papers.load_sheets import InLoad, LaidAs, LoadOf, end_sheet, load_sheet
 from waney.papers.paper import paper_pdf
 from waney.trade.kiln_bill import NO_OWNER, KilnBill, OwnerPart
 from waney.units.money import print_money
+from waney.web.asked.packing import as_bytes, read_back
+from waney.web.asked.paper import PieceOnPaper
+from waney.web.asked.pile import PILE, PileAsked, PileDrawn
+from waney.web.asking import Job, answer_of, ask
+from waney.web.loads_asked import width_of
 from waney.web.pages.load import Row, bill_of, currency_told, days_in, load_at, rows_of
+from waney.web.pages.load_plan import kiln_names
 from waney.web.pages.papers import PDF, file
 from waney.web.routes import Router
-from waney.web.shop import Shop, writes
-from waney.web.showing import Figures, shop_of
+from waney.web.shop import Shop, unit_of, writes
+from waney.web.showing import Figures, page, shop_of
 from waney.yard.acts.kilns import Treated
 from waney.yard.acts.settings import Setting
 from waney.yard.book.drying_seen import LoadStands
-from waney.yard.book.kiln_seen import Back, backs
+from waney.yard.book.kiln_seen import Back, backs, pieces_in
+from waney.yard.book.looking import PieceStands
 from waney.yard.book.stories import photos_of
 from waney.yard.problems import FileLost, NotInBook
 from waney.yard.services.pictures import small
@@ -81,10 +88,33 @@ def _photo(shop: Shop, piece: str) -> bytes | None:
 
 @router.get("/loads/{load}/sheet.pdf")
 def in_paper(request: Request, load: str) -> Response:
-    """What goes in, of one owner. Raises NotInBook."""
-    shop = shop_of(request)
-    made = load_sheet(_of(request, load), writes(shop.settled()), shop.today())
-    return file(paper_pdf(made, shop.today()), "load-sheet.pdf", PDF)
+    """What goes in, of one owner, and how the load can be laid. Raises NotInBook."""
+    shop, found, called = shop_of(request), _of(request, load), "load-sheet.pdf"
+    job, laid = _laid(shop, load)
+    if job is not None and laid is None and job.goes_on:  # the paper has the drawing when it is there
+        return page(request, "paper_waits.html", {"job": job, "called": called})
+    made = load_sheet(found, writes(shop.settled()), shop.today(), laid)
+    return file(paper_pdf(made, shop.today()), called, PDF)
+
+
+def _laid(shop: Shop, ident: str) -> tuple[Job | None, LaidAs | None]:
+    """How a load can be laid in its kiln, by the kilns sheet; nothing where the sheet does not have that kiln."""
+    settled, found = shop.settled(), load_at(shop.book, ident)
+    sheet = settled.get(Setting.KILNS, "")
+    if found.kiln not in [name for name, _, _ in kiln_names(sheet)]:
+        return None, None
+    pieces = tuple(_on_paper(held.piece) for held in pieces_in(shop.book, ident))
+    job = ask(shop, PILE, as_bytes(PileAsked(sheet, found.kiln, pieces, unit_of(settled) == "mm")))
+    content = answer_of(shop, job)
+    if content is None:
+        return job, None
+    drawn = read_back(content, PileDrawn)
+    return job, LaidAs(drawn.pictures, drawn.says, drawn.left, drawn.sentence)
+
+
+def _on_paper(piece: PieceStands) -> PieceOnPaper:
+    sizes = (piece.thickness_m, piece.length_m, width_of(piece))
+    return PieceOnPaper(piece.name, piece.species, None, *sizes, piece.mass_kg, weighed=False)
 
 
 @router.get("/loads/{load}/end.pdf")

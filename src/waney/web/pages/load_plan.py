@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import tomllib
+from datetime import date
 
 from starlette.requests import Request
 from starlette.responses import Response
@@ -12,10 +13,12 @@ from waney.papers.cautions import cautions
 from waney.web.asked.load import LOAD, LoadAnswer, LoadAsked
 from waney.web.asked.packing import as_bytes, read_back
 from waney.web.asking import answer_of, ask
+from waney.web.loading_day import on_the_day
 from waney.web.loads_asked import asking, lots, unmeasured
 from waney.web.routes import Router
 from waney.web.shop import unit_of, writes
 from waney.web.showing import page, shop_of
+from waney.yard.acts.base import day_if_any
 from waney.yard.acts.settings import Setting
 from waney.yard.book.drying_seen import stacks
 
@@ -68,7 +71,13 @@ def _planned(request: Request, chosen: set[str]) -> dict[str, object]:
         return shown
     if len(found) > MOST_LOTS:
         return {**shown, "problem": f"These are {len(found)} lots; plan {MOST_LOTS} at once at most."}
-    given = as_bytes(LoadAsked(sheet, asked["kiln"], found, unit_of(settled) == "mm"))
+    day_if_any(on=asked.get("on", ""))
+    on = max(date.fromisoformat(asked.get("on", "") or shop.today().isoformat()), shop.today())
+    ready = on_the_day(shop, found, pieces, on)
+    if ready.job is not None:
+        return {**shown, "job": ready.job}
+    kiln = (sheet, asked["kiln"], ready.lots, unit_of(settled) == "mm", on.isoformat(), settled.get(Setting.METER, ""))
+    given = as_bytes(LoadAsked(*kiln))
     job = ask(shop, LOAD, given)
     content = answer_of(shop, job)
     return {**shown, "job": job, "answer": None if content is None else read_back(content, LoadAnswer)}

@@ -8,8 +8,8 @@ from dataclasses import dataclass
 from starlette.responses import RedirectResponse, Response
 
 from waney.drying.dry_weight import AIR_DRY
-from waney.drying.meter_sheet import MeterSheet, read_meter_sheet
-from waney.drying.moisture_told import moisture_of
+from waney.drying.meter_sheet import MeterSheet
+from waney.drying.moisture_told import How, moisture_of
 from waney.drying.prongs import Stress, stress_of
 from waney.drying.sample_board import SampleBoard, Section
 from waney.drying.weighing import WeighingScale, weight_of
@@ -18,25 +18,25 @@ from waney.papers.ranges import spread
 from waney.units.mass import parse_mass
 from waney.units.moisture import parse_mc, print_mc
 from waney.units.temperature import Degree, parse_temperature
-from waney.web.asked.stack import moisture_told
 from waney.web.forms import BadField, Fields, Sent
-from waney.web.ready import MARK_KG, NOTHING, moisture_asked
+from waney.web.ready import MARK_KG, NOTHING
 from waney.web.routes import Router
 from waney.web.shop import Shop, unit_of, writes
 from waney.web.showing import page, shop_of
-from waney.web.weighing import UNITS, before, questions, typed
+from waney.web.weighing import UNITS, before, questions, tare_offered, typed
 from waney.wood.species import species
 from waney.yard.acts.drying import MOST_SECTIONS, Prongs, ProngsSeen, SampleCut
 from waney.yard.acts.people_places import Scales
-from waney.yard.acts.settings import Setting
 from waney.yard.acts.stacks import HAVE_MOISTURE, Depth, MoistureRead, ReadBy
 from waney.yard.book.book import Book
 from waney.yard.book.drying_seen import readings
 from waney.yard.book.looking import PieceStands
 from waney.yard.book.stack_seen import MoistureTold, ReadOf, SampleTold, read_of
 from waney.yard.book.stories import piece_story
+from waney.yard.book.tares import tares_told
 from waney.yard.services.drying import cut_sample, dry_sections, see_prongs
 from waney.yard.services.mill import take_back
+from waney.yard.services.moisture_told import meter_of, moisture_read
 from waney.yard.services.pieces import tell_of_piece
 from waney.yard.services.stacks import read_moisture
 from waney.yard.streams import checked_id, checked_stream, parts
@@ -69,7 +69,14 @@ def weigh(piece: str, sent: Sent) -> Response:
     act = typed(fields, shop, piece)
     asked = () if act is None or sent.text("sure") else questions(act, before(shop, story.piece, _read(shop, piece)), shop)
     if fields.wrong or asked or act is None:
-        shown = {"piece": story.piece, "wrong": fields.wrong, "asked": asked, "typed": _typed(sent), "scales": list(Scales)}
+        shown = {
+            "piece": story.piece,
+            "wrong": fields.wrong,
+            "asked": asked,
+            "typed": _typed(sent),
+            "scales": list(Scales),
+            "tare": "",
+        }
         return page(sent.request, "weigh_again.html", shown, status=422 if fields.wrong else 200)
     tell_of_piece(sent.hand, (act,))
     return RedirectResponse(f"/pieces/{piece}#readings", 303)
@@ -152,6 +159,7 @@ def of_piece(shop: Shop, piece: PieceStands) -> dict[str, object]:
         "stresses": tuple((one, _stress(one.seen, one.hours)) for one in read.prongs),
         "known": before(shop, piece, read),
         "bare": UNITS[unit_of(shop.settled())],
+        "tare": tare_offered(shop, piece.spot, tares_told(shop.book)),
     }
 
 
@@ -160,14 +168,14 @@ def _read(shop: Shop, piece: str) -> ReadOf:
 
 
 def _rows(shop: Shop, piece: PieceStands, read: ReadOf) -> Iterator[Row]:
-    write, sheet = writes(shop.settled()), _sheet(shop)
+    write, sheet = writes(shop.settled()), meter_of(shop.book)
     for weight in read.weights:
         how = [weight.read_with or "weighed", "one end at a time" if weight.ends else ""]
         mark = "" if weight.mark_kg is None else f"marks of {write.weighed(weight.mark_kg)}"
         yield _row(weight.told, write.weighed(weight.mass_kg), ", ".join(filter(None, [*how, mark])))
     for one in read.moistures:
         how = [one.read_by, one.depth, "put right already" if one.corrected else ""]
-        yield _row(one.told, print_mc(one.mc), ", ".join(filter(None, how)), _means(shop, one, piece, sheet))
+        yield _row(one.told, print_mc(one.mc), ", ".join(filter(None, how)), _means(one, piece, sheet))
 
 
 def _row(told: object, says: str, how: str, means: str = "") -> Row:
@@ -175,24 +183,16 @@ def _row(told: object, says: str, how: str, means: str = "") -> Row:
     return Row(str(getattr(told, "command", "")), when, says, how, means)
 
 
-def _means(shop: Shop, one: MoistureTold, piece: PieceStands, sheet: MeterSheet) -> str:
+def _means(one: MoistureTold, piece: PieceStands, sheet: MeterSheet) -> str:
     """What a meter's reading tells; empty for an oven-dry sample."""
-    told = moisture_told(moisture_asked(shop, one))
-    if told.meter is None:
+    told = moisture_read(one)
+    if told.how is How.OVEN:
         return ""
     try:
         found = moisture_of(told, species(piece.species), sheet)
     except Problem as why:
         return str(why)
     return found.said if found.bracketed else f"{spread(found.mc, print_mc)}. {found.said}".strip()
-
-
-def _sheet(shop: Shop) -> MeterSheet:
-    text = shop.settled().get(Setting.METER, "")
-    try:
-        return read_meter_sheet(text) if text else MeterSheet()
-    except Problem:
-        return MeterSheet()
 
 
 @dataclass(frozen=True)

@@ -15,7 +15,7 @@ from waney.papers.sale import AsItLies, ForSale, Width, sale_sheet
 from waney.papers.width_words import WIDTH_WORDS
 from waney.units.moisture import print_mc
 from waney.web.asked.measure import MeasureAnswer
-from waney.web.loads_asked import read_of
+from waney.web.loads_asked import last_moistures
 from waney.web.pages.load_papers import core_held
 from waney.web.pages.papers import PDF, file
 from waney.web.pages.piece_measured import measured_on, measuring, newest
@@ -25,10 +25,10 @@ from waney.web.showing import Figures, page, shop_of
 from waney.wood.species import species
 from waney.yard.acts.kilns import Treated
 from waney.yard.acts.stacks import Depth, ReadBy
-from waney.yard.book.drying_seen import Reading, readings
 from waney.yard.book.kiln_seen import at_kiln, backs_of
 from waney.yard.book.looking import LogStands, PieceStands
 from waney.yard.book.selling_seen import prices_asked
+from waney.yard.book.stack_seen import MoistureTold, ReadOf, read_of
 from waney.yard.book.stories import LogStory, PieceStory, log_story, piece_story
 from waney.yard.problems import FileLost
 from waney.yard.services.pictures import small
@@ -103,7 +103,7 @@ def _as_it_lies(story: PieceStory, answer: MeasureAnswer) -> AsItLies:
 
 def _moisture(shop: Shop, piece: str) -> Iterator[Known]:
     """The last of each depth, with the day and what it was read with."""
-    read = {Depth(one.depth): one for one in read_of(readings(shop.book, f"piece:{piece}")).moistures}
+    read = {Depth(one.depth): one for one in last_moistures(read_of(shop.book, [piece]).get(piece, ReadOf()))}
     for depth in (Depth.SHELL, Depth.CORE):
         yield Known(f"moisture, {depth}", _read(read[depth]) if depth in read else "not read")
     if Depth.WHOLE in read:
@@ -113,9 +113,9 @@ def _moisture(shop: Shop, piece: str) -> Iterator[Known]:
         yield Known("in a kiln", f"since {Figures.day(away.since)}; not known to be dry")
 
 
-def _read(one: Reading) -> str:
+def _read(one: MoistureTold) -> str:
     raw = "" if one.corrected or one.read_by not in METERS else " as it showed, not corrected for wood and temperature"
-    return f"{print_mc(one.mc or 0.0)}; {one.read_by}{raw}, {Figures.day(one.happened_at)}"
+    return f"{print_mc(one.mc)}; {one.read_by}{raw}, {Figures.day(one.told.happened_at)}"
 
 
 def _treated(shop: Shop, piece: str) -> str:

@@ -48,7 +48,7 @@ def _shown(request: Request, ident: str, wrong: dict[str, str], typed: dict[str,
     line = _line(found.answer, request.query_params.get("line", ""))
     shown = {
         "stack": story,
-        "since": stands_since(shop, story),
+        "since": stands_since(story),
         "job": found.job,
         "answer": found.answer,
         "line": line,

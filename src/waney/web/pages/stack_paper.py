@@ -74,7 +74,7 @@ def _piece(one: OnStack) -> PieceOnPaper:
 def _facts(shop: Shop, story: StackStory, answer: StackAnswer | None) -> Iterator[tuple[str, str]]:
     """How it stands, and when it is ready; what nobody told is left to the pencil."""
     write = writes(shop.settled())
-    yield "On stickers since", written_day(stands_since(shop, story))
+    yield "On stickers since", written_day(stands_since(story))
     yield "It stands", story.shelter
     yield "To come to", "" if story.wanted_mc is None else print_mc(story.wanted_mc)
     sizes = ((story.sticker_m, "thick"), (story.apart_m, "apart"))

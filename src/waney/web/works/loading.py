@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from datetime import date
 
@@ -12,9 +12,9 @@ from waney.drying.load import Traveller
 from waney.drying.load_plan import PackedLoad, Proposal, company, fewest, proposals
 from waney.drying.load_sheet import AS_TYPED, NOT_SAID_HOW, TARGET, TYPED
 from waney.drying.lot import Lot, in_common, mass_of, not_read
+from waney.drying.meter_sheet import MeterSheet, read_meter_sheet
+from waney.drying.moisture_told import OfDay, as_last_read
 from waney.drying.pile import PilePiece
-from waney.drying.ready import moisture_read
-from waney.drying.shell_core import ShellCore
 from waney.figures.estimate import Basis, Estimate, Ground
 from waney.figures.problem import Problem
 from waney.papers.load_words import counted, days, heat, leaves, mind, remarks, shares, stays
@@ -23,15 +23,14 @@ from waney.units.moisture import parse_mc, print_mc
 from waney.units.sheet_readers import low_to_high, text
 from waney.units.temperature import Degree, in_degrees
 from waney.web.asked.figure import Figure
-from waney.web.asked.load import LoadAnswer, LoadAsked, LoadShown, LotAsked, LotShown, PieceAsked, ProposalShown
+from waney.web.asked.load import Expected, KilnPiece, LoadAnswer, LoadAsked, LoadShown, LotAsked, LotShown, ProposalShown
 from waney.web.asked.packing import as_bytes, read_back
+from waney.web.asked.stack import moisture_told
 from waney.web.works.figures import figure, mass
 from waney.wood.species import Species, species
-from waney.wood.traits import Trait
 from waney.work.apart import Progress
 
 WEIGHED = Basis(Ground.READING, "weighed")
-WHOLE, SHELL, CORE = "whole thickness", "shell", "core"
 
 
 def plan_loads(given: bytes, progress: Progress) -> bytes:
@@ -39,7 +38,8 @@ def plan_loads(given: bytes, progress: Progress) -> bytes:
     asked = read_back(given, LoadAsked)
     try:
         kiln = kiln_named(read_kilns(asked.kilns), asked.kiln)
-        lots = [_lot(one) for one in asked.lots]
+        meter = read_meter_sheet(asked.meter) if asked.meter else MeterSheet()
+        lots = [_lot(one, meter, date.fromisoformat(asked.on)) for one in asked.lots]
         progress(0.1, "holding lots against each other")
         sharing = company(kiln, lots)
         progress(0.3, "drying the loads in thought")
@@ -52,44 +52,63 @@ def _degree(asked: LoadAsked) -> Degree:
     return Degree.CELSIUS if asked.metric else Degree.FAHRENHEIT
 
 
-def _lot(asked: LotAsked) -> Lot:
+def _lot(asked: LotAsked, meter: MeterSheet, on: date) -> Lot:
     wood = species(asked.species)
     target = parse_mc(asked.target) if asked.target else TARGET
-    start = _start(asked, wood, target)
+    start = _start(asked, wood, target, meter, on)
     pieces = tuple(_piece(one, wood, start) for one in asked.pieces)
     return Lot(asked.name, wood, asked.thickness_m, start, target, pieces)
 
 
-def _start(asked: LotAsked, wood: Species, target: float) -> Estimate:
-    """Moisture of a lot: as typed, else as it was read, else not known."""
+def _start(asked: LotAsked, wood: Species, target: float, meter: MeterSheet, on: date) -> Estimate:
+    """Moisture of a lot as it goes in: as typed; else of the pieces that were read, by the forecast of their stack or as last
+    read; else by the forecast of those that nobody read; else not known."""
     if asked.moisture:
-        low, high = low_to_high(lambda value: parse_mc(text(value)))(asked.moisture)
-        if low == high:
-            return Estimate(low, (1.0 - NOT_SAID_HOW) * low, (1.0 + NOT_SAID_HOW) * low, AS_TYPED, 0.0)
-        return Estimate(0.5 * (low + high), low, high, TYPED, 0.0)
-    gravity = wood.needed(Trait.SG_GREEN).likely
-    read = [found for one in asked.pieces if (found := _moisture(one, gravity)) is not None]
-    return replace(in_common(read), basis=_read_when(asked)) if read else not_read(wood, target)
+        return _typed(asked.moisture)
+    last = {one.name: as_last_read([moisture_told(told) for told in one.reads], wood, meter) for one in asked.pieces}
+    known = {one.name: one.expected for one in asked.pieces if one.expected is not None and one.expected.read}
+    as_read = [found.mc for name, found in last.items() if found is not None and name not in known]
+    if known or as_read:
+        words = _read_when([one for one in last.values() if one is not None], len(asked.pieces))
+        of_forecast = _forecast(on, [*known.values()]) if known else ""
+        basis = Basis(Ground.READING, "; ".join(filter(None, (of_forecast, words))))
+        return replace(in_common([*map(_expected, known.values()), *as_read]), basis=basis)
+    guessed = [one.expected for one in asked.pieces if one.expected is not None]
+    if not guessed:
+        return not_read(wood, target)
+    basis = Basis(Ground.DEFAULT, "", f"{_forecast(on, guessed)}; nobody read it")
+    return replace(in_common([_expected(one) for one in guessed]), basis=basis)
 
 
-def _read_when(asked: LotAsked) -> Basis:
-    """With what, of how many pieces, and on which days: since then it went on drying."""
-    read = [one.reads for one in asked.pieces if one.reads]
-    days = sorted({each.on for reads in read for each in reads})
-    when = " to ".join(day(date.fromisoformat(one)) for one in dict.fromkeys((days[0], days[-1])))
-    how = ", ".join(sorted({each.how for reads in read for each in reads}))
-    return Basis(Ground.READING, f"{how}, {len(read)} of {len(asked.pieces)} pieces, {when}")
+def _typed(moisture: str) -> Estimate:
+    low, high = low_to_high(lambda value: parse_mc(text(value)))(moisture)
+    if low == high:
+        return Estimate(low, (1.0 - NOT_SAID_HOW) * low, (1.0 + NOT_SAID_HOW) * low, AS_TYPED, 0.0)
+    return Estimate(0.5 * (low + high), low, high, TYPED, 0.0)
 
 
-def _moisture(piece: PieceAsked, gravity: float) -> Estimate | None:
-    """Of one piece: shell and core where both were read, else the whole thickness, else whichever there is."""
-    found = {one.depth: moisture_read(one.how, one.mc, one.wood_c, gravity, corrected=one.corrected) for one in piece.reads}
-    if SHELL in found and CORE in found:
-        return ShellCore(found[SHELL], found[CORE]).mean
-    return found.get(WHOLE) or found.get(CORE) or found.get(SHELL)
+def _expected(one: Expected) -> Estimate:
+    return Estimate(one.likely, one.low, one.high, Basis(Ground.READING, ""), 0.0)
 
 
-def _piece(one: PieceAsked, wood: Species, start: Estimate) -> PilePiece:
+def _forecast(on: date, found: Sequence[Expected]) -> str:
+    """That a moisture is a forecast, for which day, and how far it was followed."""
+    followed = [one.followed for one in found if one.followed is not None]
+    only = f", followed down to {print_mc(max(followed))} and no further" if followed else ""
+    return f"forecast of its stack for {day(on)}{only}"
+
+
+def _read_when(read: Sequence[OfDay], pieces: int) -> str:
+    """With what, of how many pieces, and on which days; empty for none."""
+    if not read:
+        return ""
+    days = sorted(one.day for one in read)
+    when = " to ".join(day(one) for one in dict.fromkeys((days[0], days[-1])))
+    how = ", ".join(sorted({str(each) for one in read for each in one.how}))
+    return f"{how}, {len(read)} of {pieces} pieces, {when}"
+
+
+def _piece(one: KilnPiece, wood: Species, start: Estimate) -> PilePiece:
     volume = one.length_m * one.width_m * one.thickness_m
     heavy = mass_of(wood, volume, start) if one.mass_kg is None else Estimate.known(one.mass_kg, WEIGHED)
     return PilePiece(one.name, one.length_m, one.width_m, one.thickness_m, heavy)

@@ -23,6 +23,7 @@ from waney.work.apart import Progress
 WEIGHED = Basis(Ground.READING, "weighing scale", "its last weight")
 ANY_KG_M3 = Estimate(900.0, 550.0, 1250.0, Basis(Ground.DEFAULT, "", "green wood of any kind"))
 """For a wood that no table knows: from poplar to live oak, green. Common practice, no source."""
+NOT_MEASURED = "its thickness, width or length is not known"
 PULLED = 3
 """pieces that are proposed to be weighed"""
 
@@ -30,7 +31,7 @@ PULLED = 3
 def print_stack(given: bytes, _progress: Progress) -> bytes:
     """The stack sheet as PDF. Raises NoPile, NotAsked."""
     asked = read_back(given, StackPaperAsked)
-    drawn = {one.name: piece for one in asked.pieces if (piece := _piece(one)) is not None}
+    drawn = {one.name: piece for one in asked.pieces if (piece := laid_piece(one)) is not None}
     layers, rest = _layers(asked, drawn)
     base = base_under(layers, rest, asked.sticker_m or STICKER_M, asked.apart_m)
     pile = told_pile(layers, rest, base)
@@ -38,7 +39,7 @@ def print_stack(given: bytes, _progress: Progress) -> bytes:
     chosen = tuple(one.name for one in asked.pieces if one.weighed)
     drawn_out = places_of(pile, chosen)
     hidden = tuple(name for name in chosen if name in drawn and name not in {one.name for one in drawn_out})
-    left = [(one.name, "its thickness, width or length is not known") for one in asked.pieces if one.name not in drawn]
+    left = [(one.name, NOT_MEASURED) for one in asked.pieces if one.name not in drawn]
     told = StackOnPaper(
         asked.name, asked.below, asked.facts, pile, not any(layers),
         drawn_out or pull_outs(pile, PULLED), bool(drawn_out), hidden,
@@ -60,8 +61,8 @@ def _layers(asked: StackPaperAsked, drawn: dict[str, PilePiece]) -> tuple[list[l
     return [layer for layer in layers if layer], rest
 
 
-def _piece(one: PieceOnPaper) -> PilePiece | None:
-    """None where a size is missing."""
+def laid_piece(one: PieceOnPaper) -> PilePiece | None:
+    """A piece as it is laid; None where a size is missing."""
     if not (one.thickness_m and one.length_m and one.width_m):
         return None
     return PilePiece(

@@ -28,12 +28,12 @@ from waney.web.asked.stack import (
     BandAnswer,
     DryAnswer,
     LineAnswer,
-    PieceAsked,
     PointAnswer,
     Ready,
     SampleAsked,
     StackAnswer,
     StackAsked,
+    StackPiece,
     moisture_told,
 )
 from waney.web.works.figures import told_by
@@ -42,6 +42,8 @@ from waney.work.apart import Progress
 from waney.yard.services.worth import climate_of
 
 SCENARIOS = Scenarios(1, PARTICLES)
+WORTH_TELLING = 0.9
+"""what leaves more than this share of the range is not asked for (ours)"""
 
 
 def forecast_stack(given: bytes, progress: Progress) -> bytes:
@@ -90,27 +92,32 @@ def _meter(asked: StackAsked, assumed: list[str]) -> MeterSheet:
         return MeterSheet()
 
 
-def _piece(asked: PieceAsked, assumed: list[str]) -> PieceRead:
+def _piece(asked: StackPiece, assumed: list[str]) -> PieceRead:
     weights = tuple(
         (date.fromisoformat(one.day), weight_of(one.kg, WeighingScale(one.mark_kg), ends=one.ends)) for one in asked.weights
     )
     board, cut = _board(asked, assumed)
     sizes = (asked.thickness_m, asked.length_m, asked.width_m)
     since = date.fromisoformat(asked.since)
-    return PieceRead(asked.name, asked.wood, *sizes, since, weights, tuple(map(moisture_told, asked.moistures)), board, cut)
+    moistures = tuple(map(moisture_told, asked.moistures))
+    return PieceRead(asked.name, asked.wood, *sizes, since, weights, moistures, board, cut, asked.before_cut)
 
 
-def _board(asked: PieceAsked, assumed: list[str]) -> tuple[SampleBoard | None, date | None]:
+def _board(asked: StackPiece, assumed: list[str]) -> tuple[SampleBoard | None, date | None]:
+    """Board and day of the cut; no board while the sections are in the oven, and none where they do not count."""
     sample: SampleAsked | None = asked.sample
     if sample is None:
         return None, None
+    cut = date.fromisoformat(sample.day)
+    if not sample.dry_kg:
+        return None, cut
     try:
         sections = tuple(Section(*pair) for pair in zip(sample.wet_kg, sample.dry_kg, strict=True))
         board = SampleBoard(weight_of(sample.kg, WeighingScale(sample.mark_kg)), sections)
     except Problem as why:
         assumed.append(f"{asked.name}: its sections do not count. {why}")
-        return None, None
-    return board, date.fromisoformat(sample.day)
+        return None, cut
+    return board, cut
 
 
 def _line(found: LineFound, target: float, asked: StackAsked) -> LineAnswer:
@@ -129,7 +136,16 @@ def _line(found: LineFound, target: float, asked: StackAsked) -> LineAnswer:
         _band(forecast.kg) if forecast.kg else None,
         tuple(_dry(name, found, asked) for name in found.lined.pieces if _sizes(name, found, asked) or forecast.dry),
         None if last is None else gain_from(last),
+        tuple(_telling(found)),
     )  # fmt: skip
+
+
+def _telling(found: LineFound) -> Iterator[str]:
+    """What to tell first, and how much narrower the answer would be; what narrows it by less than a tenth is left out."""
+    for number, one in enumerate(found.telling):
+        if one.told < WORTH_TELLING * one.now:
+            first = "Tell this first" if number == 0 and len(found.telling) > 1 else "Tell this too" if number else "Tell this"
+            yield f"{first}: {one.what}. The {one.now:.0f} days between the first and the last would be about {one.told:.0f}."
 
 
 def _dry(name: str, found: LineFound, asked: StackAsked) -> DryAnswer:
@@ -140,9 +156,9 @@ def _dry(name: str, found: LineFound, asked: StackAsked) -> DryAnswer:
 
 
 def _sizes(name: str, found: LineFound, asked: StackAsked) -> Estimate | None:
-    """Oven-dry weight by the sizes of a piece; None where one is not known."""
+    """Oven-dry weight by the sizes of a piece; None where one is not known, or where it was cut since."""
     piece = next(one for one in asked.pieces if one.name == name)
-    if not (piece.thickness_m and piece.length_m and piece.width_m):
+    if piece.sample is not None or not (piece.thickness_m and piece.length_m and piece.width_m):
         return None
     by_sizes = dry_by_sizes(found.lined.line.wood, piece.thickness_m * piece.length_m * piece.width_m)
     return by_sizes.estimate

@@ -14,17 +14,16 @@ from waney.yard.book.book import Book
 from waney.yard.book.engine import reading
 from waney.yard.book.looking import PIECES, PieceStands, pieces_of
 from waney.yard.problems import NotInBook
+from waney.yard.weights import Moment, of_what_is_left
 
 Value = TypeVar("Value")
 
 
 @dataclass(frozen=True)
-class Told:
-    """Who and when: the number of the event, its command, the moment by the clock of whoever told it."""
+class Told(Moment):
+    """When, and by which command."""
 
-    seq: int
     command: str
-    happened_at: str
 
 
 @dataclass(frozen=True)
@@ -80,6 +79,38 @@ class ReadOf:
     moistures: tuple[MoistureTold, ...] = ()
     sample: SampleTold | None = None
     prongs: tuple[ProngsTold, ...] = ()
+
+    @property
+    def weights_now(self) -> tuple[WeightTold, ...]:
+        """Weights of the piece as it lies there: since it was cut to a sample board, if it was."""
+        cut = None if self.sample is None else self.sample.told
+        return tuple(one for one in self.weights if of_what_is_left(one.told, cut))
+
+    @property
+    def mass_kg(self) -> float | None:
+        """What it weighed last [kg]."""
+        return None if self.last_weight is None else self.last_weight.mass_kg
+
+    @property
+    def last_weight(self) -> WeightTold | None:
+        """The last of them; else the sample board's as it was cut."""
+        if self.weights_now:
+            return self.weights_now[-1]
+        one = self.sample
+        return None if one is None else WeightTold(one.told, one.mass_kg, "", False, one.mark_kg)
+
+    def between(self, after: int = 0, before: int | None = None) -> ReadOf:
+        """What was told between two events of the book, neither counted in."""
+
+        def within(told: Told) -> bool:
+            return told.seq > after and (before is None or told.seq < before)
+
+        return ReadOf(
+            tuple(one for one in self.weights if within(one.told)),
+            tuple(one for one in self.moistures if within(one.told)),
+            self.sample if self.sample and within(self.sample.told) else None,
+            tuple(one for one in self.prongs if within(one.told)),
+        )
 
 
 @dataclass(frozen=True)
@@ -226,7 +257,7 @@ def _by_piece(at: Connection, table: Table, about: list[str], made: Callable[[An
 
 
 def _told(row: Any) -> Told:
-    return Told(row.seq, row.command, row.happened_at)
+    return Told(row.seq, row.happened_at, row.command)
 
 
 def _weight(row: Any) -> WeightTold:

@@ -8,6 +8,7 @@ from waney.yard.acts.drying import ProngsSeen, SampleCut, SectionsDried, StackSt
 from waney.yard.book import models
 from waney.yard.book.applying.pen import Contradicts, Pen
 from waney.yard.book.truth import Event
+from waney.yard.weights import Moment
 
 
 def stack_stood(pen: Pen, _event: Event, act: StackStood) -> None:
@@ -45,3 +46,14 @@ def sections_dried(pen: Pen, _event: Event, act: SectionsDried) -> None:
 def prongs_seen(pen: Pen, event: Event, act: ProngsSeen) -> None:
     """A prong test."""
     pen.insert(models.prongs, seq=event.seq, about=act.what, seen=str(act.seen), hours=act.hours, taken_back_seq=None)
+
+
+def moment_of(pen: Pen, seq: int) -> Moment:
+    """When an event of the book was told."""
+    return Moment(seq, pen.event(seq).happened_at)
+
+
+def cut_at(pen: Pen, piece: str) -> Moment | None:
+    """When sections were cut from a piece last; None where they never were."""
+    held = pen.shelf.get(models.sample, piece)
+    return None if held is None else moment_of(pen, held["seq"])

@@ -7,9 +7,11 @@ from types import MappingProxyType
 
 from waney.yard.acts.mending import TakenBack
 from waney.yard.book import models, selling_models
+from waney.yard.book.applying.drying import cut_at, moment_of
 from waney.yard.book.applying.pen import Contradicts, Pen, TaskKind
 from waney.yard.book.truth import Event
 from waney.yard.streams import parts
+from waney.yard.weights import of_what_is_left
 
 
 def taken_back(pen: Pen, event: Event, act: TakenBack) -> None:
@@ -49,10 +51,14 @@ def _prongs(pen: Pen, event: Event, slip: Event) -> None:
 
 
 def _weight(pen: Pen, event: Event, slip: Event) -> None:
-    """The one before it counts again."""
+    """The one before it counts again; of a sample board, of those of what is left of it."""
     pen.change(models.weight, slip.seq, taken_back_seq=event.seq)
     left = [row for row in pen.shelf.find(models.weight, about=slip.stream) if row["taken_back_seq"] is None]
     kind, ident = parts(slip.stream)
+    board = pen.shelf.get(models.sample, ident) if kind == "piece" else None
+    if board is not None:
+        cut = cut_at(pen, ident)
+        left = [row for row in left if of_what_is_left(moment_of(pen, row["seq"]), cut)] or [board]
     last = max(left, key=lambda row: int(row["seq"]), default=None)
     pen.change(models.log if kind == "log" else models.piece, ident, mass_kg=last and last["mass_kg"])
 

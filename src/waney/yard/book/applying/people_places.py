@@ -16,11 +16,13 @@ from waney.yard.acts.people_places import (
     Weighed,
 )
 from waney.yard.book import models, selling_models
+from waney.yard.book.applying.drying import cut_at
 from waney.yard.book.applying.pen import Contradicts, Pen
 from waney.yard.book.applying.promises import FORGOTTEN, SOLD, end
 from waney.yard.book.applying.stacks import leave_stack, move_stack
 from waney.yard.book.truth import Event
 from waney.yard.streams import parts
+from waney.yard.weights import Moment, of_what_is_left
 
 
 def person_added(pen: Pen, event: Event, act: PersonAdded) -> None:
@@ -66,11 +68,12 @@ def moved(pen: Pen, _event: Event, act: Moved) -> None:
 
 
 def weighed(pen: Pen, event: Event, act: Weighed) -> None:
-    """The last mass read."""
+    """The last mass read; of a piece that was cut to a sample board, of what is left of it."""
     table, ident = still_there(pen, act.what)
     told = {"mass_kg": act.mass_kg, "read_with": str(act.by or ""), "ends": int(bool(act.ends_kg)), "mark_kg": act.mark_kg}
     pen.insert(models.weight, seq=event.seq, about=act.what, **told, taken_back_seq=None)
-    pen.change(table, ident, mass_kg=act.mass_kg)
+    if table is not models.piece or of_what_is_left(Moment(event.seq, event.happened_at), cut_at(pen, ident)):
+        pen.change(table, ident, mass_kg=act.mass_kg)
 
 
 def note_written(pen: Pen, event: Event, act: NoteWritten) -> None:
