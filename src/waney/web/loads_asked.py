@@ -14,7 +14,7 @@ from waney.web.pages.stacks import BETWEEN_NAMES
 from waney.web.showing import Figures
 from waney.yard.acts.stacks import Depth
 from waney.yard.book.book import Book
-from waney.yard.book.drying_seen import Reading, on_stack, readings_of
+from waney.yard.book.drying_seen import Reading, last_moistures, on_stack, readings_of
 from waney.yard.book.looking import PieceStands, named, pieces_by_id
 from waney.yard.problems import NotInBook
 
@@ -44,8 +44,7 @@ def read_of(told: Sequence[Reading], after: int = 0, before: int | None = None) 
     """What was read of a piece between two events of the book, neither counted in."""
     found = [one for one in told if one.seq > after and (before is None or one.seq < before)]
     masses = [one.mass_kg for one in found if one.mass_kg is not None]
-    last = {one.depth: one for one in found if one.mc is not None}
-    return Read(masses[-1] if masses else None, tuple(last[depth] for depth in Depth if depth in last))
+    return Read(masses[-1] if masses else None, last_moistures(found))
 
 
 def asking(book: Book, stacks: Iterable[str], pieces: Iterable[str], names: str) -> tuple[PieceStands, ...]:

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from sqlalchemy import func, select
 
+from waney.yard.acts.stacks import Depth
 from waney.yard.book import models, truth
 from waney.yard.book.book import Book
 from waney.yard.book.engine import reading
@@ -108,6 +109,12 @@ def in_load(book: Book, load: str) -> tuple[PieceStands, ...]:
 def readings(book: Book, about: str) -> tuple[Reading, ...]:
     """Moisture and weights of a piece, stack, load or log, as they were recorded."""
     return readings_of(book, [about]).get(about, ())
+
+
+def last_moistures(told: Iterable[Reading]) -> tuple[Reading, ...]:
+    """The last moisture of each depth, as the depths are listed."""
+    last = {one.depth: one for one in told if one.mc is not None}
+    return tuple(last[depth] for depth in Depth if depth in last)
 
 
 def readings_of(book: Book, about: Iterable[str]) -> dict[str, tuple[Reading, ...]]:
