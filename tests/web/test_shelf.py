@@ -92,7 +92,7 @@ def test_one_press_hides_our_own_figures_on_every_selling_page_until_it_is_press
     owner.send(f"/pieces/{wood.flitches[2]}/sale", {"do": "hold", "kept_for": "Ann Voss", "until": "2026-05-11"})
     [ann] = buyers(shop.book)
     selling = ["/for-sale", first, *(f"/pieces/{one}/sale" for one in (*wood.flitches[1:], wood.board))]
-    selling += ["/buyers", f"/buyers/{ann.id}", f"/pieces/{wood.flitches[0]}", "/for-sale?set=either&free=yes"]
+    selling += ["/buyers", f"/buyers/{ann.id}", f"/pieces/{wood.flitches[0]}", "/for-sale?set=in+a+set+or+not&free=yes"]
     own = our_own(shop, wood)
 
     def shown(person: Person) -> set[str]:

@@ -60,7 +60,7 @@ def receipt(sale: Receipt, shop: Shop, printed: date) -> Paper:
             tuple((cell(name), what, cell(money)) for name, what, money in lines),
             strong=1,
         ),
-        Table((Column("", 3.2), Column("", 1.2, figures=True)), tuple(tuple(map(cell, row)) for row in sums), strong=2),
+        Table((Column("", 3.2), Column("", 1.2, figures=True)), tuple(tuple(map(cell, row)) for row in sums)),
         warn("sale"),
     ]
     return paper("Receipt", sale.yard, f"sold on {day(sale.on)}", parts, shop, printed)
@@ -84,8 +84,8 @@ def packing_list(
     order = sorted(pieces, key=lambda one: (one[1] is None, -(one[1].high_kg if one[1] else 0.0), one[0].name))
     known = [load for _, load in order if load is not None]
     columns = (
-        Column("loaded", 0.7), Column("piece", 1.3), Column("what", 3.0), Column("weight", 1.7, figures=True),
-        Column("known from", 2.0),
+        Column("load", 0.7), Column("piece", 1.2), Column("what", 2.6), Column("weight", 1.9, figures=True),
+        Column("known from", 2.3),
     )  # fmt: skip
     rows = tuple(
         (cell("[  ]"), cell(one.name), _what(one, shop), cell(_range(load, shop)), cell(_basis(load))) for one, load in order

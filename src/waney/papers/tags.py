@@ -23,6 +23,8 @@ STRIP_MM, STRIP_SHARE = 11.0, 0.14
 SQUARE_MM = 0.4
 """least size of a code's square; common practice, no source"""
 CODE_MOST_MM = 45.0
+CODE_BESIDE_MM = 22.0
+"""where something else than the name stands large: its lines need the room"""
 NAME_SHARE = 0.33
 """of the height, for the name's letters"""
 LETTER, CAPITAL = 0.602, 0.729
@@ -136,7 +138,7 @@ def _laid(tag: Tag, place: Place, stapled: bool) -> Laid:
     name, large = str(tag.name), tag.large or str(tag.name)
     name_size = min(wide / (LETTER * len(large)), NAME_SHARE * place.height / CAPITAL)
     # the white squares around the code are the edge: no further room is lost to it
-    side = min(place.height - PAD_MM - CAPITAL * name_size - PAD_MM / 2, wide, CODE_MOST_MM)
+    side = min(place.height - PAD_MM - CAPITAL * name_size - PAD_MM / 2, wide, CODE_BESIDE_MM if tag.large else CODE_MOST_MM)
     if side < SQUARE_MM * squares(tag.name):
         raise BadStock(
             f"A label of {place.width:.0f} x {place.height:.0f} mm has no room for the code of {name}; take a larger one, "

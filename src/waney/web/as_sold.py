@@ -14,7 +14,7 @@ from waney.papers.width_words import WIDTH_WORDS
 from waney.trade.local_rules import Question
 from waney.units.moisture import print_mc
 from waney.web.asked.measure import MeasureAnswer
-from waney.web.asked_of_sale import rules_of
+from waney.web.asked_of_sale import rules_for_a_buyer
 from waney.web.loads_asked import read_of
 from waney.web.pages.load_papers import core_held
 from waney.web.pages.piece_measured import measured_on
@@ -58,7 +58,7 @@ def as_sold(yard: Opened, story: PieceStory, answer: MeasureAnswer | None) -> Fo
         _photo(yard, story),
         _of_set(yard, story),
         _sold(yard, piece),
-        tuple((one.question, _known_of(one)) for one in rules_of(yard.settled, piece.species)),
+        tuple((one.question, _known_of(one)) for one in rules_for_a_buyer(yard.settled, piece.species)),
     )
 
 

@@ -27,6 +27,11 @@ def rules_of(settled: Mapping[str, str], species: str, bark: str = "", use: str 
     return at_a_sale(state_of(settled.get(Setting.PLACE, "")), genus_of(species), bark=BARK.get(bark), uses=uses)
 
 
+def rules_for_a_buyer(settled: Mapping[str, str], species: str) -> tuple[Question, ...]:
+    """Those that whoever takes the wood away has to ask; what is taxed is the shop's to ask."""
+    return at_a_sale(state_of(settled.get(Setting.PLACE, "")), genus_of(species), bark=None, uses=(Use.AWAY, Use.BUILDING))
+
+
 def asked_where_it_is_sold(request: Request, piece: PieceStands) -> dict[str, object]:
     """What the page of a sale shows of it."""
     settled, bark, use = shop_of(request).settled(), request.query_params.get("bark", ""), request.query_params.get("use", "")

@@ -100,7 +100,7 @@ async def write(piece: str, sent: Sent) -> Response:
     picture = await photo(sent)
     acts = tuple(_acts(sent, piece, name))
     if picture:
-        keep_photo(sent.hand, picture.content, stream, picture.taken_at)
+        keep_photo(sent.hand, picture.content, stream, picture.taken_at, False if sent.text("dry") else None)
     tell_of_piece(sent.hand, acts)
     return RedirectResponse(f"/pieces/{piece}", 303)
 

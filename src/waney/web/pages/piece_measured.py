@@ -110,7 +110,7 @@ async def measure(piece: str, sent: Sent) -> Response:
             file, sheet = "", answers["sheet"]
         await to_thread(_readable, sheet)
         if picture:
-            keep_photo(sent.hand, picture.content, f"piece:{piece}", picture.taken_at)
+            keep_photo(sent.hand, picture.content, f"piece:{piece}", picture.taken_at, False if sent.text("dry") else None)
         measure_piece(sent.hand, piece, sheet, file)
     except Problem as slip:
         return _shown(sent.request, piece, kept, answers, str(slip))

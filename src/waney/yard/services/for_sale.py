@@ -22,7 +22,7 @@ SLACK_M = 1e-6
 class Together(StrEnum):
     """Whether a piece belongs to a set."""
 
-    EITHER = "either"
+    EITHER = "in a set or not"
     SET = "in a set"
     ALONE = "by itself"
 
