@@ -37,7 +37,7 @@ def test_page_of_commands_lists_every_exit_code_and_every_format() -> None:
     assert all(f"`{name}`" in page for name in (*FORMATS.values(), "waney-plan/1"))
 
 
-OF_THE_BOOK = {"take-in", "examine", "backup", "restore", "export", "waiting", "sell"}
+OF_THE_BOOK = {"take-in", "examine", "backup", "restore", "export", "waiting", "sell", "shop-window"}
 """They print no sizes, so there is no choice of units."""
 GO_ON = {"serve"}
 """They go on until somebody stops them; test_serving does."""

@@ -9,7 +9,7 @@ import pytest
 from waney.figures.sources import source
 from waney.figures.tables import table
 from waney.trade.earned import Beside, Earned, by_species, shed_m2_years, summed
-from waney.trade.local_rules import NOT_KNOWN, Topic, questions
+from waney.trade.local_rules import NOT_KNOWN, Topic, Use, at_a_sale, questions
 from waney.trade.tax import BadTax, On, Rounding, Tax, tax_lines
 
 
@@ -43,6 +43,20 @@ def test_rules_are_questions_and_other_places_are_not_known() -> None:
     here = questions(Topic.TAX, "US-CA")
     assert here[0].source == "ca-435-0650" and here[1:] == everywhere
     assert questions(Topic.QUARANTINE, "US-OH")[0].dated == "2021-01-14"
+
+
+def test_wood_bark_and_use_leave_out_only_what_cannot_concern_them() -> None:
+    every = at_a_sale("US-OH", "", bark=None)
+    ash = "Is ash under a quarantine here?"
+    assert ash in [one.question for one in every], "a wood that is not known may be ash"
+    assert at_a_sale("US-OH", "Fraxinus", bark=None) == every
+    oak = at_a_sale("US-OH", "Quercus", bark=None)
+    assert {one.question for one in every} - {one.question for one in oak} == {ash}
+    bare = at_a_sale("US-OH", "Quercus", bark=False)
+    assert [one.question[:19] for one in oak if one not in bare] == ["May wood with bark "]
+    here = at_a_sale("US-OH", "Quercus", bark=False, uses=(Use.SALE,))
+    assert {one.topic for one in here} == {Topic.TAX} and here[0].says == NOT_KNOWN
+    assert not [one for one in every if "somebody else's logs" in one.question], "sawing for others is no sale of a piece"
 
 
 def test_whatever_a_rule_states_has_a_source() -> None:

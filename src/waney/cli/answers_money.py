@@ -1,4 +1,7 @@
-"""Answers as JSON of `waney price`, `quote`, `sell` and `year`. Money in whole cents; an hourly figure may be broken."""
+"""Answers as JSON of `waney price`, `quote`, `sell`, `shop-window`, `year`.
+
+Money in whole cents; an hourly figure may be broken.
+"""
 
 from __future__ import annotations
 
@@ -144,3 +147,12 @@ class YearEarned:
     logs: tuple[EarnedRow, ...]
     woods: tuple[EarnedRow, ...]
     whole: EarnedRow | None
+
+
+@dataclass(frozen=True)
+class WindowWritten:
+    """The pages of what is for sale, in a folder: names of the pieces, and of the files."""
+
+    folder: str
+    pieces: tuple[str, ...]
+    files: tuple[str, ...]

@@ -23,7 +23,7 @@ from waney.cli.answers import (
 )
 from waney.cli.answers_dry import DryingStack
 from waney.cli.answers_kiln import CoreHeat, KilnLoads, KilnSchedule
-from waney.cli.answers_money import JobQuoted, PiecePrice, SaleWritten, YearEarned
+from waney.cli.answers_money import JobQuoted, PiecePrice, SaleWritten, WindowWritten, YearEarned
 from waney.cli.answers_piece import BoardGraded, PieceFlattened, PieceMeasured, TargetPrinted
 from waney.cli.answers_sample import SampleBoards
 
@@ -49,6 +49,7 @@ FORMATS: Mapping[type, str] = MappingProxyType(
         PiecePrice: "waney-price/1",
         JobQuoted: "waney-quote/1",
         SaleWritten: "waney-sell/1",
+        WindowWritten: "waney-shop-window/1",
         YearEarned: "waney-year/1",
         KilnLoads: "waney-kiln-load/1",
         PieceMeasured: "waney-measure/1",

@@ -27,6 +27,7 @@ from waney.cli.scale import scale
 from waney.cli.schedule import schedule
 from waney.cli.sell import sell
 from waney.cli.serving import serve
+from waney.cli.shop_window import shop_window
 from waney.cli.tags import tags
 from waney.cli.target import target
 from waney.cli.waiting import waiting
@@ -170,6 +171,11 @@ COMMANDS: Mapping[str, Told] = MappingProxyType(
             ("waney price BC-4-5 --book demo-yard", "waney price BC-4-5 --book demo-yard --for-buyer --units mm"),
         ),
         "sell": Told(sell, "Pieces sold, once, with tax.", ('waney sell BC-5-3 --book demo-yard --price "180 USD" --to Jo',)),
+        "shop-window": Told(
+            shop_window,
+            "What is for sale as plain pages, to publish anywhere.",
+            ("waney shop-window window --book demo-yard", "waney shop-window window --book demo-yard --free"),
+        ),
         "year": Told(year, "What each log and wood really earned.", ("waney year --book demo-yard",)),
         "quote": Told(
             quote,

@@ -60,6 +60,54 @@ class LogLine:
     remark: str = ""
 
 
+@dataclass(frozen=True)
+class SaleLine:
+    """A piece for sale as anybody may read it; None: not known. Metres; moistures, shares of oven-dry mass; asked before tax."""
+
+    name: str
+    species: str
+    log: str
+    state: str
+    thickness_m: float | None
+    least_width_m: float | None
+    most_width_m: float | None
+    length_m: float | None
+    shell_mc: float | None
+    core_mc: float | None
+    mc: float | None
+    asked_cents: int
+    of_set: bool
+    on: date
+
+
+def for_sale_list(rows: Sequence[SaleLine], shop: Shop, currency: str, title: str = "For sale") -> Listing:
+    """The list of pieces for sale: nothing of the shop's own figures, nobody's name."""
+    small, long = size_unit(shop), length_unit(shop)
+    fields = (
+        Field[SaleLine]("name", lambda row: row.name),
+        Field[SaleLine]("species", lambda row: row.species),
+        Field[SaleLine]("log", lambda row: row.log),
+        Field[SaleLine]("state", lambda row: row.state),
+        Field[SaleLine](f"thickness [{small}]", lambda row: size(row.thickness_m, shop)),
+        Field[SaleLine](f"width at narrowest [{small}]", lambda row: size(row.least_width_m, shop)),
+        Field[SaleLine](f"width at widest [{small}]", lambda row: size(row.most_width_m, shop)),
+        Field[SaleLine](f"length [{long}]", lambda row: length(row.length_m, shop)),
+        Field[SaleLine]("moisture of shell [% of dry mass]", lambda row: _percent(row.shell_mc)),
+        Field[SaleLine]("moisture of core [% of dry mass]", lambda row: _percent(row.core_mc)),
+        Field[SaleLine]("moisture, depth not told [% of dry mass]", lambda row: _percent(row.mc)),
+        Field[SaleLine](
+            f"asked, before tax [{currency}]" if currency else "asked, before tax", lambda row: row.asked_cents / 100
+        ),
+        Field[SaleLine]("set", lambda row: "belongs to a set" if row.of_set else ""),
+        Field[SaleLine]("on", lambda row: row.on),
+    )
+    return listing(title, fields, rows)
+
+
+def _percent(mc: float | None) -> float | None:
+    return None if mc is None else figures(mc * 100)
+
+
 def pieces_list(rows: Sequence[PieceLine], shop: Shop, title: str = "Pieces") -> Listing:
     """The list of pieces."""
     small, long = size_unit(shop), length_unit(shop)
@@ -74,7 +122,7 @@ def pieces_list(rows: Sequence[PieceLine], shop: Shop, title: str = "Pieces") ->
         Field[PieceLine](f"length [{long}]", lambda row: length(row.length_m, shop)),
         Field[PieceLine](f"volume [{volume_unit(shop).name}]", lambda row: volume(row.volume_m3, shop)),
         Field[PieceLine](f"weight [{mass_unit(shop)}]", lambda row: mass(row.mass_kg, shop)),
-        Field[PieceLine]("moisture [% of dry mass]", lambda row: None if row.mc is None else figures(row.mc * 100)),
+        Field[PieceLine]("moisture [% of dry mass]", lambda row: _percent(row.mc)),
         Field[PieceLine]("spot", lambda row: row.spot),
         Field[PieceLine]("sawn", lambda row: row.sawn),
         Field[PieceLine]("remark", lambda row: row.remark),

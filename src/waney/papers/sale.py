@@ -45,7 +45,8 @@ class AsItLies:
 @dataclass(frozen=True)
 class ForSale:
     """A piece as a buyer may read it. sizes, state, story: what is known of it, None: it is said that it is not known;
-    asked: money, as it is written, empty: nothing is asked; photo: as JPEG, of the dry piece."""
+    asked: money, as it is written, empty: nothing is asked; photo: as JPEG, of the dry piece; of_set, sold: sentences, empty for
+    none; ask: questions of the place, with whom to ask and what is known."""
 
     name: str
     wood: str
@@ -55,12 +56,17 @@ class ForSale:
     asked: str = ""
     measured: AsItLies | None = None
     photo: bytes | None = None
+    of_set: str = ""
+    sold: str = ""
+    ask: tuple[tuple[str, str], ...] = ()
 
 
 def sale_sheet(piece: ForSale, shop: Shop, printed: date) -> Paper:
     """The sheet that lies on a piece, or goes to whoever asks for it."""
     parts: list[Part] = [
         *([Sentence(said(f"{piece.asked} before tax"), large=True)] if piece.asked else []),
+        *([Sentence(said(f"{piece.sold}."), large=True)] if piece.sold else []),
+        *([Sentence(said(piece.of_set))] if piece.of_set else []),
         *_photo(piece),
         warn("sale"),
         known_table("size", piece.sizes),
@@ -69,8 +75,14 @@ def sale_sheet(piece: ForSale, shop: Shop, printed: date) -> Paper:
         known_table("its tree", piece.story),
         Heading("Care"),
         *(Sentence(said(line)) for line in CARE),
+        *_ask(piece.ask),
     ]
     return paper("For sale", piece.name, piece.wood, parts, shop, printed)
+
+
+def _ask(ask: tuple[tuple[str, str], ...]) -> Iterator[Part]:
+    if ask:
+        yield Table((Column("ask where it goes", 1.5), Column("", 1.5)), tuple((cell(asks), cell(told)) for asks, told in ask))
 
 
 def _photo(piece: ForSale) -> Iterator[Part]:

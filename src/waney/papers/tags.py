@@ -23,6 +23,8 @@ STRIP_MM, STRIP_SHARE = 11.0, 0.14
 SQUARE_MM = 0.4
 """least size of a code's square; common practice, no source"""
 CODE_MOST_MM = 45.0
+CODE_BESIDE_MM = 22.0
+"""where something else than the name stands large: its lines need the room"""
 NAME_SHARE = 0.33
 """of the height, for the name's letters"""
 LETTER, CAPITAL = 0.602, 0.729
@@ -39,10 +41,14 @@ class BadTag(Problem):
 
 @dataclass(frozen=True)
 class Tag:
-    """A name and up to three short lines beside its code: species, thickness, what else is known."""
+    """A name and up to three short lines beside its code: species, thickness, what else is known.
+
+    large: what stands large in the name's stead; its name is then one of the lines.
+    """
 
     name: Name
     lines: tuple[str, ...] = ()
+    large: str = ""
 
     def __post_init__(self) -> None:
         if len(self.lines) > MOST_LINES:
@@ -71,10 +77,11 @@ class Calibration:
 
 @dataclass(frozen=True)
 class Laid:
-    """One tag laid out, sizes in mm: what the typesetter draws."""
+    """One tag laid out, sizes in mm: what the typesetter draws. large: the name, or what stands in its stead."""
 
     place: Place
     name: str
+    large: str
     lines: tuple[str, ...]
     code: str
     strip: float
@@ -105,7 +112,13 @@ def names_ahead(code: str, first: int, how_many: int) -> tuple[Tag, ...]:
 
 
 def laid_out(
-    tags: Sequence[Tag], stock: LabelStock, calibration: Calibration = Calibration(), *, used: int = 0, stapled: bool = True
+    tags: Sequence[Tag],
+    stock: LabelStock,
+    calibration: Calibration = Calibration(),
+    *,
+    used: int = 0,
+    stapled: bool = True,
+    title: str = "Tags",
 ) -> TagSheets:
     """The tags on their sheets. `used`: labels of the first sheet that are gone already. Raises BadTag, BadStock."""
     if not tags or not 0 <= used < stock.each_sheet:
@@ -116,23 +129,23 @@ def laid_out(
         tuple(_laid(tag, calibration.put(places[spot]), stapled) for tag, (on, spot) in zip(tags, at, strict=True) if on == sheet)
         for sheet in range(at[-1][0] + 1)
     )
-    return TagSheets(stock.page, f"Tags {tags[0].name} to {tags[-1].name}", sheets)
+    return TagSheets(stock.page, f"{title} {tags[0].name} to {tags[-1].name}", sheets)
 
 
 def _laid(tag: Tag, place: Place, stapled: bool) -> Laid:
     strip = min(STRIP_MM, STRIP_SHARE * place.width) if stapled else 0.0
     wide, tall = place.width - strip - 2 * PAD_MM, place.height - 2 * PAD_MM
-    name = str(tag.name)
-    name_size = min(wide / (LETTER * len(name)), NAME_SHARE * place.height / CAPITAL)
+    name, large = str(tag.name), tag.large or str(tag.name)
+    name_size = min(wide / (LETTER * len(large)), NAME_SHARE * place.height / CAPITAL)
     # the white squares around the code are the edge: no further room is lost to it
-    side = min(place.height - PAD_MM - CAPITAL * name_size - PAD_MM / 2, wide, CODE_MOST_MM)
+    side = min(place.height - PAD_MM - CAPITAL * name_size - PAD_MM / 2, wide, CODE_BESIDE_MM if tag.large else CODE_MOST_MM)
     if side < SQUARE_MM * squares(tag.name):
         raise BadStock(
             f"A label of {place.width:.0f} x {place.height:.0f} mm has no room for the code of {name}; take a larger one, "
             f"{SQUARE_MM * squares(tag.name) + 12:.0f} mm high at least."
         )
     line_size = _line_size(tag, wide - side, tall - CAPITAL * name_size - PAD_MM)
-    return Laid(place, name, tag.lines, code_svg(tag.name), strip, name_size, line_size, side)
+    return Laid(place, name, large, tag.lines, code_svg(tag.name), strip, name_size, line_size, side)
 
 
 def _line_size(tag: Tag, wide: float, tall: float) -> float:

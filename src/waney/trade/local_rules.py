@@ -1,7 +1,8 @@
-"""Local rules: questions by place, never an answer. The table `local_rules` holds what a source states, with its date."""
+"""Local rules: questions by place, wood, bark, use; never an answer. Table `local_rules` holds what a source states, and when."""
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from dataclasses import dataclass
 from enum import StrEnum
 
@@ -9,6 +10,7 @@ from waney.figures.tables import Row, table
 
 ANYWHERE = "any"
 NOT_KNOWN = "We do not know for your place."
+BARK_ON = "on"
 
 
 class Topic(StrEnum):
@@ -18,6 +20,22 @@ class Topic(StrEnum):
     QUARANTINE = "quarantine"
     STRUCTURE = "structure"
     HEAT = "heat treatment"
+
+
+class Use(StrEnum):
+    """What happens to the wood."""
+
+    SALE = "sale"
+    SAWING = "sawing"
+    """of somebody else's logs"""
+    AWAY = "away"
+    """it leaves the county, the state or the country"""
+    BUILDING = "building"
+    """it carries a load in a building"""
+
+
+OF_A_SALE = (Use.SALE, Use.AWAY, Use.BUILDING)
+"""what may become of a piece that is sold, as long as nobody said"""
 
 
 @dataclass(frozen=True)
@@ -32,15 +50,38 @@ class Question:
     dated: str = ""
 
 
-def questions(topic: Topic, place: str = "") -> tuple[Question, ...]:
-    """The questions of a topic: first those of the place ("US-CA", its country too), then those that stand everywhere."""
+def state_of(place: str) -> str:
+    """The state of a place as people write it; empty where it names none.
+
+    >>> state_of("Madison WI"), state_of("")
+    ('US-WI', '')
+    """
+    last = place.replace(",", " ").split()[-1:]
+    return f"US-{last[0].upper()}" if last and len(last[0]) == 2 and last[0].isalpha() else ""
+
+
+def questions(
+    topic: Topic, place: str = "", genus: str = "", *, bark: bool | None = None, uses: Collection[Use] = tuple(Use)
+) -> tuple[Question, ...]:
+    """The questions of a topic: first those of the place ("US-CA", its country too), then those that stand everywhere.
+
+    genus: of the wood ("Fraxinus"), empty: not known; bark: whether it is on, None: not told; uses: what may become of the wood.
+    What is not known leaves no question out.
+    """
     country = place.partition("-")[0]
-    here = [row for row in _rows(topic) if place and row["place"] in (place, country)]
-    return tuple(map(_question, [*here, *(row for row in _rows(topic) if row["place"] == ANYWHERE)]))
+    rows = [row for row in table("local_rules") if row["topic"] == topic and _concerns(row, genus, bark, uses)]
+    here = [row for row in rows if place and row["place"] in (place, country)]
+    return tuple(map(_question, [*here, *(row for row in rows if row["place"] == ANYWHERE)]))
 
 
-def _rows(topic: Topic) -> list[Row]:
-    return [row for row in table("local_rules") if row["topic"] == topic]
+def at_a_sale(place: str, genus: str, *, bark: bool | None, uses: Collection[Use] = OF_A_SALE) -> tuple[Question, ...]:
+    """Everything to ask before a piece is sold, topic by topic."""
+    return tuple(one for topic in Topic for one in questions(topic, place, genus, bark=bark, uses=uses))
+
+
+def _concerns(row: Row, genus: str, bark: bool | None, uses: Collection[Use]) -> bool:
+    wood = not row["wood"] or not genus or row["wood"] == genus
+    return wood and not (row["bark"] == BARK_ON and bark is False) and Use(row["use"]) in uses
 
 
 def _question(row: Row) -> Question:

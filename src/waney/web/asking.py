@@ -14,7 +14,7 @@ from waney.web.asked.cuts import CUTS
 from waney.web.asked.load import LOAD
 from waney.web.asked.measure import MEASURE
 from waney.web.asked.offer import OFFER
-from waney.web.asked.paper import LIST, OF_PLAN, OF_STACK, TAGS
+from waney.web.asked.paper import LABELS, LIST, OF_PLAN, OF_STACK, TAGS
 from waney.web.asked.pile import PILE
 from waney.web.asked.place import PLACE
 from waney.web.asked.plan import PLAN, STEPS
@@ -34,6 +34,7 @@ KINDS: Mapping[str, Work] = {
     MEASURE: Written(f"{WORKS}.measuring", "measure_piece"),
     PLACE: Written(f"{WORKS}.placing", "draw_place"),
     TAGS: Written(f"{WORKS}.printing", "print_tags"),
+    LABELS: Written(f"{WORKS}.printing", "print_labels"),
     LIST: Written(f"{WORKS}.printing", "write_list"),
     OF_PLAN: Written(f"{WORKS}.printing", "print_of_plan"),
     OF_STACK: Written(f"{WORKS}.stack_paper", "print_stack"),

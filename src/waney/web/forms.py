@@ -116,6 +116,11 @@ class Fields:
         return text
 
 
+def within(after: str) -> str:
+    """Where a page leads to next, if that is in this yard; else its first page."""
+    return after if after.startswith("/") and not after.startswith(("//", "/\\")) else "/"
+
+
 async def sent(request: Request) -> Sent:
     """The form of a request, from somebody who may write. Raises OldForm, NotSignedIn."""
     form = await request.form(max_fields=MOST_FIELDS, max_files=MOST_FILES, max_part_size=LONGEST_FIELD)

@@ -14,20 +14,14 @@ from waney.web.ready import moisture_asked
 from waney.web.showing import Figures
 from waney.yard.acts.stacks import Depth
 from waney.yard.book.book import Book
-from waney.yard.book.drying_seen import on_stack
+from waney.yard.book.drying_seen import OfDepth, last_moistures, on_stack
 from waney.yard.book.looking import PieceStands, named, pieces_by_id
-from waney.yard.book.stack_seen import MoistureTold, ReadOf, read_of
+from waney.yard.book.stack_seen import ReadOf, read_of
 from waney.yard.here import day_here
 from waney.yard.problems import NotInBook
 
 ALIKE_M = 0.003
 """Thicknesses that differ by less are one lot [m]: ours, a choice."""
-
-
-def last_moistures(read: ReadOf) -> tuple[MoistureTold, ...]:
-    """The last moisture of each depth."""
-    last = {one.depth: one for one in read.moistures}
-    return tuple(last[depth] for depth in Depth if depth in last)
 
 
 @dataclass(frozen=True)
@@ -39,14 +33,18 @@ class Read:
 
 
 def in_words(read: ReadOf) -> Read:
+    """Its last weight, and its last moistures."""
+    return Read(read.mass_kg, moistures_in_words(last_moistures(read.moistures)))
+
+
+def moistures_in_words(moistures: Iterable[OfDepth]) -> str:
     """Moistures with method and day: "shell 12 %, core 18 %; pin meter, 26 October 2026"; empty for none."""
     told: dict[str, list[str]] = {}
-    for one in last_moistures(read):
+    for one in moistures:
         where = "" if one.depth == Depth.WHOLE else f"{one.depth} "
-        when = f"{one.read_by}, {day(day_here(one.told.happened_at))}"
-        told.setdefault(when, []).append(f"{where}{print_mc(one.mc)}")
-    words = "; ".join(f"{', '.join(said)}; {when}" for when, said in told.items())
-    return Read(read.mass_kg, words)
+        when = f"{one.read_by}, {day(day_here(one.happened_at))}"
+        told.setdefault(when, []).append(f"{where}{print_mc(one.mc or 0.0)}")
+    return "; ".join(f"{', '.join(said)}; {when}" for when, said in told.items())
 
 
 def asking(book: Book, stacks: Iterable[str], pieces: Iterable[str], names: str) -> tuple[PieceStands, ...]:

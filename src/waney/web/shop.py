@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from datetime import UTC, date, datetime, tzinfo
 from pathlib import Path
@@ -70,17 +70,17 @@ def members_of(folder: Path) -> Members:
     return Members.of(folder / MEMBERS)
 
 
-def writes(settled: dict[str, str]) -> Writes:
+def writes(settled: Mapping[str, str]) -> Writes:
     """How this shop writes figures."""
     return METRIC if settled.get(Setting.UNITS) == "mm" else INCHES
 
 
-def unit_of(settled: dict[str, str]) -> str:
+def unit_of(settled: Mapping[str, str]) -> str:
     """What a bare length counts: in or mm."""
     return "mm" if settled.get(Setting.UNITS) == "mm" else "in"
 
 
-def currency_of(settled: dict[str, str]) -> str | None:
+def currency_of(settled: Mapping[str, str]) -> str | None:
     """The currency that the wants sheet names, else the costs, mill, prices or terms sheet; None for none."""
     found = (re.search(r'^currency\s*=\s*"([A-Z]{3})"', settled.get(what, ""), re.MULTILINE) for what in NAME_MONEY)
     return next((named[1] for named in found if named), None)

@@ -97,6 +97,11 @@ class Figures:
         """A moisture content, from the fraction."""
         return print_mc(mc)
 
+    @staticmethod
+    def opening(text: str) -> str:
+        """Words that open a line, the first letter a capital; names in them stay as they are written."""
+        return text[:1].upper() + text[1:]
+
     def number(self, value: float | None) -> str:
         """Three figures."""
         return NOT_KNOWN if value is None else print_number(value, Direction.READ)

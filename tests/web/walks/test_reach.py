@@ -13,14 +13,17 @@ from waney.logs.sheet_text import with_entry
 from waney.web.addresses import paths
 from waney.yard.acts.mill import CameOff
 from waney.yard.acts.offers import StemFelled, TreeOffered
+from waney.yard.acts.settings import Setting
 from waney.yard.acts.stacks import StackBuilt
 from waney.yard.book.stories import log_story
 from waney.yard.services.logs import add_to_sheet
 from waney.yard.services.offers import fell_stem, note_offer
 from waney.yard.services.pieces import name_spot
+from waney.yard.services.selling import add_buyer, price_piece
+from waney.yard.services.settings import settle_for_shop
 from waney.yard.services.stacks import build_stack, load_kiln
 
-from .conftest import PHONE, Launch, Yard
+from .conftest import PHONE, Launch, Yard, demo
 from .test_sawing_day import PATIENCE_MS, at_the_mill, signed_in
 
 SCHEMES = (("light", None), ("dark", {"runOnly": ["color-contrast"]}))
@@ -49,6 +52,9 @@ def one_of_each(yard: Yard) -> dict[str, str]:
     note_offer(yard.hand, TreeOffered(made["tree"], species="white ash", girth_m=1.5, length_m=3.0))
     fell_stem(yard.hand, StemFelled(made["stem"], species="white ash", length_m=5.1))
     build_stack(yard.hand, StackBuilt(made["stack"], "by the road", spot, ((piece,),)))
+    made["buyer"] = add_buyer(yard.hand, "Ann Voss").id
+    settle_for_shop(yard.hand, Setting.PRICES, demo("prices"))
+    price_piece(yard.hand, piece, 120_00)
     return {**made, "load": load_kiln(yard.hand, "Brook", (), (piece,)).id}
 
 

@@ -32,11 +32,11 @@ PATIENCE_MS = 120_000
 """the steps of a plan are worked out by a job, the first time with compiling"""
 
 
-def signed_in(context: BrowserContext, address: str) -> Page:
+def signed_in(context: BrowserContext, address: str, called: str = "Ada") -> Page:
     context.set_default_timeout(20_000)
     page = context.new_page()
     page.goto(f"{address}/sign-in")
-    page.fill("#called", "Ada")
+    page.fill("#called", called)
     page.fill("#password", WORDS)
     page.click("main button")
     return page

@@ -21,11 +21,20 @@ TOKEN_HEADER = "x-waney-token"
 
 @dataclass(frozen=True)
 class Session:
-    """Who looks at a page; member: None for somebody who has not signed in. nonce: of this cookie."""
+    """Who looks at a page; member: None for somebody who has not signed in. nonce: of this cookie.
+
+    covered: our own figures are hidden at this browser, because a buyer looks on.
+    """
 
     member: Member | None
     nonce: str
     secret: str
+    covered: bool = False
+
+    @property
+    def sees_own(self) -> bool:
+        """Whether a page may show what the shop has spent, would ask, and who buys."""
+        return self.member is not None and not self.covered
 
     @property
     def token(self) -> str:
@@ -41,7 +50,9 @@ def session_of(request: Request, members: Members) -> Session:
     """The session that a request belongs to; a fresh one where there is none, or where it is not ours."""
     try:
         told = _signer(members).loads(request.cookies.get(COOKIE, ""), max_age=LASTS_S)
-        return Session(_still(members.by_person(told["person"]), told["mark"]), told["nonce"], members.secret)
+        return Session(
+            _still(members.by_person(told["person"]), told["mark"]), told["nonce"], members.secret, bool(told.get("covered"))
+        )
     except (BadSignature, KeyError, TypeError):
         return Session(None, secrets.token_hex(16), members.secret)
 
@@ -49,6 +60,7 @@ def session_of(request: Request, members: Members) -> Session:
 def keep_session(response: Response, session: Session, members: Members, *, secure: bool) -> None:
     """Hand the cookie to the browser."""
     told = {"person": session.member.person if session.member else "", "nonce": session.nonce, "mark": _mark(session.member)}
+    told |= {"covered": "yes"} if session.covered else {}
     value = _signer(members).dumps(told)
     response.set_cookie(COOKIE, str(value), max_age=LASTS_S, httponly=True, samesite="lax", secure=secure)
 

@@ -10,7 +10,7 @@ from typing import Any
 from waney.papers.listing import Listing
 from waney.web.asked.packing import as_bytes
 
-TAGS, LIST, OF_PLAN, OF_STACK = "tags", "list", "paper-of-plan", "paper-of-stack"
+TAGS, LIST, OF_PLAN, OF_STACK, LABELS = "tags", "list", "paper-of-plan", "paper-of-stack", "price-labels"
 
 
 @dataclass(frozen=True)
@@ -20,6 +20,31 @@ class TagsAsked:
     code: str
     numbers: tuple[int, ...]
     lines: tuple[str, ...]
+    stock: str
+    unit: str
+    printed: str
+    used: int = 0
+    right_mm: float = 0.0
+    down_mm: float = 0.0
+    size: float = 1.0
+    stapled: bool = True
+
+
+@dataclass(frozen=True)
+class LabelAsked:
+    """A price label: the piece's name by code and number, what stands large, the lines below."""
+
+    code: str
+    number: int
+    large: str
+    lines: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class LabelsAsked:
+    """Price labels; the rest is `TagsAsked`'."""
+
+    labels: tuple[LabelAsked, ...]
     stock: str
     unit: str
     printed: str
@@ -49,7 +74,7 @@ class PlanPaperAsked:
     printed: str
 
 
-Asked = TagsAsked | ListAsked | PlanPaperAsked
+Asked = TagsAsked | LabelsAsked | ListAsked | PlanPaperAsked
 
 
 def asked_bytes(asked: Asked) -> bytes:

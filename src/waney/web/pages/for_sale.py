@@ -1,7 +1,11 @@
-"""A piece for sale: what is asked, who it is promised to, three prices above what it has cost; price, hold, sell, take back."""
+"""A piece for sale: what is asked, who it is promised to, three prices above what it has cost; price, hold, sell, take back.
+
+With its set, or with what it could make one with; and with what to ask where it is sold.
+"""
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from datetime import date, timedelta
 
 from starlette.requests import Request
@@ -10,77 +14,90 @@ from starlette.responses import RedirectResponse, Response
 from waney.figures.problem import Problem
 from waney.units.money import parse_money
 from waney.web.access.members import Role
+from waney.web.asked_of_sale import asked_where_it_is_sold
 from waney.web.forms import BadField, Fields, Sent
 from waney.web.routes import Router
 from waney.web.shop import Shop, currency_of
 from waney.web.showing import page, session_at, shop_of
-from waney.yard.acts.promises import PricedPiece
 from waney.yard.acts.sales import PaidBy, Returned
 from waney.yard.book.looking import PieceStands
-from waney.yard.book.selling_seen import promises, sales
+from waney.yard.book.selling_seen import prices_asked, promises, sales
 from waney.yard.book.stories import piece_story
+from waney.yard.problems import NotPossible
 
 router = Router()
+ALONE, WHOLE = "alone", "whole"
 KEPT_DAYS = 7
 """a hold, unless another day is chosen"""
 
 
 @router.get("/pieces/{piece}/sale")
 def for_sale(request: Request, piece: str) -> Response:
-    """All of it; ?for=buyer: nothing of our own figures. Raises NotInBook."""
+    """All of it; nothing of our own figures for who has not signed in, or while they are hidden. Raises NotInBook."""
     return _shown(request, piece, {})
 
 
 def _shown(request: Request, ident: str, wrong: dict[str, str], status: int = 200) -> Response:
     from waney.papers.cautions import cautions
+    from waney.yard.services.for_sale import goes_with, left_of_log
     from waney.yard.services.selling import others_like
 
-    shop, piece = shop_of(request), piece_story(shop_of(request).book, ident).piece
-    today = shop.now().date()
+    shop, story = shop_of(request), piece_story(shop_of(request).book, ident)
+    piece, today, session = story.piece, shop.now().date(), session_at(request)
     promised = promises(shop.book, today.isoformat(), ident).get(ident)
-    member = session_at(request).member
-    to_buyer = member is None or request.query_params.get("for") == "buyer"
+    mates = tuple(one for one in story.mates if not one.ended)
+    going = None if piece.ended or mates else goes_with(shop.book, piece, today.isoformat())
+    together = mates if len(mates) > 1 else going.pieces if going else ()
     shown = {
         "piece": piece,
         "promised": promised if promised is not None and promised.stands else None,
         "sold": next(iter(sales(shop.book, sale=promised.ident)), None) if promised and promised.kind == "sale" else None,
-        "to_buyer": to_buyer,
+        "to_buyer": not session.sees_own,
         "currency": currency_of(shop.settled()),
         "until": (today + timedelta(days=KEPT_DAYS)).isoformat(),
         "ways_paid": list(PaidBy),
-        "decides": member is not None and member.role is Role.OWNER,
+        "decides": session.sees_own and session.member is not None and session.member.role is Role.OWNER,
         "others": others_like(shop.book, ident, today.isoformat()) if promised or piece.ended else (),
         "cautions": [caution.sentence for caution in cautions("sale")],
+        "mates": mates if len(mates) > 1 else (),
+        "going": going,
+        "left": left_of_log(shop.book, piece.log, today.isoformat(), {ident, *(one.id for one in together)}),
         "wrong": wrong,
-        **_asked(shop, ident),
-        **({} if to_buyer else _own(shop, piece, today)),
+        **asked_where_it_is_sold(request, piece),
+        **_asked(shop, ident, together),
+        **(_own(shop, piece, together, today) if session.sees_own else {}),
     }
     return page(request, "for_sale.html", shown, status=status)
 
 
-def _asked(shop: Shop, ident: str) -> dict[str, object]:
-    from waney.yard.book.selling_seen import prices_asked
+def _asked(shop: Shop, ident: str, together: Sequence[PieceStands]) -> dict[str, object]:
+    """What is asked for it, and for all of it and its mates; None where one of them has no price."""
+    asked = prices_asked(shop.book, [ident, *(one.id for one in together)])
+    each = [asked.get(one.id, (None, ""))[0] for one in together]
+    known = [cents for cents in each if cents is not None]
+    return {"asked": asked.get(ident, (None, ""))[0], "asked_together": sum(known) if each and len(known) == len(each) else None}
 
-    cents, way = prices_asked(shop.book, [ident]).get(ident, (None, ""))
-    return {"asked": cents, "way": way}
 
-
-def _own(shop: Shop, piece: PieceStands, today: date) -> dict[str, object]:
-    """Three prices and the floor, or the sentence on why there are none."""
-    from waney.yard.services.earning import Yard, floor_of, price_ways
+def _own(shop: Shop, piece: PieceStands, together: Sequence[PieceStands], today: date) -> dict[str, object]:
+    """Three prices and the floor, for it and for all that goes together, or the sentence on why there are none."""
+    from waney.yard.services.earning import Yard, floors_of, price_ways, set_ways
 
     try:
-        ways, floor = price_ways(shop.book, piece, today), floor_of(Yard.of(shop.book, today, piece.log), piece)
+        floors = floors_of(Yard.of(shop.book, today, piece.log), [piece, *together])
+        ways, all_ways = price_ways(shop.book, piece, today), set_ways(shop.book, [together], today)[0] if together else ()
     except Problem as slip:
-        return {"ways": (), "floor": None, "no_ways": str(slip)}
-    return {"ways": ways, "floor": floor, "no_ways": ""}
+        return {"ways": (), "floor": None, "no_ways": str(slip), "all_ways": (), "all_floor": None}
+    each = [floors[one.id] for one in together]
+    all_floor = sum(cents or 0 for cents in each) if each and None not in each else None
+    return {"ways": ways, "floor": floors[piece.id], "no_ways": "", "all_ways": all_ways, "all_floor": all_floor}
 
 
 @router.post("/pieces/{piece}/sale")
 def write(piece: str, sent: Sent) -> Response:
-    """What was pressed: price, hold, release, sell, back. Raises NotAllowed, BadField."""
+    """What was pressed: price, hold, release, sell, back, together. Raises NotAllowed, BadField."""
     fields = Fields(sent)
-    do = {"price": _price, "hold": _hold, "release": _release, "sell": _sell, "back": _back}.get(sent.text("do"))
+    known = {"price": _price, "hold": _hold, "release": _release, "sell": _sell, "back": _back, "together": _together}
+    do = known.get(sent.text("do"))
     if do is None:
         raise BadField("This form says nothing that can be done here; load the page anew.")
     try:
@@ -127,7 +144,8 @@ def _hold(sent: Sent, fields: Fields, piece: str) -> None:
 
     called = _needed(fields, "kept_for", "Who is it kept for? What to call them is enough.")
     deposit = _cents(sent, fields, "deposit") or 0
-    hold_for(sent.hand, [piece], called, sent.text("until"), deposit, breaks_set=bool(sent.text("breaks")))
+    some = [one.id for one in _going(sent, piece)]
+    hold_for(sent.hand, some, called, sent.text("until"), deposit, breaks_set=sent.text("of_set") == ALONE)
 
 
 def _release(sent: Sent, fields: Fields, piece: str) -> None:
@@ -143,16 +161,35 @@ def _release(sent: Sent, fields: Fields, piece: str) -> None:
 def _sell(sent: Sent, fields: Fields, piece: str) -> None:
     from waney.trade.tax import tax_lines
     from waney.yard.services.earning import shop_terms
-    from waney.yard.services.selling import sell_to
+    from waney.yard.services.selling import parted, sell_to
 
     shop = shop_of(sent.request)
     cents = _cents(sent, fields, "paid")
     if cents is None:
         _needed(fields, "paid", "For how much? Write the price before tax.")
-    parts = [PricedPiece(piece, cents or 0)]
-    taxes = [(line.words, line.cents) for line in tax_lines([cents or 0], shop_terms(shop.settled()).taxes)]
+    some = _going(sent, piece)
+    parts = parted(cents or 0, some, prices_asked(shop.book, [one.id for one in some]))
+    taxes = [(line.words, line.cents) for line in tax_lines([each.cents for each in parts], shop_terms(shop.settled()).taxes)]
     on, paid_by = shop.now().date().isoformat(), sent.choice("by", PaidBy, PaidBy.CASH)
-    sell_to(sent.hand, parts, sent.text("buyer"), on, taxes, paid_by, breaks_set=bool(sent.text("breaks")))
+    sell_to(sent.hand, parts, sent.text("buyer"), on, taxes, paid_by, breaks_set=sent.text("of_set") == ALONE)
+
+
+def _going(sent: Sent, piece: str) -> tuple[PieceStands, ...]:
+    """The piece, or with it all that is left of its set, as it was chosen."""
+    story = piece_story(shop_of(sent.request).book, piece)
+    return tuple(one for one in story.mates if not one.ended) if sent.text("of_set") == WHOLE else (story.piece,)
+
+
+def _together(sent: Sent, fields: Fields, piece: str) -> None:
+    from waney.yard.services.for_sale import goes_with
+    from waney.yard.services.pieces import keep_together
+
+    del fields
+    shop = shop_of(sent.request)
+    going = goes_with(shop.book, piece_story(shop.book, piece).piece, shop.now().date().isoformat())
+    if going is None or {one.id for one in going.pieces} != set(sent.all("piece")):
+        raise NotPossible("What goes together is not what it was when this page was made; look again.")
+    keep_together(sent.hand, tuple(one.id for one in going.pieces), going.match.words)
 
 
 def _back(sent: Sent, fields: Fields, piece: str) -> None:

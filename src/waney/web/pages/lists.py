@@ -31,30 +31,31 @@ AT_ONCE = 500
 @router.get("/pieces.csv")
 def pieces_csv(request: Request) -> Response:
     """The pieces that fit the question. Raises BadField."""
-    return _listed(request, _pieces(request), xlsx=False)
+    return listed(request, _pieces(request), xlsx=False)
 
 
 @router.get("/pieces.xlsx")
 def pieces_xlsx(request: Request) -> Response:
     """The same as a spreadsheet. Raises BadField."""
-    return _listed(request, _pieces(request), xlsx=True)
+    return listed(request, _pieces(request), xlsx=True)
 
 
 @router.get("/logs.csv")
 def logs_csv(request: Request) -> Response:
     """Every log."""
-    return _listed(request, _logs(request), xlsx=False)
+    return listed(request, _logs(request), xlsx=False)
 
 
 @router.get("/logs.xlsx")
 def logs_xlsx(request: Request) -> Response:
     """The same as a spreadsheet."""
-    return _listed(request, _logs(request), xlsx=True)
+    return listed(request, _logs(request), xlsx=True)
 
 
-def _listed(request: Request, listing: Listing, *, xlsx: bool) -> Response:
+def listed(request: Request, listing: Listing, *, xlsx: bool) -> Response:
+    """A list as CSV or as a spreadsheet; a long one is a job."""
     given = asked_bytes(ListAsked(listing, shop_of(request).today().isoformat(), xlsx))
-    called = f"{listing.title.lower()}.{'xlsx' if xlsx else 'csv'}"
+    called = f"{listing.title.lower().replace(' ', '-')}.{'xlsx' if xlsx else 'csv'}"
     return made(request, LIST, given, called, XLSX if xlsx else CSV, at_once=len(listing.rows) <= AT_ONCE)
 
 

@@ -11,6 +11,7 @@ from waney.figures.problem import Problem
 from waney.papers.hand_over import Handed, HandOver, hand_over_file, hand_over_sheet
 from waney.papers.load_sheets import InLoad, LaidAs, LoadOf, end_sheet, load_sheet
 from waney.papers.paper import paper_pdf
+from waney.papers.words import Shop as Writes
 from waney.trade.kiln_bill import NO_OWNER, KilnBill, OwnerPart
 from waney.units.money import print_money
 from waney.web.asked.packing import as_bytes, read_back
@@ -145,7 +146,7 @@ def _of(request: Request, ident: str) -> LoadOf:
         _day(found.out_at) if found.out_at else None,
         round(max(days), 1) if days else None,
         "" if back is None or back.treated is Treated.NOT_KNOWN else str(back.treated),
-        core_held(shop, back),
+        core_held(writes(shop.settled()), back),
         _money(bill.total_cents, currency) if bill else "",
         _money(part.cents, currency) if part else "",
         bill.method if bill else "",
@@ -163,12 +164,12 @@ def _bill(
         return None, None
 
 
-def core_held(shop: Shop, back: Back | None) -> str:
+def core_held(write: Writes, back: Back | None) -> str:
     """What the core record says, in words; empty for none."""
     if back is None or back.core_c is None:
         return ""
     minutes = "" if back.core_min is None else f" for {back.core_min:g} minutes"
-    return f"core held at {Figures(writes(shop.settled())).warmth(back.core_c)}{minutes}"
+    return f"core held at {Figures(write).warmth(back.core_c)}{minutes}"
 
 
 def _money(cents: int, currency: str | None) -> str:

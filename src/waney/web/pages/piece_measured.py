@@ -13,7 +13,7 @@ from starlette.responses import RedirectResponse, Response
 from waney.figures.problem import Problem
 from waney.web.asked.measure import MEASURE, MeasureAnswer, MeasureAsked
 from waney.web.asked.packing import as_bytes, read_back
-from waney.web.asking import Job, answer_of, ask
+from waney.web.asking import Job, answer_of, ask, program
 from waney.web.forms import Sent, photo
 from waney.web.piece_form import FIELDS, sheet_of, tapped_of
 from waney.web.routes import Router
@@ -21,6 +21,8 @@ from waney.web.shop import Shop, unit_of
 from waney.web.showing import page, shop_of
 from waney.yard.acts.every import act_of
 from waney.yard.acts.pieces import PieceMeasured
+from waney.yard.book import jobs
+from waney.yard.book.book import Book
 from waney.yard.book.files import name_of
 from waney.yard.book.stories import PieceStory, piece_story
 from waney.yard.services.pieces import keep_photo, measure_piece
@@ -74,12 +76,21 @@ def _measured(story: PieceStory) -> Iterator[tuple[str, PieceMeasured]]:
 
 def measuring(shop: Shop, last: PieceMeasured) -> tuple[Job, MeasureAnswer | None]:
     """The job that measures by this sheet, and its answer; None while there is none."""
-    files = shop.book.files
-    picture = b64encode(files.read(last.photo)).decode("ascii") if last.photo and files.has(last.photo) else ""
-    asked = MeasureAsked(last.sheet, picture, unit_of(shop.settled()) == "mm")
-    job = ask(shop, MEASURE, as_bytes(asked))
+    job = ask(shop, MEASURE, _asked(shop.book, last, metric=unit_of(shop.settled()) == "mm"))
     content = answer_of(shop, job)
     return job, read_back(content, MeasureAnswer) if content else None
+
+
+def measured_before(book: Book, last: PieceMeasured, *, metric: bool) -> MeasureAnswer | None:
+    """What was worked out by this sheet, where somebody looked at it before; nothing is asked."""
+    found = jobs.find(book, MEASURE, _asked(book, last, metric=metric), program())
+    content = None if found is None else jobs.answer(book, found.id)
+    return read_back(content, MeasureAnswer) if content else None
+
+
+def _asked(book: Book, last: PieceMeasured, *, metric: bool) -> bytes:
+    picture = b64encode(book.files.read(last.photo)).decode("ascii") if last.photo and book.files.has(last.photo) else ""
+    return as_bytes(MeasureAsked(last.sheet, picture, metric))
 
 
 @router.post("/pieces/{piece}/measured")
@@ -99,7 +110,7 @@ async def measure(piece: str, sent: Sent) -> Response:
             file, sheet = "", answers["sheet"]
         await to_thread(_readable, sheet)
         if picture:
-            keep_photo(sent.hand, picture.content, f"piece:{piece}", picture.taken_at)
+            keep_photo(sent.hand, picture.content, f"piece:{piece}", picture.taken_at, False if sent.text("dry") else None)
         measure_piece(sent.hand, piece, sheet, file)
     except Problem as slip:
         return _shown(sent.request, piece, kept, answers, str(slip))

@@ -8,7 +8,7 @@ from starlette.responses import RedirectResponse, Response
 from waney.figures.problem import Problem
 from waney.web.access.members import Member, Role
 from waney.web.access.sessions import TOKEN, begun, keep_session
-from waney.web.forms import Sent, see_that_it_is_ours
+from waney.web.forms import Sent, see_that_it_is_ours, within
 from waney.web.routes import Router
 from waney.web.showing import page, session_at, shop_of
 from waney.yard.services.pieces import add_person
@@ -87,7 +87,7 @@ def sign_out(sent: Sent) -> Response:
 
 
 def _signed_in(request: Request, member: Member, after: str) -> Response:
-    return _with(request, member, after if after.startswith("/") and not after.startswith(("//", "/\\")) else "/")
+    return _with(request, member, within(after))
 
 
 def _with(request: Request, member: Member | None, after: str) -> Response:

@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from typing import Protocol, TypeVar
 
 from sqlalchemy import func, select
 
+from waney.yard.acts.stacks import Depth
 from waney.yard.book import models, truth
 from waney.yard.book.book import Book
 from waney.yard.book.engine import reading
@@ -108,6 +110,31 @@ def in_load(book: Book, load: str) -> tuple[PieceStands, ...]:
 def readings(book: Book, about: str) -> tuple[Reading, ...]:
     """Moisture and weights of a piece, stack, load or log, as they were recorded."""
     return readings_of(book, [about]).get(about, ())
+
+
+class OfDepth(Protocol):
+    """A reading that may be of a depth, and of moisture; read_by what, when."""
+
+    @property
+    def happened_at(self) -> str: ...  # noqa: D102
+
+    @property
+    def read_by(self) -> str: ...  # noqa: D102
+
+    @property
+    def depth(self) -> str: ...  # noqa: D102
+
+    @property
+    def mc(self) -> float | None: ...  # noqa: D102
+
+
+Read = TypeVar("Read", bound=OfDepth)
+
+
+def last_moistures(told: Iterable[Read]) -> tuple[Read, ...]:
+    """The last moisture of each depth, as the depths are listed."""
+    last = {one.depth: one for one in told if one.mc is not None}
+    return tuple(last[depth] for depth in Depth if depth in last)
 
 
 def readings_of(book: Book, about: Iterable[str]) -> dict[str, tuple[Reading, ...]]:

@@ -135,6 +135,20 @@ def pieces(book: Book, log: str = "") -> tuple[PieceStands, ...]:
         return pieces_of(at, asked.order_by(p.c.seq))
 
 
+def pieces_of_logs(book: Book, logs: Iterable[str]) -> tuple[PieceStands, ...]:
+    """The pieces of some logs, in the order they came off; one query."""
+    p = models.piece
+    with reading(book.engine) as at:
+        return pieces_of(at, PIECES.where(p.c.log.in_(list(logs))).order_by(p.c.seq))
+
+
+def pieces_together(book: Book, together: str) -> tuple[PieceStands, ...]:
+    """What is left of a set, in its order."""
+    p, mate = models.piece, models.together_piece
+    with reading(book.engine) as at:
+        return pieces_of(at, PIECES.where(mate.c.together == together, p.c.ended == "").order_by(mate.c.place))
+
+
 def pieces_by_id(book: Book, ids: Iterable[str]) -> tuple[PieceStands, ...]:
     """These pieces, by name; those taken back are left out."""
     p, wanted = models.piece, list(dict.fromkeys(ids))

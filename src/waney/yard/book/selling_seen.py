@@ -70,7 +70,7 @@ class PieceSold:
 
 @dataclass(frozen=True)
 class SaleStands:
-    """A sale with its money. paid_cents: payments and the deposit of its hold, less refunds."""
+    """A sale with its money. paid_cents: payments and the deposit of its hold, less refunds; paid_by: how money came."""
 
     id: str
     person: str
@@ -85,6 +85,7 @@ class SaleStands:
     paid_cents: int
     words: str
     seq: int
+    paid_by: tuple[str, ...]
 
     @property
     def owed_cents(self) -> int:
@@ -203,26 +204,36 @@ def sales(book: Book, person: str = "", sale: str = "") -> tuple[SaleStands, ...
     with reading(book.engine) as at:
         called = _called(at)
         money = {row[0]: int(row[1]) for row in at.execute(select(m.c.about, func.sum(m.c.cents)).group_by(m.c.about))}
+        how: dict[str, list[str]] = {}
+        for row in at.execute(select(m.c.about, m.c.by).where(m.c.by != "").order_by(m.c.seq)):
+            how.setdefault(row.about, []).append(row.by)
         rows = at.execute(asked).all()
         parts_of: dict[str, list[PieceSold]] = {}
         for row in at.execute(_of(p, [row.id for row in rows])):
             one = PieceSold(row.piece, row.cents, bool(row.gone), row.returned_seq is not None)
             parts_of.setdefault(row.sale, []).append(one)
-    return tuple(_sale(row, tuple(parts_of[row.id]), called, money) for row in rows)
+    return tuple(_sale(row, tuple(parts_of[row.id]), called, money, _how(row, how)) for row in rows)
 
 
 def _of(table: Table, sales: list[str]) -> Select[Any]:
     return select(table).where(table.c.sale.in_(sales)).order_by(table.c.sale, table.c.piece)
 
 
-def _sale(row: Any, pieces: tuple[PieceSold, ...], called: dict[str, str], money: dict[str, int]) -> SaleStands:
+def _how(row: Any, how: dict[str, list[str]]) -> tuple[str, ...]:
+    return tuple(dict.fromkeys([*how.get(f"hold:{row.hold}", ()), *how.get(f"sale:{row.id}", ())]))
+
+
+def _sale(
+    row: Any, pieces: tuple[PieceSold, ...], called: dict[str, str], money: dict[str, int], how: tuple[str, ...]
+) -> SaleStands:
     taxes = tuple((tax["name"], tax["cents"]) for tax in json.loads(row.taxes))
     came = money.get(f"sale:{row.id}", 0) + (money.get(f"hold:{row.hold}", 0) if row.hold else 0)
     links = (row.hold or "", row.lease or "")
     sums = (row.pieces_cents, row.tax_cents, came)
     return SaleStands(
-        row.id, row.person or "", called.get(row.person or "", ""), row.on_date, pieces, taxes, *links, *sums, row.words, row.seq
-    )
+        row.id, row.person or "", called.get(row.person or "", ""), row.on_date, pieces, taxes, *links, *sums, row.words, row.seq,
+        how,
+    )  # fmt: skip
 
 
 def leases(book: Book) -> tuple[LeaseStands, ...]:

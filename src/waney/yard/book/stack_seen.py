@@ -50,6 +50,11 @@ class MoistureTold:
     set_to: str
     corrected: bool
 
+    @property
+    def happened_at(self) -> str:
+        """When it was read."""
+        return self.told.happened_at
+
 
 @dataclass(frozen=True)
 class SampleTold:

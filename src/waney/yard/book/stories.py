@@ -187,6 +187,15 @@ def photos_of(book: Book, stream: str) -> tuple[Photo, ...]:
         return _photos(at, [stream])
 
 
+def photos_by(book: Book, streams: Iterable[str]) -> dict[str, tuple[Photo, ...]]:
+    """The same of several, by what they are about."""
+    found: dict[str, list[Photo]] = {}
+    with reading(book.engine) as at:
+        for photo in _photos(at, list(streams)):
+            found.setdefault(photo.about, []).append(photo)
+    return {about: tuple(photos) for about, photos in found.items()}
+
+
 def notes_of(book: Book, streams: Iterable[str]) -> tuple[Note, ...]:
     """What was noted about several things, oldest first."""
     with reading(book.engine) as at:

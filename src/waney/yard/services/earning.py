@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import dataclass, replace
 from datetime import date
 from functools import cached_property
 
@@ -12,7 +12,7 @@ from waney.logs.sheet import log_sheet
 from waney.prices.measure import whole_cents
 from waney.prices.price_sheet import read_price_sheet
 from waney.prices.product import WidthRule
-from waney.prices.shelf import Asked, OnShelf, ShelfPrices, three_ways
+from waney.prices.shelf import Asked, OnShelf, ShelfPrices, of_set, three_ways
 from waney.trade.costing import BadCosting, Cost, Costed, Sharing, What, Wood, costed
 from waney.trade.costs_sheet import ShopCosts
 from waney.trade.earned import Earned, shed_m2_years
@@ -113,6 +113,13 @@ def price_ways(book: Book, piece: PieceStands, today: date, figure: str = "") ->
     return three_ways(on_shelf(piece, prices.width_rule, today, came_on(book).get(piece.id), figure), prices)
 
 
+def set_ways(book: Book, sets: Sequence[Sequence[PieceStands]], today: date) -> tuple[tuple[Asked, ...], ...]:
+    """The same for each of several sets, whose pieces are sold together and stay whole. Raises SheetProblems, NotPriced."""
+    prices, came = shelf_prices(settings(book)), came_on(book)
+    each = ([on_shelf(piece, prices.width_rule, today, came.get(piece.id)) for piece in some] for some in sets)
+    return tuple(of_set([replace(piece, set_whole=True) for piece in some], prices) for some in each)
+
+
 def log_costs(yard: Yard, log: str, sharing: Sharing | None = None) -> Costed:
     """What was spent on a log, borne by its pieces. Raises BadCosting, NotInBook."""
     stands = next((each for each in yard.logs if each.id == log), None)
@@ -123,10 +130,22 @@ def log_costs(yard: Yard, log: str, sharing: Sharing | None = None) -> Costed:
 
 def floor_of(yard: Yard, piece: PieceStands) -> int | None:
     """What a piece has cost; None where its log's costs cannot be shared yet (the reason is `log_costs`')."""
+    return floors_of(yard, [piece])[piece.id]
+
+
+def floors_of(yard: Yard, some: Iterable[PieceStands]) -> dict[str, int | None]:
+    """The same for several, by their ids; the costs of a log are shared once."""
+    shared: dict[str, Costed] = {}
+    return {piece.id: _floor(yard, piece, shared) for piece in some}
+
+
+def _floor(yard: Yard, piece: PieceStands, shared: dict[str, Costed]) -> int | None:
     if not piece.log:
         return sum(cost.cents for cost in _on_piece(yard, piece))
     try:
-        return log_costs(yard, piece.log).floor_cents([piece.name])
+        if piece.log not in shared:
+            shared[piece.log] = log_costs(yard, piece.log)
+        return shared[piece.log].floor_cents([piece.name])
     except BadCosting:
         return None
 

@@ -69,6 +69,7 @@ def small(content: bytes) -> bytes:
         upright = ImageOps.exif_transpose(image).convert("RGB")
         upright.thumbnail((SMALL_PX, SMALL_PX))
         out = io.BytesIO()
+        upright.info.clear()  # nothing that was written beside the picture goes along
         upright.save(out, "JPEG", quality=80)
         return out.getvalue()
 

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 
+from waney.trade.shares import shares
 from waney.trade.wish import Sized, Wish, fits, nearest
 from waney.yard.acts.every import Act
 from waney.yard.acts.promises import (
@@ -166,6 +167,14 @@ def hold_for(hand: Hand, some: Sequence[str], called: str, until: str, deposit_c
     return hold_pieces(hand, person, some, until, deposit_cents, breaks_set=breaks_set).id
 
 
+def parted(cents: int, some: Sequence[PieceStands], asked: Mapping[str, tuple[int, str]]) -> tuple[PricedPiece, ...]:
+    """One price for pieces that go together, parted by what is asked for each (alike where nothing is), to the cent."""
+    known = {piece.id: float(asked.get(piece.id, (0, ""))[0]) for piece in some}
+    weights = {piece.name: known[piece.id] if all(known.values()) else 1.0 for piece in some}
+    each = shares(cents, weights)
+    return tuple(PricedPiece(piece.id, each[piece.name]) for piece in some)
+
+
 def pay(hand: Hand, about: str, cents: int, by: PaidBy = PaidBy.CASH) -> Answer:
     """Money came, for a sale or a hold (its stream)."""
     return hand.write(Paid(about, cents, by))
@@ -215,10 +224,10 @@ def sized(piece: PieceStands) -> Sized:
     return Sized(piece.id, known_wood(piece.species), piece.thickness_m, piece.least_width_m, piece.length_m)
 
 
-def free_pieces(book: Book, today: str) -> tuple[PieceStands, ...]:
-    """Pieces in the yard that nobody is promised today."""
+def free_pieces(book: Book, today: str, log: str = "") -> tuple[PieceStands, ...]:
+    """Pieces in the yard, of one log or all, that nobody is promised today."""
     taken = {piece for piece, promised in promises(book, today).items() if promised.stands}
-    return tuple(piece for piece in pieces(book) if not piece.ended and piece.id not in taken)
+    return tuple(piece for piece in pieces(book, log) if not piece.ended and piece.id not in taken)
 
 
 def others_like(book: Book, piece: str, today: str, most: int = 3) -> tuple[PieceStands, ...]:

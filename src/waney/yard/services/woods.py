@@ -22,3 +22,9 @@ def _found(written: str) -> Species | None:
         return species(written) if written else None
     except (UnknownSpecies, SeveralSpecies):
         return None
+
+
+def genus_of(written: str) -> str:
+    """Its genus where a table knows the wood, else empty."""
+    wood = _found(written)
+    return "" if wood is None else wood.genus

@@ -1,0 +1,298 @@
+"""Pieces for sale: found by what a buyer asks, sold in sets, on paper, as files; nothing of the shop's own for a buyer to see."""
+
+from __future__ import annotations
+
+import csv
+import io
+import re
+from dataclasses import dataclass
+from zipfile import ZipFile
+
+import pypdf
+import pytest
+from PIL import Image
+
+from waney.trade.costing import What
+from waney.units.money import print_money
+from waney.web.shop import Shop
+from waney.yard.acts.mill import CameOff
+from waney.yard.acts.people_places import PhotoFiled
+from waney.yard.acts.pieces import PieceCounted
+from waney.yard.acts.sales import Spent
+from waney.yard.acts.settings import Setting
+from waney.yard.acts.stacks import Depth, MoistureRead, ReadBy
+from waney.yard.acts.wishes import WishLeft
+from waney.yard.book.around import buyers
+from waney.yard.book.looking import pieces
+from waney.yard.book.selling_seen import holds, prices_asked, sales
+from waney.yard.services.earning import Yard, floor_of, price_ways, set_ways
+from waney.yard.services.hand import Hand
+from waney.yard.services.logs import NewLog, add_log
+from waney.yard.services.pieces import keep_photo, weigh
+from waney.yard.services.selling import price_piece
+from waney.yard.services.settings import settle_for_shop
+
+from .conftest import ROOT, Person
+from .test_pages import EXAMPLE
+
+EXAMPLES = ROOT / "docs" / "examples"
+
+
+@dataclass(frozen=True)
+class Wood:
+    """What the yard has: four flitches of one oak log and a board without a log."""
+
+    log: str
+    flitches: tuple[str, ...]
+    board: str
+
+
+def name_of(shop: Shop, piece: str) -> str:
+    return next(one.name for one in pieces(shop.book) if one.id == piece)
+
+
+@pytest.fixture
+def wood(hand: Hand, shop: Shop) -> Wood:
+    """The flitches are 2 in thick and 20, 19.5, 12, 11.7 in wide, asked 400, 380, 200, nothing; 77.31 were spent on the first."""
+    for what, name in ((Setting.PRICES, "prices-shelf"), (Setting.TERMS, "terms-custom")):
+        settle_for_shop(hand, what, (EXAMPLES / f"{name}.toml").read_text(encoding="utf-8"))
+    log = add_log(hand, NewLog(EXAMPLE, code="W")).id
+    flitches = tuple(shop.new_id() for _ in range(4))
+    for n, (ident, inches) in enumerate(zip(flitches, (20.0, 19.5, 12.0, 11.7), strict=True)):
+        width = inches * 0.0254
+        hand.write(CameOff(ident, "", log, order=n, thickness_m=0.0508, length_m=2.44, widths_m=(width, width)))
+    board = shop.new_id()
+    hand.write(PieceCounted(board, "black walnut", "", 0.0254, 1.83, (0.2, 0.2)))
+    hand.write(Spent(f"piece:{flitches[0]}", What.FLATTENING, 77_31))
+    for ident, cents in zip((*flitches[:3], board), (400_00, 380_00, 200_00, 90_00), strict=True):
+        price_piece(hand, ident, cents)
+    return Wood(log, flitches, board)
+
+
+def names_on(page: str) -> list[str]:
+    return re.findall(r'<h2><a href="/pieces/[^"]+/sale">([^<]+)</a></h2>', page)
+
+
+def our_own(shop: Shop, wood: Wood) -> list[str]:
+    """Every figure of the shop's own about these pieces, as it would be written, unless it is asked as well."""
+    there = {one.id: one for one in pieces(shop.book)}
+    asked = {cents for cents, _ in prices_asked(shop.book).values()} | {400_00 + 380_00}
+    found = {77_31}
+    for ident in (*wood.flitches, wood.board):
+        found |= {floor_of(Yard.of(shop.book, shop.today(), there[ident].log), there[ident]) or 0}
+        found |= {way.cents or 0 for way in price_ways(shop.book, there[ident], shop.today())}
+    found |= {way.cents or 0 for way in set_ways(shop.book, [[there[one] for one in wood.flitches[:2]]], shop.today())[0]}
+    return [print_money(cents, "USD") for cents in sorted(found - asked - {0})]
+
+
+def test_one_press_hides_our_own_figures_on_every_selling_page_until_it_is_pressed_again(
+    owner: Person, helper: Person, anybody: Person, shop: Shop, wood: Wood
+) -> None:
+    first = f"/pieces/{wood.flitches[0]}/sale"
+    owner.send(f"/pieces/{wood.flitches[2]}/sale", {"do": "hold", "kept_for": "Ann Voss", "until": "2026-05-11"})
+    [ann] = buyers(shop.book)
+    selling = ["/for-sale", first, *(f"/pieces/{one}/sale" for one in (*wood.flitches[1:], wood.board))]
+    selling += ["/buyers", f"/buyers/{ann.id}", f"/pieces/{wood.flitches[0]}", "/for-sale?set=in+a+set+or+not&free=yes"]
+    own = our_own(shop, wood)
+
+    def shown(person: Person) -> set[str]:
+        served = "".join(person.get(page).text for page in selling)
+        return {each for each in (*own, "has cost", "have cost", "Ann Voss", "prices sheet") if each in served}
+
+    assert shown(owner) >= {"has cost", "have cost", "Ann Voss", "prices sheet"}
+    assert len(shown(owner) & set(own)) > 6
+    assert owner.send("/own-figures", {"do": "hide", "after": "/for-sale"}).status_code == 303
+    assert shown(owner) == shown(anybody) == set()
+    assert shown(owner) == set(), "it stays so"
+    assert "Ann Voss" in shown(helper), "another browser goes on seeing them"
+    assert owner.send(first, {"do": "sell", "paid": "400"}).status_code == 303, "selling goes on"
+    assert "Our own figures" not in owner.get(first).text
+    owner.send("/own-figures", {"do": "show", "after": "//elsewhere.test"})
+    assert "Ann Voss" in shown(owner)
+
+
+def test_a_press_leads_nowhere_else_and_needs_somebody_signed_in(owner: Person, anybody: Person) -> None:
+    assert owner.send("/own-figures", {"do": "hide", "after": "//elsewhere.test"}).headers["location"] == "/"
+    assert owner.send("/own-figures", {"do": "burn", "after": "/"}).status_code == 400
+    assert anybody.send("/own-figures", {"do": "show", "after": "/"}).status_code == 401
+
+
+def test_pieces_are_found_by_wood_size_moisture_set_and_whether_they_are_free(
+    owner: Person, hand: Hand, shop: Shop, wood: Wood
+) -> None:
+    one, two, three, _ = (name_of(shop, each) for each in wood.flitches)
+    board = name_of(shop, wood.board)
+    assert sorted(names_on(owner.get("/for-sale").text)) == sorted([one, two, three, board]), "what has no price is not for sale"
+    hand.write(MoistureRead(f"piece:{wood.flitches[0]}", 0.08, ReadBy.PINS, Depth.SHELL))
+    hand.write(MoistureRead(f"piece:{wood.flitches[0]}", 0.14, ReadBy.PINS, Depth.CORE))
+    hand.write(MoistureRead(f"piece:{wood.board}", 0.09, ReadBy.OVEN))
+    owner.send(f"/pieces/{wood.flitches[0]}/sale", {"do": "hold", "kept_for": "Ann", "until": "2026-05-11"})
+    for question, found in {
+        "wood=walnut_black": [board],
+        "thinnest=1+1/2": [one, two, three],
+        "thickest=1+1/2": [board],
+        "width=15": [one, two],
+        "length=7+ft": [one, two, three],
+        "moisture=15": [one, board],
+        "moisture=10": [board],
+        "set=in+a+set": [],
+        "free=yes": [two, three, board],
+        f"log={wood.log}&free=yes": [two, three],
+        "wood=walnut_black&width=20": [],
+    }.items():
+        page = owner.get(f"/for-sale?{question}").text
+        assert sorted(names_on(page)) == sorted(found), question
+    wrong = owner.get("/for-sale?width=wide&moisture=damp")
+    assert wrong.status_code == 422 and 'id="width-wrong"' in wrong.text and 'id="moisture-wrong"' in wrong.text
+    page = owner.get("/for-sale").text
+    assert "shell 8 %, core 14 %; pin meter, 4 May 2026" in page and "Held until 11 May 2026" in page
+
+
+def test_neighbours_are_suggested_kept_together_and_sold_whole_to_the_cent(owner: Person, shop: Shop, wood: Wood) -> None:
+    one, two = (name_of(shop, each) for each in wood.flitches[:2])
+    first = f"/pieces/{wood.flitches[0]}/sale"
+    for page in ("/for-sale", first, f"/pieces/{wood.flitches[0]}"):
+        seen = owner.get(page).text
+        assert "a pair, next to each other in the boule" in seen and two in seen, page
+    assert "$780.00" in owner.get("/for-sale").text
+    other = owner.send(first, {"do": "together", "piece": [wood.flitches[0], wood.flitches[2]]})
+    assert other.status_code == 422 and "look again" in other.text
+    assert owner.send(first, {"do": "together", "piece": list(wood.flitches[:2])}).status_code == 303
+    seen = owner.get(first).text
+    assert "all 2 of it, for one price" in seen and "$780.00 before tax" in seen and "set stays whole" in seen
+    assert sorted(names_on(owner.get("/for-sale?set=in+a+set").text)) == sorted([one, two])
+    alone = owner.send(first, {"do": "sell", "paid": "400"})
+    assert alone.status_code == 422 and two in alone.text, "a set is not parted by accident"
+    assert owner.send(first, {"do": "sell", "of_set": "whole", "paid": "700.01"}).status_code == 303
+    [sale] = sales(shop.book)
+    assert sorted(part.cents for part in sale.pieces) == [341_03, 358_98], "700.01 as 380 to 400, by hand"
+    assert {part.piece for part in sale.pieces} == set(wood.flitches[:2])
+
+
+def test_a_set_is_held_whole_or_broken_knowingly(owner: Person, shop: Shop, wood: Wood) -> None:
+    first = f"/pieces/{wood.flitches[0]}/sale"
+    owner.send(first, {"do": "together", "piece": list(wood.flitches[:2])})
+    owner.send(first, {"do": "hold", "of_set": "whole", "kept_for": "Ann", "until": "2026-05-11"})
+    assert [set(hold.pieces) for hold in holds(shop.book)] == [set(wood.flitches[:2])]
+    owner.send(first, {"do": "release"})
+    assert owner.send(first, {"do": "sell", "of_set": "alone", "paid": "390"}).status_code == 303
+    assert [[part.piece for part in sale.pieces] for sale in sales(shop.book)] == [[wood.flitches[0]]]
+
+
+def test_a_buyer_has_a_page_with_what_is_left_of_their_logs_and_can_be_forgotten(
+    owner: Person, helper: Person, anybody: Person, hand: Hand, shop: Shop, wood: Wood
+) -> None:
+    owner.send(f"/pieces/{wood.flitches[0]}/sale", {"do": "sell", "buyer": "Ann Voss", "paid": "400", "by": "owed"})
+    owner.send(f"/pieces/{wood.board}/sale", {"do": "hold", "kept_for": "Ann Voss", "until": "2026-05-11", "deposit": "20"})
+    [ann] = buyers(shop.book)
+    hand.write(WishLeft(shop.new_id(), ann.id, "2026-12-01", "white oak", width_m=0.45))
+    page = f"/buyers/{ann.id}"
+    assert f'href="{page}"' in owner.get(f"/pieces/{wood.flitches[0]}/sale").text, "one tap away"
+    seen = owner.get(page).text
+    for each in (*wood.flitches, wood.board):
+        assert f'href="/pieces/{each}/sale"' in seen
+    assert "$424.00 still owed" in seen and "deposit $20.00" in seen and "Fits:" in seen
+    assert "Also left of log" in owner.get(f"/pieces/{wood.flitches[0]}/sale").text
+    assert "Ann Voss" not in anybody.get(page).text + anybody.get("/buyers").text
+    assert "Ann Voss: 1 piece" in re.sub("<[^>]*>", "", owner.get("/buyers").text)
+    assert helper.send(page).status_code == 403 and "Forget this person" not in helper.get(page).text
+    assert owner.send(page).status_code == 303
+    assert owner.get(page).status_code == 404 and buyers(shop.book) == ()
+    assert [sale.pieces_cents for sale in sales(shop.book)] == [400_00], "the sums stay"
+
+
+def words(pdf: bytes) -> str:
+    return " ".join(" ".join(page.extract_text() for page in pypdf.PdfReader(io.BytesIO(pdf)).pages).split())
+
+
+def test_receipt_packing_list_and_labels_say_what_is_sold_and_what_it_weighs(
+    owner: Person, anybody: Person, hand: Hand, shop: Shop, wood: Wood
+) -> None:
+    settle_for_shop(hand, Setting.UNITS, "mm")
+    first, second = wood.flitches[:2]
+    owner.send(f"/pieces/{first}/sale", {"do": "together", "piece": [first, second]})
+    weigh(hand, f"piece:{second}", 41.5)
+    labels = words(owner.get(f"/for-sale/labels.pdf?log={wood.log}").content)
+    assert all(each in labels for each in ("$400.00", "$380.00", "white oak", "51 mm × 508 mm × 2440 mm", "before tax"))
+    assert "$90.00" not in labels and "$77.31" not in labels
+    assert owner.get("/for-sale/labels.pdf?wood=elm").status_code == 400
+    owner.send(f"/pieces/{first}/sale", {"do": "sell", "of_set": "whole", "buyer": "Ann Voss", "paid": "780", "by": "card"})
+    [sale] = sales(shop.book)
+    receipt = words(owner.get(f"/sales/{sale.id}/receipt.pdf").content)
+    for each in ("Sold to Ann Voss", "$400.00", "$380.00", "6 %", "$46.80", "$826.80", "card", "Not graded for building"):
+        assert each in receipt, each
+    packing = words(owner.get(f"/sales/{sale.id}/packing.pdf").content)
+    assert "weighed 4 May 2026" in packing and "42 kg" in packing and "moisture not read: dry to green" in packing
+    total = re.search(r"All together (\d+) kg to (\d+) kg", packing)
+    assert total is not None
+    # white oak of 63 l, beside 41.5 kg weighed: oven dry 38 kg at gravity 0.60, dry 40, green at 64 to 78 % moisture 62 to 67
+    assert 65 < int(total[1]) < 82 < 100 < int(total[2]) < 130
+    hidden = [words(anybody.get(f"/sales/{sale.id}/{paper}.pdf").content) for paper in ("receipt", "packing")]
+    assert not any("Ann" in each for each in hidden)
+    assert anybody.get(f"/sales/{shop.new_id()}/receipt.pdf").status_code == 404
+    sheet = words(owner.get(f"/pieces/{first}/sale.pdf").content)
+    assert "Sold on 4 May 2026, paid" in sheet and "Ann" not in sheet
+
+
+def test_a_set_and_the_questions_of_the_place_stand_on_the_sale_sheet_and_the_page(
+    owner: Person, hand: Hand, shop: Shop, wood: Wood
+) -> None:
+    first, page = f"/pieces/{wood.flitches[0]}/sale", owner.get(f"/pieces/{wood.flitches[0]}/sale").text
+    assert "We do not know for your place." in page and "Where the yard lies is not settled" in page
+    assert "emerald" not in page and "May wood with bark on it" in page, "oak is no ash"
+    assert "May wood with bark" not in owner.get(f"{first}?bark=off").text
+    indoors = owner.get(f"{first}?use=stays").text
+    assert "grade stamp" not in indoors and "Is a piece that I sell taxed" in indoors
+    settle_for_shop(hand, Setting.PLACE, "Concord NH")
+    law = owner.get(first).text
+    assert "native lumber law, RSA 434" in law and 'href="/sources#nh-rsa-434"' in law and "dated not told" in law
+    owner.send(first, {"do": "together", "piece": list(wood.flitches[:2])})
+    sheet = words(owner.get(f"/pieces/{wood.flitches[0]}/sale.pdf").content)
+    two = name_of(shop, wood.flitches[1])
+    assert f"It belongs to a set, with {two}. All 2: $780.00 before tax." in sheet
+    assert "RSA 434" in sheet and "We do not know for your place." in sheet and "nh-rsa-434" in sheet
+
+
+def with_place() -> bytes:
+    """A photo that says where it was taken, and by whom."""
+    picture, exif, out = Image.new("RGB", (1200, 800), (120, 90, 60)), Image.Exif(), io.BytesIO()
+    exif[0x010F] = "Ann's telephone"
+    exif.get_ifd(0x8825)[2] = (44.0, 1.0, 2.0)
+    picture.save(out, "JPEG", exif=exif.tobytes(), comment=b"behind the Voss barn")
+    return out.getvalue()
+
+
+def test_published_pages_hold_together_and_nothing_of_ours_no_name_and_no_place(
+    owner: Person, hand: Hand, shop: Shop, wood: Wood
+) -> None:
+    photo = keep_photo(hand, with_place(), f"piece:{wood.flitches[0]}").id
+    hand.write(PhotoFiled(photo, f"piece:{wood.flitches[0]}", wet=False))
+    owner.send(f"/pieces/{wood.flitches[2]}/sale", {"do": "hold", "kept_for": "Ann Voss", "until": "2026-05-11"})
+    answer = owner.get("/for-sale/window.zip")
+    assert answer.headers["content-type"] == "application/zip" and answer.content == owner.get("/for-sale/window.zip").content
+    packed = ZipFile(io.BytesIO(answer.content))
+    files = {name.removeprefix("for-sale/"): packed.read(name) for name in packed.namelist()}
+    one = name_of(shop, wood.flitches[0])
+    assert {"index.html", "for-sale.csv", f"{one}.html", f"photos/{one}.jpg"} <= set(files) and len(files) == 7
+    pages = {name: content.decode() for name, content in files.items() if name.endswith(".html")}
+    for name, text in pages.items():
+        assert "<script" not in text and "/pieces/" not in text, name
+        assert set(re.findall(r'(?:href|src)="([^"]+)"', text)) <= set(files), name
+    everything = "".join(pages.values()) + files["for-sale.csv"].decode("utf-8-sig")
+    asked_for_all = [own for own in our_own(shop, wood) if own in everything]
+    assert asked_for_all == [] and not any(each in everything for each in ("Ann", "has cost", "77.31", "2026-05-11", "11 May"))
+    assert "Held" in pages["index.html"] and "a pair, next to each other in the boule" in pages["index.html"]
+    assert "Not graded for building" in pages[f"{one}.html"] and "heat treated" in pages[f"{one}.html"]
+    picture = files[f"photos/{one}.jpg"]
+    assert max(Image.open(io.BytesIO(picture)).size) == 640 and not Image.open(io.BytesIO(picture)).getexif()
+    assert b"Exif" not in picture and b"Voss" not in picture and b"telephone" not in picture
+
+
+def test_the_list_of_what_is_for_sale_opens_in_a_spreadsheet(owner: Person, anybody: Person, shop: Shop, wood: Wood) -> None:
+    text = anybody.get("/for-sale.csv?thinnest=1+1/2").content.decode("utf-8-sig")
+    header, *rows = list(csv.reader(io.StringIO(text, newline="")))
+    told = [dict(zip(header, row, strict=True)) for row in rows]
+    assert sorted(float(row["asked, before tax [USD]"]) for row in told) == [200.0, 380.0, 400.0]
+    assert {row["state"] for row in told} == {"free"} and {row["thickness [in]"] for row in told} == {"2.0"}
+    assert owner.get("/for-sale.xlsx").content.startswith(b"PK")
+    assert owner.get("/for-sale.csv?width=wide").status_code == 400
