@@ -18,6 +18,7 @@ from waney.web.pages import (
     loads,
     log,
     logs,
+    market,
     mill,
     offer,
     offered,
@@ -38,9 +39,11 @@ from waney.web.pages import (
     stack,
     stack_paper,
     stacks,
+    stock_count,
     take_in,
     typed,
     week,
+    wishes,
 )
 from waney.web.routes import Router
 
@@ -68,6 +71,9 @@ ROUTERS: tuple[Router, ...] = tuple(
             piece_measured,
             for_sale,
             sale_paper,
+            market,
+            wishes,
+            stock_count,
             spots,
             stacks,
             load_plan,

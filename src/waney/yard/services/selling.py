@@ -25,7 +25,7 @@ from waney.yard.book.deciding import can_be_promised
 from waney.yard.book.engine import reading
 from waney.yard.book.kiln_seen import at_kilns
 from waney.yard.book.looking import PieceStands, names_of, pieces, version_of
-from waney.yard.book.selling_seen import WishStands, asked_in_vain, promises, wishes
+from waney.yard.book.selling_seen import AskedInVain, WishStands, asked_in_vain, promises, wishes
 from waney.yard.book.shelf import Database
 from waney.yard.commands import Read
 from waney.yard.problems import NotPossible
@@ -33,7 +33,7 @@ from waney.yard.services.hand import Hand
 from waney.yard.services.logs import Made
 from waney.yard.services.pieces import add_person
 from waney.yard.services.woods import known_wood
-from waney.yard.streams import stream
+from waney.yard.streams import parts, stream
 
 
 def _seen(hand: Hand, act: Act) -> tuple[Read, ...]:
@@ -216,8 +216,8 @@ def sized(piece: PieceStands) -> Sized:
 
 
 def free_pieces(book: Book, today: str) -> tuple[PieceStands, ...]:
-    """Pieces in the yard that nobody is promised today."""
-    taken = {piece for piece, promised in promises(book, today).items() if promised.stands}
+    """Pieces in the yard, not at someone else's kiln, that nobody is promised today."""
+    taken = {piece for piece, promised in promises(book, today).items() if promised.stands} | set(at_kilns(book))
     return tuple(piece for piece in pieces(book) if not piece.ended and piece.id not in taken)
 
 
@@ -230,12 +230,27 @@ def others_like(book: Book, piece: str, today: str, most: int = 3) -> tuple[Piec
     return tuple(free[one.name] for one in nearest(sized(gone), map(sized, free.values()), most))
 
 
-def came_second(book: Book) -> tuple[str, ...]:
-    """Whom to tell that their hold was not granted, by name, and who was first; one sentence each."""
+def came_second(book: Book) -> dict[str, str]:
+    """Whom to tell that their hold was not granted, by name, and who was first; one sentence for each hold, by its id."""
     lost = asked_in_vain(book)
     named = names_of(book, [stream("piece", piece) for each in lost for piece in each.pieces])
-    return tuple(
-        f"{each.called} asked for {', '.join(sorted(named.get(f'piece:{piece}', 'a piece') for piece in each.pieces))}; "
-        f"{f'{each.first_called} was first' if each.first_called else 'it cannot be kept for them'}."
-        for each in lost
+
+    def sentence(each: AskedInVain) -> str:
+        names = sorted(named.get(stream("piece", piece), "a piece") for piece in each.pieces)
+        return f"{each.called} asked for {', '.join(names)}. {why_lost(each)}"
+
+    return {each.hold: sentence(each) for each in lost}
+
+
+WHY_LOST = {
+    "sale": "It is sold.",
+    "lease": "It was taken along to be sold elsewhere.",
+    "piece": "It is no more, or belongs to a set that stays whole.",
+}
+
+
+def why_lost(asked: AskedInVain) -> str:
+    """Why a hold that was asked for cannot be, by name where it is known who was first."""
+    return (
+        f"{asked.first_called} was first." if asked.first_called else WHY_LOST.get(parts(asked.lost_to)[0], "Somebody was first.")
     )
