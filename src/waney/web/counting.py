@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from datetime import timedelta
 
 from waney.figures.typed_json import Encoder, Json
 from waney.web.access.members import Member
@@ -13,6 +14,8 @@ from waney.yard.book.counting_seen import CountStands, seen
 from waney.yard.services.counting import NOT_FOUND, Listed, listed
 
 FORMAT = "waney-count/1"
+ENDED_FOR = timedelta(days=400)
+"""so long a page that is taken along knows what was sold, lost or burnt (ours); the book knows it for ever"""
 
 
 @dataclass(frozen=True)
@@ -57,12 +60,15 @@ class Count:
 def count_of(shop: Shop, member: Member | None, device: str, count: CountStands) -> Count:
     """All of it, as it stands now."""
     write = writes(shop.settled())
-    lines = listed(shop.book, count, shop.today().isoformat())
+    since, read = (shop.today() - ENDED_FOR).isoformat(), seen(shop.book, count.id)
+    found = {tag.piece for tag in read}
+    every = listed(shop.book, count, shop.today().isoformat())
+    lines = [line for line in every if not line.piece.ended or line.ended_on >= since or line.piece.id in found]
     items = tuple(
         Item(line.piece.id, line.piece.name, words_of(line.piece, write), line.expected, line.away, line.end, last_words(line))
         for line in lines
     )
-    tags = tuple(TagRead(tag.name, tag.piece) for tag in seen(shop.book, count.id))
+    tags = tuple(TagRead(tag.name, tag.piece) for tag in read)
     where = count.spot_called or "The whole yard"
     person = member.person if member else ""
     return Count(

@@ -17,8 +17,8 @@ from waney.yard.acts.settings import Setting
 from waney.yard.book.around import buyers
 from waney.yard.book.looking import PieceStands, pieces
 from waney.yard.book.selling_seen import LeaseStands, Promised, prices_asked, promises
-from waney.yard.services.earning import shop_terms
 from waney.yard.services.market import market_day
+from waney.yard.services.settings import shop_taxes
 
 FORMAT = "waney-market/1"
 HOLD_DAYS = 7
@@ -119,7 +119,7 @@ def market_of(shop: Shop, member: Member | None, device: str, lease: LeaseStands
         lease.until,
         lease.words,
         money_words(currency_of(settled)),
-        tuple(map(tax_rule, shop_terms(settled).taxes)),
+        tuple(map(tax_rule, shop_taxes(settled))),
         tuple(PaidBy),
         tuple((one.id, one.called) for one in buyers(shop.book)),
         (today + timedelta(days=HOLD_DAYS)).isoformat(),

@@ -142,15 +142,15 @@ def _release(sent: Sent, fields: Fields, piece: str) -> None:
 
 def _sell(sent: Sent, fields: Fields, piece: str) -> None:
     from waney.trade.tax import tax_lines
-    from waney.yard.services.earning import shop_terms
     from waney.yard.services.selling import sell_to
+    from waney.yard.services.settings import shop_taxes
 
     shop = shop_of(sent.request)
     cents = _cents(sent, fields, "paid")
     if cents is None:
         _needed(fields, "paid", "For how much? Write the price before tax.")
     parts = [PricedPiece(piece, cents or 0)]
-    taxes = [(line.words, line.cents) for line in tax_lines([cents or 0], shop_terms(shop.settled()).taxes)]
+    taxes = [(line.words, line.cents) for line in tax_lines([cents or 0], shop_taxes(shop.settled()))]
     on, paid_by = shop.now().date().isoformat(), sent.choice("by", PaidBy, PaidBy.CASH)
     sell_to(sent.hand, parts, sent.text("buyer"), on, taxes, paid_by, breaks_set=bool(sent.text("breaks")))
 

@@ -164,9 +164,9 @@ def _piece_named(shop: Shop, text: str) -> str:
 
 def _sell(sent: Sent, fields: Fields, lease: LeaseStands) -> None:
     from waney.trade.tax import tax_lines
-    from waney.yard.services.earning import shop_terms
     from waney.yard.services.market import sell_away
     from waney.yard.services.selling import new_sale
+    from waney.yard.services.settings import shop_taxes
 
     shop = shop_of(sent.request)
     price = fields.read("paid", lambda text: parse_money(text, currency_of(shop.settled())))
@@ -175,7 +175,7 @@ def _sell(sent: Sent, fields: Fields, lease: LeaseStands) -> None:
         return
     if sent.text("piece") not in lease.pieces():
         raise BadField("That piece is not with you; it can only be asked for.")
-    taxes = [(line.words, line.cents) for line in tax_lines([price.cents], shop_terms(shop.settled()).taxes)]
+    taxes = [(line.words, line.cents) for line in tax_lines([price.cents], shop_taxes(shop.settled()))]
     some, on = [PricedPiece(sent.text("piece"), price.cents)], shop.today().isoformat()
     sale = new_sale(sent.hand, some, on, "", taxes, sent.choice("by", PaidBy, PaidBy.CASH))
     sell_away(sent.hand, sale, sent.text("buyer"), lease.id)

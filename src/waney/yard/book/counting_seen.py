@@ -87,9 +87,19 @@ def _with_day(last: Select[Any]) -> Select[Any]:
     return select(found.c.piece, found.c.seq, e.c.recorded_at).join(e, e.c.seq == found.c.seq)
 
 
-def endings(book: Book) -> dict[str, tuple[int, str]]:
-    """With which event pieces that are no more were told to be so, and by which command; by piece."""
+@dataclass(frozen=True)
+class Ending:
+    """With which event a piece was told to be no more: its number, its command, its day by the book's clock."""
+
+    seq: int
+    command: str
+    on: str
+
+
+def endings(book: Book) -> dict[str, Ending]:
+    """How pieces that are no more were told to be so; by piece."""
     p, e = models.piece, truth.event
-    asked = select(p.c.id, p.c.ended_seq, e.c.command).join(e, e.c.seq == p.c.ended_seq).where(p.c.ended != "")
+    told = (p.c.id, p.c.ended_seq, e.c.command, e.c.recorded_at)
+    asked = select(*told).join(e, e.c.seq == p.c.ended_seq).where(p.c.ended != "")
     with reading(book.engine) as at:
-        return {row[0]: (row[1], row[2]) for row in at.execute(asked)}
+        return {row[0]: Ending(row[1], row[2], row[3][:10]) for row in at.execute(asked)}

@@ -188,9 +188,11 @@ def asked_in_vain(book: Book) -> tuple[AskedInVain, ...]:
     """Holds that came second and are not ended: whom to tell, by name, and who was first."""
     h = selling_models.hold
     with reading(book.engine) as at:
+        rows = at.execute(select(h).where(h.c.lost_to != "", h.c.ended == "").order_by(h.c.seq)).all()
+        if not rows:
+            return ()
         called, pieces = _called(at), _pieces(at, selling_models.hold_piece, "hold")
         first = {f"{kind}:{ident}": row for kind, table in _BY.items() for ident, row in _rows(at, table).items()}
-        rows = at.execute(select(h).where(h.c.lost_to != "", h.c.ended == "").order_by(h.c.seq)).all()
 
     def name_of(lost_to: str) -> str:
         return called.get(getattr(first.get(lost_to), "person", None) or "", "")

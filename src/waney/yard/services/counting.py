@@ -10,7 +10,7 @@ from waney.yard.acts.mending import TakenBack
 from waney.yard.acts.people_places import Moved
 from waney.yard.acts.pieces import PieceEnd, PieceEnded
 from waney.yard.book.book import Book
-from waney.yard.book.counting_seen import AT_HAND, PLACED, CountStands, LastTold, Seen, counts, endings, last_told, seen
+from waney.yard.book.counting_seen import AT_HAND, PLACED, CountStands, Ending, LastTold, Seen, counts, endings, last_told, seen
 from waney.yard.book.finding import spots_within
 from waney.yard.book.kiln_seen import at_kilns
 from waney.yard.book.looking import PieceStands, named, pieces
@@ -21,18 +21,23 @@ from waney.yard.streams import parts, stream
 
 NOT_FOUND = "not found at the stock count"
 NEVER = LastTold(0, "")
+STANDS = Ending(0, "", "")
 
 
 @dataclass(frozen=True)
 class Listed:
     """A piece as a count looks for it. expected: it should be there; away: why it need not be (sold, lost, at a kiln ...), empty
-    for one that stands elsewhere; end: the command that told it to be no more, where that can be taken back; last_on: a day."""
+    for one that stands elsewhere; end: the command that told it to be no more, where that can be taken back.
+
+    last_on, ended_on: days.
+    """
 
     piece: PieceStands
     expected: bool
     away: str
     end: str
     last_on: str
+    ended_on: str
 
 
 @dataclass(frozen=True)
@@ -64,8 +69,9 @@ def listed(book: Book, count: CountStands, today: str) -> tuple[Listed, ...]:
         away = _away(piece, taken.get(piece.id), kilns)
         here = there is None or piece.spot in there
         before = count.ended_seq is None or placed.get(piece.id, NEVER).seq < count.ended_seq
-        end = ended[piece.id][1] if piece.ended and piece.ended != "sold" else ""
-        return Listed(piece, not away and here and before, away, end, last.get(piece.id, NEVER).on)
+        end = ended.get(piece.id, STANDS)
+        undo = end.command if piece.ended != "sold" else ""
+        return Listed(piece, not away and here and before, away, undo, last.get(piece.id, NEVER).on, end.on)
 
     return tuple(sorted(map(one, pieces(book)), key=lambda line: line.piece.name))
 
@@ -88,7 +94,7 @@ def told(book: Book, count: CountStands, today: str) -> Told:
         return placed.get(line.piece.id, NEVER).seq > found[line.piece.id].seq
 
     def ended_since(line: Listed) -> bool:
-        return ended.get(line.piece.id, (0, ""))[0] > found[line.piece.id].seq
+        return ended.get(line.piece.id, STANDS).seq > found[line.piece.id].seq
 
     here = [line for line in lines if line.piece.id in found]
     away = [line for line in here if line.away and not ended_since(line)]

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
-from waney.trade.wish import Sized, Wish, fits, nearest
+from waney.trade.wish import SLACK_M, Sized, Wish, fits, nearest
 from waney.yard.acts.every import Act
 from waney.yard.acts.promises import (
     Held,
@@ -23,6 +23,7 @@ from waney.yard.book.around import buyers
 from waney.yard.book.book import Answer, Book
 from waney.yard.book.deciding import can_be_promised
 from waney.yard.book.engine import reading
+from waney.yard.book.finding import MOST_ROWS, Wanted, find_pieces
 from waney.yard.book.kiln_seen import at_kilns
 from waney.yard.book.looking import PieceStands, names_of, pieces, version_of
 from waney.yard.book.selling_seen import AskedInVain, WishStands, asked_in_vain, promises, wishes
@@ -201,9 +202,28 @@ class WishMet:
 
 def wishes_met(book: Book, today: str) -> tuple[WishMet, ...]:
     """Wishes that stand today and can be met from the yard: the week's list of who asked."""
-    free = sorted(free_pieces(book, today), key=lambda piece: -piece.seq)
-    met = (WishMet(wish, tuple(piece for piece in free if fits(_wish(wish), sized(piece)))) for wish in wishes(book, today))
+    stand = wishes(book, today)
+    if not stand:
+        return ()
+    taken = not_free(book, today)
+    met = (WishMet(wish, tuple(piece for piece in _fitting(book, wish) if piece.id not in taken)) for wish in stand)
     return tuple(each for each in met if each.pieces)
+
+
+def _fitting(book: Book, wish: WishStands) -> Iterator[PieceStands]:
+    """The newest pieces in the yard that are what was wished for, MOST_ROWS of their sizes looked through."""
+    sizes = Wanted(
+        thinnest_m=_at_least(wish.thickness_m),
+        thickest_m=None if wish.most_thickness_m is None else wish.most_thickness_m + SLACK_M,
+        length_m=_at_least(wish.length_m),
+        width_m=_at_least(wish.width_m),
+    )
+    asked = _wish(wish)
+    return (piece for piece in find_pieces(book, sizes, MOST_ROWS).rows if fits(asked, sized(piece)))
+
+
+def _at_least(size: float | None) -> float | None:
+    return None if size is None else size - SLACK_M
 
 
 def _wish(wish: WishStands) -> Wish:
@@ -217,8 +237,13 @@ def sized(piece: PieceStands) -> Sized:
 
 def free_pieces(book: Book, today: str) -> tuple[PieceStands, ...]:
     """Pieces in the yard, not at someone else's kiln, that nobody is promised today."""
-    taken = {piece for piece, promised in promises(book, today).items() if promised.stands} | set(at_kilns(book))
+    taken = not_free(book, today)
     return tuple(piece for piece in pieces(book) if not piece.ended and piece.id not in taken)
+
+
+def not_free(book: Book, today: str) -> set[str]:
+    """Pieces that somebody is promised today, or that stand at someone else's kiln."""
+    return {piece for piece, promised in promises(book, today).items() if promised.stands} | set(at_kilns(book))
 
 
 def others_like(book: Book, piece: str, today: str, most: int = 3) -> tuple[PieceStands, ...]:

@@ -48,7 +48,7 @@ def who_asked(book: Book, today: date) -> tuple[WhoAsked, ...]:
     met = wishes_met(book, today.isoformat())
     if not met:
         return ()
-    news = _news(book, today)
+    news = _news(book, today, {piece.id for one in met for piece in one.pieces})
     told = [WhoAsked(one.wish, _fitting(one.pieces, news)) for one in met]
     return tuple(sorted(told, key=lambda one: one.pieces[0].on, reverse=True))
 
@@ -58,10 +58,10 @@ def _fitting(some: tuple[PieceStands, ...], news: dict[str, tuple[str, str]]) ->
     return tuple(sorted(found, key=lambda one: one.on, reverse=True))
 
 
-def _news(book: Book, today: date) -> dict[str, tuple[str, str]]:
+def _news(book: Book, today: date, some: set[str]) -> dict[str, tuple[str, str]]:
     """The last thing that made a piece one to tell of, by piece: day, words."""
     since = (today - NEWS_FOR).isoformat()
-    named = [(piece, on.isoformat(), "named") for piece, on in came_on(book).items() if on.isoformat() >= since]
+    named = [(piece, on.isoformat(), "named") for piece, on in came_on(book, some).items() if on.isoformat() >= since]
     free = [(piece, on, "out of a hold") for piece, on in let_go(book, since, today.isoformat()).items()]
     last: dict[str, tuple[str, str]] = {}
     for piece, on, why in sorted([*named, *free, *_dry(book, since)], key=lambda one: one[1]):
