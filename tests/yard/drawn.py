@@ -45,7 +45,7 @@ from waney.yard.names import Name
 
 from .conftest import HAPPENED, Ids
 
-KINDS = ("log", "day", "piece", "spot", "person", "plan", "photo", "stack", "load", "hold", "lease", "sale", "wish")
+KINDS = ("log", "day", "piece", "spot", "person", "plan", "photo", "stack", "load", "hold", "lease", "sale", "wish", "count")
 
 
 class Drawn:
