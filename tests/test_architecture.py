@@ -61,7 +61,7 @@ def test_imports_point_one_way(path: Path) -> None:
 
 
 def test_the_app_starts_without_what_only_workers_need() -> None:
-    loaded = "import sys, waney.web.app; print(*{name.partition('.')[0] for name in sys.modules})"
+    loaded = "import sys, waney.web.app, waney.web.market_day; print(*{name.partition('.')[0] for name in sys.modules})"
     said = subprocess.run([sys.executable, "-c", loaded], check=True, capture_output=True, text=True).stdout.split()
     assert {"waney", "starlette"} <= set(said)
     assert not {"numba", "scipy", "cryptography", "alembic", "pydantic"} & set(said), "the first page waits for it"

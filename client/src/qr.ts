@@ -1,5 +1,6 @@
 // Qr: the tag on a photograph. <div data-qr data-into="#field"> round a file field: choosing a photo reads its QR tag and
-// writes it into the field (data-qr="if any": without a word where none can be read). It works on every origin, because nothing but a file is asked of the browser.
+// writes it into the field (data-qr="if any": without a word where none can be read); data-many: every tag on it, below what stands
+// there. It works on every origin, because nothing but a file is asked of the browser.
 
 import { prepareZXingModule, readBarcodes } from "zxing-wasm/reader";
 import wasm from "zxing-wasm/reader/zxing_reader.wasm";
@@ -42,6 +43,11 @@ async function chosen(root: HTMLElement, input: HTMLInputElement, says: HTMLElem
   if (!ifAny) says.textContent = "Reading the tag ...";
   const tags = await readTags(photo).catch(() => []);
   const tag = tags[0];
+  if (tag !== undefined && root.dataset["many"] !== undefined) {
+    into.value = [into.value.trim(), ...tags].filter(Boolean).join("\n");
+    says.textContent = `Read: ${tags.join(", ")}`;
+    return;
+  }
   if (tag === undefined && ifAny) says.textContent = "";
   else if (tag === undefined) says.textContent = "No tag was read. Take the photo nearer, square to the tag and without glare, or type what stands on it.";
   else if (tags.length > 1) says.textContent = `Several tags: ${tags.join(", ")}. Take the photo of one, or type it.`;

@@ -42,6 +42,8 @@ BUILT = (
         "chart.js",
         "chart.css",
         "round.js",
+        "market.js",
+        "count.js",
     ),
 )
 

@@ -22,6 +22,7 @@ from waney.yard.acts.every import act_json, act_kind
 from waney.yard.acts.mill import CameOff, Happened, Off
 from waney.yard.names import Name
 
+from .market_cases import market_case
 from .round_cases import round_case
 
 ROOT = Path(__file__).parents[2]
@@ -146,6 +147,8 @@ def test_drawn_days_are_folded_and_weights_are_asked_about_alike_by_page_and_ser
     (tmp_path / "round.json").write_text(json.dumps(weights), encoding="utf-8")
     environment = os.environ | {"WANEY_MILL_CASES": str(tmp_path / "cases.json")}
     environment |= {"WANEY_ROUND_CASES": str(tmp_path / "round.json")}
+    (tmp_path / "market.json").write_text(json.dumps([market_case(seed) for seed in range(200)]), encoding="utf-8")
+    environment |= {"WANEY_MARKET_CASES": str(tmp_path / "market.json")}
     words = [sys.executable, str(ROOT / "tools" / "client.py"), "test"]
     done = subprocess.run(words, cwd=ROOT, env=environment, capture_output=True, text=True)
     if "no node" in done.stdout + done.stderr:
@@ -153,6 +156,7 @@ def test_drawn_days_are_folded_and_weights_are_asked_about_alike_by_page_and_ser
     assert done.returncode == 0, done.stdout + done.stderr
     assert "300 drawn days stand as the server says" in done.stdout
     assert "200 drawn weights are written and asked about as the server does" in done.stdout
+    assert "200 drawn sales are taxed and written as the server does" in done.stdout
 
 
 # the rules themselves

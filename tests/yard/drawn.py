@@ -8,6 +8,7 @@ from hashlib import sha256
 
 from waney.trade.costing import What
 from waney.yard.acts.base import Decision
+from waney.yard.acts.counts import CountBegun, CountEnded, TagSeen
 from waney.yard.acts.drying import Prongs, ProngsSeen, SampleCut, SectionsDried, Shelter, StackStood, ToWeigh
 from waney.yard.acts.every import Act
 from waney.yard.acts.kilns import BroughtBack, HandedPiece, LoadHandedOver, LoadTakenBack, OwnersTold, PieceOwner, Treated
@@ -44,7 +45,7 @@ from waney.yard.names import Name
 
 from .conftest import HAPPENED, Ids
 
-KINDS = ("log", "day", "piece", "spot", "person", "plan", "photo", "stack", "load", "hold", "lease", "sale", "wish")
+KINDS = ("log", "day", "piece", "spot", "person", "plan", "photo", "stack", "load", "hold", "lease", "sale", "wish", "count")
 
 
 class Drawn:
@@ -172,6 +173,9 @@ class Drawn:
             lambda: BuysHere(self.some("person")),
             lambda: WishLeft(self.new("wish"), self.some("person"), day, "ash", width_m=0.3),
             lambda: WishEnded(self.some("wish")),
+            lambda: CountBegun(self.new("count"), self.maybe("spot")),
+            lambda: TagSeen(self.some("count"), self.name(), self.maybe("piece")),
+            lambda: CountEnded(self.some("count")),
         ]
 
     def came_off(self) -> Act:

@@ -132,11 +132,11 @@ def test_holds_asked_out_of_reach_are_granted_in_order_of_arrival_and_the_loser_
     assert promises(shop.book, TODAY)[piece].called == "Ben"
     [lost] = asked_in_vain(shop.book)
     assert (lost.called, lost.first_called) == ("Ann", "Ben")
-    [sentence] = selling.came_second(shop.book)
+    [sentence] = selling.came_second(shop.book).values()
     assert sentence.startswith("Ann asked for A-1-") and sentence.endswith("Ben was first.")
     assert shop.tasks() == ["somebody else was first"]
     selling.end_hold(shop.hand, lost.hold)
-    assert selling.came_second(shop.book) == ()
+    assert selling.came_second(shop.book) == {}
     phones[0].send(HoldAsked(shop.ids(), shop.ann, (free,), FRIDAY))
     assert promises(shop.book, TODAY)[free].called == "Ann"
     shop.sound()
@@ -162,6 +162,23 @@ def test_market_day_with_the_phone_cut_off(shop: Shop) -> None:
     assert [each.id for each in selling.others_like(shop.book, stays, TODAY)] == [missing, home], "the nearest in length first"
     [closed] = leases(shop.book)
     assert closed.closed and dict(closed.home) == {sold: None, home: True, missing: False}
+    shop.sound()
+
+
+def test_what_comes_back_to_the_stall_is_still_the_stalls_to_sell(shop: Shop) -> None:
+    first, second, *_ = shop.pieces
+    lease = selling.take_along(shop.hand, [first, second], TODAY, "", shop.phone.id).id
+    sold = [shop.sold_away(piece, lease=lease) for piece in (first, second)]
+    for act in sold:
+        shop.phone.send(act)
+    shop.phone.send(Returned(sold[0].sale, (first,), 80_00))
+    assert promises(shop.book, TODAY)[first].kind == "lease"
+    with pytest.raises(NotPossible, match="taken along"):
+        shop.sell(first)
+    selling.take_pieces_back(shop.hand, Returned(sold[1].sale, (second,), 80_00))  # over the desk: here it is free
+    shop.sell(second)
+    shop.phone.send(shop.sold_away(first, lease=lease))
+    assert shop.stands(first).ended == "sold" and shop.tasks() == []
     shop.sound()
 
 

@@ -2,8 +2,9 @@
 
 import { readyToAsk, tell } from "../mill/ask";
 import { keepAwake } from "../mill/awake";
-import { moment, newId, openQueue, type Kept, type Queue } from "../mill/queue";
-import { sendAll, type Reached } from "../mill/send";
+import { keepPage } from "../away/keep";
+import { counting, Pen } from "../away/pen";
+import { openQueue, type Kept } from "../mill/queue";
 import { element } from "../mill/show";
 import type { Act } from "../mill/types";
 import type { Holds, Item } from "./types";
@@ -12,7 +13,6 @@ import { kilograms, NOTHING, pressed, said, sentences, weighed, type Typed } fro
 const SEND_EVERY_MS = 5000;
 const DAY_MS = 86_400_000;
 const LOOKS = 24;
-const REFUSED = ["refused", "cannot be read"];
 const PAGE = "round";
 const KEPT_MARK = "waney-mark";
 const LABELS: Record<keyof Typed, string> = { weight: "Weight", other: "The other end", tare: "Sling, stickers, blocks", mark: "Between two marks" };
@@ -20,23 +20,21 @@ const LABELS: Record<keyof Typed, string> = { weight: "Weight", other: "The othe
 const by = (id: string): HTMLElement => document.getElementById(id)!;
 
 class Round {
-  private own: Kept[] = [];
-  private reached: Reached = "sent";
   private typed: Typed = { ...NOTHING, mark: keptMark() };
   private field: keyof Typed = "weight";
   private at = "";
   private skipped: string[] = [];
   private looks = LOOKS;
 
-  constructor(private holds: Holds, private readonly queue: Queue) {}
+  constructor(private holds: Holds, private readonly pen: Pen) {}
 
   async begin(): Promise<void> {
     by("round").hidden = false;
     by("plain").hidden = true;
-    this.own = await this.queue.all(PAGE);
     readyToAsk();
     this.buttons();
     keepAwake(by("awake"));
+    void keepPage(by("opens"));
     this.next();
     window.addEventListener("online", () => void this.send());
     window.setInterval(() => void this.send(), SEND_EVERY_MS);
@@ -84,9 +82,8 @@ class Round {
 
   /** Those of this page that count: not taken back, of these days. */
   private mine(): Kept[] {
-    const back = new Set(this.own.filter((each) => each.act.kind === "taken-back").map((each) => each.act["command"]));
     const since = Date.now() - this.holds.again_after * DAY_MS;
-    return this.own.filter((each) => each.act.kind === "weighed" && !back.has(each.id) && !REFUSED.includes(each.came) && Date.parse(each.happened_at) > since);
+    return counting(this.pen.own).filter((each) => each.act.kind === "weighed" && Date.parse(each.happened_at) > since);
   }
 
   private done(item: Item): Kept | undefined {
@@ -95,7 +92,7 @@ class Round {
 
   /** Told by the book as weighed in these days, and not taken back here. */
   private told(item: Item): boolean {
-    return item.this_week && !this.own.some((each) => each.act.kind === "taken-back" && each.act["command"] === item.command);
+    return item.this_week && !this.pen.own.some((each) => each.act.kind === "taken-back" && each.act["command"] === item.command);
   }
 
   private left(): Item[] {
@@ -139,12 +136,7 @@ class Round {
   }
 
   private async write(act: Act): Promise<void> {
-    const count = await this.queue.nextCount();
-    const kept: Kept = {
-      id: newId(), count, person: this.holds.person, happened_at: moment(), act, page: PAGE, came: "", sentence: "",
-    }; // prettier-ignore
-    await this.queue.put(kept);
-    this.own.push(kept);
+    await this.pen.write(act);
     this.show();
     void this.send();
   }
@@ -158,12 +150,8 @@ class Round {
   }
 
   private async send(): Promise<void> {
-    const waited = (await this.queue.waiting()).length;
-    this.reached = await sendAll(this.holds.device, this.queue);
-    if (this.reached === "sent" && (waited || this.worksOut())) {
-      this.own = await this.queue.all(PAGE);
-      await this.refresh();
-    }
+    const answered = await this.pen.send();
+    if (answered || (this.pen.reached === "sent" && this.worksOut())) await this.refresh();
     this.show();
   }
 
@@ -198,7 +186,7 @@ class Round {
     const last = this.mine().at(-1);
     by("lately").textContent = last ? `Last: ${this.nameOf(last)} ${said(this.holds, last.act["mass_kg"] as number)}` : "Nothing weighed yet.";
     (by("undo") as HTMLButtonElement).disabled = !last;
-    this.sayKept();
+    by("kept").textContent = this.pen.words("go on weighing", "write the weights on paper too");
   }
 
   private expects(item: Item): string {
@@ -228,20 +216,6 @@ class Round {
     });
     by("list").replaceChildren(...rows);
   }
-
-  private sayKept(): void {
-    const waiting = this.own.filter((each) => each.came === "").length;
-    const refused = this.own.filter((each) => REFUSED.includes(each.came));
-    const words = [
-      waiting ? `${waiting} kept here, not in the book yet.` : "All of it is in the book.",
-      this.reached === "out of reach" && waiting ? "The book is out of reach; go on weighing." : "",
-      this.reached === "sign in" ? "Sign in again to send it; nothing is lost." : "",
-      this.queue.lasting ? "" : "This browser keeps nothing when the page is closed: write the weights on paper too.",
-      ...refused.map((each) => each.sentence),
-    ];
-    by("kept").textContent = words.filter(Boolean).join(" ");
-    document.documentElement.dataset["waiting"] = String(waiting);
-  }
 }
 
 /** The weighing scale is the same next week. */
@@ -264,6 +238,7 @@ function keepMark(mark: string): void {
 export async function start(): Promise<void> {
   const text = document.getElementById("holds")?.textContent;
   if (!text || !document.getElementById("round")) return;
-  await new Round(JSON.parse(text) as Holds, await openQueue("waney")).begin();
+  const holds = JSON.parse(text) as Holds;
+  await new Round(holds, await new Pen(await openQueue("waney"), PAGE, holds.device, holds.person).begin()).begin();
   document.documentElement.dataset["ready"] = "yes";
 }

@@ -15,19 +15,18 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from fractions import Fraction
 
 from waney.figures.estimate import Basis, Estimate, Ground
 from waney.trade.costs_sheet import ranged
 from waney.trade.counted import Agreed, By
-from waney.trade.tax import On, Rounding, Tax
+from waney.trade.tax import Tax
+from waney.trade.tax_sheet import TERMS, taxes_in
 from waney.units.number import Comma
 from waney.units.sheet import Reader, Table, open_sheet
 from waney.units.sheet_measures import Measures
 from waney.units.sheet_readers import choice, number, text
 from waney.units.way import KILOMETRE, MILE
 
-FORMAT = "waney-terms/1"
 RULES: Mapping[str, By] = {
     "tally": By.TALLY,
     "doyle": By.DOYLE,
@@ -72,7 +71,7 @@ def read_terms(words: str, comma: Comma = Comma.ASK) -> Terms:
     """The terms of a sheet; empty text: none. Raises SheetProblems with everything that is wrong."""
     if not words.strip():
         return Terms()
-    sheet = open_sheet(words, FORMAT)
+    sheet = open_sheet(words, TERMS)
     m = Measures.of(sheet, comma)
     feet = number(0.1, 1e5)
     rule = sheet.take("rule", choice(RULES))
@@ -97,7 +96,7 @@ def read_terms(words: str, comma: Comma = Comma.ASK) -> Terms:
         _by_kilometre(sheet, "driving", m),
         sheet.take("must_earn", m.rate),
         sheet.take("agreement", text) or "",
-        tuple(_tax(entry, m) for entry in sheet.entries("tax")),
+        taxes_in(sheet, m),
     )
     sheet.check()
     return terms
@@ -122,13 +121,3 @@ def _whole(cents: float | None) -> int | None:
 def _by_kilometre(sheet: Table, key: str, m: Measures) -> float | None:
     cents = sheet.take(key, m.rate)
     return None if cents is None else cents / KILOMETRE.of((MILE if m.imperial else KILOMETRE).in_si(1.0))
-
-
-def _tax(entry: Table, m: Measures) -> Tax:
-    share = entry.need("percent", m.percent, 0.0)
-    return Tax(
-        entry.need("name", text, "tax"),
-        Fraction(f"{share:.9f}"),
-        entry.need("on", choice({str(each): each for each in On}), On.SUM),
-        entry.need("rounding", choice({str(each): each for each in Rounding}), Rounding.HALF_UP),
-    )

@@ -21,8 +21,14 @@ def device_of(request: Request) -> str:
         return shop_of(request).new_id()
 
 
+def known_again(request: Request, answer: Response, device: str) -> Response:
+    """The browser keeps its id."""
+    answer.set_cookie(DEVICE, device, max_age=ONE_YEAR_S, httponly=True, samesite="lax", secure=shop_of(request).secure)
+    return answer
+
+
 def taken_along(request: Request, answer: Response, device: str) -> Response:
     """A page that works without a signal: the browser keeps its id, and the page."""
-    answer.set_cookie(DEVICE, device, max_age=ONE_YEAR_S, httponly=True, samesite="lax", secure=shop_of(request).secure)
+    known_again(request, answer, device)
     answer.headers["Waney-Keep"] = "yes"
     return answer

@@ -13,15 +13,21 @@ from waney.logs.sheet_text import with_entry
 from waney.web.addresses import paths
 from waney.yard.acts.mill import CameOff
 from waney.yard.acts.offers import StemFelled, TreeOffered
+from waney.yard.acts.pieces import PieceCounted
+from waney.yard.acts.promises import PricedPiece
+from waney.yard.acts.sales import SoldAway
 from waney.yard.acts.settings import Setting
 from waney.yard.acts.stacks import StackBuilt
+from waney.yard.acts.wishes import WishLeft
 from waney.yard.book.stories import log_story
+from waney.yard.services.counting import begin_count, see_tag
 from waney.yard.services.logs import add_to_sheet
 from waney.yard.services.offers import fell_stem, note_offer
 from waney.yard.services.pieces import name_spot
-from waney.yard.services.selling import add_buyer, price_piece
+from waney.yard.services.selling import add_buyer, price_piece, take_along
 from waney.yard.services.settings import settle_for_shop
 from waney.yard.services.stacks import build_stack, load_kiln
+from waney.yard.services.wishes import leave_wish_for
 
 from .conftest import PHONE, Launch, Yard, demo
 from .test_sawing_day import PATIENCE_MS, at_the_mill, signed_in
@@ -55,7 +61,20 @@ def one_of_each(yard: Yard) -> dict[str, str]:
     made["buyer"] = add_buyer(yard.hand, "Ann Voss").id
     settle_for_shop(yard.hand, Setting.PRICES, demo("prices"))
     price_piece(yard.hand, piece, 120_00)
+    sold = counted(yard)
+    made["lease"] = take_along(yard.hand, [sold], "2099-05-04", "Market in Alder Hollow").id
+    yard.hand.write(SoldAway(str(uuid4()), (PricedPiece(sold, 80_00),), "2099-05-04", paid_cents=80_00))
+    made["count"] = begin_count(yard.hand)
+    see_tag(yard.hand, made["count"], "AB-12-P")
+    leave_wish_for(yard.hand, "Ann", WishLeft(str(uuid4()), made["piece"], "2099-05-04", width_m=0.1), "2026-05-04")
     return {**made, "load": load_kiln(yard.hand, "Brook", (), (piece,)).id}
+
+
+def counted(yard: Yard) -> str:
+    """A piece without a log."""
+    piece = str(uuid4())
+    yard.hand.write(PieceCounted(piece, "white ash", "", 0.05, 2.4, (0.2, 0.3)))
+    return piece
 
 
 def addresses(made: dict[str, str]) -> list[str]:

@@ -19,6 +19,7 @@ from waney.web.pages import (
     loads,
     log,
     logs,
+    market,
     mill,
     offer,
     offered,
@@ -42,9 +43,11 @@ from waney.web.pages import (
     stack,
     stack_paper,
     stacks,
+    stock_count,
     take_in,
     typed,
     week,
+    wishes,
 )
 from waney.web.routes import Router
 
@@ -76,6 +79,9 @@ ROUTERS: tuple[Router, ...] = tuple(
             sale_papers,
             buyers,
             own_figures,
+            market,
+            wishes,
+            stock_count,
             spots,
             stacks,
             load_plan,

@@ -160,8 +160,8 @@ def _release(sent: Sent, fields: Fields, piece: str) -> None:
 
 def _sell(sent: Sent, fields: Fields, piece: str) -> None:
     from waney.trade.tax import tax_lines
-    from waney.yard.services.earning import shop_terms
     from waney.yard.services.selling import parted, sell_to
+    from waney.yard.services.settings import shop_taxes
 
     shop = shop_of(sent.request)
     cents = _cents(sent, fields, "paid")
@@ -169,7 +169,7 @@ def _sell(sent: Sent, fields: Fields, piece: str) -> None:
         _needed(fields, "paid", "For how much? Write the price before tax.")
     some = _going(sent, piece)
     parts = parted(cents or 0, some, prices_asked(shop.book, [one.id for one in some]))
-    taxes = [(line.words, line.cents) for line in tax_lines([each.cents for each in parts], shop_terms(shop.settled()).taxes)]
+    taxes = [(line.words, line.cents) for line in tax_lines([each.cents for each in parts], shop_taxes(shop.settled()))]
     on, paid_by = shop.now().date().isoformat(), sent.choice("by", PaidBy, PaidBy.CASH)
     sell_to(sent.hand, parts, sent.text("buyer"), on, taxes, paid_by, breaks_set=sent.text("of_set") == ALONE)
 

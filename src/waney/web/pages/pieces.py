@@ -61,8 +61,8 @@ def wanted_of(request: Request, unit: str) -> tuple[Wanted, dict[str, str]]:
 
 @router.get("/pieces/count")
 def count(request: Request) -> Response:
-    """A piece in half a minute."""
-    return _counting(request, dict.fromkeys(FIELDS, ""), {}, "")
+    """A piece in half a minute; what the address says of it stands in the form."""
+    return _counting(request, {name: request.query_params.get(name, "") for name in FIELDS}, {}, "")
 
 
 def _counting(request: Request, typed: dict[str, str], wrong: dict[str, str], counted: str) -> Response:

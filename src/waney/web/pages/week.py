@@ -9,7 +9,7 @@ from starlette.responses import RedirectResponse, Response
 
 from waney.web.forms import Sent
 from waney.web.routes import Router
-from waney.web.shop import Shop
+from waney.web.shop import Shop, currency_of
 from waney.web.showing import page, shop_of
 from waney.web.waits import waits_of
 from waney.web.walking import due
@@ -19,8 +19,12 @@ from waney.yard.book.drying_seen import loads
 from waney.yard.book.kiln_seen import back_since
 from waney.yard.book.looking import count_tasks, logs, open_tasks
 from waney.yard.book.offered import trees
+from waney.yard.book.selling_seen import leases
+from waney.yard.services.amends import TOLD_APART, paid_for_gone, tell_second
 from waney.yard.services.mill import settle
 from waney.yard.services.ready import ready_of_load
+from waney.yard.services.selling import came_second
+from waney.yard.services.wishes import who_asked
 
 router = Router()
 MOST_SHOWN, MOST_TASKS, MOST_URGENT = 12, 20, 5
@@ -44,8 +48,13 @@ def week(request: Request) -> Response:
         "waits": waits,
         "urgent": [(names[row.id], row) for row in waits.answer.logs if row.share and row.id in names][:MOST_URGENT],
         "unanswered": len(trees(shop.book, unanswered=True)),
-        "tasks": open_tasks(shop.book, MOST_TASKS),
-        "count_tasks": count_tasks(shop.book),
+        "tasks": open_tasks(shop.book, MOST_TASKS, but=TOLD_APART),
+        "count_tasks": count_tasks(shop.book, but=TOLD_APART),
+        "gone": paid_for_gone(shop.book, shop.today().isoformat()),
+        "second": came_second(shop.book),
+        "asked": [one for one in who_asked(shop.book, shop.today()) if one.news],
+        "currency": currency_of(settled),
+        "away_to_sell": [lease for lease in leases(shop.book) if not lease.closed],
         "days": open_days(shop.book),
         "away": [one for one in loads(shop.book) if one.whose and not one.out],
         "back": [(one, ready_of_load(shop.book, one.id)) for one in back_since(shop.book, _weeks_ago(shop))],
@@ -62,4 +71,11 @@ def week(request: Request) -> Response:
 def settle_task(task: str, sent: Sent) -> Response:
     """Somebody put it right. Raises Stale when somebody else did."""
     settle(sent.hand, task, later_holds=sent.text("holds") == "later", words=sent.text("words"))
+    return RedirectResponse("/", 303)
+
+
+@router.post("/second/{hold}")
+def told(hold: str, sent: Sent) -> Response:
+    """Whoever asked second was told."""
+    tell_second(sent.hand, hold)
     return RedirectResponse("/", 303)

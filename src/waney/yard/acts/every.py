@@ -7,6 +7,7 @@ from types import MappingProxyType
 from typing import Any, get_args
 
 from waney.figures.typed_json import BadJson, Decoder, Encoder, Json, kind_name
+from waney.yard.acts.counts import CountBegun, CountEnded, TagSeen
 from waney.yard.acts.drying import ProngsSeen, SampleCut, SectionsDried, StackStood, ToWeigh
 from waney.yard.acts.kilns import LoadHandedOver, LoadTakenBack, OwnersTold
 from waney.yard.acts.logs import EndsSealed, LogArrived, LogEnded, LogMeasured, PlanChosen, PlanMade
@@ -54,6 +55,7 @@ Act = (
     | Priced | Quoted | Held | HoldAsked | HoldEnded | LeaseTaken | LeaseClosed
     | Sold | SoldAway | Paid | Returned | Spent | BuysHere
     | WishLeft | WishEnded
+    | CountBegun | TagSeen | CountEnded
 )  # fmt: skip
 
 _ALL: tuple[Any, ...] = get_args(Act)

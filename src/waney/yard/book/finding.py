@@ -107,7 +107,7 @@ def _narrowed(at: Connection, wanted: Wanted) -> list[ColumnElement[bool]]:
     links = [column == value for value, column in ((w.species, p.c.species), (w.log, p.c.log)) if value]
     mates = select(models.together_piece.c.piece).where(models.together_piece.c.together == w.together)
     places = [p.c.id.in_(mates)] if w.together else []
-    spots = [p.c.spot.in_(_within(at, w.spot))] if w.spot else []
+    spots = [p.c.spot.in_(within(at, w.spot))] if w.spot else []
     words = [_has(at, word) for word in dict.fromkeys(w.words.split()[:MOST_WORDS])]
     return [*_state(w.state), *links, *sizes, *places, *spots, *words]
 
@@ -117,7 +117,13 @@ def _state(state: State) -> list[ColumnElement[bool]]:
     return {State.IN_YARD: [ended == ""], State.ENDED: [ended != ""], State.ALL: []}[state]
 
 
-def _within(at: Connection, spot: str) -> list[str]:
+def spots_within(book: Book, spot: str) -> frozenset[str]:
+    """A spot and all that lie within it."""
+    with reading(book.engine) as at:
+        return frozenset(within(at, spot))
+
+
+def within(at: Connection, spot: str) -> list[str]:
     """A spot and all that lie within it, however deep."""
     inner: dict[str, list[str]] = {}
     for ident, outer in at.execute(select(models.spot.c.id, models.spot.c.within)):

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import itertools
 import json
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable
 from dataclasses import dataclass
 from typing import Any
 
@@ -187,10 +187,13 @@ def history(book: Book, stream: str) -> tuple[Event, ...]:
         return tuple(map(event_of, at.execute(told).mappings()))
 
 
-def open_tasks(book: Book, limit: int | None = None) -> tuple[OpenTask, ...]:
-    """What is to be put right, oldest first; two queries."""
+def open_tasks(
+    book: Book, limit: int | None = None, kinds: Collection[str] = (), but: Collection[str] = ()
+) -> tuple[OpenTask, ...]:
+    """What is to be put right, oldest first: all, or of some kinds, or all but some; two queries."""
     t = models.task
-    asked = select(t).where(t.c.settled_by.is_(None)).order_by(t.c.opened_by, t.c.id).limit(limit)
+    asked = select(t).where(t.c.settled_by.is_(None), t.c.kind.not_in(list(but))).order_by(t.c.opened_by, t.c.id).limit(limit)
+    asked = asked.where(t.c.kind.in_(list(kinds))) if kinds else asked
     with reading(book.engine) as at:
         rows = at.execute(asked).all()
         some = asked.subquery()
@@ -198,11 +201,15 @@ def open_tasks(book: Book, limit: int | None = None) -> tuple[OpenTask, ...]:
     return tuple(OpenTask(r.id, r.kind, r.about, r.words, told[r.seq], told.get(r.other_seq)) for r in rows)
 
 
-def count_tasks(book: Book) -> int:
-    """How much there is to put right."""
+def count_tasks(book: Book, but: Collection[str] = ()) -> int:
+    """How much there is to put right; but: kinds that are not counted."""
     with reading(book.engine) as at:
         t = models.task
-        return int(at.execute(select(func.count()).select_from(t).where(t.c.settled_by.is_(None))).scalar_one())
+        return int(
+            at.execute(
+                select(func.count()).select_from(t).where(t.c.settled_by.is_(None), t.c.kind.not_in(list(but)))
+            ).scalar_one()
+        )
 
 
 def settings(book: Book) -> dict[str, str]:

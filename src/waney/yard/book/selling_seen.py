@@ -9,7 +9,7 @@ from typing import Any
 
 from sqlalchemy import Connection, Select, Table, func, select
 
-from waney.yard.book import models, selling_models
+from waney.yard.book import models, selling_models, truth
 from waney.yard.book.book import Book
 from waney.yard.book.engine import reading
 from waney.yard.streams import parts
@@ -95,7 +95,7 @@ class SaleStands:
 
 @dataclass(frozen=True)
 class LeaseStands:
-    """A lease. home: by piece; None: nobody said."""
+    """A lease. home: by piece; None: nobody said. taken_at: a moment by the book's clock."""
 
     id: str
     device: str
@@ -103,6 +103,12 @@ class LeaseStands:
     words: str
     closed: bool
     home: tuple[tuple[str, bool | None], ...]
+    seq: int
+    taken_at: str
+
+    def pieces(self) -> tuple[str, ...]:
+        """What was taken along."""
+        return tuple(piece for piece, _ in self.home)
 
 
 @dataclass(frozen=True)
@@ -183,9 +189,11 @@ def asked_in_vain(book: Book) -> tuple[AskedInVain, ...]:
     """Holds that came second and are not ended: whom to tell, by name, and who was first."""
     h = selling_models.hold
     with reading(book.engine) as at:
+        rows = at.execute(select(h).where(h.c.lost_to != "", h.c.ended == "").order_by(h.c.seq)).all()
+        if not rows:
+            return ()
         called, pieces = _called(at), _pieces(at, selling_models.hold_piece, "hold")
         first = {f"{kind}:{ident}": row for kind, table in _BY.items() for ident, row in _rows(at, table).items()}
-        rows = at.execute(select(h).where(h.c.lost_to != "", h.c.ended == "").order_by(h.c.seq)).all()
 
     def name_of(lost_to: str) -> str:
         return called.get(getattr(first.get(lost_to), "person", None) or "", "")
@@ -195,12 +203,13 @@ def asked_in_vain(book: Book) -> tuple[AskedInVain, ...]:
     )
 
 
-def sales(book: Book, person: str = "", sale: str = "") -> tuple[SaleStands, ...]:
-    """Sales in the order of the book: all, one person's, or one."""
+def sales(book: Book, person: str = "", sale: str = "", lease: str = "") -> tuple[SaleStands, ...]:
+    """Sales in the order of the book: all, one person's, one, or those on a lease."""
     s, p, m = selling_models.sale, selling_models.sale_piece, selling_models.money
     asked = select(s).order_by(s.c.seq)
     asked = asked.where(s.c.person == person) if person else asked
     asked = asked.where(s.c.id == sale) if sale else asked
+    asked = asked.where(s.c.lease == lease) if lease else asked
     with reading(book.engine) as at:
         called = _called(at)
         money = {row[0]: int(row[1]) for row in at.execute(select(m.c.about, func.sum(m.c.cents)).group_by(m.c.about))}
@@ -243,8 +252,50 @@ def leases(book: Book) -> tuple[LeaseStands, ...]:
         home: dict[str, list[tuple[str, bool | None]]] = {}
         for row in at.execute(select(p).order_by(p.c.lease, p.c.piece)):
             home.setdefault(row.lease, []).append((row.piece, None if row.home is None else bool(row.home)))
-        rows = at.execute(select(le).order_by(le.c.seq.desc())).all()
-    return tuple(LeaseStands(r.id, r.device, r.until, r.words, r.closed_seq is not None, tuple(home.get(r.id, ()))) for r in rows)
+        e = truth.event
+        rows = at.execute(select(le, e.c.recorded_at).join(e, e.c.seq == le.c.seq).order_by(le.c.seq.desc())).all()
+    return tuple(
+        LeaseStands(r.id, r.device, r.until, r.words, r.closed_seq is not None, tuple(home.get(r.id, ())), r.seq, r.recorded_at)
+        for r in rows
+    )
+
+
+def asked_from(book: Book, device: str, since: int) -> tuple[HoldStands, ...]:
+    """Holds that a device asked for out of reach after event `since`, oldest first, granted or not."""
+    e = truth.event
+    asked = select(e.c.stream).where(e.c.device == device, e.c.kind == "hold-asked", e.c.seq > since)
+    with reading(book.engine) as at:
+        wanted = set(at.execute(asked).scalars())
+    return tuple(hold for hold in holds(book) if f"hold:{hold.id}" in wanted) if wanted else ()
+
+
+def money_by_way(book: Book, some: Iterable[str]) -> dict[str, int]:
+    """What came for some sales by the way it was paid, and what was given back (the empty way) [cents]."""
+    m = selling_models.money
+    about = [f"sale:{sale}" for sale in some]
+    with reading(book.engine) as at:
+        rows = at.execute(select(m.c.by, func.sum(m.c.cents)).where(m.c.about.in_(about)).group_by(m.c.by).order_by(m.c.by))
+        return {row[0]: int(row[1]) for row in rows}
+
+
+def ways_paid(book: Book, sale: str) -> tuple[str, ...]:
+    """The ways in which money came for a sale, in the order of the book."""
+    m = selling_models.money
+    asked = select(m.c.by).where(m.c.about == f"sale:{sale}", m.c.by != "").order_by(m.c.seq)
+    with reading(book.engine) as at:
+        return tuple(dict.fromkeys(at.execute(asked).scalars()))
+
+
+def let_go(book: Book, since: str, today: str) -> dict[str, str]:
+    """The day on which pieces last left a hold without a sale, or on which it ran out, since a day; by piece."""
+    h, p, e = selling_models.hold, selling_models.hold_piece, truth.event
+    asked = select(p.c.piece, func.max(e.c.recorded_at)).join(h, h.c.id == p.c.hold).join(e, e.c.seq == h.c.ended_seq)
+    asked = asked.where(h.c.ended.not_in(["", "sold"]), h.c.lost_to == "", e.c.recorded_at >= since).group_by(p.c.piece)
+    ran_out = select(p.c.piece, func.max(h.c.until)).join(h, h.c.id == p.c.hold)
+    ran_out = ran_out.where(h.c.ended == "", h.c.lost_to == "", h.c.until >= since, h.c.until < today).group_by(p.c.piece)
+    with reading(book.engine) as at:
+        found = [(row[0], row[1][:10]) for asks in (asked, ran_out) for row in at.execute(asks)]
+    return {piece: day for piece, day in sorted(found, key=lambda one: one[1])}
 
 
 def prices_asked(book: Book, pieces: Iterable[str] | None = None) -> dict[str, tuple[int, str]]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from datetime import date
 
 from sqlalchemy import func, select
@@ -11,10 +12,11 @@ from waney.yard.book.book import Book
 from waney.yard.book.engine import reading
 
 
-def came_on(book: Book) -> dict[str, date]:
-    """The day that each piece came into the book, by the book's clock; one query."""
+def came_on(book: Book, some: Iterable[str] | None = None) -> dict[str, date]:
+    """The day that each piece (some: of these) came into the book, by the book's clock; one query."""
     p, e = models.piece, truth.event
     asked = select(p.c.id, e.c.recorded_at).join(e, e.c.seq == p.c.seq).where(p.c.taken_back_seq.is_(None))
+    asked = asked if some is None else asked.where(p.c.id.in_(list(some)))
     with reading(book.engine) as at:
         return {ident: date.fromisoformat(recorded_at[:10]) for ident, recorded_at in at.execute(asked)}
 

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from waney.trade.shares import shares
-from waney.trade.wish import Sized, Wish, fits, nearest
+from waney.trade.wish import SLACK_M, Sized, Wish, fits, nearest
 from waney.yard.acts.every import Act
 from waney.yard.acts.promises import (
     Held,
@@ -24,9 +24,10 @@ from waney.yard.book.around import buyers
 from waney.yard.book.book import Answer, Book
 from waney.yard.book.deciding import can_be_promised
 from waney.yard.book.engine import reading
+from waney.yard.book.finding import MOST_ROWS, Wanted, find_pieces
 from waney.yard.book.kiln_seen import at_kilns
 from waney.yard.book.looking import PieceStands, names_of, pieces, version_of
-from waney.yard.book.selling_seen import WishStands, asked_in_vain, promises, wishes
+from waney.yard.book.selling_seen import AskedInVain, WishStands, asked_in_vain, promises, wishes
 from waney.yard.book.shelf import Database
 from waney.yard.commands import Read
 from waney.yard.problems import NotPossible
@@ -34,7 +35,7 @@ from waney.yard.services.hand import Hand
 from waney.yard.services.logs import Made
 from waney.yard.services.pieces import add_person
 from waney.yard.services.woods import known_wood
-from waney.yard.streams import stream
+from waney.yard.streams import parts, stream
 
 
 def _seen(hand: Hand, act: Act) -> tuple[Read, ...]:
@@ -210,9 +211,28 @@ class WishMet:
 
 def wishes_met(book: Book, today: str) -> tuple[WishMet, ...]:
     """Wishes that stand today and can be met from the yard: the week's list of who asked."""
-    free = sorted(free_pieces(book, today), key=lambda piece: -piece.seq)
-    met = (WishMet(wish, tuple(piece for piece in free if fits(_wish(wish), sized(piece)))) for wish in wishes(book, today))
+    stand = wishes(book, today)
+    if not stand:
+        return ()
+    taken = not_free(book, today)
+    met = (WishMet(wish, tuple(piece for piece in _fitting(book, wish) if piece.id not in taken)) for wish in stand)
     return tuple(each for each in met if each.pieces)
+
+
+def _fitting(book: Book, wish: WishStands) -> Iterator[PieceStands]:
+    """The newest pieces in the yard that are what was wished for, MOST_ROWS of their sizes looked through."""
+    sizes = Wanted(
+        thinnest_m=_at_least(wish.thickness_m),
+        thickest_m=None if wish.most_thickness_m is None else wish.most_thickness_m + SLACK_M,
+        length_m=_at_least(wish.length_m),
+        width_m=_at_least(wish.width_m),
+    )
+    asked = _wish(wish)
+    return (piece for piece in find_pieces(book, sizes, MOST_ROWS).rows if fits(asked, sized(piece)))
+
+
+def _at_least(size: float | None) -> float | None:
+    return None if size is None else size - SLACK_M
 
 
 def _wish(wish: WishStands) -> Wish:
@@ -225,9 +245,14 @@ def sized(piece: PieceStands) -> Sized:
 
 
 def free_pieces(book: Book, today: str, log: str = "") -> tuple[PieceStands, ...]:
-    """Pieces in the yard, of one log or all, that nobody is promised today."""
-    taken = {piece for piece, promised in promises(book, today).items() if promised.stands}
+    """Pieces in the yard, of one log or all, not at someone else's kiln, that nobody is promised today."""
+    taken = not_free(book, today)
     return tuple(piece for piece in pieces(book, log) if not piece.ended and piece.id not in taken)
+
+
+def not_free(book: Book, today: str) -> set[str]:
+    """Pieces that somebody is promised today, or that stand at someone else's kiln."""
+    return {piece for piece, promised in promises(book, today).items() if promised.stands} | set(at_kilns(book))
 
 
 def others_like(book: Book, piece: str, today: str, most: int = 3) -> tuple[PieceStands, ...]:
@@ -239,12 +264,27 @@ def others_like(book: Book, piece: str, today: str, most: int = 3) -> tuple[Piec
     return tuple(free[one.name] for one in nearest(sized(gone), map(sized, free.values()), most))
 
 
-def came_second(book: Book) -> tuple[str, ...]:
-    """Whom to tell that their hold was not granted, by name, and who was first; one sentence each."""
+def came_second(book: Book) -> dict[str, str]:
+    """Whom to tell that their hold was not granted, by name, and who was first; one sentence for each hold, by its id."""
     lost = asked_in_vain(book)
     named = names_of(book, [stream("piece", piece) for each in lost for piece in each.pieces])
-    return tuple(
-        f"{each.called} asked for {', '.join(sorted(named.get(f'piece:{piece}', 'a piece') for piece in each.pieces))}; "
-        f"{f'{each.first_called} was first' if each.first_called else 'it cannot be kept for them'}."
-        for each in lost
+
+    def sentence(each: AskedInVain) -> str:
+        names = sorted(named.get(stream("piece", piece), "a piece") for piece in each.pieces)
+        return f"{each.called} asked for {', '.join(names)}. {why_lost(each)}"
+
+    return {each.hold: sentence(each) for each in lost}
+
+
+WHY_LOST = {
+    "sale": "It is sold.",
+    "lease": "It was taken along to be sold elsewhere.",
+    "piece": "It is no more, or belongs to a set that stays whole.",
+}
+
+
+def why_lost(asked: AskedInVain) -> str:
+    """Why a hold that was asked for cannot be, by name where it is known who was first."""
+    return (
+        f"{asked.first_called} was first." if asked.first_called else WHY_LOST.get(parts(asked.lost_to)[0], "Somebody was first.")
     )

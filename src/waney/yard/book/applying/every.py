@@ -11,6 +11,7 @@ from waney.yard.acts.every import Act
 from waney.yard.acts.mending import TaskSettled
 from waney.yard.book import models
 from waney.yard.book.applying import (
+    counts,
     drying,
     kilns,
     logs,
@@ -100,6 +101,9 @@ APPLY: Mapping[str, Callable[[Pen, Event, Any], None]] = MappingProxyType(
         "buys-here": sales.buys_here,
         "wish-left": sales.wish_left,
         "wish-ended": sales.wish_ended,
+        "count-begun": counts.count_begun,
+        "tag-seen": counts.tag_seen,
+        "count-ended": counts.count_ended,
         "load-handed-over": kilns.load_handed_over,
         "load-taken-back": kilns.load_taken_back,
         "owners-told": kilns.owners_told,

@@ -6,7 +6,7 @@ from collections.abc import Callable, Mapping
 from types import MappingProxyType
 
 from waney.yard.acts.mending import TakenBack
-from waney.yard.book import models, selling_models
+from waney.yard.book import counting_models, models, selling_models
 from waney.yard.book.applying.drying import cut_at, moment_of
 from waney.yard.book.applying.pen import Contradicts, Pen, TaskKind
 from waney.yard.book.truth import Event
@@ -71,6 +71,17 @@ def _spent(pen: Pen, event: Event, slip: Event) -> None:
     pen.change(selling_models.spent, slip.seq, taken_back_seq=event.seq)
 
 
+def _seen(pen: Pen, event: Event, slip: Event) -> None:
+    pen.change(counting_models.seen, slip.seq, taken_back_seq=event.seq)
+
+
+def _end(pen: Pen, _event: Event, slip: Event) -> None:
+    """The piece is there after all; an end that was told by something else stays."""
+    ident = slip.stream.partition(":")[2]
+    if pen.row(models.piece, ident).ended_seq == slip.seq:
+        pen.change(models.piece, ident, ended="", ended_seq=None)
+
+
 def _photo(pen: Pen, event: Event, slip: Event) -> None:
     pen.change(models.photo, slip.stream.partition(":")[2], taken_back_seq=event.seq)
 
@@ -86,5 +97,7 @@ UNDO: Mapping[str, Callable[[Pen, Event, Event], None]] = MappingProxyType(
         "weighed": _weight,
         "prongs-seen": _prongs,
         "spent": _spent,
+        "tag-seen": _seen,
+        "piece-ended": _end,
     }
 )

@@ -73,16 +73,26 @@ def returned(pen: Pen, event: Event, act: Returned) -> None:
     for piece in act.pieces:
         pen.change(selling_models.sale_piece, act.sale, piece, returned_seq=event.seq)
         if not rows[piece]["gone"]:
-            _back(pen, act, piece)
+            _back(pen, event, act, piece)
     if act.refund_cents:
         came(pen, event, stream("sale", act.sale), "refund", "", -act.refund_cents)
 
 
-def _back(pen: Pen, act: Returned, piece: str) -> None:
+def _back(pen: Pen, event: Event, act: Returned, piece: str) -> None:
     free(pen, (piece,), f"sale:{act.sale}")
+    lease = pen.row(selling_models.sale, act.sale).lease
+    if lease is not None and _still_away(pen, event, lease, piece):
+        promise(pen, event, (piece,), stream("lease", lease))
     if pen.row(models.piece, piece).ended == SOLD:
         spot = {"spot": act.spot} if act.spot else {}
         pen.change(models.piece, piece, ended="", ended_seq=None, **spot)
+
+
+def _still_away(pen: Pen, event: Event, lease: str, piece: str) -> bool:
+    """It came back to the stall: the device that sold it has it still, and nobody else can sell it."""
+    row = pen.row(selling_models.lease, lease)
+    along = pen.shelf.get(selling_models.lease_piece, lease, piece) is not None
+    return along and row.closed_seq is None and row.device == event.device
 
 
 def spent(pen: Pen, event: Event, act: Spent) -> None:

@@ -1,0 +1,59 @@
+// A stock count is what was read: counted, not found, elsewhere, gone; what is pressed puts it right.
+
+import assert from "node:assert/strict";
+import { test } from "node:test";
+
+import { folded, isHere, lost, read, slip } from "../src/count/fold";
+import type { Holds, Item } from "../src/count/types";
+import type { Kept } from "../src/mill/queue";
+import type { Act } from "../src/mill/types";
+
+const item = (name: string, more: Partial<Item> = {}): Item => ({ piece: `p-${name}`, name, words: "ash", expected: true, away: "", end: "", last: "shed", ...more });
+const HOLDS: Holds = {
+  format: "waney-count/1", device: "d", person: "", count: "C", ended: false, spot: "shed", where: "Shed", not_found: "not found", seen: [],
+  items: [item("A-1-T"), item("A-2-R"), item("A-3-N", { expected: false }), item("A-4-L", { expected: false, away: "lost", end: "e4" }), item("A-5-J", { expected: false, away: "sold" })],
+}; // prettier-ignore
+
+let counted = 0;
+const told = (act: Act): Kept => ({ id: `c${++counted}`, count: counted, person: "", happened_at: "", act, page: "", came: "", sentence: "" });
+const names = (items: Item[]): string[] => items.map((one) => one.name);
+
+function after(...tags: string[]): Kept[] {
+  const own: Kept[] = [];
+  for (const tag of tags) {
+    const { act } = read(HOLDS, own, tag);
+    if (act) own.push(told(act));
+  }
+  return own;
+}
+
+test("what was read is counted, stands elsewhere, or should not be there; the rest is not found", () => {
+  const now = folded(HOLDS, after("WANEY:A-1-T", "a3n", "A-4-L", "A-5-J", "B-1-K"));
+  assert.deepEqual([now.counted, now.missing, now.elsewhere, now.away].map(names), [["A-1-T"], ["A-2-R"], ["A-3-N"], ["A-4-L", "A-5-J"]]);
+  assert.deepEqual(now.unknown, ["B-1-K"]);
+});
+
+test("a tag that is read twice is written once", () => {
+  assert.equal(after("A-1-T", "A-1-T", "B-1-K", "b 1 k").length, 2);
+});
+
+test("the last tag is taken back, and then it is not found again", () => {
+  const own = after("A-1-T", "A-2-R");
+  own.push(told(slip(own, "C")!.act));
+  assert.deepEqual(names(folded(HOLDS, own).missing), ["A-2-R"]);
+  assert.equal(slip(own, "C")!.name, "A-1-T");
+});
+
+test("a press puts a line right: it is lost, stands here, or is here after all", () => {
+  const own = after("A-1-T", "A-3-N", "A-4-L");
+  const [, two, three, four] = HOLDS.items as [Item, Item, Item, Item];
+  assert.deepEqual(isHere(HOLDS, four).map((act) => act.kind), ["taken-back", "moved"]);
+  assert.deepEqual(isHere({ ...HOLDS, spot: "" }, three), []);
+  own.push(...[...lost(HOLDS, two), ...isHere(HOLDS, three), ...isHere(HOLDS, four)].map(told));
+  const now = folded(HOLDS, own);
+  assert.deepEqual([now.counted, now.missing, now.elsewhere, now.away].map(names), [["A-1-T", "A-3-N", "A-4-L"], [], [], []]);
+});
+
+test("what others read at the same count is counted too", () => {
+  assert.deepEqual(names(folded({ ...HOLDS, seen: [{ name: "A-2-R", piece: "p-A-2-R" }] }, after("A-1-T")).missing), []);
+});

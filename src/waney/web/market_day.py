@@ -1,0 +1,153 @@
+"""A market day as a page takes it along: what may be sold for certain, what may only be asked for, prices, taxes, who buys."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import timedelta
+
+from waney.figures.typed_json import Encoder, Json
+from waney.papers.cautions import cautions
+from waney.trade.tax import On, Tax, TaxLine
+from waney.units.money import print_money
+from waney.web.access.members import Member
+from waney.web.away import words_of
+from waney.web.shop import Shop, currency_of, writes
+from waney.yard.acts.sales import PaidBy
+from waney.yard.acts.settings import Setting
+from waney.yard.book.around import buyers
+from waney.yard.book.looking import PieceStands, pieces
+from waney.yard.book.selling_seen import LeaseStands, Promised, prices_asked, promises
+from waney.yard.services.market import market_day
+from waney.yard.services.settings import shop_taxes
+
+FORMAT = "waney-market/1"
+HOLD_DAYS = 7
+"""a hold that is asked for, unless another day is chosen"""
+
+
+@dataclass(frozen=True)
+class Offered:
+    """A piece as a buyer may see it: nothing of what it has cost. asked_cents: None where nothing is asked.
+
+    promised: why it can only be asked for, or not even that; empty where it is free.
+    """
+
+    piece: str
+    name: str
+    words: str
+    asked_cents: int | None
+    promised: str
+
+
+@dataclass(frozen=True)
+class TaxRule:
+    """A tax line, its rate as a fraction so that page and server round the same number."""
+
+    words: str
+    over: int
+    under: int
+    each_line: bool
+    rounding: str
+
+
+@dataclass(frozen=True)
+class SoldLine:
+    """A piece that the book has as sold on this lease. gone: it was not there to be sold."""
+
+    sale: str
+    piece: str
+    cents: int
+    gone: bool
+    returned: bool
+
+
+@dataclass(frozen=True)
+class Request:
+    """What became of a hold that this device asked for; refused: a sentence, empty where it was granted."""
+
+    hold: str
+    refused: str
+
+
+@dataclass(frozen=True)
+class Market:
+    """What the page holds. money: how an amount is written, `{}` in the place of the figure; along: on the lease; others: the
+    rest of the yard; where: words."""
+
+    format: str
+    today: str
+    device: str
+    person: str
+    yard: str
+    lease: str
+    closed: bool
+    until: str
+    where: str
+    money: str
+    taxes: tuple[TaxRule, ...]
+    ways: tuple[str, ...]
+    buyers: tuple[tuple[str, str], ...]
+    hold_until: str
+    along: tuple[Offered, ...]
+    others: tuple[Offered, ...]
+    sold: tuple[SoldLine, ...]
+    requests: tuple[Request, ...]
+    mind: tuple[str, ...]
+    """what stands on a receipt"""
+
+
+def market_of(shop: Shop, member: Member | None, device: str, lease: LeaseStands) -> Market:
+    """All of it, as it stands now."""
+    settled, today = shop.settled(), shop.today()
+    told = market_day(shop.book, lease)
+    prices, taken = prices_asked(shop.book), promises(shop.book, today.isoformat())
+    write = writes(settled)
+
+    def offered(piece: PieceStands, promised: str) -> Offered:
+        return Offered(piece.id, piece.name, words_of(piece, write), prices.get(piece.id, (None, ""))[0], promised)
+
+    along = set(lease.pieces())
+    there = [piece for piece in pieces(shop.book) if piece.id in along or not piece.ended]
+    return Market(
+        FORMAT,
+        today.isoformat(),
+        device,
+        member.person if member else "",
+        settled.get(Setting.YARD) or "The yard",
+        lease.id,
+        lease.closed,
+        lease.until,
+        lease.words,
+        money_words(currency_of(settled)),
+        tuple(map(tax_rule, shop_taxes(settled))),
+        tuple(PaidBy),
+        tuple((one.id, one.called) for one in buyers(shop.book)),
+        (today + timedelta(days=HOLD_DAYS)).isoformat(),
+        tuple(offered(piece, "") for piece in there if piece.id in along),
+        tuple(offered(piece, _promised(taken.get(piece.id))) for piece in there if piece.id not in along),
+        tuple(SoldLine(s.id, p.piece, p.cents, p.gone, p.returned) for s in told.sold for p in s.pieces),
+        tuple(Request(one.hold.id, one.refused) for one in told.asked),
+        tuple(caution.sentence for caution in cautions("sale")),
+    )
+
+
+def _promised(promised: Promised | None) -> str:
+    if promised is None or not promised.stands:
+        return ""
+    return "held for somebody" if promised.kind == "hold" else "taken along by somebody else"
+
+
+def money_words(currency: str | None) -> str:
+    """How an amount is written in a currency, `{}` in the place of the figure: `${}`, `{} CHF`."""
+    return print_money(0, currency).replace("0.00", "{}") if currency else "{}"
+
+
+def tax_rule(tax: Tax) -> TaxRule:
+    """As the page works it out; a test holds the two against each other."""
+    words = TaxLine(tax, 0, 0).words
+    return TaxRule(words, tax.rate.numerator, tax.rate.denominator, tax.on is On.LINE, str(tax.rounding))
+
+
+def as_json(market: Market) -> Json:
+    """For the page."""
+    return Encoder().encode(market, Market)

@@ -1,0 +1,47 @@
+"""Drawn sales for the page's module: what each is taxed, and the act that comes of it, as the server says."""
+
+from __future__ import annotations
+
+import random
+from fractions import Fraction
+from typing import Any
+
+from waney.figures.typed_json import Encoder
+from waney.trade.tax import On, Rounding, Tax, tax_lines
+from waney.web.market_day import TaxRule, tax_rule
+from waney.yard.acts.every import act_json
+from waney.yard.acts.promises import PricedPiece
+from waney.yard.acts.sales import PaidBy, SoldAway, TaxTaken
+
+SALE, LEASE, BUYER = (f"00000000-0000-4000-8000-00000000000{n}" for n in (1, 2, 3))
+
+
+def market_case(seed: int) -> dict[str, Any]:
+    rng = random.Random(seed)
+    taxes = [
+        Tax(
+            f"tax {n}",
+            Fraction(rng.choice(["0.0625", "0.07", "0.1", "0.0825", "0.005"])),
+            rng.choice(list(On)),
+            rng.choice(list(Rounding)),
+        )
+        for n in range(rng.randint(0, 2))
+    ]
+    lines = [
+        PricedPiece(f"00000000-0000-4000-8000-0000000001{n:02d}", rng.choice([0, 40, 120, rng.randint(1, 90_000)]))
+        for n in range(rng.randint(1, 4))
+    ]
+    by = rng.choice(list(PaidBy))
+    taken = tuple(TaxTaken(line.words, line.cents) for line in tax_lines([each.cents for each in lines], taxes))
+    total = sum(each.cents for each in lines) + sum(tax.cents for tax in taken)
+    person = rng.choice(["", BUYER])
+    sold = SoldAway(SALE, tuple(lines), "2026-05-04", person, 0 if by is PaidBy.OWED else total, by, taken, lease=LEASE)
+    return {
+        "taxes": [Encoder().encode(tax_rule(tax), TaxRule) for tax in taxes],
+        "lease": LEASE,
+        "sale": SALE,
+        "lines": [{"piece": each.piece, "cents": each.cents} for each in lines],
+        "person": person,
+        "by": str(by),
+        "act": {"kind": "sold-away", "person": "", "paid_cents": 0, "paid_by": "cash", "taxes": []} | act_json(sold),
+    }
