@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 from enum import StrEnum
 
 from waney.figures.problem import Problem
-from waney.logs.rules import Rule
+from waney.logs.log_rule import Rule
 from waney.prices.measure import whole_cents
 
 

@@ -7,6 +7,16 @@ from types import MappingProxyType
 from typing import Any, get_args
 
 from waney.figures.typed_json import BadJson, Decoder, Encoder, Json, kind_name
+from waney.yard.acts.custom import (
+    CustomAgreed,
+    CustomAgreedAnew,
+    CustomAsked,
+    CustomBilled,
+    CustomEnded,
+    CustomLogsTold,
+    CustomShared,
+    LogSawnFor,
+)
 from waney.yard.acts.drying import ProngsSeen, SampleCut, SectionsDried, StackStood, ToWeigh
 from waney.yard.acts.kilns import LoadHandedOver, LoadTakenBack, OwnersTold
 from waney.yard.acts.logs import EndsSealed, LogArrived, LogEnded, LogMeasured, PlanChosen, PlanMade
@@ -54,6 +64,7 @@ Act = (
     | Priced | Quoted | Held | HoldAsked | HoldEnded | LeaseTaken | LeaseClosed
     | Sold | SoldAway | Paid | Returned | Spent | BuysHere
     | WishLeft | WishEnded
+    | CustomAsked | CustomLogsTold | CustomAgreed | CustomAgreedAnew | LogSawnFor | CustomShared | CustomBilled | CustomEnded
 )  # fmt: skip
 
 _ALL: tuple[Any, ...] = get_args(Act)

@@ -21,6 +21,7 @@ from waney.yard.acts.sales import BuysHere, Paid, PaidBy, Returned, Sold, Spent,
 from waney.yard.acts.wishes import WishEnded, WishLeft
 from waney.yard.book.around import buyers
 from waney.yard.book.book import Answer, Book
+from waney.yard.book.custom_seen import customers_pieces
 from waney.yard.book.deciding import can_be_promised
 from waney.yard.book.engine import reading
 from waney.yard.book.kiln_seen import at_kilns
@@ -216,8 +217,8 @@ def sized(piece: PieceStands) -> Sized:
 
 
 def free_pieces(book: Book, today: str) -> tuple[PieceStands, ...]:
-    """Pieces in the yard that nobody is promised today."""
-    taken = {piece for piece, promised in promises(book, today).items() if promised.stands}
+    """Pieces in the yard that are the shop's and that nobody is promised today."""
+    taken = customers_pieces(book) | {piece for piece, promised in promises(book, today).items() if promised.stands}
     return tuple(piece for piece in pieces(book) if not piece.ended and piece.id not in taken)
 
 

@@ -11,6 +11,7 @@ from waney.yard.acts.every import Act
 from waney.yard.acts.mending import TaskSettled
 from waney.yard.book import models
 from waney.yard.book.applying import (
+    custom,
     drying,
     kilns,
     logs,
@@ -100,6 +101,14 @@ APPLY: Mapping[str, Callable[[Pen, Event, Any], None]] = MappingProxyType(
         "buys-here": sales.buys_here,
         "wish-left": sales.wish_left,
         "wish-ended": sales.wish_ended,
+        "custom-asked": custom.asked,
+        "custom-logs-told": custom.logs_told,
+        "custom-agreed": custom.agreed,
+        "custom-agreed-anew": custom.agreed_anew,
+        "log-sawn-for": custom.sawn_for,
+        "custom-shared": custom.shared,
+        "custom-billed": custom.billed,
+        "custom-ended": custom.custom_ended,
         "load-handed-over": kilns.load_handed_over,
         "load-taken-back": kilns.load_taken_back,
         "owners-told": kilns.owners_told,

@@ -6,7 +6,7 @@ from collections.abc import Callable, Mapping
 from types import MappingProxyType
 
 from waney.yard.acts.mending import TakenBack
-from waney.yard.book import models, selling_models
+from waney.yard.book import custom_models, models, selling_models
 from waney.yard.book.applying.pen import Contradicts, Pen, TaskKind
 from waney.yard.book.truth import Event
 from waney.yard.streams import parts
@@ -65,6 +65,10 @@ def _spent(pen: Pen, event: Event, slip: Event) -> None:
     pen.change(selling_models.spent, slip.seq, taken_back_seq=event.seq)
 
 
+def _bill(pen: Pen, event: Event, slip: Event) -> None:
+    pen.change(custom_models.custom_bill, slip.seq, taken_back_seq=event.seq)
+
+
 def _photo(pen: Pen, event: Event, slip: Event) -> None:
     pen.change(models.photo, slip.stream.partition(":")[2], taken_back_seq=event.seq)
 
@@ -80,5 +84,6 @@ UNDO: Mapping[str, Callable[[Pen, Event, Event], None]] = MappingProxyType(
         "weighed": _weight,
         "prongs-seen": _prongs,
         "spent": _spent,
+        "custom-billed": _bill,
     }
 )
