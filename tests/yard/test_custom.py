@@ -251,7 +251,7 @@ def test_going_over_to_another_rule_is_an_act_of_both_and_every_bill_says_so(six
     tally = sum(map(sum, TENTHS.values())) / 10
     assert bill.said == (
         "Agreed anew: 0.38 a board foot by tally of what was sawn in place of 0.45 by Doyle. "
-        f"The same wood counts {doyle:.0f} by Doyle and {tally:.0f} by tally of what was sawn.",
+        f"The same wood counts {doyle:g} by Doyle and {tally:g} by tally of what was sawn.",
     )
 
 

@@ -9,7 +9,11 @@ from datetime import date
 from waney.papers.paper import Cell, Column, Heading, Paper, Part, Sentence, Table, cell, paper, warn
 from waney.papers.words import Shop, said
 
-SIGNED = "Signed, sawyer ______________________     customer ______________________     day ____________"
+SIGNED = (
+    "Sawyer ______________________________",
+    "Customer ____________________________",
+    "Day _________________________________",
+)
 
 
 @dataclass(frozen=True)
@@ -23,7 +27,13 @@ class QuoteWay:
 
 
 def quote_paper(
-    called: str, logs: Sequence[tuple[str, str, str, str]], rule: str, ways: Sequence[QuoteWay], shop: Shop, printed: date
+    yard: str,
+    called: str,
+    logs: Sequence[tuple[str, str, str, str]],
+    rule: str,
+    ways: Sequence[QuoteWay],
+    shop: Shop,
+    printed: date,
 ) -> Paper:
     """Three ways side by side. logs: name, wood, what was read, board feet by `rule`."""
     columns = (Column("way", 1.0), Column("the customer pays, before tax", 1.6), Column("stays with the sawyer", 1.6))
@@ -35,15 +45,18 @@ def quote_paper(
         _logs(logs, rule),
         warn("sale"),
     ]
-    return paper("Quote", "Sawing of your logs", f"for {called}", parts, shop, printed)
+    return paper("Quote", "Sawing of your logs", f"{yard}, for {called}", parts, shop, printed)
 
 
 def _logs(logs: Sequence[tuple[str, str, str, str]], rule: str) -> Table:
-    columns = (Column("log", 0.7), Column("wood", 1.0), Column("read", 1.6), Column(f"board feet, {rule}" if rule else "", 1.3))
-    return Table(columns, tuple(tuple(map(cell, row)) for row in logs), strong=1)
+    """What each counts has a column only where something counts it."""
+    columns = [Column("log", 0.7), Column("wood", 1.0), Column("read", 1.6), Column(f"board feet, {rule}", 1.3)]
+    shown = len(columns) if any(row[-1] for row in logs) else len(columns) - 1
+    return Table(tuple(columns[:shown]), tuple(tuple(map(cell, row[:shown])) for row in logs), strong=1)
 
 
 def agreement_paper(
+    yard: str,
     called: str,
     agreed_on: str,
     text: Sequence[str],
@@ -58,9 +71,9 @@ def agreement_paper(
         Heading("The logs"),
         _logs(logs, "as agreed"),
         *(Sentence(said(line), large=True) for line in anew),
-        Sentence(said(SIGNED)),
+        *(Sentence(said(line), large=True) for line in SIGNED),
     ]
-    return paper("Agreement", "Sawing of your logs", f"for {called}, {agreed_on}", parts, shop, printed)
+    return paper("Agreement", "Sawing of your logs", f"{yard}, for {called}, {agreed_on}", parts, shop, printed)
 
 
 @dataclass(frozen=True)
@@ -87,7 +100,7 @@ class LogCard:
     unmeasured: tuple[str, ...]
 
 
-def tally_paper(called: str, logs: Sequence[LogCard], total: str, rule: str, shop: Shop, printed: date) -> Paper:
+def tally_paper(yard: str, called: str, logs: Sequence[LogCard], total: str, rule: str, shop: Shop, printed: date) -> Paper:
     """The tally of every log, and the rule that it goes by."""
     unit = "mm" if shop.sizes.metric else "in"
     columns = (
@@ -105,7 +118,7 @@ def tally_paper(called: str, logs: Sequence[LogCard], total: str, rule: str, sho
         if log.unmeasured:
             parts.append(Sentence(said(f"Not measured yet, and not counted: {', '.join(log.unmeasured)}.")))
     parts.append(warn("sale"))
-    return paper("Tally", "Your logs", f"for {called}", parts, shop, printed)
+    return paper("Tally", "Your logs", f"{yard}, for {called}", parts, shop, printed)
 
 
 def _piece(row: PieceRow, shop: Shop) -> tuple[Cell, ...]:
@@ -120,6 +133,7 @@ class Invoice:
     """An invoice as it is written. lines, taxes: words and money; said: what both agreed anew; kept: pieces of the sawyer."""
 
     name: str
+    yard: str
     called: str
     on: str
     agreed: str
@@ -139,9 +153,10 @@ def invoice_paper(invoice: Invoice, shop: Shop, printed: date) -> Paper:
     rows += [("paid so far", invoice.paid), ("still owed", invoice.owed)] if invoice.paid else []
     columns = (Column("what", 3.2), Column("money", 1.0, figures=True))
     parts: list[Part] = [
+        Sentence(said(f"To be paid: {invoice.total}"), large=True),
         Sentence(said(invoice.agreed)),
         Table(columns, tuple((cell(what), cell(money)) for what, money in rows)),
         *(Sentence(said(line)) for line in invoice.said),
         *([Sentence(said(f"Stay with the sawyer: {', '.join(invoice.kept)}."))] if invoice.kept else []),
     ]
-    return paper("Invoice", invoice.name, f"for {invoice.called}, {invoice.on}", parts, shop, printed)
+    return paper("Invoice", invoice.name, f"{invoice.yard}, for {invoice.called}, {invoice.on}", parts, shop, printed)

@@ -11,6 +11,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from waney.figures.problem import Problem
+from waney.prices.measure import whole_cents
 from waney.trade.terms import Terms
 from waney.trade.way_paid import How
 from waney.units.money import print_money
@@ -44,13 +45,15 @@ class BadAgreement(Problem):
 
 @dataclass(frozen=True)
 class About:
-    """What the blanks are filled with besides the terms. way: as it is written, empty for none; count: the rule of the tally."""
+    """What the blanks are filled with besides the terms. way: as it is written, empty for none; count: the rule of the tally;
+    way_km: there and back."""
 
     shop: str
     customer: str
     logs: tuple[str, ...]
     count: str
     way: str = ""
+    way_km: float = 0.0
 
 
 def agreement(terms: Terms, how: How, about: About) -> tuple[str, ...]:
@@ -115,7 +118,8 @@ def _blanks(terms: Terms, how: How, about: About) -> Mapping[str, str]:
     if terms.set_up_cents:
         extras.append(f"setting up {print_money(terms.set_up_cents, terms.currency)}")
     if terms.way_cents and about.way:
-        extras.append(f"the way there and back ({about.way}) as listed in the quote")
+        cents = whole_cents(terms.way_cents * about.way_km)
+        extras.append(f"the way there and back ({about.way}) {print_money(cents, terms.currency)}")
     return {
         "shop": about.shop,
         "customer": about.customer,

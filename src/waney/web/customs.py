@@ -64,6 +64,11 @@ def counting_of(shop: Shop, job: CustomJob) -> str:
     return counting_rule(allowance, written)
 
 
+def yard_of(shop: Shop) -> str:
+    """What the shop is called on papers."""
+    return shop.settled().get(Setting.YARD) or "The sawyer"
+
+
 def money_of(shop: Shop, job: CustomJob) -> str | None:
     """The currency that counts for this job."""
     return job.terms.currency or currency_of(shop.settled())

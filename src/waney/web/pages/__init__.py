@@ -46,6 +46,7 @@ from waney.web.pages import (
     take_in,
     typed,
     week,
+    year,
 )
 from waney.web.routes import Router
 
@@ -90,6 +91,6 @@ ROUTERS: tuple[Router, ...] = tuple(
             custom_invoice,
             custom,
         ),
-        *(papers, lists, binding, photos, settings, costs, sources),
+        *(papers, lists, binding, photos, settings, costs, year, sources),
     )
 )

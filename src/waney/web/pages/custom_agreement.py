@@ -14,13 +14,12 @@ from waney.papers.paper import paper_pdf
 from waney.trade.counted import By, Counted
 from waney.trade.way_paid import How
 from waney.units.money import parse_rate
-from waney.web.customs import called_of, counting_of, job_at, money_of, shown_of
+from waney.web.customs import called_of, counting_of, job_at, money_of, shown_of, yard_of
 from waney.web.forms import Fields, Sent
 from waney.web.pages.papers import PDF, file
 from waney.web.routes import Router
 from waney.web.shop import writes
 from waney.web.showing import Figures, page, shop_of
-from waney.yard.acts.settings import Setting
 from waney.yard.book.looking import version_of
 from waney.yard.problems import NotPossible
 from waney.yard.streams import stream
@@ -65,8 +64,9 @@ def text_of(request: Request, job: CustomJob) -> tuple[str, ...]:
     if job.stands.how is None:
         raise NotPossible("Nothing is agreed yet; choose one way of the quote first.")
     way = Figures(writes(shop.settled())).way(job.stands.way_m) if job.stands.way_m else ""
-    yard = shop.settled().get(Setting.YARD) or "The sawyer"
-    about = About(yard, called_of(request, job), tuple(log.name for log in job.logs), counting_of(shop, job), way)
+    about = About(
+        yard_of(shop), called_of(request, job), tuple(log.name for log in job.logs), counting_of(shop, job), way, job.job.way_km
+    )
     return agreement(job.terms, job.stands.how, about)
 
 
@@ -135,7 +135,7 @@ def custom_agreement_paper(request: Request, custom: str) -> Response:
     """To be signed. Raises NotInBook, NotPossible, BadAgreement."""
     shop, job = shop_of(request), job_at(request, custom)
     made = agreement_paper(
-        called_of(request, job), Figures.day(job.stands.agreed_on), text_of(request, job), _rows(job), _said(job),
+        yard_of(shop), called_of(request, job), Figures.day(job.stands.agreed_on), text_of(request, job), _rows(job), _said(job),
         writes(shop.settled()), shop.today(),
     )  # fmt: skip
     return file(paper_pdf(made, shop.today()), "agreement.pdf", PDF)

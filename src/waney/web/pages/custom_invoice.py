@@ -12,7 +12,7 @@ from waney.figures.problem import Problem
 from waney.papers.custom import Invoice, invoice_paper
 from waney.papers.paper import paper_pdf
 from waney.units.money import parse_money
-from waney.web.customs import called_of, job_at, money_of, shown_of
+from waney.web.customs import called_of, job_at, money_of, shown_of, yard_of
 from waney.web.forms import BadField, Fields, Sent
 from waney.web.pages.papers import PDF, file
 from waney.web.routes import Router
@@ -114,7 +114,7 @@ def custom_invoice_paper(request: Request, custom: str) -> Response:
         return Figures.money(cents, currency)
 
     invoice = Invoice(
-        f"Invoice {bill.number}", called_of(request, job), Figures.day(bill.on), agreed,
+        f"Invoice {bill.number}", yard_of(shop), called_of(request, job), Figures.day(bill.on), agreed,
         tuple((what, money(cents) if cents else "") for what, cents in bill.lines), money(bill.net_cents),
         tuple((what, money(cents)) for what, cents in bill.taxes), money(bill.total_cents),
         money(job.stands.paid_cents) if job.stands.paid_cents else "", money(max(job.stands.owed_cents, 0)), bill.said,

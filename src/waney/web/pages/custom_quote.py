@@ -11,7 +11,7 @@ from waney.figures.problem import Problem
 from waney.papers.custom import QuoteWay, quote_paper
 from waney.papers.paper import paper_pdf
 from waney.trade.way_paid import How
-from waney.web.customs import called_of, job_at, quote_of, shown_of
+from waney.web.customs import called_of, job_at, quote_of, shown_of, yard_of
 from waney.web.forms import BadField, Sent
 from waney.web.pages.papers import PDF, file
 from waney.web.routes import Router
@@ -75,5 +75,5 @@ def custom_quote_paper(request: Request, custom: str) -> Response:
         raise NotPossible(answer.sentence if answer else asked.words)
     logs = tuple((log.name, log.wood or "wood not known", log.read, dict(log.scales).get(answer.rule, "")) for log in answer.logs)
     ways = tuple(QuoteWay(way.how, way.paid, way.keeps, "; ".join(way.missing)) for way in answer.ways)
-    made = quote_paper(called_of(request, job), logs, answer.rule, ways, writes(shop.settled()), shop.today())
+    made = quote_paper(yard_of(shop), called_of(request, job), logs, answer.rule, ways, writes(shop.settled()), shop.today())
     return file(paper_pdf(made, shop.today()), called, PDF)

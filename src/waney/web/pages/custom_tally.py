@@ -16,7 +16,7 @@ from waney.papers.paper import paper_pdf
 from waney.trade.log_tally import LogTally
 from waney.trade.way_paid import How
 from waney.units.number import parse_number
-from waney.web.customs import called_of, counting_of, job_at, shown_of
+from waney.web.customs import called_of, counting_of, job_at, shown_of, yard_of
 from waney.web.forms import Fields, Sent
 from waney.web.pages.papers import PDF, file
 from waney.web.routes import Router
@@ -95,7 +95,9 @@ def custom_tally_paper(request: Request, custom: str) -> Response:
         raise NotPossible("Nothing came off these logs yet; the tally can be printed once they are sawn.")
     cards = tuple(_card(job, n, tally) for n, tally in enumerate(job.tallies))
     total = f"{job.tally.board_feet:.1f} board feet tallied in all"
-    made = tally_paper(called_of(request, job), cards, total, counting_of(shop, job), writes(shop.settled()), shop.today())
+    made = tally_paper(
+        yard_of(shop), called_of(request, job), cards, total, counting_of(shop, job), writes(shop.settled()), shop.today()
+    )
     return file(paper_pdf(made, shop.today()), "customer-tally.pdf", PDF)
 
 

@@ -54,7 +54,8 @@ def _hours(hours: float) -> str:
 def _log(log: LogCount) -> LogRow:
     read = next((counted.read for counted in log.scales.values()), "")
     scales = tuple((str(by), spread(found, board_feet)) for by, found in log.ranges.items())
-    return LogRow(log.name, log.wood, read, scales, log.remarks)
+    remarks = tuple(remark.replace(".over:", " end:") for remark in log.remarks)
+    return LogRow(log.name, log.wood, read, scales, remarks)
 
 
 def _way(way: QuotedWay, currency: str) -> WayRow:

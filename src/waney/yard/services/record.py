@@ -33,6 +33,11 @@ def own_record(book: Book) -> Record:
     return Record(paces, yields, _losses(book), _prices(book))
 
 
+def drying_and_sales(book: Book) -> Record:
+    """Only what a tree that is offered is valued by; no sheet is read."""
+    return Record(losses=_losses(book), prices=_prices(book))
+
+
 def tally_of(log: str, pieces: tuple[PieceStands, ...], allowance_m: float | None) -> LogTally:
     """The tally of a log; what was sawn up counts as what it was sawn into."""
     return log_tally(log, map(_sawn, (piece for piece in pieces if piece.ended != PieceEnd.SAWN)), allowance_m)
