@@ -76,7 +76,7 @@ def year_paper(
         Sentence(said("What was sold, what just that has cost, what is left of it. Our own figures: not for customers.")),
         *_rows("Logs", "log", logs, money, shop),
         *_rows("Woods, what earned most first", "wood", woods, money, shop),
-        *_rows("Together", "", whole, money, shop),
+        *_rows("Together", "what", whole, money, shop),
     ]
     return paper("The year", called, "", parts, shop, printed)
 
