@@ -10,10 +10,11 @@ import pytest
 from waney.figures.scenarios import Scenarios
 from waney.trade.bill import BadBill, LogSawn, billed
 from waney.trade.counted import Agreed, By, Counted, OtherRule, agreed_anew, price_of
-from waney.trade.custom import BadJob, How, Job, Quoted, quoted
+from waney.trade.custom import BadJob, Job, Quoted, quoted
 from waney.trade.overrun import overrun
 from waney.trade.tax import On, Rounding, Tax
 from waney.trade.terms import OVER_SCALE, Terms, read_terms
+from waney.trade.way_paid import How
 from waney.units.sheet import SheetProblems
 
 INCHES = 'format = "waney-log/1"\nunits = "in"\nspecies = "{}"\n'
@@ -117,8 +118,8 @@ def test_blanks_in_the_terms_are_said_and_nothing_stands_in(terms: Terms) -> Non
 
 
 SAWN = (
-    LogSawn("straight oak", Counted(141.0, By.TALLY), Counted(108, By.DOYLE, "16 in, 12 ft"), hours=0.7, blades_on_metal=1),
-    LogSawn("short", Counted(37.5, By.TALLY), Counted(28, By.DOYLE, "12 in, 7 ft"), hours=0.35),
+    LogSawn("straight oak", Counted(141.0, By.TALLY), Counted(108, By.DOYLE, "16 in, 12 ft"), 0.7, 1, keeps=70.0),
+    LogSawn("short", Counted(37.5, By.TALLY), Counted(28, By.DOYLE, "12 in, 7 ft"), hours=0.35, keeps=18.5),
 )
 
 
@@ -128,7 +129,7 @@ def test_the_same_job_is_billed_three_ways(terms: Terms) -> None:
     assert [line.cents for line in hour.lines] == [99_75, 50_25, 40_00, 50_00, 35_00] and hour.net_cents == 275_00
     # Doyle 108 + 28 = 136 x 0.45 = 61.20, up to 150
     assert [line.cents for line in feet.lines] == [48_60, 12_60, 88_80, 40_00, 50_00, 35_00]
-    assert shares.keeps == pytest.approx(89.25) and shares.net_cents == 125_00
+    assert shares.keeps == pytest.approx(88.5) and shares.lines[0].what.startswith("90.0 of 178.5") and shares.net_cents == 125_00
     # 6.25 % on each line, half to even: 623.4375, 314.0625, 250, 312.5, 218.75
     assert [tax.cents for tax in hour.taxes] == [623 + 314 + 250 + 312 + 219]
     assert hour.total_cents == 275_00 + 17_18

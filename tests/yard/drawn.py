@@ -7,8 +7,22 @@ from collections.abc import Callable
 from hashlib import sha256
 
 from waney.trade.costing import What
+from waney.trade.counted import By
+from waney.trade.way_paid import How
 from waney.yard.acts.base import Decision
 from waney.yard.acts.counts import CountBegun, CountEnded, TagSeen
+from waney.yard.acts.custom import (
+    BilledLine,
+    CustomAgreed,
+    CustomAgreedAnew,
+    CustomAsked,
+    CustomBilled,
+    CustomEnded,
+    CustomLogsTold,
+    CustomShared,
+    LogSawnFor,
+    LogScaled,
+)
 from waney.yard.acts.drying import Prongs, ProngsSeen, SampleCut, SectionsDried, Shelter, StackStood, ToWeigh
 from waney.yard.acts.every import Act
 from waney.yard.acts.kilns import BroughtBack, HandedPiece, LoadHandedOver, LoadTakenBack, OwnersTold, PieceOwner, Treated
@@ -45,7 +59,23 @@ from waney.yard.names import Name
 
 from .conftest import HAPPENED, Ids
 
-KINDS = ("log", "day", "piece", "spot", "person", "plan", "photo", "stack", "load", "hold", "lease", "sale", "wish", "count")
+KINDS = (
+    "log",
+    "day",
+    "piece",
+    "spot",
+    "person",
+    "plan",
+    "photo",
+    "stack",
+    "load",
+    "hold",
+    "lease",
+    "sale",
+    "wish",
+    "count",
+    "custom",
+)
 
 
 class Drawn:
@@ -144,6 +174,7 @@ class Drawn:
                 self.some("load"), tuple(map(BroughtBack, self.several())), treated=draw.choice(list(Treated)[:3])
             ),
             *self.selling(),
+            *self.customs(),
             lambda: MoistureRead(f"piece:{self.some('piece')}", draw.uniform(0.05, 0.9), draw.choice(list(ReadBy))),
             lambda: StackStood(self.some("stack"), shelter=draw.choice([None, *Shelter])),
             lambda: ToWeigh(self.some("stack"), self.several()),
@@ -168,7 +199,7 @@ class Drawn:
             lambda: Sold(self.new("sale"), parts(), day, self.maybe("person"), 5, taxes=(TaxTaken("tax", 1),)),
             lambda: SoldAway(self.new("sale"), parts(), day, paid_cents=7, lease=self.maybe("lease")),
             lambda: Returned(self.some("sale"), self.several()[:1], 3, self.maybe("spot")),
-            lambda: Paid(f"{(kind := draw.choice(['sale', 'hold']))}:{self.some(kind)}", 4),
+            lambda: Paid(f"{(kind := draw.choice(['sale', 'hold', 'custom']))}:{self.some(kind)}", 4),
             lambda: Spent(f"piece:{self.some('piece')}", draw.choice(list(What)), draw.randint(-9, 9)),
             lambda: BuysHere(self.some("person")),
             lambda: WishLeft(self.new("wish"), self.some("person"), day, "ash", width_m=0.3),
@@ -176,6 +207,21 @@ class Drawn:
             lambda: CountBegun(self.new("count"), self.maybe("spot")),
             lambda: TagSeen(self.some("count"), self.name(), self.maybe("piece")),
             lambda: CountEnded(self.some("count")),
+        ]
+
+    def customs(self) -> list[Callable[[], Act]]:
+        draw, day = self.random, "2026-05-07"
+        return [
+            lambda: CustomAsked(self.new("custom"), self.some("person"), "by the road"),
+            lambda: CustomLogsTold(self.some("custom"), (self.some("log"),)),
+            lambda: CustomAgreed(
+                self.some("custom"), draw.choice(list(How)), day, "", (LogScaled(self.some("log"), By.DOYLE, 108.0),)
+            ),
+            lambda: CustomAgreedAnew(self.some("custom"), By.TALLY, 40.0, 108.0, 130.5),
+            lambda: LogSawnFor(self.some("custom"), self.some("log"), 0.75, 1),
+            lambda: CustomShared(self.some("custom"), self.several()[:1]),
+            lambda: CustomBilled(self.some("custom"), day, (BilledLine("sawing", 95_00),), (TaxTaken("tax", 1),)),
+            lambda: CustomEnded(self.some("custom")),
         ]
 
     def came_off(self) -> Act:

@@ -140,13 +140,14 @@ class EarnedRow:
 
 @dataclass(frozen=True)
 class YearEarned:
-    """What was earned: year null for all of the book."""
+    """What was earned: year null for all of the book. for_others: invoices of custom jobs; no wood of the shop."""
 
     year: int | None
     currency: str
     logs: tuple[EarnedRow, ...]
     woods: tuple[EarnedRow, ...]
     whole: EarnedRow | None
+    for_others: EarnedRow | None
 
 
 @dataclass(frozen=True)

@@ -52,17 +52,20 @@ def offered(
 ) -> None:
     """Fetch, only if free, or leave: weight, wood and money of an offer from what little was read, and the reason.
 
-    Nothing has a built-in price: what is not typed is listed and not counted. Hours are taken as give or take a quarter.
+    Nothing has a built-in price: what is not typed is listed and not counted. With --yard what a board
+    foot gets and what drying loses go by the shop's own record as far as it goes, unless they are typed here.
+    Hours are taken as give or take a quarter.
     """
     from waney.cli.doubts import SCENARIOS
     from waney.cli.files import can_be_written
     from waney.cli.progress import working
     from waney.cli.saying import say
-    from waney.cli.settled import settled_in
+    from waney.cli.settled import record_in, settled_in
     from waney.trade.fetch import Costs, worth_fetching
     from waney.trade.reading import How, Reading
     from waney.units.length import parse_length
     from waney.units.mass import parse_mass
+    from waney.yard.services.woods import known_wood
     from waney.yard.services.worth import shop_costs, shop_sheets
 
     can_be_written(json)
@@ -84,6 +87,7 @@ def offered(
     )
     settled = settled_in(yard, {"mill": mill, "wants": wants, "costs": costs})
     shop = shop_costs(settled)
+    known = record_in(yard).for_fetching(shop.costs, known_wood(wood))
     purse = _Purse(shop.costs.currency)
     far, per = _way(way)
     driven = purse.rate(driving)
@@ -101,7 +105,7 @@ def offered(
         bears_kg=None if bears is None else parse_mass(bears),
     )
     price = purse.cents(asked)
-    spent = _over(shop.costs, typed, purse.currency)
+    spent = _over(known, typed, purse.currency)
     with working("Weighing and valuing the offer"):
         found = worth_fetching(
             read, spent, price, SCENARIOS, shop_sheets(settled), sure=shop.sure, weighs_in=shop_of(units).weight

@@ -21,20 +21,26 @@ if TYPE_CHECKING:
 @answering
 def quote(
     logs: Annotated[list[Path], typer.Argument(help="The log sheets of the job.")],
-    terms: Annotated[Path, typer.Option(help="The terms sheet.")],
+    terms: Annotated[Path | None, typer.Option(help="The terms sheet.")] = None,
     way: Annotated[str, typer.Option(help="To the logs and back: 38 mi or 60 km.")] = "0 km",
     way_hours: Annotated[float, typer.Option(help="Hours on the way, there and back.", min=0.0)] = 0.0,
+    yard: Annotated[
+        str | None,
+        typer.Option(metavar="<folder|address>", help="A yard: its own record of pace and yield, its terms."),
+    ] = None,
     units: Units = View.INCHES,
     json: Json = None,
 ) -> None:
     """Quote somebody's logs by the hour, by the board foot and on shares, bad, likely and good, with the sawyer's true hourly.
 
+    Pace and yield go by the yard's own record as far as it goes.
     Half-measured logs give a wider range. A price by one log rule is never worked out by another.
     """
     from waney.cli.doubts import SCENARIOS
     from waney.cli.files import can_be_written, read_text
     from waney.cli.progress import working
     from waney.cli.saying import say
+    from waney.cli.settled import record_in, settled_in
     from waney.trade.custom import Job, quoted
     from waney.trade.terms import read_terms
     from waney.units.sheet import called
@@ -43,8 +49,11 @@ def quote(
     can_be_written(json)
     if len({path.stem for path in logs}) < len(logs):
         raise WrittenWrong("Two log sheets have the same name; give each log of the job its own.")
-    with called(str(terms)):
-        known = read_terms(read_text(terms))
+    if terms is None and yard is None:
+        raise WrittenWrong("Name the terms sheet with --terms, or a yard that has settled one with --yard.")
+    settled = settled_in(yard, {"terms": terms})
+    with called(str(terms or yard)):
+        known = record_in(yard).for_quote(read_terms(settled.get("terms", "")))
     job = Job({path.stem: read_text(path) for path in logs}, KILOMETRE.of(parse_way(way)), way_hours)
     with working("Scaling the logs in every state they may be in"):
         found = quoted(job, known, SCENARIOS)

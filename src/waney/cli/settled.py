@@ -4,6 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from pathlib import Path
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from waney.trade.record import Record
 
 
 def settled_in(yard: str | None, named: Mapping[str, Path | None]) -> Mapping[str, str]:
@@ -19,5 +23,21 @@ def settled_in(yard: str | None, named: Mapping[str, Path | None]) -> Mapping[st
     book = open_book(lies_at(yard, None))
     try:
         return {**settings(book), **files}
+    finally:
+        book.close()
+
+
+def record_in(yard: str | None) -> Record:
+    """The own record of a yard that was named; nothing for none. Raises NoBook, SheetProblems."""
+    from waney.cli.books import lies_at
+    from waney.trade.record import Record
+    from waney.yard.book.book import open_book
+    from waney.yard.services.record import own_record
+
+    if yard is None:
+        return Record()
+    book = open_book(lies_at(yard, None))
+    try:
+        return own_record(book)
     finally:
         book.close()

@@ -36,14 +36,16 @@ def year(
     from waney.trade.earned import by_species, summed
     from waney.yard.book.book import open_book
     from waney.yard.book.looking import settings
-    from waney.yard.services.earning import Yard, year_of_logs
+    from waney.yard.services.earning import Yard, sawn_for_others, year_of_logs
 
     can_be_written(json)
     opened = open_book(lies_at(book, files))
-    rows = year_of_logs(Yard.of(opened, date.today()), of)
+    yard = Yard.of(opened, date.today())
+    rows, others = year_of_logs(yard, of), sawn_for_others(yard, of)
     whole = _row(summed("all", rows)) if rows else None
     currency = currency_of(settings(opened))
-    answer = YearEarned(of, currency, tuple(map(_row, rows)), tuple(map(_row, by_species(rows))), whole)
+    by_others = None if others is None else _row(others)
+    answer = YearEarned(of, currency, tuple(map(_row, rows)), tuple(map(_row, by_species(rows))), whole, by_others)
     say(answer, json, lambda: _lines(answer, units))
 
 
@@ -58,6 +60,8 @@ def _row(earned: Earned) -> EarnedRow:
 
 
 def _lines(answer: YearEarned, units: View) -> Iterator[str]:
+    if answer.for_others is not None:
+        yield _told(answer.for_others, answer, units)
     if answer.whole is None:
         yield "Nothing was sold or spent." if answer.year is None else f"Nothing was sold in {answer.year}."
         return

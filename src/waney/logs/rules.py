@@ -19,21 +19,13 @@ from scipy.spatial import ConvexHull
 
 from waney.figures.problem import OutOfRange, Problem
 from waney.figures.tables import table
+from waney.logs.log_rule import Rule as Rule
 from waney.logs.shape import LogShape
 from waney.logs.volume import areas_of
 
 Array = NDArray[np.float64]
 
 INCH_M, FOOT_M = 0.0254, 0.3048
-
-
-class Rule(StrEnum):
-    """The log rules known here; the value is the name that is printed."""
-
-    DOYLE = "Doyle"
-    SCRIBNER = "Scribner (formula)"
-    SCRIBNER_C = "Scribner Decimal C"
-    INTERNATIONAL = "International 1/4-inch"
 
 
 class DiameterRounding(StrEnum):

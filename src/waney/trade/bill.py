@@ -8,9 +8,14 @@ from dataclasses import dataclass
 from waney.figures.problem import Problem
 from waney.prices.measure import whole_cents
 from waney.trade.counted import By, Counted, price_of
-from waney.trade.custom import How, Job
+from waney.trade.custom import Job
+from waney.trade.log_tally import TENTHS
 from waney.trade.tax import TaxLine, tax_lines
 from waney.trade.terms import Terms
+from waney.trade.way_paid import How
+
+HALF_A_TENTH = 0.5 / TENTHS
+"""board feet: a tally counts in tenths"""
 
 
 class BadBill(Problem):
@@ -19,13 +24,17 @@ class BadBill(Problem):
 
 @dataclass(frozen=True)
 class LogSawn:
-    """One log as it was sawn: what was tallied off it; scale: what it was counted by the agreed rule before it was sawn."""
+    """One log as it was sawn: what was tallied off it; scale: what it was counted by the agreed rule before it was sawn.
+
+    keeps: board feet of the whole pieces that stay with the sawyer; None: nobody said which.
+    """
 
     name: str
     tally: Counted
     scale: Counted | None = None
     hours: float = 0.0
     blades_on_metal: int = 0
+    keeps: float | None = None
 
 
 @dataclass(frozen=True)
@@ -69,7 +78,7 @@ def billed(how: How, terms: Terms, job: Job, sawn: Sequence[LogSawn]) -> Bill:
 def _by_hour(terms: Terms, sawn: Sequence[LogSawn]) -> tuple[list[Line], float]:
     if terms.hour_cents is None:
         raise BadBill("What an hour of sawing costs is not in the terms; write it there first.")
-    hours = sum(log.hours for log in sawn)
+    hours = sum(round(log.hours, 2) for log in sawn)  # as they are printed
     return [Line(f"{hours:.2f} hours of sawing", whole_cents(terms.hour_cents * hours))], 0.0
 
 
@@ -92,10 +101,18 @@ def _by_board_foot(terms: Terms, sawn: Sequence[LogSawn]) -> tuple[list[Line], f
 def _on_shares(terms: Terms, sawn: Sequence[LogSawn]) -> tuple[list[Line], float]:
     if terms.share is None:
         raise BadBill("The sawyer's share is not in the terms; write it there first.")
+    parts = [log.keeps for log in sawn]
+    if any(part is None for part in parts):
+        raise BadBill("Nobody said yet which pieces stay with the sawyer; part them first.")
     tally = sum(log.tally.board_feet for log in sawn)
-    keeps = terms.share * tally
+    keeps = sum(part or 0.0 for part in parts)
+    if keeps > terms.share * tally + HALF_A_TENTH:
+        raise BadBill(
+            f"{keeps:.1f} of {tally:.1f} board feet are more than the {terms.share:.0%} that were agreed; "
+            "leave a piece to the customer."
+        )
     yours = Line(f"{tally - keeps:.1f} of {tally:.1f} board feet tallied are yours", 0)
-    return [yours, Line(f"{keeps:.1f} board feet ({terms.share:.0%}) stay with the sawyer", 0)], keeps
+    return [yours, Line(f"{keeps:.1f} board feet in whole pieces stay with the sawyer ({terms.share:.0%} agreed)", 0)], keeps
 
 
 def _up_to_least(how: How, terms: Terms, sawing: list[Line]) -> list[Line]:
@@ -112,6 +129,6 @@ def _extras(terms: Terms, job: Job, sawn: Sequence[LogSawn]) -> list[Line]:
     lines = [
         Line("setting up", terms.set_up_cents),
         Line("the way there and back", whole_cents(terms.way_cents * job.way_km)),
-        Line(f"{blades} blades lost to metal", blades * (terms.metal_cents or 0)),
+        Line(f"{blades} blade{'' if blades == 1 else 's'} lost to metal", blades * (terms.metal_cents or 0)),
     ]
     return [line for line in lines if line.cents]

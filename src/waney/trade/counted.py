@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 from enum import StrEnum
 
 from waney.figures.problem import Problem
-from waney.logs.rules import Rule
+from waney.logs.log_rule import Rule
 from waney.prices.measure import whole_cents
 
 
@@ -63,6 +63,6 @@ def agreed_anew(agreed: Agreed, cents: float, by: By, before: Counted, after: Co
         raise OtherRule(f"To change from {agreed.by} to {by}, show the same wood by both: {agreed.by} first, then {by}.")
     said = (
         f"Agreed anew: {cents / 100:.4g} a board foot by {by} in place of {agreed.cents / 100:.4g} by {agreed.by}. "
-        f"The same wood counts {before.board_feet:.0f} by {agreed.by} and {after.board_feet:.0f} by {by}."
+        f"The same wood counts {before.board_feet:g} by {agreed.by} and {after.board_feet:g} by {by}."
     )
     return replace(agreed, cents=cents, by=by, changed=(*agreed.changed, said))

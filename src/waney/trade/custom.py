@@ -9,8 +9,8 @@ custom.worth         what a green board foot earns
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from contextlib import suppress
 from dataclasses import dataclass
-from enum import StrEnum
 
 import numpy as np
 from numpy.typing import NDArray
@@ -19,13 +19,15 @@ from waney.figures.estimate import Basis, Estimate, Ground
 from waney.figures.problem import OutOfRange, Problem
 from waney.figures.scenarios import Scenarios, likely
 from waney.logs.doubts import doubts
-from waney.logs.rules import Rule, scale_of, scaling_diameter
+from waney.logs.log_rule import Rule
+from waney.logs.rules import scale_of, scaling_diameter
 from waney.logs.shape import LogShape
 from waney.logs.sheet import log_sheet
 from waney.logs.tape import build_shape
 from waney.trade.counted import By, Counted
 from waney.trade.scenes import Figured, smooth_board_feet
 from waney.trade.terms import Terms
+from waney.trade.way_paid import How
 from waney.wood.species import species
 
 Array = NDArray[np.float64]
@@ -34,14 +36,6 @@ MEASURED = Basis(Ground.READING, "the logs as measured", "in every state they ma
 
 class BadJob(Problem):
     """A job that cannot be quoted as it stands."""
-
-
-class How(StrEnum):
-    """How a job is paid."""
-
-    HOUR = "by the hour"
-    BOARD_FOOT = "by the board foot"
-    SHARES = "on shares"
 
 
 @dataclass(frozen=True)
@@ -215,7 +209,7 @@ def _scaled(name: str, sheet: str, scenarios: Scenarios) -> _Scaled:
     sizes = [_size(build_shape(log, {what: values[f"{name}.{what}"] for what in named})) for values in own]
     middle = _size(build_shape(log, likely(named)))
     by = {by: found for by in By if by.rule is not None and (found := _by_rule(by.rule, sizes, middle)) is not None}
-    scales = {each: Counted(found.likely, each, _read_at(middle)) for each, found in by.items()}
+    scales = {each: counted for each, counted in _likely_scales(middle).items() if each in by}
     ranges = {each: found.estimate(MEASURED) for each, found in by.items()}
     smooth = Figured(np.array([smooth_board_feet(*size) for size in sizes]), smooth_board_feet(*middle))
     count = LogCount(
@@ -227,6 +221,29 @@ def _scaled(name: str, sheet: str, scenarios: Scenarios) -> _Scaled:
         (*read.remarks, *(line for line in read.assumed if "bark" in line)),
     )
     return _Scaled(count, by, smooth)
+
+
+def log_scales(sheet: str) -> Mapping[By, Counted]:
+    """A log by every rule as a scaler reads it likely; a rule whose table ends before it is not there. Raises SheetProblems."""
+    log = log_sheet(sheet).log
+    wood = species(log.species) if log.species else None
+    return _likely_scales(_size(build_shape(log, likely(doubts(log, wood)))))
+
+
+def log_smooth_feet(sheet: str) -> float:
+    """A log by International 1/4-inch without rounding, which a tally is held against. Raises SheetProblems."""
+    log = log_sheet(sheet).log
+    wood = species(log.species) if log.species else None
+    return smooth_board_feet(*_size(build_shape(log, likely(doubts(log, wood)))))
+
+
+def _likely_scales(middle: Size) -> Mapping[By, Counted]:
+    found: dict[By, Counted] = {}
+    for by in By:
+        if by.rule is not None:
+            with suppress(OutOfRange):
+                found[by] = Counted(float(scale_of(by.rule, *middle).board_feet), by, _read_at(middle))
+    return found
 
 
 Size = tuple[float, float]

@@ -39,7 +39,7 @@ class Overrun:
         """The overrun in one line."""
         over = self.ratio - 1.0
         called = "overrun" if over >= 0 else "underrun"
-        return f"{self.tally.board_feet:.0f} tallied, {self.scale.board_feet:.0f} by {self.scale.by}: {called} {abs(over):.1%}"
+        return f"{self.tally.board_feet:g} tallied, {self.scale.board_feet:g} by {self.scale.by}: {called} {abs(over):.1%}"
 
 
 def overrun(scale: Counted, international: Counted, tally: Counted, kerf_m: float, green_m: float, counted_m: float) -> Overrun:

@@ -55,6 +55,12 @@ class Tax:
         if not 0 <= self.rate < 1:
             raise BadTax(f"{self.name}: a rate of {float(self.rate):.2%} cannot be; write for instance 6.25 %.")
 
+    @property
+    def words(self) -> str:
+        """What is taxed how: "sales tax 6.25 %, on the sum, rounded half up"."""
+        percent = f"{float(self.rate * 100):.4f}".rstrip("0").rstrip(".")
+        return f"{self.name} {percent} %, on {self.on}, rounded {self.rounding}"
+
 
 @dataclass(frozen=True)
 class TaxLine:
@@ -66,9 +72,8 @@ class TaxLine:
 
     @property
     def words(self) -> str:
-        """The line without its money: "sales tax 6.25 %, on the sum, half up"."""
-        percent = f"{float(self.tax.rate * 100):.4f}".rstrip("0").rstrip(".")
-        return f"{self.tax.name} {percent} %, on {self.tax.on}, rounded {self.tax.rounding}"
+        """The line without its money."""
+        return self.tax.words
 
 
 def tax_lines(lines_cents: Sequence[int], taxes: Sequence[Tax]) -> tuple[TaxLine, ...]:

@@ -3,6 +3,7 @@
 format, units, comma, currency
 hour, minimum, set_up, way               money: an hour of sawing, least bill, setting up, a mile or kilometre of the way
 board_foot, rule                         a board foot, and the rule it goes by: a log rule, or "tally"
+allowance                                thickness that the tally leaves out
 share, worth                             the sawyer's part of the boards, and what a green board foot earns
 pace, set_up_hours, over_scale           board feet tallied an hour; hours to set up; tally over International scale
 blade, blade_lasts, metal                a blade, board feet it saws, what the customer pays for one that metal spoils
@@ -34,6 +35,8 @@ RULES: Mapping[str, By] = {
     "scribner decimal c": By.SCRIBNER_C,
     "international": By.INTERNATIONAL,
 }
+MOST_ALLOWANCE_M = 0.025
+"""beyond it a slip of the hand"""
 OVER_SCALE = Estimate(
     1.10,
     0.90,
@@ -45,7 +48,8 @@ OVER_SCALE = Estimate(
 
 @dataclass(frozen=True)
 class Terms:
-    """None: not typed. Money in cents; pace, blade_lasts, over_scale in board feet of tally; way by the kilometre."""
+    """None: not typed. Money in cents; pace, blade_lasts, over_scale in board feet of tally; way by the kilometre;
+    allowance_m: as in `log_tally`."""
 
     currency: str = ""
     hour_cents: float | None = None
@@ -65,6 +69,7 @@ class Terms:
     must_earn_cents: float | None = None
     agreement: str = ""
     taxes: tuple[Tax, ...] = ()
+    allowance_m: float | None = None
 
 
 def read_terms(words: str, comma: Comma = Comma.ASK) -> Terms:
@@ -97,6 +102,7 @@ def read_terms(words: str, comma: Comma = Comma.ASK) -> Terms:
         sheet.take("must_earn", m.rate),
         sheet.take("agreement", text) or "",
         taxes_in(sheet, m),
+        sheet.take("allowance", m.length_from(0.0, MOST_ALLOWANCE_M)),
     )
     sheet.check()
     return terms

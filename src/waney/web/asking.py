@@ -10,6 +10,7 @@ from importlib.metadata import version
 from pathlib import Path
 
 import waney
+from waney.web.asked.custom import CUSTOM
 from waney.web.asked.cuts import CUTS
 from waney.web.asked.load import LOAD
 from waney.web.asked.measure import MEASURE
@@ -42,6 +43,7 @@ KINDS: Mapping[str, Work] = {
     OFFER: Written(f"{WORKS}.offering", "answer_offer"),
     LOAD: Written(f"{WORKS}.loading", "plan_loads"),
     STACK: Written(f"{WORKS}.stacking", "forecast_stack"),
+    CUSTOM: Written(f"{WORKS}.quoting", "quote_custom"),
     CUTS: Written(f"{WORKS}.cutting", "compare_ways"),
     ONE_WAITING: Written(f"{WORKS}.lying", "logs_waiting"),
     WAITING: Written(f"{WORKS}.lying", "logs_waiting"),

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from typing import TYPE_CHECKING
 
 from waney.web.asked.offer import OFFER, OfferAnswer, OfferAsked
 from waney.web.asked.packing import as_bytes, read_back
@@ -10,6 +11,10 @@ from waney.web.asking import Job, answer_of, ask, asked_already, last_answers
 from waney.web.shop import Shop, unit_of
 from waney.yard.acts.settings import Setting
 from waney.yard.book.offered import TreeStands
+from waney.yard.services.woods import known_wood
+
+if TYPE_CHECKING:
+    from waney.trade.record import Record
 
 AT_ONCE = 4
 """so many questions a look at the list asks; the others are asked at the next looks"""
@@ -17,21 +22,26 @@ LOOKS_BACK = 200
 """so many older answers are looked through for one that may stand until the new one is there"""
 
 
-def question(settled: Mapping[str, str], tree: TreeStands) -> bytes:
+def question(settled: Mapping[str, str], tree: TreeStands, record: Record) -> bytes:
     """What is asked about a tree."""
+    prices = record.prices.get(known_wood(tree.species), ())
     costs, mill, wants = (settled.get(what, "") for what in (Setting.COSTS, Setting.MILL, Setting.WANTS))
     asked = OfferAsked(
         tree.id, tree.where, tree.species, tree.girth_m, tree.small_end_m, tree.length_m, tree.how, tree.yard_tree,
         tree.way_m, tree.hours, tree.asked_cents, costs, mill, wants, unit_of(dict(settled)) == "mm",
+        record.losses, prices,
     )  # fmt: skip
     return as_bytes(asked)
 
 
 def answers_of(shop: Shop, trees: Sequence[TreeStands]) -> tuple[dict[str, OfferAnswer], bool]:
     """The answers that are there, by tree, and whether some are still worked out. What nobody asked is asked, a few at a look."""
+    from waney.yard.services.record import drying_and_sales  # loads what saws in thought
+
     settled, asked, found, goes_on = shop.settled(), 0, {}, False
+    record = drying_and_sales(shop.book)
     for tree in trees:
-        given = question(settled, tree)
+        given = question(settled, tree, record)
         job = asked_already(shop, OFFER, given)
         if job is None and asked < AT_ONCE:
             job, asked = ask(shop, OFFER, given), asked + 1
@@ -44,7 +54,9 @@ def answers_of(shop: Shop, trees: Sequence[TreeStands]) -> tuple[dict[str, Offer
 
 def answer_for(shop: Shop, tree: TreeStands) -> tuple[Job, OfferAnswer | None, bool]:
     """The job of one tree; its answer, else the last that was given; whether it is of today."""
-    job = ask(shop, OFFER, question(shop.settled(), tree))
+    from waney.yard.services.record import drying_and_sales
+
+    job = ask(shop, OFFER, question(shop.settled(), tree, drying_and_sales(shop.book)))
     content = answer_of(shop, job)
     if content is not None:
         return job, read_back(content, OfferAnswer), True

@@ -12,7 +12,7 @@ Stream = NewType("Stream", str)
 
 KINDS = (
     "log", "plan", "day", "piece", "set", "spot", "person", "photo", "tree", "stem", "stack", "load",
-    "quote", "hold", "lease", "sale", "wish", "count",
+    "quote", "hold", "lease", "sale", "wish", "count", "custom",
 )  # fmt: skip
 """What is made by an act and has an id of its own."""
 ID = re.compile(r"[0-9a-f]{8}-[0-9a-f]{4}-[0-9a-f]{4}-[0-9a-f]{4}-[0-9a-f]{12}")

@@ -10,6 +10,7 @@ from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import TimeoutError, expect
 
 from waney.logs.sheet_text import with_entry
+from waney.trade.way_paid import How
 from waney.web.addresses import paths
 from waney.yard.acts.mill import CameOff
 from waney.yard.acts.offers import StemFelled, TreeOffered
@@ -21,7 +22,8 @@ from waney.yard.acts.stacks import StackBuilt
 from waney.yard.acts.wishes import WishLeft
 from waney.yard.book.stories import log_story
 from waney.yard.services.counting import begin_count, see_tag
-from waney.yard.services.logs import add_to_sheet
+from waney.yard.services.custom import CustomJob, agree, ask_custom, seen_of, tell_sawn
+from waney.yard.services.logs import NewLog, add_log, add_to_sheet
 from waney.yard.services.offers import fell_stem, note_offer
 from waney.yard.services.pieces import name_spot
 from waney.yard.services.selling import add_buyer, price_piece, take_along
@@ -29,7 +31,7 @@ from waney.yard.services.settings import settle_for_shop
 from waney.yard.services.stacks import build_stack, load_kiln
 from waney.yard.services.wishes import leave_wish_for
 
-from .conftest import PHONE, Launch, Yard, demo
+from .conftest import EXAMPLES, PHONE, Launch, Yard, demo
 from .test_sawing_day import PATIENCE_MS, at_the_mill, signed_in
 
 SCHEMES = (("light", None), ("dark", {"runOnly": ["color-contrast"]}))
@@ -47,6 +49,17 @@ def a_board(yard: Yard, log: str) -> str:
     piece, plan = str(uuid4()), log_story(yard.book, log).plans[0].id
     yard.hand.write(CameOff(piece, "", log, plan, cut=3, thickness_m=0.05, length_m=2.4, widths_m=(0.2, 0.3)))
     return piece
+
+
+def a_custom_job(yard: Yard) -> str:
+    """Somebody's log, sawn on shares and not yet parted."""
+    sheet = 'format = "waney-log/1"\nunits = "in"\nspecies = "white ash"\nlength = "8 ft"\n[top]\ndiameter = 14\n'
+    log = add_log(yard.hand, NewLog(sheet)).id
+    custom = ask_custom(yard.hand, "Hal", (log,)).id
+    agree(yard.hand, custom, How.SHARES, "2026-05-04", seen_of(CustomJob.of(yard.book, custom), yard.book))
+    yard.hand.write(CameOff(str(uuid4()), "", log, thickness_m=0.0286, length_m=2.44, widths_m=(0.25, 0.3)))
+    tell_sawn(yard.hand, custom, log, 0.5)
+    return custom
 
 
 def one_of_each(yard: Yard) -> dict[str, str]:
@@ -67,6 +80,8 @@ def one_of_each(yard: Yard) -> dict[str, str]:
     made["count"] = begin_count(yard.hand)
     see_tag(yard.hand, made["count"], "AB-12-P")
     leave_wish_for(yard.hand, "Ann", WishLeft(str(uuid4()), made["piece"], "2099-05-04", width_m=0.1), "2026-05-04")
+    settle_for_shop(yard.hand, Setting.TERMS, (EXAMPLES / "terms-custom.toml").read_text(encoding="utf-8"))
+    made["custom"] = a_custom_job(yard)
     return {**made, "load": load_kiln(yard.hand, "Brook", (), (piece,)).id}
 
 

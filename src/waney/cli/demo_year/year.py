@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from datetime import date
 
-from waney.cli.demo_year import coming, drying, later, sawing_days, selling
+from waney.cli.demo_year import coming, custom, drying, later, sawing_days, selling
 from waney.cli.demo_year.diary import Diary
 from waney.cli.demo_year.planned import log_text, planned
 from waney.cli.demo_year.story import story
@@ -35,7 +35,7 @@ def write_year(book: Book, today: date, sheets: Mapping[str, str], shop: Shop) -
     _settle(yard, sheets, shop)
     for called, within in told.spots:
         yard.spots[called] = name_spot(ida, called, yard.spots.get(within, "")).id
-    for chapter in (coming, sawing_days, drying, later, selling):
+    for chapter in (coming, sawing_days, drying, later, selling, custom):
         chapter.enter(yard)
     diary.on(OTHER_WANTS, 20, lambda: settle_for_shop(ida, Setting.WANTS, sheets["wants"]))
     diary.live()

@@ -11,7 +11,10 @@ OFFER = "offer"
 
 @dataclass(frozen=True)
 class OfferAsked:
-    """A tree as it was offered, and the sheets that the shop has settled; empty, None: not known. metric: how it is written."""
+    """A tree as it was offered, and the sheets that the shop has settled; empty, None: not known. metric: how it is written.
+
+    losses, prices: the shop's own record: shares of logs lost in drying, cents that board feet of this wood got.
+    """
 
     tree: str
     where: str
@@ -28,6 +31,8 @@ class OfferAsked:
     mill: str
     wants: str
     metric: bool
+    losses: tuple[float, ...] = ()
+    prices: tuple[float, ...] = ()
 
 
 @dataclass(frozen=True)

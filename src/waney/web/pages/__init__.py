@@ -8,6 +8,11 @@ from waney.web.pages import (
     buyers,
     commands,
     costs,
+    custom,
+    custom_agreement,
+    custom_invoice,
+    custom_quote,
+    custom_tally,
     cuts,
     day,
     for_sale,
@@ -48,6 +53,7 @@ from waney.web.pages import (
     typed,
     week,
     wishes,
+    year,
 )
 from waney.web.routes import Router
 
@@ -93,7 +99,12 @@ ROUTERS: tuple[Router, ...] = tuple(
             loads,
             readings,
             round,
+            custom_quote,
+            custom_agreement,
+            custom_tally,
+            custom_invoice,
+            custom,
         ),
-        *(papers, lists, binding, photos, settings, costs, sources),
+        *(papers, lists, binding, photos, settings, costs, year, sources),
     )
 )

@@ -25,6 +25,7 @@ from waney.web.waits import one_waits
 from waney.yard.acts.logs import LogEnd
 from waney.yard.book.around import spots
 from waney.yard.book.chosen import chosen_plan
+from waney.yard.book.custom_seen import custom_of_log
 from waney.yard.book.looking import LogStands, logs
 from waney.yard.book.stories import LogStory, log_story
 from waney.yard.problems import NotInBook
@@ -66,6 +67,7 @@ def _shown(request: Request, ident: str, refused: Refused) -> Response:
     waits = None if story.log.ended else one_waits(shop, story.log)
     shown = {
         "waits": waits,
+        "custom": custom_of_log(shop.book, ident),
         "cost": waits.of(ident) if waits else None,
         "log": story.log,
         "story": story,

@@ -17,6 +17,7 @@ from waney.web.shop import unit_of
 from waney.web.showing import page, shop_of
 from waney.web.waits import waits_of
 from waney.yard.book.around import spots
+from waney.yard.book.custom_seen import custom_at, customers_logs
 from waney.yard.book.looking import logs as all_logs
 from waney.yard.services.logs import NewLog, add_log
 from waney.yard.services.pictures import picture
@@ -35,7 +36,8 @@ def logs(request: Request) -> Response:
     costs = {row.id: (place, row) for place, row in enumerate(waits.answer.logs)}
     lying = sorted(there, key=lambda log: (costs[log.id][0] if log.id in costs else len(costs), log.felled_on or "9999"))
     rows = [(log, _days(log.felled_on, today), costs[log.id][1] if log.id in costs else None) for log in lying]
-    return page(request, "logs.html", {"rows": rows, "waits": waits, "gone": [log for log in found if log.ended]})
+    shown = {"rows": rows, "waits": waits, "gone": [log for log in found if log.ended]}
+    return page(request, "logs.html", shown | {"theirs": customers_logs(shop.book)})
 
 
 def _days(felled_on: str, today: date) -> int | None:
@@ -45,11 +47,17 @@ def _days(felled_on: str, today: date) -> int | None:
 @router.get("/logs/new")
 def new(request: Request) -> Response:
     """The form, in the order one walks round the log."""
-    return _form(request, dict.fromkeys(NAMES, ""), (), "")
+    return _form(request, dict.fromkeys(NAMES, ""), (), "", custom=request.query_params.get("custom", ""))
 
 
 def _form(
-    request: Request, typed: dict[str, str], found: tuple[Found, ...], problem: str, sheet: str = "", spot: str = ""
+    request: Request,
+    typed: dict[str, str],
+    found: tuple[Found, ...],
+    problem: str,
+    sheet: str = "",
+    spot: str = "",
+    custom: str = "",
 ) -> Response:
     shop = shop_of(request)
     unit = unit_of(shop.settled())
@@ -62,6 +70,7 @@ def _form(
         "sheet": sheet,
         "spots": spots(shop.book),
         "spot": spot,
+        "custom": custom,
         "unit": unit,
         "grain": grain_of(unit),
     }
@@ -72,7 +81,7 @@ def _form(
 async def book_in(sent: Sent) -> Response:
     """Book a log in, by the form or by a sheet that was pasted."""
     shop = shop_of(sent.request)
-    pasted = sent.text("sheet")
+    pasted, custom = sent.text("sheet"), sent.text("custom")
     answers = answers_of(sent, unit_of(shop.settled()))
     scan = await upload(sent.form.get("scan"))
     try:
@@ -80,7 +89,11 @@ async def book_in(sent: Sent) -> Response:
         text = pasted.replace("\r\n", "\n") + "\n" if pasted else sheet_text(answers)
         made = add_log(sent.hand, NewLog(text, scan=scan, spot=sent.text("spot")))
     except Problem as slip:
-        return _form(sent.request, answers.fields, answers.found, str(slip), pasted, sent.text("spot"))
+        return _form(sent.request, answers.fields, answers.found, str(slip), pasted, sent.text("spot"), custom)
     for end, photo in photos.items():
         keep_photo(sent.hand, photo.content, f"log:{made.id}", photo.taken_at, shows=f"{end} end")
-    return RedirectResponse(f"/logs/{made.id}", 303)
+    if custom:
+        from waney.yard.services.custom import tell_logs  # loads what saws in thought
+
+        tell_logs(sent.hand, custom, (*(held.log for held in custom_at(shop.book, custom).logs), made.id))
+    return RedirectResponse(f"/custom/{custom}" if custom else f"/logs/{made.id}", 303)

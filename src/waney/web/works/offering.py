@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 
-from waney.figures.estimate import Estimate
+from waney.figures.estimate import Estimate, Ground
 from waney.figures.problem import Problem
 from waney.figures.scenarios import Scenarios
 from waney.logs.from_sheet import LOG
@@ -15,15 +15,17 @@ from waney.sawing.bench import Over
 from waney.sawing.fitting import Fitting
 from waney.sawing.sheets.from_sheets import ready
 from waney.trade.costs_sheet import ShopCosts
-from waney.trade.fetch import Offer, worth_fetching
+from waney.trade.fetch import Costs, Offer, worth_fetching
 from waney.trade.reading import How, Reading, sheet_of
+from waney.trade.record import Record
 from waney.units.money import print_money
 from waney.web.asked.figure import Figure
 from waney.web.asked.offer import OfferAnswer, OfferAsked
 from waney.web.asked.packing import as_bytes, read_back
-from waney.web.works.figures import bad_likely_good, board_feet, boards, figure, mass, wood
+from waney.web.works.figures import bad_likely_good, board_feet, boards, figure, mass, per_cent, wood
 from waney.work.apart import Progress
 from waney.yard.acts.settings import Setting
+from waney.yard.services.woods import known_wood
 from waney.yard.services.worth import shop_costs, shop_sheets
 
 SCENARIOS = Scenarios(seed=1)
@@ -46,7 +48,10 @@ def _answered(asked: OfferAsked, over: Over) -> OfferAnswer:
     read = Reading(
         asked.where, asked.species, *sizes, girth_how=how, small_end_how=how, length_how=how, yard_tree=asked.yard_tree
     )
-    costs, sheets = shop.on_the_way(asked.way_m, asked.hours), shop_sheets(settled)
+    wood_id = known_wood(asked.species)
+    record = Record(losses=asked.losses, prices={wood_id: asked.prices})
+    costs = record.for_fetching(shop.on_the_way(asked.way_m, asked.hours), wood_id)
+    sheets = shop_sheets(settled)
     unit = (METRIC if asked.metric else INCHES).weight
     found = worth_fetching(read, costs, asked.asked_cents, SCENARIOS, sheets, over, shop.sure, unit)
     return OfferAnswer(
@@ -56,7 +61,7 @@ def _answered(asked: OfferAsked, over: Over) -> OfferAnswer:
         spread(found.weight_kg, mass(asked.metric)),
         bad_likely_good(found.money_cents, found.currency) if found.money_cents else "",
         _three(found.money_cents),
-        tuple(_figures(asked, found, shop)),
+        (*_figures(asked, found, shop), *_learned(costs, found.currency)),
         found.would_change,
         found.missing,
         (*found.remarks, *_does_not_fit(read, sheets, asked.metric)),
@@ -100,6 +105,15 @@ def _figures(asked: OfferAsked, found: Offer, shop: ShopCosts) -> Iterator[Figur
     said = "nobody named a price" if asked.asked_cents is None else print_money(asked.asked_cents, currency)
     yield Figure("They ask", said, "the offer")
     yield _money("Left at that price", found.money_cents, currency, "nobody said what boards earn")
+
+
+def _learned(costs: Costs, currency: str) -> Iterator[Figure]:
+    """What the shop's own record moved."""
+    price, loss = costs.per_board_foot_cents, costs.loss
+    if price is not None and price.basis.ground is Ground.HISTORY and currency:
+        yield _money("A dry board foot gets", price, currency)
+    if loss is not None and loss.basis.ground is Ground.HISTORY:
+        yield figure("Lost in drying", loss, per_cent)
 
 
 def _money(what: str, cents: Estimate | None, currency: str, why_not: str = "") -> Figure:

@@ -8,6 +8,16 @@ from typing import Any, get_args
 
 from waney.figures.typed_json import BadJson, Decoder, Encoder, Json, kind_name
 from waney.yard.acts.counts import CountBegun, CountEnded, TagSeen
+from waney.yard.acts.custom import (
+    CustomAgreed,
+    CustomAgreedAnew,
+    CustomAsked,
+    CustomBilled,
+    CustomEnded,
+    CustomLogsTold,
+    CustomShared,
+    LogSawnFor,
+)
 from waney.yard.acts.drying import ProngsSeen, SampleCut, SectionsDried, StackStood, ToWeigh
 from waney.yard.acts.kilns import LoadHandedOver, LoadTakenBack, OwnersTold
 from waney.yard.acts.logs import EndsSealed, LogArrived, LogEnded, LogMeasured, PlanChosen, PlanMade
@@ -56,6 +66,7 @@ Act = (
     | Sold | SoldAway | Paid | Returned | Spent | BuysHere
     | WishLeft | WishEnded
     | CountBegun | TagSeen | CountEnded
+    | CustomAsked | CustomLogsTold | CustomAgreed | CustomAgreedAnew | LogSawnFor | CustomShared | CustomBilled | CustomEnded
 )  # fmt: skip
 
 _ALL: tuple[Any, ...] = get_args(Act)

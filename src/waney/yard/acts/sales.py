@@ -14,7 +14,7 @@ from waney.yard.streams import Stream, checked_id, checked_stream, stream
 
 MOST_HOURS = 10_000.0
 COST_SOMETHING = ("log", "piece")
-ARE_PAID = ("sale", "hold")
+ARE_PAID = ("sale", "hold", "custom")
 
 
 class PaidBy(StrEnum):
@@ -110,7 +110,7 @@ class SoldAway(_Sale, Fact):
 
 @dataclass(frozen=True)
 class Paid(Fact):
-    """Money came later, for a sale or as the deposit of a hold."""
+    """Money came later, for a sale, as the deposit of a hold, or for sawing somebody's logs."""
 
     about: str
     cents: int

@@ -6,13 +6,15 @@ from datetime import UTC, datetime
 
 from sqlalchemy import Connection, func, select
 
+from waney.trade.way_paid import How
 from waney.yard.acts.base import Decision
+from waney.yard.acts.custom import CustomAgreed, CustomAgreedAnew, CustomBilled, CustomShared
 from waney.yard.acts.logs import PlanChosen
 from waney.yard.acts.mending import TaskSettled
 from waney.yard.acts.pieces import NamesTaken
 from waney.yard.acts.promises import Held, LeaseTaken, PricedPiece, Quoted
 from waney.yard.acts.sales import Sold
-from waney.yard.book import models, selling_models, truth
+from waney.yard.book import custom_models, models, selling_models, truth
 from waney.yard.book.applying.promises import called, in_the_way, parted_from
 from waney.yard.book.shelf import Database, Shelf
 from waney.yard.commands import Command, Read
@@ -63,6 +65,39 @@ def _possible(at: Connection, act: Decision, today: str) -> None:
             raise NotPossible(f"{act.task} is no open task; look at the list again.")
     elif isinstance(act, Quoted | Held | LeaseTaken | Sold):
         can_be_promised(Database(at), act, today)
+    elif isinstance(act, CustomAgreed | CustomAgreedAnew | CustomShared | CustomBilled):
+        _custom_possible(Database(at), act, today)
+
+
+def _custom_possible(shelf: Shelf, act: CustomAgreed | CustomAgreedAnew | CustomShared | CustomBilled, today: str) -> None:
+    """What is billed is settled; before it is agreed there is nothing to bill, to share, to agree anew."""
+    if any(row["taken_back_seq"] is None for row in shelf.find(custom_models.custom_bill, custom=act.custom)):
+        raise NotPossible("This custom job is billed; take the invoice back first, then put it right.")
+    row = shelf.get(custom_models.custom, act.custom)
+    assert row is not None, "what is needed was looked for"
+    logs = {each["log"] for each in shelf.find(custom_models.custom_log, custom=act.custom)}
+    if isinstance(act, CustomAgreed):
+        if {one.log for one in act.scaled} != logs:
+            raise NotPossible("The logs of this custom job are others by now; look at its quote again.")
+    elif not row["how"]:
+        raise NotPossible("Nothing is agreed for this custom job yet; choose one way of the quote first.")
+    elif isinstance(act, CustomAgreedAnew) and row["how"] != How.BOARD_FOOT:
+        raise NotPossible(f"It is paid {row['how']}, so no rule counts its board feet; agree on another way instead.")
+    elif isinstance(act, CustomShared):
+        _can_be_shared(shelf, act, row["how"], logs, today)
+
+
+def _can_be_shared(shelf: Shelf, act: CustomShared, how: str, logs: set[str], today: str) -> None:
+    if how != How.SHARES:
+        raise NotPossible(f"It is paid {how}, so no piece stays with the sawyer.")
+    for piece in act.pieces:
+        row = shelf.get(models.piece, piece)
+        if row is None or row["log"] not in logs:
+            raise NotPossible(f"{called(shelf, piece)} came off no log of this custom job.")
+    kept = {str(each["piece"]) for each in shelf.find(custom_models.custom_share, custom=act.custom)}
+    other = in_the_way(shelf, sorted(kept - set(act.pieces)), today)
+    if other is not None:
+        raise NotPossible(f"{called(shelf, other.piece)} {other.words}, so it can no longer go to the customer.")
 
 
 def can_be_promised(shelf: Shelf, act: Quoted | Held | LeaseTaken | Sold, today: str) -> None:

@@ -172,6 +172,8 @@ ASKED_FOR: Mapping[str, tuple[tuple[str, ...], ...]] = {
     "lease_piece": (("lease",),),
     "sale_piece": (("sale",),),
     "wish": (("person",),),
+    "custom_log": (("custom",),),
+    "custom_share": (("custom",),),
     "stack_piece": (("stack",),),
     "load_piece": (("piece",), ("load",)),
     "weight": (("about",),),

@@ -21,6 +21,7 @@ from waney.units.sheet import SheetProblems
 from waney.yard.acts.pieces import PieceEnd
 from waney.yard.acts.settings import Setting
 from waney.yard.book.book import Book
+from waney.yard.book.custom_seen import CustomStands, customers_logs, customers_pieces, customs
 from waney.yard.book.looking import LogStands, PieceStands, logs, settings
 from waney.yard.book.looking import pieces as all_pieces
 from waney.yard.book.selling_seen import SaleStands, SpentStands, prices_asked, sales, spent_on
@@ -35,7 +36,7 @@ GONE = (str(PieceEnd.LOST), str(PieceEnd.BURNT))
 
 @dataclass(frozen=True)
 class Yard:
-    """Everything that costs and sales turn on, read once."""
+    """Everything that costs and sales of the shop's own wood turn on, read once; customers' logs are not of it."""
 
     shop: ShopCosts
     today: date
@@ -46,21 +47,30 @@ class Yard:
     sales: tuple[SaleStands, ...]
     came: Mapping[str, date]
     layers: Mapping[str, int]
+    customs: tuple[CustomStands, ...] = ()
 
     @classmethod
     def of(cls, book: Book, today: date, log: str = "") -> Yard:
         """As it stands, of every log or one. Raises SheetProblems for a costs or mill sheet that cannot be read."""
         shop = shop_costs(settings(book))
-        seen = (logs(book, log=log), all_pieces(book, log), prices_asked(book), spent_on(book), sales(book))
-        return cls(shop, today, *seen, came_on(book), layers_of(book))
+        theirs, pieces_of_theirs = customers_logs(book), customers_pieces(book)
+        own_logs = tuple(each for each in logs(book, log=log) if each.id not in theirs)
+        own = tuple(each for each in all_pieces(book, log) if each.id not in pieces_of_theirs)
+        seen = (own_logs, own, prices_asked(book), spent_on(book), sales(book))
+        return cls(shop, today, *seen, came_on(book), layers_of(book), customs(book))
 
     @cached_property
     def of_log(self) -> Mapping[str, list[PieceStands]]:
-        """The pieces of each log; under "" those without one."""
+        """The pieces of each log; under "" those without one of the shop's own, the sawyer's share of others' logs among them."""
         found: dict[str, list[PieceStands]] = defaultdict(list)
         for piece in self.pieces:
-            found[piece.log].append(piece)
+            found[piece.log if piece.log in self.own_logs else ""].append(piece)
         return found
+
+    @cached_property
+    def own_logs(self) -> frozenset[str]:
+        """Logs of the shop, by id."""
+        return frozenset(log.id for log in self.logs)
 
     @cached_property
     def named(self) -> Mapping[str, str]:
@@ -140,7 +150,7 @@ def floors_of(yard: Yard, some: Iterable[PieceStands]) -> dict[str, int | None]:
 
 
 def _floor(yard: Yard, piece: PieceStands, shared: dict[str, Costed]) -> int | None:
-    if not piece.log:
+    if piece.log not in yard.own_logs:
         return sum(cost.cents for cost in _on_piece(yard, piece))
     try:
         if piece.log not in shared:
@@ -202,6 +212,17 @@ def year_of_logs(yard: Yard, year: int | None = None) -> tuple[Earned, ...]:
     rows = [_earned(yard, log, year) for log in yard.logs]
     rest = _of_pieces(yard, "wood without a log", None, yard.of_log.get("", []), None, year)
     return tuple(row for row in (*rows, rest) if row.pieces_sold or (year is None and (row.spent_cents or row.pieces_left)))
+
+
+def sawn_for_others(yard: Yard, year: int | None = None) -> Earned | None:
+    """What custom jobs were billed before tax, with their hours at the saw, setting up and on the way; None for no invoice."""
+    billed = [each for each in yard.customs if each.bill is not None and _in(year)(date.fromisoformat(each.bill.on))]
+    if not billed:
+        return None
+    net = sum(each.bill.net_cents for each in billed if each.bill is not None)
+    set_up = sum(read_terms(each.terms).set_up_hours + each.way_hours for each in billed)
+    hours = set_up + sum(held.hours or 0.0 for each in billed for held in each.logs)
+    return Earned("sawn for others", "", 0, net, hours=hours)
 
 
 def _earned(yard: Yard, log: LogStands, year: int | None) -> Earned:

@@ -22,6 +22,7 @@ from waney.yard.acts.sales import BuysHere, Paid, PaidBy, Returned, Sold, Spent,
 from waney.yard.acts.wishes import WishEnded, WishLeft
 from waney.yard.book.around import buyers
 from waney.yard.book.book import Answer, Book
+from waney.yard.book.custom_seen import customers_pieces
 from waney.yard.book.deciding import can_be_promised
 from waney.yard.book.engine import reading
 from waney.yard.book.finding import MOST_ROWS, Wanted, find_pieces
@@ -245,14 +246,15 @@ def sized(piece: PieceStands) -> Sized:
 
 
 def free_pieces(book: Book, today: str, log: str = "") -> tuple[PieceStands, ...]:
-    """Pieces in the yard, of one log or all, not at someone else's kiln, that nobody is promised today."""
+    """The shop's pieces in the yard, of one log or all, not at another's kiln, that nobody is promised today."""
     taken = not_free(book, today)
     return tuple(piece for piece in pieces(book, log) if not piece.ended and piece.id not in taken)
 
 
 def not_free(book: Book, today: str) -> set[str]:
-    """Pieces that somebody is promised today, or that stand at someone else's kiln."""
-    return {piece for piece, promised in promises(book, today).items() if promised.stands} | set(at_kilns(book))
+    """Pieces that are a customer's, that somebody is promised today, or that stand at someone else's kiln."""
+    promised = {piece for piece, promised in promises(book, today).items() if promised.stands}
+    return promised | customers_pieces(book) | set(at_kilns(book))
 
 
 def others_like(book: Book, piece: str, today: str, most: int = 3) -> tuple[PieceStands, ...]:

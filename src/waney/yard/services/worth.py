@@ -24,6 +24,7 @@ from waney.yard.book.book import Book
 from waney.yard.book.looking import settings
 from waney.yard.book.offered import StemStands, TreeStands, stem_at, tree_at
 from waney.yard.services.lying import Lying, lying
+from waney.yard.services.woods import known_wood
 
 
 def shop_costs(settled: Mapping[str, str]) -> ShopCosts:
@@ -64,7 +65,11 @@ def value_offer(
     found = tree_at(book, ident)
     settled = settings(book)
     shop = shop_costs(settled)
-    spent = shop.on_the_way(found.way_m, found.hours) if costs is None else costs
+    from waney.yard.services.record import drying_and_sales  # which needs `shop_costs` itself
+
+    wood = known_wood(found.species)
+    on_the_way = shop.on_the_way(found.way_m, found.hours)
+    spent = drying_and_sales(book).for_fetching(on_the_way, wood) if costs is None else costs
     sheets = shop_sheets(settled) if with_plan else None
     sure = shop.sure if sure is None else sure
     return worth_fetching(reading_of(found), spent, found.asked_cents, scenarios, sheets, sure=sure)

@@ -12,6 +12,7 @@ from waney.yard.acts.mending import TaskSettled
 from waney.yard.book import models
 from waney.yard.book.applying import (
     counts,
+    custom,
     drying,
     kilns,
     logs,
@@ -104,6 +105,14 @@ APPLY: Mapping[str, Callable[[Pen, Event, Any], None]] = MappingProxyType(
         "count-begun": counts.count_begun,
         "tag-seen": counts.tag_seen,
         "count-ended": counts.count_ended,
+        "custom-asked": custom.asked,
+        "custom-logs-told": custom.logs_told,
+        "custom-agreed": custom.agreed,
+        "custom-agreed-anew": custom.agreed_anew,
+        "log-sawn-for": custom.sawn_for,
+        "custom-shared": custom.shared,
+        "custom-billed": custom.billed,
+        "custom-ended": custom.custom_ended,
         "load-handed-over": kilns.load_handed_over,
         "load-taken-back": kilns.load_taken_back,
         "owners-told": kilns.owners_told,

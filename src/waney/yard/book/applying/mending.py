@@ -6,7 +6,7 @@ from collections.abc import Callable, Mapping
 from types import MappingProxyType
 
 from waney.yard.acts.mending import TakenBack
-from waney.yard.book import counting_models, models, selling_models
+from waney.yard.book import counting_models, custom_models, models, selling_models
 from waney.yard.book.applying.drying import cut_at, moment_of
 from waney.yard.book.applying.pen import Contradicts, Pen, TaskKind
 from waney.yard.book.truth import Event
@@ -82,6 +82,10 @@ def _end(pen: Pen, _event: Event, slip: Event) -> None:
         pen.change(models.piece, ident, ended="", ended_seq=None)
 
 
+def _bill(pen: Pen, event: Event, slip: Event) -> None:
+    pen.change(custom_models.custom_bill, slip.seq, taken_back_seq=event.seq)
+
+
 def _photo(pen: Pen, event: Event, slip: Event) -> None:
     pen.change(models.photo, slip.stream.partition(":")[2], taken_back_seq=event.seq)
 
@@ -99,5 +103,6 @@ UNDO: Mapping[str, Callable[[Pen, Event, Event], None]] = MappingProxyType(
         "spent": _spent,
         "tag-seen": _seen,
         "piece-ended": _end,
+        "custom-billed": _bill,
     }
 )

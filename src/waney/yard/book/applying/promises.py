@@ -9,6 +9,7 @@ from sqlalchemy import Table
 
 from waney.yard.acts.promises import Held, HoldAsked, HoldEnd, HoldEnded, LeaseClosed, LeaseTaken, Priced, Quoted
 from waney.yard.book import models, selling_models
+from waney.yard.book.applying.custom import owner_of
 from waney.yard.book.applying.pen import Contradicts, Pen, TaskKind
 from waney.yard.book.shelf import Row, Shelf
 from waney.yard.book.truth import Event
@@ -41,6 +42,9 @@ def _in_the_way(shelf: Shelf, piece: str, today: str, mine: Collection[str]) -> 
     promised = shelf.get(selling_models.promise, piece)
     if row["ended"] and row["ended"] != SOLD:
         return InTheWay(piece, f"piece:{piece}", f"is no more ({row['ended']})")
+    whose = owner_of(shelf, piece)
+    if whose:
+        return InTheWay(piece, f"custom:{whose}", "belongs to whoever brought its log to be sawn")
     if promised is None or promised["by"] in mine or _ran_out(shelf, promised["by"], today):
         return None
     return InTheWay(piece, promised["by"], WORDS[parts(promised["by"])[0]])

@@ -56,7 +56,7 @@ def _hand_over(pen: Pen, event: Event, sale: Stream, piece: str) -> None:
 
 def paid(pen: Pen, event: Event, act: Paid) -> None:
     """Money came later."""
-    came(pen, event, Stream(act.about), "payment" if parts(act.about)[0] == "sale" else "deposit", str(act.by), act.cents)
+    came(pen, event, Stream(act.about), "deposit" if parts(act.about)[0] == "hold" else "payment", str(act.by), act.cents)
     if parts(act.about)[0] == "hold":
         hold = parts(act.about)[1]
         pen.change(selling_models.hold, hold, deposit_cents=pen.row(selling_models.hold, hold).deposit_cents + act.cents)

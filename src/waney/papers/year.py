@@ -1,0 +1,101 @@
+"""The year: what logs and woods really earned beside their plans, by hour of work and by area of shed; the shop's own figures."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from datetime import date
+
+from waney.papers.listing import Field, Listing, Value, figures, listing
+from waney.papers.paper import Cell, Column, Heading, Paper, Part, Sentence, Table, cell, paper
+from waney.papers.words import Shop, said
+from waney.trade.earned import Earned
+from waney.units.area import SQUARE_FOOT, SQUARE_METRE
+from waney.units.quantity import Unit
+
+Money = Callable[[float | None], str]
+"""How the shop writes cents"""
+
+
+def shed_unit(shop: Shop) -> Unit:
+    """What shed is counted in."""
+    return SQUARE_METRE if shop.sizes.metric else SQUARE_FOOT
+
+
+def shed_rate(row: Earned, shop: Shop) -> float | None:
+    """Cents that an area of shed earned in a year, in the shop's unit; None where nothing was sold or no shed used."""
+    return None if row.shed_cents is None or not row.sold_cents else row.shed_cents * shed_unit(shop).in_si(1.0)
+
+
+def counts(row: Earned) -> bool:
+    """Whether there is anything to tell of it."""
+    return bool(row.spent_cents or row.sold_cents or row.standing_cents)
+
+
+def year_list(rows: Sequence[Earned], shop: Shop, currency: str, title: str = "Year") -> Listing:
+    """Every row as numbers, money in whole units of the currency."""
+    in_money = f" [{currency}]" if currency else ""
+    area = shed_unit(shop)
+
+    def planned(n: int) -> Callable[[Earned], Value]:
+        return lambda row: _money(row.planned_cents[n]) if row.planned_cents else None
+
+    fields = (
+        Field[Earned]("name", lambda row: row.name),
+        Field[Earned]("wood", lambda row: row.species),
+        Field[Earned](f"sold{in_money}", lambda row: _money(row.sold_cents)),
+        Field[Earned](f"cost{in_money}", lambda row: _money(row.spent_cents)),
+        Field[Earned](f"earned{in_money}", lambda row: _money(row.net_cents)),
+        Field[Earned](f"asked for what is left{in_money}", lambda row: _money(row.standing_cents)),
+        Field[Earned]("pieces sold", lambda row: float(row.pieces_sold)),
+        Field[Earned]("pieces left", lambda row: float(row.pieces_left)),
+        Field[Earned]("left without a price", lambda row: float(row.without_price)),
+        Field[Earned](f"plan, bad{in_money}", planned(0)),
+        Field[Earned](f"plan, likely{in_money}", planned(1)),
+        Field[Earned](f"plan, good{in_money}", planned(2)),
+        Field[Earned]("beside its plan", lambda row: str(row.beside)),
+        Field[Earned]("hours", lambda row: figures(row.hours)),
+        Field[Earned](f"an hour{in_money}", lambda row: None if row.hourly_cents is None else _money(row.hourly_cents)),
+        Field[Earned](f"shed [{area.name}, years]", lambda row: figures(area.of(row.shed_m2_years))),
+        Field[Earned](
+            f"a {area.one} of shed and year{in_money}",
+            lambda row: None if (rate := shed_rate(row, shop)) is None else _money(rate),
+        ),
+    )
+    return listing(title, fields, rows)
+
+
+def _money(cents: float) -> float:
+    return round(cents) / 100.0
+
+
+def year_paper(
+    called: str, logs: Sequence[Earned], woods: Sequence[Earned], whole: Sequence[Earned], money: Money, shop: Shop, printed: date
+) -> Paper:
+    """The same on paper. called: the year, or all of the book; whole: all together, and what was sawn for others."""
+    parts: list[Part] = [
+        Sentence(said("What was sold, what just that has cost, what is left of it. Our own figures: not for customers.")),
+        *_rows("Logs", "log", logs, money, shop),
+        *_rows("Woods, what earned most first", "wood", woods, money, shop),
+        *_rows("Together", "what", whole, money, shop),
+    ]
+    return paper("The year", called, "", parts, shop, printed)
+
+
+def _rows(heading: str, of: str, rows: Sequence[Earned], money: Money, shop: Shop) -> list[Part]:
+    if not rows:
+        return []
+    columns = (
+        Column(of, 1.4),
+        *(Column(head, 1.0, figures=True) for head in ("sold", "cost", "earned", "an hour")),
+        Column(f"a {shed_unit(shop).one} of shed, year", 1.3, figures=True),
+        Column("beside its plan", 1.7),
+    )
+    return [Heading(heading), Table(columns, tuple(_row(row, money, shop) for row in rows), strong=1)]
+
+
+def _row(row: Earned, money: Money, shop: Shop) -> tuple[Cell, ...]:
+    rates = (row.hourly_cents, shed_rate(row, shop))
+    sums = (row.sold_cents, row.spent_cents, row.net_cents)
+    beside = str(row.beside) if row.planned_cents else ""
+    every = (*map(money, sums), *("" if rate is None else money(rate) for rate in rates))
+    return (cell(row.name), *map(cell, every), cell(beside))

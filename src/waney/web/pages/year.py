@@ -1,0 +1,246 @@
+"""The year by log, wood, hour of work and area of shed; what one log earned beside its plan; the shop's own record.
+
+All of it is the shop's own: whoever is not signed in reads none of it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from datetime import date
+from typing import TYPE_CHECKING
+
+from starlette.requests import Request
+from starlette.responses import RedirectResponse, Response
+
+from waney.figures.problem import Problem
+from waney.papers.listing import csv_text
+from waney.papers.paper import paper_pdf
+from waney.papers.spreadsheet import spreadsheet
+from waney.trade.costing import What
+from waney.trade.earned import Earned, by_species, summed
+from waney.units.money import parse_money
+from waney.units.number import parse_number
+from waney.web.forms import BadField, Fields, NotSignedIn, Sent
+from waney.web.pages.lists import CSV, XLSX
+from waney.web.pages.log import log_at
+from waney.web.pages.papers import PDF, file
+from waney.web.routes import Router
+from waney.web.shop import Shop, currency_of, writes
+from waney.web.showing import Figures, page, session_at, shop_of
+from waney.yard.acts.sales import Spent
+from waney.yard.book.custom_seen import custom_of_log
+
+if TYPE_CHECKING:
+    from waney.papers.listing import Listing
+    from waney.trade.costing import Costed
+
+router = Router()
+EARLIEST = 1900
+
+
+@dataclass(frozen=True)
+class Year:
+    """What is shown. of: None for all of the book; names: ids of logs by name."""
+
+    of: int | None
+    logs: tuple[Earned, ...]
+    woods: tuple[Earned, ...]
+    whole: tuple[Earned, ...]
+    untold: int
+    names: dict[str, str]
+
+    @property
+    def called(self) -> str:
+        """The year, in words."""
+        return "All of the book" if self.of is None else str(self.of)
+
+
+def _year(request: Request) -> Year:
+    """As it stands. Raises BadField, SheetProblems."""
+    from waney.papers.year import counts
+    from waney.yard.services.earning import Yard, sawn_for_others, year_of_logs
+
+    shop, text = shop_of(request), request.query_params.get("of", "").strip()
+    if text and not (text.isdecimal() and EARLIEST <= int(text[:5]) <= 9999):
+        raise BadField(f'"{text[:20]}" is no year; write for instance {shop.today().year}.')
+    of = int(text) if text else None
+    yard = Yard.of(shop.book, shop.today())
+    rows = year_of_logs(yard, of)
+    told = tuple(row for row in rows if counts(row))
+    others = sawn_for_others(yard, of)
+    whole = (*([summed("all logs", rows)] if rows else []), *([others] if others is not None else []))
+    woods = tuple(row for row in by_species(rows) if counts(row))
+    return Year(of, told, woods, whole, len(rows) - len(told), {log.name: log.id for log in yard.logs})
+
+
+@router.get("/year")
+def year(request: Request) -> Response:
+    """The page; ?of=2026 for one year. Raises BadField."""
+    from waney.papers.year import shed_rate, shed_unit
+
+    shop = shop_of(request)
+    if session_at(request).member is None:
+        return page(request, "year.html", {"found": None})
+    write, currency = writes(shop.settled()), currency_of(shop.settled())
+    shown = {
+        "found": _year(request),
+        "money": _money(currency),
+        "rate": lambda row: shed_rate(row, write),
+        "area": shed_unit(write).one,
+        "years": range(shop.today().year, shop.today().year - 5, -1),
+        "record": _record(shop, _money(currency)),
+    }
+    return page(request, "year.html", shown)
+
+
+def _money(currency: str | None) -> Callable[[float | None], str]:
+    return lambda cents: Figures.money(None if cents is None else round(cents), currency)
+
+
+@dataclass(frozen=True)
+class RecordRow:
+    """A figure as the shop's own cases have it, as it was typed or built in, from how many, and what counts now."""
+
+    what: str
+    own: str
+    start: str
+    count: int
+    now: str
+
+
+def _record(shop: Shop, money: Callable[[float | None], str]) -> list[RecordRow]:
+    """Yours, the default, from how many; nothing for sheets that cannot be read."""
+    from waney.papers.ranges import spread
+    from waney.trade.learned import Learned
+    from waney.yard.services.earning import shop_terms
+    from waney.yard.services.record import own_record
+    from waney.yard.services.worth import shop_costs
+
+    try:
+        settled = shop.settled()
+        record, terms, costs = own_record(shop.book), shop_terms(settled), shop_costs(settled).costs
+    except Problem:
+        return []
+
+    def row(found: Learned, say: Callable[[float], str], what: str = "") -> RecordRow:
+        own = "nothing yet" if found.own is None else say(found.own)
+        start = "nobody typed it" if found.start is None else spread(found.start, say)
+        return RecordRow(
+            what or found.what, own, start, found.count, "too little" if found.now is None else spread(found.now, say)
+        )
+
+    def feet(count: float) -> str:
+        return f"{count:.0f} board feet"
+
+    def times(ratio: float) -> str:
+        return f"{ratio:.2f}"
+
+    def share(part: float) -> str:
+        return f"{100 * part:.0f} %"
+
+    return [
+        row(record.pace(terms), feet, "sawn and tallied in an hour"),
+        row(record.over_scale(terms), times, "tally for one board foot of International scale"),
+        row(record.loss(costs), share, "of a log's boards lost in drying"),
+        *(row(record.price(costs, wood), money, f"a board foot of {Figures.wood(wood)}") for wood in record.prices),
+    ]
+
+
+def _own(request: Request) -> None:
+    """Raises NotSignedIn."""
+    if session_at(request).member is None:
+        raise NotSignedIn("What the shop earns is its own; sign in to read it.")
+
+
+def _listing(request: Request) -> Listing:
+    from waney.papers.year import year_list
+
+    _own(request)
+    shop, found = shop_of(request), _year(request)
+    rows = (*found.logs, *found.whole)
+    return year_list(rows, writes(shop.settled()), currency_of(shop.settled()) or "", f"Year {found.called}")
+
+
+@router.get("/year.csv")
+def year_csv(request: Request) -> Response:
+    """Log by log, then all together. Raises NotSignedIn, BadField."""
+    return file(csv_text(_listing(request)).encode("utf-8-sig"), "year.csv", CSV)
+
+
+@router.get("/year.xlsx")
+def year_xlsx(request: Request) -> Response:
+    """The same as a spreadsheet. Raises NotSignedIn, BadField."""
+    return file(spreadsheet(_listing(request), shop_of(request).today()), "year.xlsx", XLSX)
+
+
+@router.get("/year.pdf")
+def year_pdf(request: Request) -> Response:
+    """The same on paper. Raises NotSignedIn, BadField."""
+    from waney.papers.year import year_paper
+
+    _own(request)
+    shop, found = shop_of(request), _year(request)
+    money = _money(currency_of(shop.settled()))
+    made = year_paper(found.called, found.logs, found.woods, found.whole, money, writes(shop.settled()), shop.today())
+    return file(paper_pdf(made, shop.today()), "year.pdf", PDF)
+
+
+@router.get("/logs/{log}/earned")
+def log_earned(request: Request, log: str) -> Response:
+    """What one log really earned beside its plan, and how its cost is borne. Raises NotInBook."""
+    return _log_shown(request, log, {})
+
+
+def _log_shown(request: Request, log: str, wrong: dict[str, str]) -> Response:
+    stands, shop = log_at(request, log), shop_of(request)
+    if session_at(request).member is None:
+        return page(request, "log_earned.html", {"log": stands, "found": None})
+    theirs = custom_of_log(shop.book, log)
+    shown = {"log": stands, "theirs": theirs, "whats": list(What), "wrong": wrong, **_of_log(shop, stands.id, shop.today())}
+    return page(request, "log_earned.html", shown, status=422 if wrong else 200)
+
+
+@router.post("/logs/{log}/earned")
+def went_into(log: str, sent: Sent) -> Response:
+    """Money or hours went into the log. Raises NotInBook, BadField."""
+    from waney.yard.services.selling import note_spent
+
+    fields, currency = Fields(sent), currency_of(shop_of(sent.request).settled())
+    hours = fields.read("hours", lambda text: float(parse_number(text)))
+    money = fields.read("money", lambda text: parse_money(text, currency).cents)
+    if not fields.wrong and (hours is None) == (money is None):
+        fields.wrong["hours"] = "Write hours or money, one of them."
+    if fields.wrong:
+        return _log_shown(sent.request, log, fields.wrong)
+    what = What.HOURS if hours is not None else sent.choice("what", What, What.OTHER)
+    note_spent(sent.hand, Spent(f"log:{log_at(sent.request, log).id}", what, money, hours, sent.text("words")))
+    return RedirectResponse(f"/logs/{log}/earned", 303)
+
+
+def _of_log(shop: Shop, log: str, today: date) -> dict[str, object]:
+    from waney.papers.year import shed_rate, shed_unit
+    from waney.yard.services.earning import Yard, log_costs, year_of_logs
+
+    yard, write = Yard.of(shop.book, today, log), writes(shop.settled())
+    rows = [row for row in year_of_logs(yard) if yard.logs and row.name == yard.logs[0].name]
+    costs, problem = _shared(lambda: log_costs(yard, log))
+    return {
+        "found": rows[0] if rows else None,
+        "costs": costs,
+        "problem": problem,
+        "sold": {piece.name: yard.sold[piece.id][0] for piece in yard.pieces if piece.id in yard.sold},
+        "asked": {piece.name: yard.asked[piece.id][0] for piece in yard.pieces if piece.id in yard.asked},
+        "ids": {piece.name: piece.id for piece in yard.pieces},
+        "rate": shed_rate(rows[0], write) if rows else None,
+        "area": shed_unit(write).one,
+        "money": _money(currency_of(shop.settled())),
+    }
+
+
+def _shared(cost: Callable[[], Costed]) -> tuple[Costed | None, str]:
+    """The costs of the log borne by its pieces, or why they cannot be shared yet."""
+    try:
+        return cost(), ""
+    except Problem as why:
+        return None, str(why)

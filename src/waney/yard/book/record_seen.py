@@ -1,0 +1,87 @@
+"""What the shop's own work says of itself: hours at logs, boards sawn, lost and sold; the newest, so that it is soon read."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from sqlalchemy import Connection, func, select
+
+from waney.trade.costing import What
+from waney.yard.acts.logs import LogEnd
+from waney.yard.acts.pieces import PieceEnd
+from waney.yard.book import custom_models, models, selling_models
+from waney.yard.book.book import Book
+from waney.yard.book.engine import reading
+from waney.yard.book.looking import LOGS, PIECES, LogStands, PieceStands, logs_of, pieces_of
+
+MOST_LOGS, MOST_PIECES = 60, 500
+"""the newest that are read: enough for a mean, and the shop of today"""
+DRIED = ("sold", str(PieceEnd.USED), str(PieceEnd.LOST), str(PieceEnd.BURNT))
+"""ends that tell what became of a board"""
+
+
+@dataclass(frozen=True)
+class LogDone:
+    """A log that was sawn to its end, with what came off it. hours: of sawing, None where nobody told."""
+
+    log: LogStands
+    pieces: tuple[PieceStands, ...]
+    hours: float | None
+
+
+@dataclass(frozen=True)
+class PieceGot:
+    """A piece that was sold and did not come back."""
+
+    piece: PieceStands
+    cents: int
+
+
+def logs_done(book: Book) -> tuple[LogDone, ...]:
+    """The newest logs that were sawn to the end: of the shop, and of customers once their hours were told."""
+    log, held = models.log, custom_models.custom_log
+    done = (log.c.ended == str(LogEnd.SAWN)) | held.c.hours.is_not(None)
+    newest = select(log.c.id).outerjoin(held, held.c.log == log.c.id).where(done).order_by(log.c.seq.desc()).limit(MOST_LOGS)
+    with reading(book.engine) as at:
+        ids = list(at.execute(newest).scalars())
+        if not ids:
+            return ()
+        stand = logs_of(at, LOGS.where(log.c.id.in_(ids)))
+        pieces, hours = _pieces(at, ids), _hours(at, ids)
+    return tuple(LogDone(one, tuple(pieces.get(one.id, ())), hours.get(one.id)) for one in stand)
+
+
+def _pieces(at: Connection, logs: list[str]) -> dict[str, list[PieceStands]]:
+    found: dict[str, list[PieceStands]] = {}
+    for piece in pieces_of(at, PIECES.where(models.piece.c.log.in_(logs)).order_by(models.piece.c.seq)):
+        found.setdefault(piece.log, []).append(piece)
+    return found
+
+
+def _hours(at: Connection, logs: list[str]) -> dict[str, float]:
+    """As told for a customer, else all hours that were told of the log."""
+    held, s = custom_models.custom_log, selling_models.spent
+    mine = s.c.what == str(What.HOURS), s.c.taken_back_seq.is_(None), s.c.about.in_([f"log:{log}" for log in logs])
+    told = select(s.c.about, func.sum(s.c.hours)).where(*mine, s.c.hours.is_not(None)).group_by(s.c.about)
+    own = {about.removeprefix("log:"): float(hours) for about, hours in at.execute(told)}
+    theirs = select(held.c.log, held.c.hours).where(held.c.log.in_(logs), held.c.hours.is_not(None))
+    return own | {log: float(hours) for log, hours in at.execute(theirs)}
+
+
+def boards_ended(book: Book) -> tuple[PieceStands, ...]:
+    """The newest boards of a log of which it is known what became of them: sold, used, lost, burnt."""
+    p = models.piece
+    asked = PIECES.where(p.c.log.is_not(None), p.c.ended.in_(DRIED)).order_by(p.c.ended_seq.desc()).limit(MOST_PIECES)
+    with reading(book.engine) as at:
+        return pieces_of(at, asked)
+
+
+def pieces_got(book: Book) -> tuple[PieceGot, ...]:
+    """What pieces got lately."""
+    part, sale = selling_models.sale_piece, selling_models.sale
+    there = part.c.gone == 0, part.c.returned_seq.is_(None), part.c.cents > 0
+    asked = select(part.c.piece, part.c.cents).join(sale, sale.c.id == part.c.sale).where(*there)
+    with reading(book.engine) as at:
+        cents = {row.piece: row.cents for row in at.execute(asked.order_by(sale.c.seq.desc()).limit(MOST_PIECES))}
+        found = pieces_of(at, PIECES.where(models.piece.c.id.in_(list(cents)))) if cents else ()
+    return tuple(PieceGot(piece, cents[piece.id]) for piece in found)

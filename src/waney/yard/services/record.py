@@ -1,0 +1,90 @@
+"""The shop's own record, out of what the book holds; what is learned from it is `waney.trade.record`'s."""
+
+from __future__ import annotations
+
+from functools import lru_cache
+
+from waney.figures.problem import Problem
+from waney.pieces.measures import board_feet
+from waney.prices.product import WidthRule
+from waney.trade.custom import log_smooth_feet
+from waney.trade.log_tally import LogTally, Sawn, log_tally
+from waney.trade.record import Record
+from waney.yard.acts.mill import Off
+from waney.yard.acts.pieces import PieceEnd
+from waney.yard.book.book import Book
+from waney.yard.book.looking import PieceStands, settings
+from waney.yard.book.record_seen import LogDone, boards_ended, logs_done, pieces_got
+from waney.yard.services.earning import shop_terms, width_m
+from waney.yard.services.woods import known_wood
+
+GONE = (str(PieceEnd.LOST), str(PieceEnd.BURNT))
+LEAST_BOARDS = 3
+"""of a log, before its share of losses is one"""
+
+
+def own_record(book: Book) -> Record:
+    """What the newest logs, boards and sales say. Raises SheetProblems for a terms sheet that cannot be read."""
+    allowance = shop_terms(settings(book)).allowance_m
+    done = [(log, tally_of(log.log.name, log.pieces, allowance)) for log in logs_done(book)]
+    whole = [(log, tally) for log, tally in done if tally.tenths and not tally.unmeasured]
+    paces = tuple(tally.counted.board_feet / log.hours for log, tally in whole if log.hours)
+    yields = tuple(found for log, tally in whole if (found := _yield(log, tally)) is not None)
+    return Record(paces, yields, _losses(book), _prices(book))
+
+
+def drying_and_sales(book: Book) -> Record:
+    """Only what a tree that is offered is valued by; no sheet is read."""
+    return Record(losses=_losses(book), prices=_prices(book))
+
+
+def tally_of(log: str, pieces: tuple[PieceStands, ...], allowance_m: float | None) -> LogTally:
+    """The tally of a log; what was sawn up counts as what it was sawn into."""
+    return log_tally(log, map(_sawn, (piece for piece in pieces if piece.ended != PieceEnd.SAWN)), allowance_m)
+
+
+def _sawn(piece: PieceStands) -> Sawn:
+    width = width_m(piece, WidthRule.MEAN_OF_FACES)
+    return Sawn(piece.name, piece.thickness_m, width, piece.length_m, piece.how == Off.SPOILED)
+
+
+def _yield(log: LogDone, tally: LogTally) -> float | None:
+    scale = smooth_feet(log.log.sheet)
+    return tally.counted.board_feet / scale if scale else None
+
+
+@lru_cache(maxsize=512)
+def smooth_feet(sheet: str) -> float:
+    """A log by International without rounding; 0 for a sheet that is not read without its scan, or cannot be."""
+    try:
+        return log_smooth_feet(sheet)
+    except Problem:
+        return 0.0
+
+
+def _losses(book: Book) -> tuple[float, ...]:
+    """By volume, of each log with enough boards of which it is known what became of them."""
+    logs: dict[str, list[tuple[float, bool]]] = {}
+    for piece in boards_ended(book):
+        size = feet_of(piece)
+        if size:
+            logs.setdefault(piece.log, []).append((size, piece.ended in GONE))
+    whole = [boards for _, boards in sorted(logs.items()) if len(boards) >= LEAST_BOARDS]
+    return tuple(sum(size for size, lost in boards if lost) / sum(size for size, _ in boards) for boards in whole)
+
+
+def _prices(book: Book) -> dict[str, tuple[float, ...]]:
+    found: dict[str, list[float]] = {}
+    for got in pieces_got(book):
+        size = feet_of(got.piece)
+        if size:
+            found.setdefault(known_wood(got.piece.species), []).append(got.cents / size)
+    return {wood: tuple(sorted(cents)) for wood, cents in sorted(found.items())}
+
+
+def feet_of(piece: PieceStands) -> float:
+    """Board feet of a piece by its thickness as it is and the middle of its widths; 0 where a size is not known."""
+    width = width_m(piece, WidthRule.MEAN_OF_FACES)
+    if piece.thickness_m is None or piece.length_m is None or width is None:
+        return 0.0
+    return board_feet(width, piece.length_m, piece.thickness_m, thin_counts_as_inch=True)

@@ -1,0 +1,113 @@
+"""The year in the app: what `waney year` prints, on a page, as CSV, spreadsheet and paper; the shop's own, and nobody else's."""
+
+from __future__ import annotations
+
+import csv
+import io
+
+import pytest
+
+from waney.trade.costing import What
+from waney.web.shop import Shop
+from waney.yard.acts.logs import EndsSealed, LogEnd, PlanChosen, PlanMade
+from waney.yard.acts.mill import CameOff
+from waney.yard.acts.pieces import PieceEnd, PieceEnded
+from waney.yard.acts.promises import PricedPiece
+from waney.yard.acts.sales import Spent
+from waney.yard.acts.settings import Setting
+from waney.yard.commands import Read
+from waney.yard.services import selling
+from waney.yard.services.earning import Yard, year_of_logs
+from waney.yard.services.hand import Hand
+from waney.yard.services.logs import NewLog, add_log, end_log
+from waney.yard.services.record import own_record
+from waney.yard.services.settings import settle_for_shop
+from waney.yard.services.worth import shop_costs
+
+from .conftest import ROOT, Person
+from .test_sale_paper import words
+
+LOG = 'format = "waney-log/1"\nunits = "in"\ncurrency = "USD"\nspecies = "black walnut"\n'
+LOG += 'length = "8 ft"\npaid = 90\n[top]\ndiameter = 16\n'
+COSTS = 'format = "waney-costs/1"\nunits = "in"\ncurrency = "USD"\nhourly = 40\nboard_foot = 5\nloss = 10\nsharing = "volume"\n'
+
+
+@pytest.fixture
+def log(hand: Hand, shop: Shop) -> str:
+    """90 paid, 2 h at 40; six boards of 12 board feet, one sold for 144, one lost, one used; its plan 100, 300, 500."""
+    settle_for_shop(hand, Setting.COSTS, COSTS)
+    settle_for_shop(hand, Setting.TERMS, (ROOT / "docs" / "examples" / "terms-custom.toml").read_text(encoding="utf-8"))
+    ident = add_log(hand, NewLog(LOG, "W")).id
+    plan = shop.new_id()
+    hand.write(PlanMade(plan, ident, 1, shop.book.files.keep(b"plan"), "through", 6, money_cents=(100_00, 300_00, 500_00)))
+    hand.write(PlanChosen(ident, plan), Read(f"log:{ident}", 1))
+    hand.write(EndsSealed(ident, "2026-05-01"))
+    boards = [shop.new_id() for _ in range(6)]
+    for board in boards:
+        hand.write(CameOff(board, "", ident, thickness_m=0.0254, length_m=2.4384, widths_m=(0.4572, 0.4572)))
+    hand.write(Spent(f"log:{ident}", What.HOURS, hours=2.0))
+    end_log(hand, ident, LogEnd.SAWN)
+    selling.sell_to(hand, [PricedPiece(boards[0], 144_00)], "Ann", "2026-05-04")
+    hand.write(PieceEnded(boards[1], PieceEnd.LOST))
+    hand.write(PieceEnded(boards[2], PieceEnd.USED))
+    return ident
+
+
+def test_the_page_prints_what_the_sums_say(owner: Person, shop: Shop, log: str) -> None:
+    """170 spent; sold 144: 26 below nothing so far. In the year just the board that was sold counts: 170 over five."""
+    seen = owner.get("/year").text
+    assert "$144.00" in seen and "$170.00" in seen and "-$26.00" in seen and f'href="/logs/{log}/earned"' in seen
+    assert "black walnut" in seen and "-$13.00" in seen, "an hour of two"
+    [row] = year_of_logs(Yard.of(shop.book, shop.today()), 2026)
+    assert (row.spent_cents, row.net_cents) == (34_00, 110_00)
+    this = owner.get("/year?of=2026").text
+    assert "$34.00" in this and "$110.00" in this and "Nothing was sold in 2025" in owner.get("/year?of=2025").text
+    assert owner.get("/year?of=soon").status_code == 400
+
+
+def test_a_log_has_a_page_of_what_it_earned_beside_its_plan(owner: Person, log: str) -> None:
+    assert f"/logs/{log}/earned" in owner.get(f"/logs/{log}").text
+    seen = owner.get(f"/logs/{log}/earned").text
+    assert "bad $100.00, likely $300.00, good $500.00" in seen and "what is left has no price" in seen
+    assert seen.count("$34.00") == 5 and "3 without a price" in seen
+
+
+def test_it_is_kept_as_csv_spreadsheet_and_paper(owner: Person, log: str) -> None:
+    rows = list(csv.DictReader(io.StringIO(owner.get("/year.csv").content.decode("utf-8-sig"))))
+    assert [(row["sold [USD]"], row["cost [USD]"]) for row in rows] == [("144.0", "170.0")] * 2
+    assert [row["name"][:2] for row in rows] == ["W-", "al"]
+    assert rows[0]["plan, likely [USD]"] == "300.0" and rows[0]["hours"] == "2.0" and rows[0]["wood"] == "black walnut"
+    assert owner.get("/year.xlsx").content[:2] == b"PK"
+    sheet = words(owner.get("/year.pdf?of=2026").content)
+    assert "2026" in sheet and "$110.00" in sheet and "not for customers" in sheet
+
+
+def test_nobody_else_reads_it(owner: Person, anybody: Person, log: str) -> None:
+    for page in ("/year", f"/logs/{log}/earned"):
+        assert "$" not in anybody.get(page).text and "sign in" in anybody.get(page).text
+    for kept in ("/year.csv", "/year.xlsx", "/year.pdf"):
+        assert anybody.get(kept).status_code == 401
+
+
+def test_the_shops_own_record_stands_beside_what_was_typed_and_counts(owner: Person, shop: Shop, log: str) -> None:
+    """72 board feet in 2 h, 36 an hour; International of 16 in and 8 ft is 85 unrounded about; one of three lost; 144 for 12."""
+    record = own_record(shop.book)
+    assert record.paces == (36.0,) and record.losses == (pytest.approx(1 / 3),)
+    assert record.prices == {"walnut_black": (pytest.approx(12_00.0),)}
+    assert record.yields[0] == pytest.approx(72 / 85, rel=0.03)
+    costs = record.for_fetching(shop_costs(shop.settled()).costs, "walnut_black")
+    assert costs.per_board_foot_cents is not None and costs.per_board_foot_cents.likely == pytest.approx((12_00 + 5 * 5_00) / 6)
+    seen = owner.get("/year").text
+    for cell in ("36 board feet", "200 board feet, 150 to 250 board feet", "33 %", "a board foot of black walnut", "$12.00"):
+        assert cell in seen, cell
+    assert "From how many" in seen
+
+
+def test_hours_and_money_that_went_into_a_log_are_told_where_it_shows(owner: Person, shop: Shop, log: str) -> None:
+    """One more hour at 40, and a haul of 30."""
+    page = f"/logs/{log}/earned"
+    assert owner.send(page, {"what": "hours", "hours": "1"}).status_code == 303
+    assert owner.send(page, {"what": "haul", "money": "30"}).status_code == 303
+    assert "cost $240.00" in owner.get(page).text
+    both = owner.send(page, {"what": "haul", "money": "30", "hours": "1"})
+    assert both.status_code == 422 and "one of them" in both.text
