@@ -33,7 +33,7 @@ def for_sale(request: Request, piece: str) -> Response:
 
 def _shown(request: Request, ident: str, wrong: dict[str, str], status: int = 200) -> Response:
     from waney.papers.cautions import cautions
-    from waney.yard.services.selling import others_like
+    from waney.yard.services.nearest import others_like
 
     shop, piece = shop_of(request), piece_story(shop_of(request).book, ident).piece
     today = shop.now().date()
@@ -66,14 +66,19 @@ def _asked(shop: Shop, ident: str) -> dict[str, object]:
 
 
 def _own(shop: Shop, piece: PieceStands, today: date) -> dict[str, object]:
-    """Three prices and the floor, or the sentence on why there are none."""
+    """Three prices, and the floor; for each the sentence on why there is none."""
     from waney.yard.services.earning import Yard, floor_of, price_ways
 
+    own: dict[str, object] = {"ways": (), "no_ways": "", "floor": None, "no_floor": ""}
     try:
-        ways, floor = price_ways(shop.book, piece, today), floor_of(Yard.of(shop.book, today, piece.log), piece)
+        own["ways"] = price_ways(shop.book, piece, today)
     except Problem as slip:
-        return {"ways": (), "floor": None, "no_ways": str(slip)}
-    return {"ways": ways, "floor": floor, "no_ways": ""}
+        own["no_ways"] = str(slip)
+    try:
+        own["floor"] = floor_of(Yard.around(shop.book, today, piece), piece)
+    except Problem as slip:
+        own["no_floor"] = str(slip)
+    return own
 
 
 @router.post("/pieces/{piece}/sale")

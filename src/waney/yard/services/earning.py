@@ -48,11 +48,21 @@ class Yard:
     layers: Mapping[str, int]
 
     @classmethod
-    def of(cls, book: Book, today: date, log: str = "") -> Yard:
-        """As it stands, of every log or one. Raises SheetProblems for a costs or mill sheet that cannot be read."""
-        shop = shop_costs(settings(book))
-        seen = (logs(book, log=log), all_pieces(book, log), prices_asked(book), spent_on(book), sales(book))
-        return cls(shop, today, *seen, came_on(book), layers_of(book))
+    def of(cls, book: Book, today: date) -> Yard:
+        """As it stands, all of it. Raises SheetProblems for a costs or mill sheet that cannot be read."""
+        seen = (logs(book), all_pieces(book), prices_asked(book), spent_on(book), sales(book))
+        return cls(shop_costs(settings(book)), today, *seen, came_on(book), layers_of(book))
+
+    @classmethod
+    def around(cls, book: Book, today: date, piece: PieceStands) -> Yard:
+        """What the cost of one piece turns on: its log with all that was sawn out of it, or, without a log, the piece. Raises
+        SheetProblems as `of`."""
+        some = all_pieces(book, piece.log) if piece.log else (piece,)
+        ids = [each.id for each in some]
+        streams = [f"piece:{each}" for each in ids] + ([f"log:{piece.log}"] if piece.log else [])
+        stands = logs(book, log=piece.log) if piece.log else ()
+        seen = (stands, some, prices_asked(book, ids), spent_on(book, streams), sales(book, pieces=ids))
+        return cls(shop_costs(settings(book)), today, *seen, came_on(book, ids), layers_of(book, ids))
 
     @cached_property
     def of_log(self) -> Mapping[str, list[PieceStands]]:
@@ -110,7 +120,7 @@ def on_shelf(piece: PieceStands, rule: WidthRule, today: date, came: date | None
 def price_ways(book: Book, piece: PieceStands, today: date, figure: str = "") -> tuple[Asked, ...]:
     """The three prices of a piece by the prices sheet. Raises SheetProblems, NotPriced."""
     prices = shelf_prices(settings(book))
-    return three_ways(on_shelf(piece, prices.width_rule, today, came_on(book).get(piece.id), figure), prices)
+    return three_ways(on_shelf(piece, prices.width_rule, today, came_on(book, [piece.id]).get(piece.id), figure), prices)
 
 
 def log_costs(yard: Yard, log: str, sharing: Sharing | None = None) -> Costed:
@@ -121,14 +131,15 @@ def log_costs(yard: Yard, log: str, sharing: Sharing | None = None) -> Costed:
     return costed(_on_log(yard, stands), [_wood(yard, piece) for piece in yard.of_log.get(log, [])], sharing or yard.shop.sharing)
 
 
-def floor_of(yard: Yard, piece: PieceStands) -> int | None:
-    """What a piece has cost; None where its log's costs cannot be shared yet (the reason is `log_costs`')."""
+def floor_of(yard: Yard, piece: PieceStands) -> int:
+    """What a piece has cost [cents]. Raises BadCosting, with the reason, where its log's costs cannot be shared yet, and for a
+    piece that bears none."""
     if not piece.log:
         return sum(cost.cents for cost in _on_piece(yard, piece))
-    try:
-        return log_costs(yard, piece.log).floor_cents([piece.name])
-    except BadCosting:
-        return None
+    costs = log_costs(yard, piece.log)
+    if piece.name not in {each.name for each in costs.pieces}:
+        raise BadCosting(f"{piece.name} is lost or was sawn up: it bears nothing.")
+    return costs.floor_cents([piece.name])
 
 
 def _on_log(yard: Yard, log: LogStands) -> list[Cost]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 
-from waney.trade.wish import Sized, Wish, fits, nearest
+from waney.trade.wish import Sized, Wish, fits
 from waney.yard.acts.every import Act
 from waney.yard.acts.promises import (
     Held,
@@ -219,15 +219,6 @@ def free_pieces(book: Book, today: str) -> tuple[PieceStands, ...]:
     """Pieces in the yard that nobody is promised today."""
     taken = {piece for piece, promised in promises(book, today).items() if promised.stands}
     return tuple(piece for piece in pieces(book) if not piece.ended and piece.id not in taken)
-
-
-def others_like(book: Book, piece: str, today: str, most: int = 3) -> tuple[PieceStands, ...]:
-    """Free pieces of the same wood, nearest in size to one that is gone."""
-    gone = next((each for each in pieces(book) if each.id == piece), None)
-    if gone is None:
-        return ()
-    free = {each.id: each for each in free_pieces(book, today)}
-    return tuple(free[one.name] for one in nearest(sized(gone), map(sized, free.values()), most))
 
 
 def came_second(book: Book) -> tuple[str, ...]:
