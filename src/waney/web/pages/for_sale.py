@@ -36,7 +36,7 @@ def _shown(request: Request, ident: str, wrong: dict[str, str], status: int = 20
     from waney.yard.services.nearest import others_like
 
     shop, piece = shop_of(request), piece_story(shop_of(request).book, ident).piece
-    today = shop.now().date()
+    today = shop.today()
     promised = promises(shop.book, today.isoformat(), ident).get(ident)
     member = session_at(request).member
     to_buyer = member is None or request.query_params.get("for") == "buyer"
@@ -140,7 +140,7 @@ def _release(sent: Sent, fields: Fields, piece: str) -> None:
 
     del fields
     book = shop_of(sent.request).book
-    promised = promises(book, shop_of(sent.request).now().date().isoformat(), piece).get(piece)
+    promised = promises(book, shop_of(sent.request).today().isoformat(), piece).get(piece)
     if promised is not None and promised.kind == "hold":
         end_hold(sent.hand, promised.ident)
 
@@ -156,7 +156,7 @@ def _sell(sent: Sent, fields: Fields, piece: str) -> None:
         _needed(fields, "paid", "For how much? Write the price before tax.")
     parts = [PricedPiece(piece, cents or 0)]
     taxes = [(line.words, line.cents) for line in tax_lines([cents or 0], shop_terms(shop.settled()).taxes)]
-    on, paid_by = shop.now().date().isoformat(), sent.choice("by", PaidBy, PaidBy.CASH)
+    on, paid_by = shop.today().isoformat(), sent.choice("by", PaidBy, PaidBy.CASH)
     sell_to(sent.hand, parts, sent.text("buyer"), on, taxes, paid_by, breaks_set=bool(sent.text("breaks")))
 
 
@@ -164,6 +164,6 @@ def _back(sent: Sent, fields: Fields, piece: str) -> None:
     from waney.yard.services.selling import take_pieces_back
 
     book = shop_of(sent.request).book
-    promised = promises(book, shop_of(sent.request).now().date().isoformat(), piece).get(piece)
+    promised = promises(book, shop_of(sent.request).today().isoformat(), piece).get(piece)
     if promised is not None and promised.kind == "sale":
         take_pieces_back(sent.hand, Returned(promised.ident, (piece,), _cents(sent, fields, "refund") or 0))

@@ -23,6 +23,7 @@ from waney.yard.acts.settings import Setting
 from waney.yard.book.drying_seen import LoadStands
 from waney.yard.book.kiln_seen import Back, backs
 from waney.yard.book.stories import photos_of
+from waney.yard.here import day_here
 from waney.yard.problems import FileLost, NotInBook
 from waney.yard.services.pictures import small
 
@@ -49,7 +50,7 @@ def hand_over_page(request: Request, load: str) -> Response:
 
 
 def _day(moment: str) -> date:
-    return date.fromisoformat(moment[:10])
+    return day_here(moment)
 
 
 def _handed_over(shop: Shop, found: LoadStands) -> HandOver:

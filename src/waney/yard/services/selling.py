@@ -28,6 +28,7 @@ from waney.yard.book.looking import PieceStands, names_of, pieces, version_of
 from waney.yard.book.selling_seen import WishStands, asked_in_vain, promises, wishes
 from waney.yard.book.shelf import Database
 from waney.yard.commands import Read
+from waney.yard.here import day_here
 from waney.yard.problems import NotPossible
 from waney.yard.services.hand import Hand
 from waney.yard.services.logs import Made
@@ -160,7 +161,7 @@ def sell_to(
 def hold_for(hand: Hand, some: Sequence[str], called: str, until: str, deposit_cents: int, *, breaks_set: bool = False) -> str:
     """Keep pieces for somebody by name. Returns the hold's id. Raises NotPossible, Stale."""
     known = buyer_called(hand.book, called)
-    today = hand.now().date().isoformat()
+    today = day_here(hand.now()).isoformat()
     free_to_sell(hand.book, Held(hand.new_id(), known or hand.new_id(), tuple(some), until, deposit_cents, breaks_set), today)
     person = known or add_buyer(hand, called.strip()).id
     return hold_pieces(hand, person, some, until, deposit_cents, breaks_set=breaks_set).id
