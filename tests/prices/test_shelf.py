@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from waney.prices.price_sheet import read_price_sheet
 from waney.prices.product import WidthRule
-from waney.prices.shelf import NotPriced, OnShelf, ShelfPrices, Way, of_set, three_ways
+from waney.prices.shelf import NotPriced, OnShelf, ShelfPrices, Way, three_ways
 from waney.units.sheet import SheetProblems
 
 IN, FT = 0.0254, 0.3048
@@ -77,14 +77,6 @@ def test_what_is_missing_is_said_and_nothing_stands_in(prices: ShelfPrices) -> N
     with pytest.raises(NotPriced, match=r'no factor for the figure "burl"; it has curl'):
         three_ways(replace(PIECE, figure="burl"), prices)
     assert all(one.cents is None for one in three_ways(PIECE, ShelfPrices()))
-
-
-def test_a_set_is_the_sum_of_its_pieces(prices: ShelfPrices) -> None:
-    some = [replace(PIECE, name=f"A-{n}", width_m=w * IN, set_whole=True) for n, w in enumerate((18, 21))]
-    both = of_set(some, prices)
-    for place, one in enumerate(both):
-        assert one.cents == sum(three_ways(piece, prices)[place].cents or 0 for piece in some)
-    assert of_set([*some, replace(PIECE, length_m=None)], prices)[0].cents is None
 
 
 @settings(max_examples=40, deadline=None)

@@ -5,7 +5,7 @@ The rules are docs/design/trade.md, "What is asked for it". Nothing has a built-
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from enum import StrEnum
 from fractions import Fraction
@@ -141,18 +141,3 @@ def measure_of(piece: OnShelf, rule: PriceRule) -> float:
     """How much of the rule's unit a piece with known sizes is; not rounded."""
     a, b, c = coefficients_of(rule.per, counted_thickness_m(rule, piece.thickness_m or 0.0))
     return a + (b + c * (piece.width_m or 0.0)) * (piece.length_m or 0.0)
-
-
-def of_set(pieces: Sequence[OnShelf], prices: ShelfPrices) -> tuple[Asked, ...]:
-    """The same for pieces together: sums, none where one of them has no price; factors are those of each."""
-    each = [three_ways(piece, prices) for piece in pieces]
-    return tuple(_together(way, [asked[place] for asked in each]) for place, way in enumerate(Way))
-
-
-def _together(way: Way, parts: Sequence[Asked]) -> Asked:
-    without = next((part for part in parts if part.cents is None), None)
-    if without is not None:
-        return Asked(way, without.rule, None, (), None, without.why)
-    rules = {part.rule for part in parts}
-    measure = sum(part.measure or 0.0 for part in parts) if len({rule.per for rule in rules if rule}) == 1 else None
-    return Asked(way, rules.pop() if len(rules) == 1 else None, measure, (), sum(part.cents or 0 for part in parts))
