@@ -16,7 +16,7 @@ from waney.papers.width_words import WIDTH_WORDS
 from waney.units.moisture import print_mc
 from waney.web.asked.measure import MeasureAnswer
 from waney.web.loads_asked import last_moistures
-from waney.web.pages.load_papers import core_held
+from waney.web.pages.load_papers import core_held, newest_photo
 from waney.web.pages.papers import PDF, file
 from waney.web.pages.piece_measured import measured_on, measuring, newest
 from waney.web.routes import Router
@@ -30,8 +30,6 @@ from waney.yard.book.looking import LogStands, PieceStands
 from waney.yard.book.selling_seen import prices_asked
 from waney.yard.book.stack_seen import MoistureTold, ReadOf, read_of
 from waney.yard.book.stories import LogStory, PieceStory, log_story, piece_story
-from waney.yard.problems import FileLost
-from waney.yard.services.pictures import small
 
 router = Router()
 METERS = (ReadBy.PINS, ReadBy.PINLESS)
@@ -60,7 +58,7 @@ def _for_sale(shop: Shop, story: PieceStory, answer: MeasureAnswer | None) -> Fo
         tuple(_story(shop, story)),
         _asked(shop, piece),
         None if answer is None else _as_it_lies(story, answer),
-        _photo(shop, story),
+        newest_photo(shop, [one for one in story.photos if one.wet is False]),
     )
 
 
@@ -154,12 +152,3 @@ def _grew_at(log: LogStands) -> str | None:
 def _boule_place(told: LogStory, piece: PieceStands) -> str | None:
     order = [one.id for one in told.pieces if one.boule_place is not None]
     return f"{order.index(piece.id) + 1} of {len(order)}, first off first" if piece.id in order else None
-
-
-def _photo(shop: Shop, story: PieceStory) -> bytes | None:
-    """The last photo of it of which somebody said that the wood is dry; None where there is none, or its file is lost."""
-    dry = [one for one in story.photos if one.wet is False]
-    try:
-        return small(shop.book.files.read(dry[-1].file)) if dry else None
-    except (FileLost, Problem):
-        return None
