@@ -44,9 +44,20 @@ def test_what_is_left_blank_in_a_kiln_has_a_default() -> None:
     assert kiln.hottest_c is None and kiln_named((kiln,), "") is kiln
 
 
+TURNS = 'heat = "cycles"\n[kiln.cycle]\ndry_bulb = "60 C"\nwet_bulb = "55 C"\nwarming_hours = 4\n'
+
+
+def test_hours_speeds_and_shares_of_a_kiln_may_name_their_units() -> None:
+    turns = TURNS.replace("= 4", '= "240 min"')
+    (kiln,) = read_kilns(TOP + KILN + turns + 'pressure = "80 mbar"\nvacuum_hours = "1/4 day"\nspeed = "300 ft/min"\n')
+    assert kiln.cycle is not None and (kiln.cycle.warm_h, kiln.cycle.vacuum_h) == (4.0, 6.0)
+    assert kiln.cycle.warming.speed_m_s == pytest.approx(1.524)  # a foot is 0.3048 m
+    (kiln,) = read_kilns(TOP + KILN + 'heat = "plates"\n[kiln.plates]\nat = "60 C"\npressure = "70 mbar"\nair = "5 %"\n')
+    assert kiln.plates is not None and kiln.plates.air_share == pytest.approx(0.05)
+
+
 def test_a_kiln_by_turns_has_its_warming_air() -> None:
-    turns = 'heat = "cycles"\n[kiln.cycle]\ndry_bulb = "60 C"\nwet_bulb = "55 C"\nwarming_hours = 4\n'
-    (kiln,) = read_kilns(TOP + KILN + turns + 'pressure = "80 mbar"\nvacuum_hours = 6\n')
+    (kiln,) = read_kilns(TOP + KILN + TURNS + 'pressure = "80 mbar"\nvacuum_hours = 6\n')
     assert kiln.cycle is not None and kiln.cycle.warming.humidity == pytest.approx(humidity_of_bulbs(60.0, 55.0))
     assert (kiln.cycle.vacuum_pa, kiln.cycle.warm_h, kiln.cycle.vacuum_h) == (8000.0, 4.0, 6.0)
 
@@ -67,8 +78,11 @@ def test_a_kiln_by_radio_frequency_may_tell_its_figures_or_not() -> None:
         (TOP, "one [[kiln]] or more"),
         (TOP + KILN + KILN, "has this name"),
         (TOP + KILN + 'heat = "plates"\n', "needs its own figures"),
-        (TOP + KILN + 'heat = "plates"\n[kiln.plates]\nat = "60 C"\npressure = 70\n', "text"),
+        (TOP + KILN + 'heat = "plates"\n[kiln.plates]\nat = "60 C"\npressure = 70\n', "has no unit; write for instance 70 mbar"),
         (TOP + KILN + 'heat = "plates"\n[kiln.plates]\nat = "60 C"\npressure = "2 mbar"\n', "Chamber pressure"),
+        (TOP + KILN + 'heat = "plates"\n[kiln.plates]\nat = 60\npressure = "70 mbar"\n', "does not say which degrees"),
+        (TOP + KILN + TURNS + 'pressure = "80 mbar"\nvacuum_hours = 6\nspeed = 300\n', "has no unit; write for instance 1.5 m/s"),
+        (TOP + KILN + TURNS + 'pressure = "80 mbar"\nvacuum_hours = "60 weeks"\n', "it must be 0.1 to 240 hours"),
         (TOP + KILN.replace("2000", "0"), "bears"),
         (TOP + KILN + 'heats = "air"\n', "did you mean heat"),
     ],

@@ -2,13 +2,11 @@
 
 from __future__ import annotations
 
-from itertools import pairwise
-
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from waney.drying.meter import Correction, Meter, mean_of, read_meter
+from waney.drying.meter import Correction, Meter, read_meter
 from waney.drying.sample_board import BadSampleBoard, SampleBoard, Section, wettest_and_driest
 from waney.drying.shell_core import ShellCore
 from waney.drying.weighing import BadWeighing, WeighingScale, Weight, coarse, weighed
@@ -118,12 +116,6 @@ def test_a_species_table_is_typed_in_narrows_and_is_not_continued() -> None:
     assert told.mc.likely == pytest.approx(0.15) and told.mc.width < plain.mc.width and "species" in plain.said
     with pytest.raises(OutOfRange, match="typed in"):
         read_meter(Meter.PINS, 0.25, 20.0, 0.5, table)
-
-
-def test_one_wet_place_brackets_the_mean() -> None:
-    places = [read_meter(Meter.PINS, reading, 20.0, 0.5) for reading in (0.20, 0.24, 0.40)]
-    assert mean_of(places).bracketed and not mean_of(places[:2]).bracketed
-    assert all(a.mc.likely < b.mc.likely for a, b in pairwise(places))
 
 
 def test_a_dry_shell_does_not_make_a_dry_piece() -> None:

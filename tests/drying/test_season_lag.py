@@ -8,9 +8,10 @@ import pytest
 from waney.drying.air import DAY, AirState, air_steps
 from waney.drying.board import dry
 from waney.drying.wood_piece import piece_of
+from waney.units.duration import CALENDAR_DAYS
 from waney.wood.climate import station
 from waney.wood.emc import equilibrium_moisture
-from waney.wood.lag import DAY_S, YEAR_DAYS, air_conductance_m_s, diffusion_m2_s, followed, lag_s
+from waney.wood.lag import DAY_S, air_conductance_m_s, diffusion_m2_s, followed, lag_s
 from waney.wood.room import Indoor, by_season, room_humidity
 from waney.wood.species import species
 from waney.wood.traits import Trait
@@ -26,9 +27,9 @@ def room() -> tuple[np.ndarray, np.ndarray]:
 
 
 def by_day(monthly: np.ndarray) -> np.ndarray:
-    middles = (np.arange(12) + 0.5) * YEAR_DAYS / 12
-    x = np.concatenate([middles - YEAR_DAYS, middles, middles + YEAR_DAYS])
-    return np.interp(np.arange(YEAR_DAYS) + 0.5, x, np.tile(monthly, 3))
+    middles = (np.arange(12) + 0.5) * CALENDAR_DAYS / 12
+    x = np.concatenate([middles - CALENDAR_DAYS, middles, middles + CALENDAR_DAYS])
+    return np.interp(np.arange(CALENDAR_DAYS) + 0.5, x, np.tile(monthly, 3))
 
 
 def full_year(wood: str, thickness_m: float, factor: float) -> np.ndarray:
@@ -36,7 +37,7 @@ def full_year(wood: str, thickness_m: float, factor: float) -> np.ndarray:
     warm, humid = (by_day(months) for months in room())
     air = air_steps([(DAY, AirState(float(t), float(h), 0.0)) for t, h in zip(warm, humid, strict=True)] * 4)
     piece = piece_of(species(wood), thickness_m, 0.08, factor=factor, temperature_c=21.0)
-    return dry(piece, air).mean[-YEAR_DAYS:]
+    return dry(piece, air).mean[-CALENDAR_DAYS:]
 
 
 @pytest.mark.parametrize(("wood", "thickness_m"), [("black walnut", 0.019), ("white oak", 0.045), ("black cherry", 0.06)])

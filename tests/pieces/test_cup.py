@@ -70,7 +70,7 @@ def solved_by_scikit_fem(width: float, thickness: float, pith: tuple[float, floa
 
 
 BOARDS = [
-    (0.25, 0.052, 0.06),  # 8/4 slab, 10 in wide, near the pith
+    (0.25, 0.052, 0.06),  # 8/4 live-edge slab, 10 in wide, near the pith
     (0.30, 0.028, 0.15),  # 4/4 board, 12 in wide, from mid-radius
     (0.15, 0.030, 0.035),  # 6 in board next to the pith
 ]

@@ -13,7 +13,7 @@ Array = NDArray[np.float64]
 
 
 def faces(seed: int, thick: float = 0.05, noise: float = 0.0003) -> tuple[Array, Array]:
-    """A cupped, wound slab 2 m by 0.6 m as 20 000 points of each face."""
+    """A cupped, wound live-edge slab 2 m by 0.6 m as 20 000 points of each face."""
     rng = np.random.default_rng(seed)
     clouds = []
     for side in (0.5, -0.5):

@@ -56,9 +56,9 @@ def problems_of(text: str) -> dict[str, tuple[int, str]]:
 
 def test_three_answers_are_enough() -> None:
     wants = read(THREE).wants
-    slab, board = wants.products
-    assert (slab.edges, slab.nominal_quarters, board.edges, board.nominal_quarters) == (Edges.LIVE, 8, Edges.EDGED, 4)
-    assert (wants.least_width_m, slab.least_width_m) == (pytest.approx(0.1016), pytest.approx(0.1016))
+    live_edge, board = wants.products
+    assert (live_edge.edges, live_edge.nominal_quarters, board.edges, board.nominal_quarters) == (Edges.LIVE, 8, Edges.EDGED, 4)
+    assert (wants.least_width_m, live_edge.least_width_m) == (pytest.approx(0.1016), pytest.approx(0.1016))
     assert wants.rules.ranking is Ranking.VOLUME
     assert wants.allowances.keys() == {"live edge 8/4", "edged 4/4"}
 
@@ -229,12 +229,12 @@ def test_two_products_of_one_name_are_told_apart() -> None:
     assert wants.allowances.keys() == set(names)
 
 
-def test_the_slab_example_is_read_field_by_field() -> None:
+def test_the_live_edge_slab_example_is_read_field_by_field() -> None:
     wants = read(example("wants-slabs-and-boards.toml")).wants
-    slab, pair, board = wants.products
-    assert (slab.name, slab.lengths_m, slab.at_most) == ("table slab", pytest.approx((7 * FOOT, 8 * FOOT)), 3)
-    assert (slab.price.cents, slab.price.width_rule, slab.pith_factor) == (1100, WidthRule.MEAN_OF_FACES, 0.6)
-    assert slab.price.wide_factors == ((pytest.approx(0.508), 1.25),)
+    live_edge, pair, board = wants.products
+    assert (live_edge.name, live_edge.lengths_m, live_edge.at_most) == ("table slab", pytest.approx((7 * FOOT, 8 * FOOT)), 3)
+    assert (live_edge.price.cents, live_edge.price.width_rule, live_edge.pith_factor) == (1100, WidthRule.MEAN_OF_FACES, 0.6)
+    assert live_edge.price.wide_factors == ((pytest.approx(0.508), 1.25),)
     assert (pair.set_of, pair.set_factor, pair.pith_kept, pair.may_hold) == (2, 1.3, False, {Hidden.KNOT})
     assert (pair.nominal_quarters, pair.thickness_m) == (5, pytest.approx(0.0254))
     assert board.edges is Edges.EDGED

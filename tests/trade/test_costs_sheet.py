@@ -30,6 +30,15 @@ def test_a_mile_in_a_sheet_in_inches_is_a_mile_and_a_kilometre_in_a_metric_one()
     assert (miles, kilometres) == (pytest.approx(70 / 1.609344), pytest.approx(70.0))  # statute mile, exact since 1959
 
 
+def test_money_for_one_of_something_may_name_another_unit_than_the_sheets() -> None:
+    told = read_costs_sheet(HEAD.format("in") + 'driving = "0.70 a km"\nhourly = "0.50 per min"\nshed = "30 a m2"\n')
+    assert told.costs.km_cents == pytest.approx(70.0) and told.costs.hour_cents == pytest.approx(30_00.0)
+    assert told.shed_cents == pytest.approx(30_00.0)
+    assert read_costs_sheet(HEAD.format("mm") + 'driving = "$0.70 / mile"\n').costs.km_cents == pytest.approx(70 / 1.609344)
+    with pytest.raises(SheetProblems, match="not a unit of a way"):
+        read_costs_sheet(HEAD.format("in") + 'driving = "0.70 an hour"\n')
+
+
 def test_a_range_is_kept_with_its_middle_and_its_unit_may_stand_once() -> None:
     shop = read_costs_sheet(HEAD.format("in") + 'board_foot = "2 to 4"\nloss = "5 to 15 %"\n')
     earned, lost = shop.costs.per_board_foot_cents, shop.costs.loss

@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 
 from waney.figures.estimate import Basis, Estimate, Ground
 from waney.figures.scenarios import Scenarios
-from waney.trade.fetch import BadCosts, Costs, Offer, Reply, by_volume, worth_fetching
+from waney.trade.fetch import BadCosts, Costs, Offer, Reply, worth_fetching
 from waney.trade.reading import BadReading, How, Reading
 
 N = Scenarios(seed=5, n=32)
@@ -72,11 +72,10 @@ def test_being_paid_for_taking_it_away_can_decide() -> None:
     assert offer.reply is Reply.FETCH and "what they pay" in offer.reason
 
 
-def test_without_prices_it_says_what_is_missing_and_offers_stand_by_volume() -> None:
-    small, large = (worth_fetching(Reading(species="white ash", girth_m=g, length_m=3.0), Costs(), None, N) for g in (1.0, 2.0))
-    assert small.reply is None and small.money_cents is None
-    assert "what a board foot earns" in small.missing and "what a board foot earns" in small.reason
-    assert by_volume([small, large]) == (large, small)
+def test_without_prices_it_says_what_is_missing() -> None:
+    found = worth_fetching(Reading(species="white ash", girth_m=1.0, length_m=3.0), Costs(), None, N)
+    assert found.reply is None and found.money_cents is None
+    assert "what a board foot earns" in found.missing and "what a board foot earns" in found.reason
 
 
 def test_too_heavy_for_the_trailer_is_left_whatever_it_earns() -> None:

@@ -6,15 +6,18 @@ import pytest
 
 from waney.trade.costing import What
 from waney.web.shop import Shop
+from waney.yard.acts.mill import CameOff
 from waney.yard.acts.pieces import PieceCounted
 from waney.yard.acts.sales import Spent
 from waney.yard.acts.settings import Setting
 from waney.yard.book.around import buyers
 from waney.yard.book.selling_seen import holds, money_taken, prices_asked, promises, sales
 from waney.yard.services.hand import Hand
+from waney.yard.services.logs import NewLog, add_log
 from waney.yard.services.settings import settle_for_shop
 
 from .conftest import ROOT, Person
+from .test_drying import name_of
 
 EXAMPLES = ROOT / "docs" / "examples"
 
@@ -41,6 +44,20 @@ def test_the_owner_sees_three_prices_above_the_floor_and_asks_one(owner: Person,
     assert prices_asked(shop.book) == {piece: (400_00, "typed")}
     wrong = owner.send(page, {"do": "price", "asked": "a lot"})
     assert wrong.status_code == 422 and 'id="asked-wrong"' in wrong.text
+
+
+def test_the_owner_reads_why_a_cost_cannot_be_told_and_still_sees_prices(owner: Person, hand: Hand, shop: Shop) -> None:
+    settle_for_shop(hand, Setting.PRICES, (EXAMPLES / "prices-shelf.toml").read_text(encoding="utf-8"))
+    settle_for_shop(hand, Setting.COSTS, 'format = "waney-costs/1"\nunits = "in"\nsharing = "volume"\n')
+    log = add_log(
+        hand, NewLog('format = "waney-log/1"\nunits = "in"\nspecies = "black walnut"\nlength = "8 ft"\n[top]\ndiameter = 20\n')
+    ).id
+    known, other = shop.new_id(), shop.new_id()
+    hand.write(CameOff(known, log=log, species="black walnut", thickness_m=0.0508, length_m=2.4384, widths_m=(0.4572, 0.4572)))
+    hand.write(CameOff(other, log=log, species="black walnut"))
+    hand.write(Spent(f"log:{log}", What.HAUL, 90_00))
+    seen = owner.get(f"/pieces/{known}/sale").text
+    assert "What it has cost cannot be told yet: " in seen and name_of(shop, other) in seen and "$403.20" in seen
 
 
 def test_who_looks_as_a_buyer_sees_what_is_asked_alone(owner: Person, anybody: Person, shop: Shop, piece: str) -> None:

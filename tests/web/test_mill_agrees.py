@@ -204,6 +204,18 @@ def test_the_log_clamped_again_moves_every_height_of_this_lie_only() -> None:
     assert stands(turned, [moved, *cut]).height_steps == 120
 
 
+def test_a_log_that_is_clamped_again_keeps_what_a_missed_cut_took_off_it() -> None:
+    mill = AtMill("W", "", STEP_M, 0.002, 2, (), ((150, 160),), (Step(Kind.CUT, 0, "", 1, 200), Step(Kind.CUT, 0, "", 2, 170)))
+    missed = Done(identity(1), "at-the-mill", Happened.OUTSIDE, "day:x", step=0, thick_steps=6)
+    again = {
+        pith: Done(identity(2), "at-the-mill", Happened.CLAMPED_AGAIN, "day:x", pith_steps=pith)
+        for pith in ((150, 160), (152, 166))
+    }
+    assert stands(mill, [missed, again[150, 160]]).height_steps == 170 - 6  # it lies as before: the miss is still there
+    aslant = stands(mill, [missed, again[152, 166]])  # 2 up at the butt, 6 at the top end: 4 in the middle
+    assert (aslant.height_steps, aslant.off_steps) == (170 - 6 + 4, 4)
+
+
 def test_ends_that_moved_unlike_are_told() -> None:
     mill = AtMill("W", "", STEP_M, 0.002, 2, (), ((150, 160),), (Step(Kind.CUT, 0, "", 1, 200),))
     assert stands(mill, [Done(identity(1), "at-the-mill", Happened.CLAMPED_AGAIN, "day:x", pith_steps=(150, 166))]).off_steps == 6

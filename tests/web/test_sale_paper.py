@@ -74,7 +74,7 @@ def test_a_buyer_reads_what_is_known_and_not_one_figure_of_our_own(
         assert each in sheet, each
     assert "Mill Lane" not in sheet and "Penner" not in sheet, "a sheet for buyers leads nobody to a door"
     assert re.findall(r"\$\s?[\d,.]+", sheet) == ["$400.00"]
-    own = [floor_of(Yard.of(shop.book, shop.today(), told.log), told)]
+    own = [floor_of(Yard.around(shop.book, shop.today(), told), told)]
     own += [way.cents for way in price_ways(shop.book, told, shop.today()) if way.cents is not None]
     assert len(own) > 1 and min(own) > 55_00
     assert not [cents for cents in (55_00, *own) if print_money(cents, "USD").strip("$") in sheet] and "Ann" not in sheet

@@ -7,8 +7,9 @@ import pytest
 from waney.web.shop import Shop
 from waney.yard.acts.pieces import PieceCounted
 from waney.yard.acts.stacks import StackBuilt
-from waney.yard.book.drying_seen import in_load, loads, on_stack, readings, stacks
+from waney.yard.book.drying_seen import loads, on_stack, readings, stacks
 from waney.yard.book.examining import examine
+from waney.yard.book.kiln_seen import pieces_in
 from waney.yard.book.looking import pieces
 from waney.yard.book.stories import piece_story
 from waney.yard.services.hand import Hand
@@ -94,7 +95,7 @@ def test_a_load_goes_in_and_comes_out(helper: Person, shop: Shop, stack: str, bo
     answer = helper.send("/loads", {"kiln": "The big one", "stack": stack, "names": single})
     (load,) = loads(shop.book)
     assert answer.headers["location"] == f"/loads/{load.id}"
-    assert {piece.id for piece in in_load(shop.book, load.id)} == {*boards[:3], boards[4]}
+    assert {held.piece.id for held in pieces_in(shop.book, load.id)} == {*boards[:3], boards[4]}
     assert "in the kiln" in helper.get("/stacks").text
     assert "Let it cool" in helper.get(f"/loads/{load.id}").text
     helper.send(f"/loads/{load.id}/out")

@@ -11,7 +11,6 @@ from waney.figures.scenarios import Scenarios
 from waney.wood.density import (
     BadWeights,
     density_at,
-    dry_basis,
     dry_mass,
     dry_mass_of,
     gravity_at,
@@ -19,8 +18,6 @@ from waney.wood.density import (
     mass_at,
     moisture_of,
     most_moisture,
-    sinking_moisture,
-    wet_basis,
 )
 from waney.wood.shrinkage import size_at
 from waney.wood.species import NoFigure, Species, species
@@ -41,12 +38,6 @@ def pounds_per_cubic_foot(mass_kg: float, volume_m3: float) -> float:
 def test_a1_a_board_of_30_lb_with_10_lb_of_water_is_at_50_pct() -> None:
     """Univ. of Vermont Extension, read."""
     assert moisture_of(30.0 * POUND_KG, 20.0 * POUND_KG) == pytest.approx(0.50)
-
-
-def test_a2_a3_wet_and_dry_basis() -> None:
-    """By definition."""
-    assert wet_basis(1.0) == 0.5
-    assert dry_basis(0.25) == pytest.approx(0.333, abs=0.0005)
 
 
 def test_a4_the_most_water_in_light_wood() -> None:
@@ -100,16 +91,6 @@ def test_wood_full_of_water_weighs_cell_wall_and_water(gravity: float) -> None:
     """With all cavities full the volume is cell wall (1.54) and water: the definition behind Eq 4-3."""
     wall = gravity / 1.54
     assert mass_at(1.0, gravity, most_moisture(gravity)) == pytest.approx(1000 * (gravity + 1.0 - wall))
-
-
-@given(st.floats(0.2, 0.95))
-def test_wood_that_just_sinks_weighs_as_much_as_water(gravity: float) -> None:
-    assert mass_at(1.0, gravity, sinking_moisture(gravity)) == pytest.approx(1000.0)
-
-
-@given(moistures)
-def test_bases_turn_into_each_other(mc: float) -> None:
-    assert dry_basis(wet_basis(mc)) == pytest.approx(mc, abs=1e-9)
 
 
 def test_gravity_at_12_pct_agrees_with_the_table() -> None:

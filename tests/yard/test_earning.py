@@ -68,7 +68,10 @@ def test_floors_are_what_was_paid_sealed_worked_and_lost(sawn: Sawn) -> None:
     costs = log_costs(sawn.yard(), sawn.log)
     assert [piece.floor_cents for piece in costs.pieces] == [81_50 + 35_00, 81_50] and costs.lost_cents == 7_00
     first = next(each for each in pieces(sawn.book) if each.id == sawn.ids[0])
-    assert floor_of(sawn.yard(), first) == 116_50
+    assert floor_of(sawn.yard(), first) == floor_of(Yard.around(sawn.book, TODAY, first), first) == 116_50
+    burnt = next(each for each in pieces(sawn.book) if each.id == sawn.ids[2])
+    with pytest.raises(BadCosting, match="is lost or was sawn up: it bears nothing"):
+        floor_of(Yard.around(sawn.book, TODAY, burnt), burnt)
     with pytest.raises(BadCosting, match="a price above zero"):
         log_costs(sawn.yard(), sawn.log, Sharing.VALUE)
 
@@ -96,6 +99,22 @@ def test_a_log_stands_beside_its_plan_and_a_year_counts_what_was_sold(sawn: Sawn
 def test_three_prices_by_the_settled_sheet(sawn: Sawn) -> None:
     piece = next(each for each in pieces(sawn.book) if each.id == sawn.ids[0])
     assert [one.cents for one in price_ways(sawn.book, piece, TODAY)] == [250_00, None, 250_00]  # 0.05 m3 x 5000
+
+
+def test_what_one_piece_has_cost_reads_its_own_log_alone(sawn: Sawn) -> None:
+    selling.sell_pieces(sawn.hand, selling.new_sale(sawn.hand, [PricedPiece(sawn.ids[0], 300_00)], "2026-05-04"))
+    other = PieceCounted(sawn.hand.new_id(), "cherry")
+    sawn.phone.send(other)
+    sawn.phone.send(Spent(f"piece:{other.piece}", What.OTHER, 55_00))
+    selling.price_piece(sawn.hand, other.piece, 70_00)
+    selling.price_piece(sawn.hand, sawn.ids[1], 90_00)
+    first, stands = (next(each for each in pieces(sawn.book) if each.id == ident) for ident in (sawn.ids[0], other.piece))
+    around, whole = Yard.around(sawn.book, TODAY, first), sawn.yard()
+    assert log_costs(around, sawn.log) == log_costs(whole, sawn.log) and set(around.asked) == {sawn.ids[1]}
+    assert set(around.came) == set(sawn.ids) and set(around.sold) == {sawn.ids[0]} and len(around.spent) == 3
+    alone = Yard.around(sawn.book, TODAY, stands)
+    assert [each.id for each in alone.pieces] == [other.piece] and floor_of(alone, stands) == floor_of(whole, stands) == 55_00
+    assert not alone.sales and not alone.logs
 
 
 def test_wood_without_a_log_costs_what_was_spent_on_it(sawn: Sawn) -> None:

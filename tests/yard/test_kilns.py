@@ -12,7 +12,7 @@ from waney.yard.acts.pieces import PieceCounted
 from waney.yard.acts.promises import PricedPiece
 from waney.yard.acts.stacks import Depth, IntoKiln, MoistureRead, PutOnStack, ReadBy, StackBuilt
 from waney.yard.book.book import Book
-from waney.yard.book.drying_seen import in_load, loads, on_stack, readings
+from waney.yard.book.drying_seen import loads, on_stack, readings
 from waney.yard.book.examining import examine
 from waney.yard.book.kiln_seen import at_kiln, at_kilns, back_since, backs, last_return, pieces_in
 from waney.yard.book.looking import open_tasks, pieces, version_of
@@ -77,7 +77,7 @@ def test_what_was_told_comes_back_and_what_was_not_stays_not_known(
     assert (back.days, back.fee_cents, back.currency) == (None, None, "")
     found = last_return(book, boards[0])
     assert found is not None and found[0] == act.load and last_return(book, boards[1]) is None
-    assert {piece.id for piece in in_load(book, act.load)} == set(boards[:3])
+    assert {held.piece.id for held in pieces_in(book, act.load)} == set(boards[:3])
     with pytest.raises(NotInBook):
         pieces_in(book, ids())
 

@@ -21,8 +21,9 @@ from waney.yard.acts.people_places import Moved, SpotNamed
 from waney.yard.acts.pieces import PieceEnd, PieceEnded
 from waney.yard.acts.stacks import IntoKiln, OutOfKiln, PutOnStack, StackBuilt, TakenOffStack
 from waney.yard.book.book import Answer, Book, make_book
-from waney.yard.book.drying_seen import in_load, loads, on_stack, stacks
+from waney.yard.book.drying_seen import loads, on_stack, stacks
 from waney.yard.book.engine import by_address, in_folder, reading
+from waney.yard.book.kiln_seen import pieces_in
 from waney.yard.book.looking import logs, open_tasks, pieces
 from waney.yard.book.replaying import standing, standing_anew
 from waney.yard.commands import Command, Read
@@ -227,7 +228,7 @@ class Yard(RuleBasedStateMachine):
         assert stood == {stack: (spot, len(lie[stack])) for stack, spot in self.stacks.items()}
         assert {stack: {piece.id for _, piece in on_stack(self.book, stack)} for stack in stood} == lie
         inside = {load: held & self.named.keys() for load, held in self.loads.items()}
-        assert {load: {piece.id for piece in in_load(self.book, load)} for load in inside} == inside
+        assert {load: {held.piece.id for held in pieces_in(self.book, load)} for load in inside} == inside
         told = {each.id: (each.pieces, each.out) for each in loads(self.book)}
         assert told == {load: (len(held), load in self.out) for load, held in inside.items()}
 

@@ -12,6 +12,7 @@ from waney.yard.acts.people_places import Moved, PersonAdded, PersonForgotten, S
 from waney.yard.acts.pieces import PieceCounted, PieceEnd, PieceEnded, SetMade
 from waney.yard.acts.promises import HoldAsked, LeaseClosed, PricedPiece
 from waney.yard.acts.sales import PaidBy, Returned, SoldAway, Spent
+from waney.yard.acts.stacks import IntoKiln, MoistureRead, OutOfKiln, ReadBy
 from waney.yard.acts.wishes import WishLeft
 from waney.yard.book.around import buyers, people
 from waney.yard.book.book import Book
@@ -34,6 +35,7 @@ from waney.yard.problems import BadAct, NotPossible, Stale
 from waney.yard.services import selling
 from waney.yard.services.hand import Hand
 from waney.yard.services.lists import Came, take_in
+from waney.yard.services.nearest import others_like
 
 from .conftest import NOW, Device, Ids
 
@@ -159,7 +161,7 @@ def test_market_day_with_the_phone_cut_off(shop: Shop) -> None:
     assert money_taken(shop.book) == 80_00 + 80_00 + 100_00, "money that was taken is always written"
     gone = [part for sale in sales(shop.book) for part in sale.pieces if part.gone]
     assert [part.piece for part in gone] == [stays]
-    assert [each.id for each in selling.others_like(shop.book, stays, TODAY)] == [missing, home], "the nearest in length first"
+    assert [each.id for each in others_like(shop.book, stays, TODAY)] == [missing, home], "the nearest in length first"
     [closed] = leases(shop.book)
     assert closed.closed and dict(closed.home) == {sold: None, home: True, missing: False}
     shop.sound()
@@ -180,6 +182,29 @@ def test_what_comes_back_to_the_stall_is_still_the_stalls_to_sell(shop: Shop) ->
     shop.phone.send(shop.sold_away(first, lease=lease))
     assert shop.stands(first).ended == "sold" and shop.tasks() == []
     shop.sound()
+
+
+def test_whoever_comes_too_late_is_shown_only_what_is_free_in_no_kiln_and_as_dry(shop: Shop) -> None:
+    gone, near, wet, away = shop.pieces  # of walnut, each 10 cm longer than the one before
+    thick, ash = shop.ids(), shop.ids()
+    shop.phone.send(PieceCounted(thick, "black walnut", "", 0.027, 2.4, (0.40, 0.45)))  # half as thick: further off than any
+    shop.phone.send(PieceCounted(ash, "white ash", "", 0.054, 2.4, (0.40, 0.45)))
+
+    def offered() -> list[str]:
+        return [each.id for each in others_like(shop.book, gone, TODAY)]
+
+    shop.sell(gone)
+    assert offered() == [near, wet, away]
+    load = shop.ids()
+    shop.phone.send(IntoKiln(load, "kiln", (), (away,)))
+    assert offered() == [near, wet, thick]
+    for piece, mc in ((gone, 0.08), (wet, 0.28), (near, 0.08), (thick, 0.09)):
+        shop.phone.send(MoistureRead(f"piece:{piece}", mc, ReadBy.PINS, corrected=True))
+    assert offered() == [near, thick]
+    selling.hold_pieces(shop.hand, shop.ann, [near], FRIDAY)
+    shop.phone.send(OutOfKiln(load))  # nobody read it: a dry one is not stood in for by it
+    assert offered() == [thick]
+    assert [each.id for each in others_like(shop.book, gone, "2026-05-09")] == [near, thick], "the hold ran out"
 
 
 def test_part_of_a_set_is_sold_only_when_somebody_says_so(shop: Shop) -> None:

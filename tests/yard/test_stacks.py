@@ -9,8 +9,9 @@ from waney.yard.acts.people_places import Moved, SpotNamed, Weighed
 from waney.yard.acts.pieces import PieceCounted, PieceEnd, PieceEnded
 from waney.yard.acts.stacks import Depth, IntoKiln, MoistureRead, OutOfKiln, PutOnStack, ReadBy, StackBuilt, TakenOffStack
 from waney.yard.book.book import Book
-from waney.yard.book.drying_seen import in_load, loads, on_stack, readings, stacks
+from waney.yard.book.drying_seen import loads, on_stack, readings, stacks
 from waney.yard.book.examining import examine
+from waney.yard.book.kiln_seen import pieces_in
 from waney.yard.book.looking import open_tasks, pieces
 from waney.yard.book.stories import piece_story
 from waney.yard.names import Name
@@ -56,7 +57,7 @@ def test_a_load_keeps_what_went_in(book: Book, phone: Device, ids: Ids, boards: 
     phone.send(PutOnStack(other, (boards[1],)))
     phone.send(OutOfKiln(load))
     phone.send(OutOfKiln(load))
-    assert {piece.id for piece in in_load(book, load)} == {*boards[:3], boards[4]}
+    assert {held.piece.id for held in pieces_in(book, load)} == {*boards[:3], boards[4]}
     assert [(each.pieces, each.out) for each in loads(book)] == [(4, True)] and stacks(book)[0].load == ""
     assert [piece.id for _, piece in on_stack(book, other)] == [boards[1]] and examine(book).unsound == ()
 

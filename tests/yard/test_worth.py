@@ -9,6 +9,7 @@ import pytest
 
 from waney.figures.estimate import Basis, Estimate, Ground
 from waney.figures.scenarios import Scenarios
+from waney.trade.crosscut import compared
 from waney.trade.fetch import Costs, Reply, worth_fetching
 from waney.trade.reading import Reading
 from waney.wood.climate import station
@@ -16,12 +17,12 @@ from waney.yard.acts.logs import LogEnd
 from waney.yard.acts.offers import Reply as Answered
 from waney.yard.acts.offers import StemFelled, TreeAnswered, TreeOffered
 from waney.yard.book.book import Book
-from waney.yard.book.offered import stem, tree, trees
+from waney.yard.book.offered import stem, stem_at, tree, tree_at, trees
 from waney.yard.commands import Read
 from waney.yard.problems import NotInBook
 from waney.yard.services.hand import Hand
 from waney.yard.services.logs import NewLog, add_log, end_log
-from waney.yard.services.worth import compare_cuts, value_offer, waiting_logs
+from waney.yard.services.worth import reading_of, stem_sheet, waiting_logs
 
 from .conftest import NOW, Device, Ids
 
@@ -42,11 +43,11 @@ def hand(book: Book, ids: Ids) -> Hand:
 def test_an_offer_of_the_book_is_answered_as_its_readings_alone(book: Book, phone: Device) -> None:
     ident = phone.ids()
     phone.send(TreeOffered(ident, "black walnut", girth_m=1.6, length_m=3.0, asked_cents=10_000, where="Alder Hollow"))
-    found = value_offer(book, ident, N, COSTS)
+    found = worth_fetching(reading_of(tree_at(book, ident)), COSTS, 10_000, N)
     alone = worth_fetching(Reading("Alder Hollow", "black walnut", girth_m=1.6, length_m=3.0), COSTS, 10_000, N)
     assert found.reply is Reply.FETCH and found.money_cents == alone.money_cents and found.weight_kg == alone.weight_kg
     with pytest.raises(NotInBook):
-        value_offer(book, phone.ids(), N, COSTS)
+        tree_at(book, phone.ids())
 
 
 def test_the_words_of_the_answer_are_those_of_the_book() -> None:
@@ -89,7 +90,7 @@ def test_a_stem_of_the_book_is_compared_by_what_was_read_off_its_tree(book: Book
     phone.send(StemFelled(felled, ident, length_m=5.1))
     there = stem(book, felled)
     assert there is not None and there.tree is not None and there.tree.id == ident
-    found = compare_cuts(book, felled, ((4.9,), (2.45, 2.45)), N)
+    found = compared(stem_sheet(stem_at(book, felled)), ((4.9,), (2.45, 2.45)), N)
     assert {len(way.logs) for way in found.ways} == {1, 2}
     with pytest.raises(NotInBook):
-        compare_cuts(book, phone.ids(), ((4.9,), (2.45, 2.45)), N)
+        stem_at(book, phone.ids())

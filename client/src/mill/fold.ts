@@ -43,27 +43,28 @@ function lieNow(mill: AtMill, finished: Set<number>): number {
 
 export function stands(mill: AtMill, done: Done[]): Stands {
   const finished = new Set<number>();
-  const shift = mill.pith_steps.map(() => 0);
+  const missed = mill.pith_steps.map(() => 0);
+  const moved = mill.pith_steps.map(() => 0);
   const off = mill.pith_steps.map(() => 0);
   for (const each of done) {
     const index = indexOf(mill, each);
     if (index !== null) {
       finished.add(index);
       const lie = mill.steps[index]!.lie;
-      shift[lie] = (shift[lie] ?? 0) - lowerBy(each.thick_steps);
+      missed[lie] = (missed[lie] ?? 0) - lowerBy(each.thick_steps);
     } else if (each.what === CLAMPED && each.pith_steps) {
       const lie = lieNow(mill, finished);
       const wanted = mill.pith_steps[lie];
-      if (wanted) [shift[lie], off[lie]] = movedBy(wanted, each.pith_steps);
+      if (wanted) [moved[lie], off[lie]] = movedBy(wanted, each.pith_steps);
     }
   }
   const order = done.filter((each) => each.kind === "came-off").length;
   const next = mill.steps.findIndex((_, index) => !finished.has(index));
   const step = mill.steps[next];
   if (!step) return { step: null, height_steps: null, shift_steps: 0, off_steps: 0, order, stops_steps: null };
-  const moved = shift[step.lie] ?? 0;
-  const height = step.height_steps ? Math.max(0, step.height_steps + moved) : null;
-  const lowered = Math.min(0, moved);
+  const shift = (missed[step.lie] ?? 0) + (moved[step.lie] ?? 0); // a log that was clamped again keeps what a missed cut took off it
+  const height = step.height_steps ? Math.max(0, step.height_steps + shift) : null;
+  const lowered = Math.min(0, shift);
   const stops = step.stops_steps && (step.lower_stops || lowered) ? Math.max(0, step.stops_steps + lowered) : null;
-  return { step: next, height_steps: height, shift_steps: moved, off_steps: off[step.lie] ?? 0, order, stops_steps: stops };
+  return { step: next, height_steps: height, shift_steps: shift, off_steps: off[step.lie] ?? 0, order, stops_steps: stops };
 }

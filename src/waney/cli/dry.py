@@ -12,11 +12,11 @@ import typer
 from waney.cli.app import WrittenWrong, answering
 from waney.cli.days import parse_day
 from waney.cli.views import Json, Units, View
+from waney.papers.ranges import days
 
 if TYPE_CHECKING:
     from datetime import date
 
-    from waney.cli.answers import Range
     from waney.cli.answers_dry import DryingLine, DryingStack
     from waney.drying.evidence import MoistureRead, WeightRead
     from waney.drying.stack import Line, LineDates, Stack, StackDates
@@ -222,9 +222,9 @@ def _lines(answer: DryingStack, units: View) -> Iterator[str]:
 def _told(line: DryingLine, units: View, target: str) -> Iterator[str]:
     from waney.cli.ranges import moisture, weight
 
-    yield f"  {line.line} ({line.count}): {_between(line.ready)}; {_days(line.days)}"
+    yield f"  {line.line} ({line.count}): {_between(line.ready)}; {days(line.days)}"
     if line.moisture is not None:
-        yield f"    before it was read: {_days(line.before_days)}. At the last reading: {moisture(line.moisture)}"
+        yield f"    before it was read: {days(line.before_days)}. At the last reading: {moisture(line.moisture)}"
     if line.dry_kg is not None:
         tag = weight(line.target_kg, units)
         yield f"    oven dry: {weight(line.dry_kg, units)}. On the tag, at {target}: {tag}"
@@ -235,7 +235,3 @@ def _told(line: DryingLine, units: View, target: str) -> Iterator[str]:
 
 def _between(ready: tuple[str, str, str]) -> str:
     return f"{ready[0]} to {ready[2]}, likely about {ready[1]}"
-
-
-def _days(days: Range) -> str:
-    return f"{days.likely:.0f} days, {days.low:.0f} to {days.high:.0f}"

@@ -7,7 +7,8 @@ from collections.abc import Iterator
 from waney.cli.answers_kiln import KilnLoads, LoadProposed, LoadsProposed, LotAsked, LotTravels
 from waney.cli.ranges import moisture, one_volume, weight
 from waney.cli.views import View, degree_of, shop_of
-from waney.papers.load_words import counted, days, heat, leaves, mind, remarks, shares, stays
+from waney.papers.load_words import counted, heat, leaves, mind, remarks, shares, stays
+from waney.papers.ranges import days
 from waney.units.moisture import print_mc
 from waney.units.temperature import in_degrees
 

@@ -86,19 +86,14 @@ def _way(asked: Asked) -> PriceWay:
 def _costs(book: Book, piece: PieceStands, today: date) -> PieceCosts:
     from waney.cli.answers_money import PieceCosts
     from waney.trade.costing import BadCosting
-    from waney.yard.services.earning import Yard, floor_of, log_costs
+    from waney.yard.services.earning import Yard, floor_of
 
-    yard = Yard.of(book, today)
+    yard = Yard.around(book, today, piece)
     sharing = str(yard.shop.sharing) if piece.log else ""
-    floor = floor_of(yard, piece)
-    if floor is not None:
-        return PieceCosts(floor, sharing, "")
     try:
-        log_costs(yard, piece.log)
-        why = f"{piece.name} is lost or was sawn up: it bears nothing."
+        return PieceCosts(floor_of(yard, piece), sharing, "")
     except BadCosting as bad:
-        why = str(bad)
-    return PieceCosts(None, sharing, why)
+        return PieceCosts(None, sharing, str(bad))
 
 
 def _lines(answer: PiecePrice, units: View) -> Iterator[str]:

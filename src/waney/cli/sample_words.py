@@ -9,6 +9,7 @@ from waney.cli.ranges import degrees, moisture, weight
 from waney.cli.views import View, shop_of
 from waney.papers.cautions import cautions
 from waney.papers.columns import aligned, paragraph
+from waney.papers.ranges import days
 from waney.units.direction import Direction
 from waney.units.mass import GRAM, print_mass
 from waney.units.moisture import print_mc
@@ -68,7 +69,7 @@ def _steps(one: Sample, view: View) -> Iterator[str]:
 def _dates(found: BoardDates, target: str) -> Iterator[str]:
     first, likely, last = found.ready
     yield f"  down to {target}, {found.exposure}, {found.place}: {first} to {last}, likely about {likely}"
-    now, before = (f"{days.likely:.0f} days, {days.low:.0f} to {days.high:.0f}" for days in (found.days, found.before_days))
+    now, before = map(days, (found.days, found.before_days))
     yield f"    {now}; before any weight: {before}"
     if found.moisture is not None:
         yield f"    at the last weight, by all weights and the drying model: {moisture(found.moisture)}"

@@ -96,7 +96,7 @@ def _sell(
 
 def _others(book: Book, priced: Sequence[PricedPiece], today: str) -> str:
     from waney.yard.book.selling_seen import promises
-    from waney.yard.services.selling import others_like
+    from waney.yard.services.nearest import others_like
 
     gone = [each.piece for each in priced if each.piece in promises(book, today)]
     found = [other.name for other in others_like(book, gone[0], today)] if gone else []

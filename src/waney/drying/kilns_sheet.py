@@ -7,11 +7,10 @@ from waney.drying.kiln import AIR_SPEED
 from waney.drying.kiln_sheet import BadKiln, Heat, KilnSheet
 from waney.drying.vacuum import Cycle, Plates, Radio
 from waney.figures.problem import Problem
-from waney.units.pressure import parse_pressure
+from waney.units.duration import HOUR
 from waney.units.sheet import Table, open_sheet
 from waney.units.sheet_measures import Measures
-from waney.units.sheet_readers import choice, number, text
-from waney.units.temperature import parse_temperature
+from waney.units.sheet_readers import choice, text
 from waney.wood.vapour import humidity_of_bulbs
 
 FORMAT = "waney-kilns/1"
@@ -19,6 +18,8 @@ HEATS = {"air": Heat.AIR, "plates": Heat.PLATES, "cycles": Heat.CYCLES, "radio":
 PLAIN = KilnSheet("", 1.0, 1.0, 1.0, 1.0)
 """What stands in for what the sheet leaves blank."""
 MOST_HOURS = 240.0
+MOST_SPEED = 10.0
+"""of air in a kiln [m/s]"""
 
 
 def read_kilns(content: str) -> tuple[KilnSheet, ...]:
@@ -55,9 +56,9 @@ def _kiln(table: Table, measures: Measures) -> KilnSheet | None:
     length, width, height = (table.need(key, measures.length, 1.0) for key in ("length", "width", "height"))
     bears = table.need("bears", measures.mass, 1.0)
     heat = table.take("heat", choice(HEATS)) or Heat.AIR
-    plates, cycle, radio = _plates(table), _cycle(table), _radio(table)
+    plates, cycle, radio = _plates(table, measures), _cycle(table, measures), _radio(table, measures)
     within, sticker, bearing = (table.take(key, measures.length) for key in ("within", "sticker", "bearing"))
-    hottest = table.take("hottest", _temperature)
+    hottest = table.take("hottest", measures.temperature)
     whose, fee = table.take("whose", text) or "", table.take("fee", text) or ""
     if not name:
         return None
@@ -72,53 +73,45 @@ def _kiln(table: Table, measures: Measures) -> KilnSheet | None:
         return None
 
 
-def _plates(table: Table) -> Plates | None:
+def _plates(table: Table, measures: Measures) -> Plates | None:
     given = table.inside("plates")
     if given is None:
         return None
-    at = given.need("at", _temperature, 60.0)
-    pressure = given.need("pressure", _pressure, 7000.0)
-    air = given.take("air", number(0.0, 99.0)) or 0.0
+    at = given.need("at", measures.temperature, 60.0)
+    pressure = given.need("pressure", measures.pressure, 7000.0)
+    air = given.take("air", measures.percent) or 0.0
     try:
-        return Plates(at, pressure, air / 100.0)
+        return Plates(at, pressure, air)
     except Problem as problem:
         given.note("pressure", str(problem))
         return None
 
 
-def _radio(table: Table) -> Radio | None:
+def _radio(table: Table, measures: Measures) -> Radio | None:
     given = table.inside("radio")
     if given is None:
         return None
-    at = given.need("at", _temperature, 60.0)
-    pressure = given.need("pressure", _pressure, 7000.0)
-    air = given.take("air", number(0.0, 99.0)) or 0.0
+    at = given.need("at", measures.temperature, 60.0)
+    pressure = given.need("pressure", measures.pressure, 7000.0)
+    air = given.take("air", measures.percent) or 0.0
     try:
-        return Radio(at, pressure, air / 100.0)
+        return Radio(at, pressure, air)
     except Problem as problem:
         given.note("pressure", str(problem))
         return None
 
 
-def _cycle(table: Table) -> Cycle | None:
+def _cycle(table: Table, measures: Measures) -> Cycle | None:
     given = table.inside("cycle")
     if given is None:
         return None
-    dry, wet = (given.need(key, _temperature, 50.0) for key in ("dry_bulb", "wet_bulb"))
-    warm, vacuum = (given.need(key, number(0.1, MOST_HOURS), 1.0) for key in ("warming_hours", "vacuum_hours"))
-    pressure = given.need("pressure", _pressure, 7000.0)
-    speed = given.take("speed", number(0.0, 10.0))
+    dry, wet = (given.need(key, measures.temperature, 50.0) for key in ("dry_bulb", "wet_bulb"))
+    warm, vacuum = (given.need(key, measures.duration(HOUR, 0.1, MOST_HOURS), 1.0) for key in ("warming_hours", "vacuum_hours"))
+    pressure = given.need("pressure", measures.pressure, 7000.0)
+    speed = given.take("speed", measures.speed(MOST_SPEED))
     try:
         air = AirState(dry, humidity_of_bulbs(dry, wet), AIR_SPEED if speed is None else speed)
     except Problem as problem:
         given.note("wet_bulb", str(problem))
         return None
     return Cycle(air, warm, pressure, vacuum)
-
-
-def _temperature(value: object) -> float:
-    return parse_temperature(text(value))
-
-
-def _pressure(value: object) -> float:
-    return parse_pressure(text(value))

@@ -13,7 +13,6 @@ from waney.figures.problem import Problem
 from waney.units.sheet import Table, open_sheet
 from waney.units.sheet_measures import Measures
 from waney.units.sheet_readers import choice, low_to_high, text, whole, yes_no
-from waney.units.temperature import parse_temperature
 from waney.wood.species import Species, species
 from waney.wood.traits import Trait
 
@@ -76,7 +75,7 @@ def _start(table: Table, measures: Measures, wood: Species | None) -> Estimate |
     """Moisture now: a range as typed, one figure by a meter, or one figure of which nobody said how it was found."""
     ends = table.need("moisture", low_to_high(measures.mc), None)
     meter = table.take("meter", choice(METERS))
-    wood_c = table.take("wood_at", lambda value: parse_temperature(text(value)))
+    wood_c = table.take("wood_at", measures.temperature)
     if ends is None or wood is None:
         return None
     low, high = ends

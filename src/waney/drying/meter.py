@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 
@@ -130,16 +129,3 @@ def _too_dry(warmed: float) -> MeterReading:
     middle = max(warmed, 0.0)
     words = f"A meter cannot tell below {LEAST * 100:.0f} %: the wood is somewhere from 0 to {(LEAST + 0.02) * 100:.0f} %."
     return MeterReading(Estimate(middle, 0.0, LEAST + 0.02, basis, 0.0), True, words)
-
-
-def mean_of(readings: Sequence[MeterReading]) -> MeterReading:
-    """Several places on one piece: their mean; what they share (species, temperature) does not shrink with their number.
-
-    One bracketed place makes the whole bracketed: its low end counts as read, the high end as wet as that place may be.
-    """
-    if not readings:
-        raise NotInTable("No reading was given: read the piece in three places or more.")
-    count = len(readings)
-    low, likely, high = (sum(getattr(r.mc, name) for r in readings) / count for name in ("low", "likely", "high"))
-    worst = next((r for r in readings if r.bracketed), readings[0])
-    return MeterReading(Estimate(likely, low, high, worst.mc.basis, 0.0), any(r.bracketed for r in readings), worst.said)

@@ -15,7 +15,6 @@ from waney.figures.problem import Problem
 from waney.units.sheet import Table, open_sheet
 from waney.units.sheet_measures import Measures
 from waney.units.sheet_readers import list_of, text
-from waney.units.temperature import parse_temperature
 from waney.wood.species import species
 
 FORMAT = "waney-meter/1"
@@ -36,7 +35,7 @@ def read_meter_sheet(content: str) -> MeterSheet:
     sheet = open_sheet(content, FORMAT)
     measures = Measures.of(sheet)
     called = sheet.take("called", text) or ""
-    own = sheet.take("made_for", lambda value: parse_temperature(text(value)))
+    own = sheet.take("made_for", measures.temperature)
     tables = dict(found for table in sheet.entries("wood") if (found := _wood(table, measures)))
     sheet.check()
     return MeterSheet(called, OWN_C if own is None else own, tables)

@@ -15,10 +15,10 @@ import numpy as np
 from waney.drying.air import DAY, HOUR, AirState, air_steps
 from waney.drying.kernel.records import AirSteps, Array
 from waney.figures.problem import Problem
+from waney.units.duration import CALENDAR_DAYS
 from waney.wood.climate import Climate, HourlyYear
 from waney.wood.vapour import saturation_pressure
 
-YEAR = 365
 COLDEST_C, HOTTEST_C = -39.0, 100.0
 
 
@@ -74,9 +74,9 @@ def dehumidified(temperature_c: float, humidity: float, days: int, speed_m_s: fl
 def daily(climate: Climate) -> Array:
     """Mean temperature [°C] and humidity [-] of every day of the year, (365, 2): straight lines between the middles of months."""
     middles = np.array([(date(2023, m, 15) - date(2023, 1, 1)).days for m in range(1, 13)], dtype=float)
-    x = np.concatenate((middles - YEAR, middles, middles + YEAR))
+    x = np.concatenate((middles - CALENDAR_DAYS, middles, middles + CALENDAR_DAYS))
     series = [[getattr(air, name) for air in climate.months] * 3 for name in ("temperature_c", "humidity")]
-    return np.column_stack([np.interp(np.arange(YEAR), x, values) for values in series])
+    return np.column_stack([np.interp(np.arange(CALENDAR_DAYS), x, values) for values in series])
 
 
 @lru_cache(maxsize=256)
@@ -113,7 +113,7 @@ def chamber_air(climate: Climate, start: date, days: int, chamber: Chamber) -> A
     """A solar or other chamber that takes in outdoor air: a day part and a night part for each of `days` days from `start`."""
     year = daily(climate)
     first = start - date(start.year, 1, 1)
-    rows = [year[(first + timedelta(n)).days % YEAR] for n in range(days)]
+    rows = [year[(first + timedelta(n)).days % CALENDAR_DAYS] for n in range(days)]
     return air_steps(part for t, h in rows for part in _day_and_night(float(t), float(h), chamber))
 
 

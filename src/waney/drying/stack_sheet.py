@@ -17,7 +17,6 @@ from waney.units.mass import POUND
 from waney.units.sheet import Table, open_sheet
 from waney.units.sheet_measures import Measures
 from waney.units.sheet_readers import choice, day, list_of, text, whole
-from waney.units.temperature import parse_temperature
 from waney.wood.climate import Climate, station
 from waney.wood.species import Species, species
 from waney.wood.traits import Trait
@@ -108,7 +107,7 @@ def _moisture(table: Table, measures: Measures, wood: Species | None) -> tuple[d
     when = table.need("day", day, date(2000, 1, 1))
     reading = table.need("reads", measures.mc, None)
     meter = table.take("meter", choice(METERS)) or Meter.PINS
-    warmth = table.take("wood_at", _temperature)
+    warmth = table.take("wood_at", measures.temperature)
     if wood is None or reading is None:
         return None
     try:
@@ -117,7 +116,3 @@ def _moisture(table: Table, measures: Measures, wood: Species | None) -> tuple[d
         table.note("reads", str(problem))
         return None
     return when, MoistureRead(0.0, found.mc, found.bracketed)
-
-
-def _temperature(value: object) -> float:
-    return parse_temperature(text(value))

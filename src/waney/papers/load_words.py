@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from waney.drying.kiln_sheet import Heat
 from waney.papers.cautions import cautions
-from waney.papers.ranges import Points, spread
+from waney.papers.ranges import Points, days, spread
 from waney.units.moisture import print_mc
 from waney.units.temperature import Degree, in_degrees
 
@@ -29,11 +29,6 @@ def counted(count: int, what: str) -> str:
     ('1 load', '2 loads')
     """
     return f"{count} {what if count == 1 else f'{what}s'}"
-
-
-def days(found: Points) -> str:
-    """Days with their range, whole from ten on."""
-    return spread(found, lambda value: f"{value:.0f} days" if value >= 10.0 else f"{value:.1f} days")
 
 
 def heat(found_j: Points) -> str:

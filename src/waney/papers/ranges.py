@@ -32,6 +32,11 @@ def spread(found: Points | None, say: Callable[[float], str]) -> str:
     return likely if low == high else f"{likely}, {low.removesuffix(_unit_of(low))} to {high}"
 
 
+def days(found: Points) -> str:
+    """Days with their range, whole from ten on: "45 days, 30 to 80 days"."""
+    return spread(found, lambda value: f"{value:.0f} days" if value >= 10.0 else f"{value:.1f} days")
+
+
 def _unit_of(said: str) -> str:
     """What stands after the number, from its blank on."""
     _, blank, unit = said.partition(" ")

@@ -73,10 +73,6 @@ class Flattened:
     off_under_m: float
     off_upper_m: float
 
-    def under_at(self, x_m: float, y_m: float) -> float:
-        """Height of the lower plane."""
-        return self.at_m + self.slope_x * x_m + self.slope_y * y_m
-
     @property
     def off_m(self) -> float:
         """Off both faces together, on average."""

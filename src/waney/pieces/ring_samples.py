@@ -64,12 +64,6 @@ class RingPlaces:
     y_m: Array
     c2: Array
 
-    @property
-    def angles_deg(self) -> Array:
-        """Ring angle of each place, 0 flat to 90 quarter."""
-        angles: Array = np.degrees(np.arccos(np.sqrt(np.clip(self.c2, 0.0, 1.0))))
-        return angles
-
     def within(self, first: int, last: int, low_y_m: float, high_y_m: float) -> RingPlaces:
         """The places at stations first..last and between two edges, ends included."""
         inside = (self.station >= first) & (self.station <= last) & (self.y_m >= low_y_m) & (self.y_m <= high_y_m)

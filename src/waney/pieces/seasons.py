@@ -13,13 +13,13 @@ from numpy.typing import NDArray
 
 from waney.figures.estimate import Basis, Estimate, Ground
 from waney.figures.scenarios import Scenarios, summed_up
+from waney.units.duration import CALENDAR_DAYS
 from waney.wood.climate import Climate
 from waney.wood.emc import equilibrium_moisture
 from waney.wood.lag import (
     BARE,
     DAY_S,
     DIFFUSION_FACTOR,
-    YEAR_DAYS,
     air_conductance_m_s,
     diffusion_m2_s,
     finish_conductance,
@@ -42,7 +42,7 @@ C2_OF_GRAIN = {
     "": Estimate(0.50, 0.0, 1.0, Basis(Ground.DEFAULT, "", "grain not known: from flat to quarter"), hard_min=0.0, hard_max=1.0),
 }
 """Mean cos² of the angle between the face's normal and the radial direction, by the word for it (0 to 30 to 60 to 90 degrees)."""
-MONTH_DAYS = YEAR_DAYS / 12.0
+MONTH_DAYS = CALENDAR_DAYS / 12.0
 
 
 @dataclass(frozen=True)

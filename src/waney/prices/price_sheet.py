@@ -15,6 +15,7 @@ from collections.abc import Mapping
 
 from waney.prices.product import Per, PriceRule, WidthRule
 from waney.prices.shelf import Factors, ShelfPrices, Steps
+from waney.units.duration import YEAR_DAYS
 from waney.units.number import Comma
 from waney.units.sheet import Reader, Table, open_sheet
 from waney.units.sheet_measures import Measures
@@ -22,7 +23,7 @@ from waney.units.sheet_readers import choice, number, text, yes_no
 from waney.wood.species import species
 
 FORMAT = "waney-prices/1"
-DAYS_A_MONTH = 365.25 / 12.0
+DAYS_A_MONTH = YEAR_DAYS / 12.0
 PER: Mapping[str, Per] = {
     "board_foot": Per.BOARD_FOOT,
     "cubic_metre": Per.CUBIC_METRE,

@@ -16,15 +16,16 @@ from dataclasses import dataclass, replace
 from types import MappingProxyType
 
 from waney.figures.estimate import Basis, Estimate, Ground
-from waney.pieces.measures import FOOT_M
 from waney.sawing.sheets.mill_sheet import read_mill_sheet
 from waney.trade.costing import Sharing
 from waney.trade.fetch import SURE, Costs
+from waney.units.area import AREA, SQUARE_FOOT, SQUARE_METRE
+from waney.units.duration import DURATION, HOUR
 from waney.units.number import Comma
 from waney.units.sheet import Reader, open_sheet
 from waney.units.sheet_measures import Measures
 from waney.units.sheet_readers import choice, low_to_high
-from waney.units.way import KILOMETRE, MILE
+from waney.units.way import KILOMETRE, WAY, way_of
 
 FORMAT = "waney-costs/1"
 TYPED = Basis(Ground.READING, "what the shop typed")
@@ -75,12 +76,12 @@ def read_costs_sheet(text: str, comma: Comma = Comma.ASK) -> ShopCosts:
         return ShopCosts()
     sheet = open_sheet(text, FORMAT)
     m = Measures.of(sheet, comma)
-    driving = sheet.take("driving", m.rate)
+    driving = sheet.take("driving", m.rate_for(WAY, way_of(m.imperial)))
     loading = sheet.take("loading", m.rate)
     costs = Costs(
         currency=m.currency,
-        km_cents=None if driving is None else driving / KILOMETRE.of((MILE if m.imperial else KILOMETRE).in_si(1.0)),
-        hour_cents=sheet.take("hourly", m.rate),
+        km_cents=None if driving is None else driving / KILOMETRE.of(way_of(m.imperial).in_si(1.0)),
+        hour_cents=sheet.take("hourly", m.rate_for(DURATION, HOUR)),
         loading_cents=None if loading is None else round(loading),
         bears_kg=sheet.take("bears", m.mass),
         per_board_foot_cents=sheet.take("board_foot", ranged(m.rate)),
@@ -90,8 +91,9 @@ def read_costs_sheet(text: str, comma: Comma = Comma.ASK) -> ShopCosts:
         blade_cents=sheet.take("blade", m.rate),
     )
     sealing, sure = sheet.take("sealing", m.rate), sheet.take("sure", m.percent)
-    shed = sheet.take("shed", m.rate)
-    shed_cents = shed / FOOT_M**2 if shed is not None and m.imperial else shed
+    floor = SQUARE_FOOT if m.imperial else SQUARE_METRE
+    shed = sheet.take("shed", m.rate_for(AREA, floor))
+    shed_cents = None if shed is None else shed / floor.in_si(1.0)
     sharing = sheet.take("sharing", choice({str(each): each for each in Sharing})) or Sharing.VOLUME
     not_known = tuple(words for key, words in ASKS.items() if not sheet.has(key))
     sheet.check()

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 
-DAYS_A_YEAR = 365.25
+from waney.units.duration import YEAR_DAYS
 
 
 class Beside(StrEnum):
@@ -101,4 +101,4 @@ def by_species(logs: Iterable[Earned]) -> tuple[Earned, ...]:
 
 def shed_m2_years(floor_m2: float, layers: int, days: float) -> float:
     """Shed that one piece takes: its floor over the layers of its stack, times years [m2 a]."""
-    return floor_m2 / max(layers, 1) * days / DAYS_A_YEAR
+    return floor_m2 / max(layers, 1) * days / YEAR_DAYS

@@ -8,7 +8,7 @@ offer.metal             whether there is metal in it
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from enum import StrEnum
 from statistics import NormalDist
@@ -190,13 +190,6 @@ def _money_of(plan: Sawn | None, costs: Costs) -> tuple[str, bool, tuple[str, ..
         False,
         (f"The wants sheet counts in {named}, the costs in {costs.currency}: its prices were left out.",),
     )
-
-
-def by_volume(offers: Sequence[Offer]) -> tuple[Offer, ...]:
-    """Most money first where every offer has a figure, else most usable wood (by scale) first."""
-    if all(offer.money_cents is not None for offer in offers):
-        return tuple(sorted(offers, key=lambda o: -(o.money_cents.likely if o.money_cents else 0.0)))
-    return tuple(sorted(offers, key=lambda o: -o.board_feet.likely))
 
 
 def _known(reading: Reading) -> tuple[Reading, tuple[str, ...]]:

@@ -22,11 +22,12 @@ from waney.trade.costs_sheet import ranged
 from waney.trade.counted import Agreed, By
 from waney.trade.tax import Tax
 from waney.trade.tax_sheet import TERMS, taxes_in
+from waney.units.duration import DURATION, HOUR
 from waney.units.number import Comma
 from waney.units.sheet import Reader, Table, open_sheet
 from waney.units.sheet_measures import Measures
 from waney.units.sheet_readers import choice, number, text
-from waney.units.way import KILOMETRE, MILE
+from waney.units.way import KILOMETRE, WAY, way_of
 
 RULES: Mapping[str, By] = {
     "tally": By.TALLY,
@@ -85,7 +86,7 @@ def read_terms(words: str, comma: Comma = Comma.ASK) -> Terms:
         sheet.note("board_foot", f"say by which rule board feet are counted: rule = one of {', '.join(RULES)}.")
     terms = Terms(
         m.currency,
-        sheet.take("hour", m.rate),
+        sheet.take("hour", m.rate_for(DURATION, HOUR)),
         round(sheet.take("minimum", m.rate) or 0.0),
         round(sheet.take("set_up", m.rate) or 0.0),
         _by_kilometre(sheet, "way", m) or 0.0,
@@ -93,13 +94,13 @@ def read_terms(words: str, comma: Comma = Comma.ASK) -> Terms:
         sheet.take("share", m.percent),
         sheet.take("worth", ranged(m.rate)),
         sheet.take("pace", _range_of(feet)),
-        sheet.take("set_up_hours", number(0.0, 100.0)) or 0.0,
+        sheet.take("set_up_hours", m.duration(HOUR, 0.0, 100.0)) or 0.0,
         sheet.take("over_scale", _range_of(number(0.1, 10.0))) or OVER_SCALE,
         sheet.take("blade", m.rate),
         sheet.take("blade_lasts", feet),
         _whole(sheet.take("metal", m.rate)),
         _by_kilometre(sheet, "driving", m),
-        sheet.take("must_earn", m.rate),
+        sheet.take("must_earn", m.rate_for(DURATION, HOUR)),
         sheet.take("agreement", text) or "",
         taxes_in(sheet, m),
         sheet.take("allowance", m.length_from(0.0, MOST_ALLOWANCE_M)),
@@ -125,5 +126,5 @@ def _whole(cents: float | None) -> int | None:
 
 
 def _by_kilometre(sheet: Table, key: str, m: Measures) -> float | None:
-    cents = sheet.take(key, m.rate)
-    return None if cents is None else cents / KILOMETRE.of((MILE if m.imperial else KILOMETRE).in_si(1.0))
+    cents = sheet.take(key, m.rate_for(WAY, way_of(m.imperial)))
+    return None if cents is None else cents / KILOMETRE.of(way_of(m.imperial).in_si(1.0))

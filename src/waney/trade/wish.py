@@ -45,12 +45,12 @@ def fits(wish: Wish, piece: Sized) -> bool:
     return big and thin and wish.species in ("", piece.species)
 
 
-def nearest(gone: Sized, others: Iterable[Sized], most: int = 3) -> tuple[Sized, ...]:
-    """The others of the same wood that are likest in size, the likest first.
+def nearest(gone: Sized, others: Iterable[Sized], most: int | None = 3) -> tuple[Sized, ...]:
+    """The others of the same wood that are likest in size, the likest first; none for a piece whose wood is not known.
 
     By the logarithms of their sizes, so that twice is as far as half; a size that is not known counts as twice.
     """
-    same = [other for other in others if other.species == gone.species and other.name != gone.name]
+    same = [other for other in others if gone.species and other.species == gone.species and other.name != gone.name]
     return tuple(sorted(same, key=lambda other: (_far(gone, other), other.name))[:most])
 
 

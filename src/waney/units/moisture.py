@@ -20,11 +20,6 @@ def mc_pct(mc: float) -> float:
     return mc * 100
 
 
-def mc_from_pct(pct: float) -> float:
-    """Fraction of oven-dry mass, from per cent."""
-    return pct / 100
-
-
 def parse_mc(text: str, comma: Comma = Comma.ASK) -> float:
     """Moisture content as written, per cent with or without its sign, as a fraction. A bare number under 1 is refused.
 

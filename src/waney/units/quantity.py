@@ -19,7 +19,7 @@ FINEST = 6
 MOST = 10**12
 """Larger numbers are slips of the pen."""
 
-_WRITTEN = re.compile(rf"(?P<number>{NUMBER}) ?(?P<unit>[a-z][a-z0-9³. ]*)?")
+_WRITTEN = re.compile(rf"(?P<number>{NUMBER}) ?(?P<unit>[a-z][a-z0-9³. /]*)?")
 
 
 @dataclass(frozen=True)

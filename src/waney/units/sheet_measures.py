@@ -9,19 +9,25 @@ from math import inf
 
 from waney.units.area import parse_area
 from waney.units.direction import Direction
+from waney.units.duration import parse_duration
 from waney.units.length import Grain, LengthUnit, parse_length, parse_length_unit, print_length
 from waney.units.mass import parse_mass
 from waney.units.moisture import parse_mc
 from waney.units.money import parse_rate
 from waney.units.number import NUMBER, Comma, parse_number
-from waney.units.quantity import MOST
+from waney.units.pressure import parse_pressure
+from waney.units.quantity import MOST, Kind, Unit
 from waney.units.sheet import Reader, Table
 from waney.units.sheet_readers import NotThat, choice, shown, text
+from waney.units.speed import parse_speed
+from waney.units.temperature import parse_temperature
 from waney.units.thickness import Thickness, parse_thickness
 from waney.units.volume import parse_volume
 from waney.units.written import tidy
 
 _PERCENT = re.compile(rf"(?P<number>{NUMBER}) ?(?P<sign>%|percent|per cent)?")
+_FOR = re.compile(r"(?P<money>.+?) ?(?: an? | per |/) ?(?P<unit>[A-Za-z].*)")
+"""money, then for what"""
 _COMMAS = {str(Comma.DECIMAL): Comma.DECIMAL, str(Comma.THOUSANDS): Comma.THOUSANDS}
 
 
@@ -106,6 +112,53 @@ class Measures:
         if cents < 0:
             raise NotThat(f"{shown(value)} is below zero; write what one costs, zero or more.")
         return cents
+
+    def rate_for(self, kind: Kind, counted: Unit) -> Reader[float]:
+        """Money for one of a unit, in cents; text may say for what other unit it is paid: "0.70 a kilometre", "5 per sq ft"."""
+
+        def read(value: object) -> float:
+            match = _FOR.fullmatch(value.strip()) if isinstance(value, str) else None
+            if match is None:
+                return self.rate(value)
+            return self.rate(match["money"]) * float(counted.si / kind.unit(match["unit"]).si)
+
+        return read
+
+    def duration(self, counted: Unit, least: float, most: float) -> Reader[float]:
+        """A duration within limits, in `counted`, which is what a bare number counts too; text may name its own unit."""
+
+        def read(value: object) -> float:
+            if isinstance(value, str):
+                count = counted.of(parse_duration(value, counted.name, self.comma))
+            else:
+                count = float(_plain(value))
+            if not least <= count <= most:
+                raise NotThat(f"{shown(value)} cannot be; it must be {least:g} to {most:g} {counted.name}.")
+            return count
+
+        return read
+
+    def temperature(self, value: object) -> float:
+        """A temperature in °C; its degrees are always written."""
+        words, comma = self._words(value)
+        return parse_temperature(words, None, comma)
+
+    def pressure(self, value: object) -> float:
+        """A pressure in Pa, counted from nothing; its unit is always written."""
+        words, comma = self._words(value)
+        return parse_pressure(words, None, comma)
+
+    def speed(self, most_m_per_s: float) -> Reader[float]:
+        """A speed of air up to a limit [m/s]; its unit is always written."""
+
+        def read(value: object) -> float:
+            words, comma = self._words(value)
+            found = parse_speed(words, None, comma)
+            if found > most_m_per_s:
+                raise NotThat(f"{shown(value)} is a storm; it must be {most_m_per_s:g} m/s or less.")
+            return found
+
+        return read
 
     def percent(self, value: object) -> float:
         """Per cent from 0 to 100, with or without its sign, as a fraction; a bare number between 0 and 1 is refused."""

@@ -13,6 +13,11 @@ KILOMETRE = Unit("km", "km", Fraction(1000), ("kilometre", "kilometres", "kilome
 WAY = Kind("a way", "38 mi or 60 km", (MILE, KILOMETRE), {})
 
 
+def way_of(imperial: bool) -> Unit:
+    """What a bare way is counted in."""
+    return MILE if imperial else KILOMETRE
+
+
 def parse_way(text: str, unit: str | None = None, comma: Comma = Comma.ASK) -> float:
     """A way as written [m].
 

@@ -18,6 +18,7 @@ from waney.web.built import Built
 from waney.yard.acts.settings import Setting
 from waney.yard.book.book import Book
 from waney.yard.book.looking import settings
+from waney.yard.here import day_here
 from waney.yard.services.hand import Hand
 
 MEMBERS = "members.json"
@@ -58,7 +59,7 @@ class Shop:
 
     def today(self) -> date:
         """The day here."""
-        return self.now().astimezone().date()
+        return day_here(self.now())
 
     def settled(self) -> dict[str, str]:
         """The settings, by name."""

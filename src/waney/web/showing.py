@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from datetime import date, datetime
+from datetime import date
 from pathlib import Path
 
 from jinja2 import Environment, FileSystemLoader, StrictUndefined, select_autoescape
@@ -25,6 +25,7 @@ from waney.web.access.sessions import Session, keep_session
 from waney.web.shop import Shop, writes
 from waney.wood.species import species as find_species
 from waney.yard.acts.settings import Setting
+from waney.yard.here import clock_here, day_here
 
 TEMPLATES = Path(__file__).parent / "templates"
 NOT_KNOWN = "not known"
@@ -108,8 +109,13 @@ class Figures:
 
     @staticmethod
     def day(text: str) -> str:
-        """A date or a moment, as the day."""
-        return day(datetime.fromisoformat(text).date() if "T" in text else date.fromisoformat(text)) if text else NOT_KNOWN
+        """A date or a moment, as the day here."""
+        return day(day_here(text) if "T" in text else date.fromisoformat(text)) if text else NOT_KNOWN
+
+    @staticmethod
+    def clock(moment: str) -> str:
+        """Day and time of a moment."""
+        return clock_here(moment)
 
     @staticmethod
     def wood(species: str) -> str:

@@ -10,6 +10,7 @@ from waney.units.moisture import print_mc
 from waney.yard.acts.every import act_json
 from waney.yard.book.stories import Told
 from waney.yard.book.truth import Event
+from waney.yard.here import clock_here
 
 WORDS = {
     "person-added": "began to work here",
@@ -117,5 +118,4 @@ def _line(event: Event, called: str, writes: Writes) -> Line:
     body = act_json(event.act)
     said = {field: body[field] for field in SAID if field in body and body[field] not in ("", event.stream)}
     more = ", ".join(FIGURES[field](writes, value) if field in FIGURES else str(value) for field, value in said.items())
-    when = event.recorded_at[:16].replace("T", " ")
-    return Line(when, called, WORDS.get(event.kind, event.kind.replace("-", " ")), more)
+    return Line(clock_here(event.recorded_at), called, WORDS.get(event.kind, event.kind.replace("-", " ")), more)

@@ -71,23 +71,6 @@ def most_moisture(sg_green: float) -> float:
     return (CELL_WALL_SG - _checked_gravity(sg_green)) / (CELL_WALL_SG * sg_green)
 
 
-def sinking_moisture(sg_green: float) -> float:
-    """Moisture [-] above which green wood sinks in water: (1 - Gb) / Gb. Source: Wood Handbook FPL-GTR-282 Eq 4-4."""
-    return (1.0 - _checked_gravity(sg_green)) / sg_green
-
-
-def wet_basis(mc: float) -> float:
-    """Share of the whole mass that is water [-], from moisture on dry mass: M / (1 + M)."""
-    return mc / (1.0 + mc)
-
-
-def dry_basis(wet: float) -> float:
-    """Moisture on dry mass [-], from the share of the whole mass that is water: w / (1 - w)."""
-    if not 0.0 <= wet < 1.0:
-        raise OutOfRange("Water as a share of the whole weight", wet * 100, 0.0, 100.0, "%", "A wet basis")
-    return wet / (1.0 - wet)
-
-
 def moisture_of(mass_kg: float, dry_kg: float) -> float:
     """Moisture [-] of wood that weighs `mass_kg` now and `dry_kg` oven dry. Source: the definition (oven-dry method)."""
     if not 0.0 < dry_kg <= mass_kg:

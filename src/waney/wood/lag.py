@@ -15,6 +15,7 @@ from numpy.typing import NDArray
 from waney.figures.estimate import Basis, Estimate, Ground
 from waney.figures.problem import Problem
 from waney.figures.tables import Row, table
+from waney.units.duration import CALENDAR_DAYS
 from waney.wood.density import WATER
 from waney.wood.diffusion import REFERENCE_C, across_grain, warmth
 from waney.wood.film import heat_film, vapour_film
@@ -23,7 +24,6 @@ from waney.wood.vapour import STANDARD_PRESSURE, saturation_pressure
 
 Array = NDArray[np.float64]
 
-YEAR_DAYS = 365
 DAY_S = 86_400.0
 BARE = "none"
 DIFFUSION_FACTOR = Estimate(
@@ -106,17 +106,17 @@ def followed(monthly: Array, lag_days: Array) -> Array:
 
     Straight between the middles of months; the first-order lag is taken exactly over each day.
     """
-    middles = (np.arange(12) + 0.5) * YEAR_DAYS / 12.0
-    x = np.concatenate((middles - YEAR_DAYS, middles, middles + YEAR_DAYS))
-    days = np.arange(YEAR_DAYS) + 0.5
+    middles = (np.arange(12) + 0.5) * CALENDAR_DAYS / 12.0
+    x = np.concatenate((middles - CALENDAR_DAYS, middles, middles + CALENDAR_DAYS))
+    days = np.arange(CALENDAR_DAYS) + 0.5
     air = np.array([np.interp(days, x, np.tile(row, 3)) for row in monthly])
     keep = np.exp(-1.0 / lag_days)
     at = np.zeros(len(air))
-    for day in range(YEAR_DAYS):
+    for day in range(CALENDAR_DAYS):
         at = keep * at + (1.0 - keep) * air[:, day]
-    at = at / (1.0 - keep**YEAR_DAYS)  # where the year begins as it ends
+    at = at / (1.0 - keep**CALENDAR_DAYS)  # where the year begins as it ends
     out = np.empty_like(air)
-    for day in range(YEAR_DAYS):
+    for day in range(CALENDAR_DAYS):
         at = keep * at + (1.0 - keep) * air[:, day]
         out[:, day] = at
     return out

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from waney.figures.estimate import Basis, Estimate, Ground
 from waney.figures.problem import OutOfRange
 
 SHRINKAGE_START = 0.30
@@ -25,10 +24,3 @@ def fibre_saturation(temperature_c: float) -> float:
     if not 0.0 <= temperature_c <= 130.0:
         raise OutOfRange("Temperature", temperature_c, 0.0, 130.0, "°C", "siau-1984 (memory)")
     return _AT_20_C - _PER_DEGREE * (temperature_c - 20.0)
-
-
-def fibre_saturation_range(temperature_c: float) -> Estimate:
-    """`fibre_saturation` with the spread between woods [-]: 23 to 33 % at room temperature."""
-    likely = fibre_saturation(temperature_c)
-    basis = Basis(Ground.SOURCE, "fpl-gtr-282", "mean 30 %, seen; 23 to 33 % between woods, seen; 0.1 % per °C, memory")
-    return Estimate(likely, likely - (_AT_20_C - LEAST_SATURATION), likely + (MOST_SATURATION - _AT_20_C), basis, hard_min=0.0)

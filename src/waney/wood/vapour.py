@@ -76,11 +76,6 @@ def vapour_pressure(temperature_c: float, humidity: float) -> float:
     return humidity * saturation_pressure(temperature_c)
 
 
-def dew_point(temperature_c: float, humidity: float) -> float:
-    """Temperature to which air must cool before water condenses [°C]."""
-    return boiling_temperature(vapour_pressure(temperature_c, humidity))
-
-
 RATIO_OF_MASSES = 0.621945
 """Molar mass of water over that of dry air [-]: ASHRAE Fundamentals ch. 1 (memory)."""
 

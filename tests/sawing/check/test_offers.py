@@ -52,7 +52,7 @@ def test_board_feet_by_nominal_or_finished_thickness_and_thin_ones_as_an_inch(
         (WidthRule.WIDEST, 0.40),
     ],
 )
-def test_width_of_a_tapering_slab_by_each_rule(rule, width) -> None:
+def test_width_of_a_tapering_live_edge_slab_by_each_rule(rule, width) -> None:
     assert counted_width(rule, np.linspace(0.3, 0.2, 8), np.linspace(0.4, 0.3, 8)) == pytest.approx(width)
 
 

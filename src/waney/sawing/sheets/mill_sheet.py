@@ -9,11 +9,12 @@ from waney.pieces.measures import FOOT_M, INCH_M
 from waney.sawing.mill import End, Feed, Mill
 from waney.sawing.sheets.defaults import Default, Fields
 from waney.sawing.sheets.spread import default_spread, spread_of
+from waney.units.duration import DURATION, HOUR, MINUTE
 from waney.units.length import parse_length
 from waney.units.number import Comma
 from waney.units.sheet import Table, open_sheet
 from waney.units.sheet_measures import Measures
-from waney.units.sheet_readers import NotThat, choice, list_of, number, shown, text
+from waney.units.sheet_readers import NotThat, choice, list_of, shown, text
 
 FORMAT = "waney-mill/1"
 STEPS_M = {words: parse_length(words, None) for words in ("1/8 in", "1/16 in", "1/32 in", "1 mm")}
@@ -97,11 +98,11 @@ def _mill(fields: Fields, m: Measures) -> Mill:
         scale_error_m=fields.fill("scale_error", m.length_from(0.0, 0.02), 0.0, "none, the bed scale is taken as true"),
         sawing_sd_m=_spread(fields, m),
         feeds=_feeds(fields, m),
-        minutes_per_pass=_minutes(fields, "minutes_per_pass"),
-        minutes_per_turn=_minutes(fields, "minutes_per_turn"),
-        minutes_per_edging=_minutes(fields, "minutes_per_edging"),
-        minutes_per_loading=_minutes(fields, "minutes_per_loading"),
-        hourly_cents=fields.blank("hourly", m.rate, "not typed, so time costs nothing in the plans"),
+        minutes_per_pass=_minutes(fields, m, "minutes_per_pass"),
+        minutes_per_turn=_minutes(fields, m, "minutes_per_turn"),
+        minutes_per_edging=_minutes(fields, m, "minutes_per_edging"),
+        minutes_per_loading=_minutes(fields, m, "minutes_per_loading"),
+        hourly_cents=fields.blank("hourly", m.rate_for(DURATION, HOUR), "not typed, so time costs nothing in the plans"),
         blade_cents=fields.blank("blade", m.rate, "not typed, so wear and a blade lost to metal cost nothing in the plans"),
         blade_life_m2=fields.blank("blade_life", m.area, "not typed, so wear costs nothing in the plans"),
     )
@@ -159,6 +160,6 @@ def _speed(metres: float, m: Measures) -> str:
     return f"{metres / FOOT_M:.0f} ft" if m.imperial else f"{metres:g} m"
 
 
-def _minutes(fields: Fields, key: str) -> float:
+def _minutes(fields: Fields, m: Measures, key: str) -> float:
     usual = DEFAULT_MINUTES[key]
-    return fields.fill(key, number(0.0, 600.0), usual, f"{usual:g} min")
+    return fields.fill(key, m.duration(MINUTE, 0.0, 600.0), usual, f"{usual:g} min")

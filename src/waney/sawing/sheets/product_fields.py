@@ -15,6 +15,7 @@ from waney.sawing.sheets.drying_fields import drying_allowance
 from waney.sawing.sheets.length_fields import wanted_lengths
 from waney.sawing.sheets.price_fields import price_rule
 from waney.sawing.sheets.quarters import SOURCE, NoStandard, finished_m
+from waney.units.duration import DAY
 from waney.units.length import length_of
 from waney.units.sheet_measures import Measures
 from waney.units.sheet_readers import choice, list_of, number, text, whole
@@ -91,7 +92,7 @@ def read_product(fields: Fields, m: Measures, offer: Offer) -> Wanted | None:
         table.note("", str(problem))
         return None
     _check_green(fields, product)
-    return Wanted(product, drying_allowance(fields, m.percent, number(0.0, 10_000.0), product.nominal_m))
+    return Wanted(product, drying_allowance(fields, m.percent, m.duration(DAY, 0.0, 10_000.0), product.nominal_m))
 
 
 def _name(thickness: Thickness, edges: Edges, surface: Surface, grain: Grain | None, m: Measures) -> str:

@@ -37,24 +37,25 @@ class Stands:
 def stands(mill: AtMill, done: Sequence[Done]) -> Stands:
     """The state after everything that was done."""
     finished: set[int] = set()
-    shift, off = dict.fromkeys(range(len(mill.pith_steps)), 0), dict.fromkeys(range(len(mill.pith_steps)), 0)
+    missed, moved, off = ([0] * len(mill.pith_steps) for _ in range(3))
     for each in done:
         index = _index(mill, each)
         if index is not None:
             finished.add(index)
-            shift[mill.steps[index].lie] -= lower_by(each.thick_steps)
+            missed[mill.steps[index].lie] -= lower_by(each.thick_steps)
         elif each.what == Happened.CLAMPED_AGAIN and each.pith_steps is not None:
             lie = _lie(mill, finished)
-            shift[lie], off[lie] = moved_by(mill.pith_steps[lie], each.pith_steps)
+            moved[lie], off[lie] = moved_by(mill.pith_steps[lie], each.pith_steps)
     left = [index for index in range(len(mill.steps)) if index not in finished]
     order = sum(each.kind == "came-off" for each in done)
     if not left:
         return Stands(None, None, 0, 0, order)
     step: Step = mill.steps[left[0]]
-    height = max(0, step.height_steps + shift[step.lie]) if step.height_steps else None
-    lowered = min(0, shift[step.lie])
+    shift = missed[step.lie] + moved[step.lie]  # a log that was clamped again keeps what a missed cut took off it
+    height = max(0, step.height_steps + shift) if step.height_steps else None
+    lowered = min(0, shift)
     stops = max(0, step.stops_steps + lowered) if step.stops_steps and (step.lower_stops or lowered) else None
-    return Stands(left[0], height, shift[step.lie], off[step.lie], order, stops)
+    return Stands(left[0], height, shift, off[step.lie], order, stops)
 
 
 def _index(mill: AtMill, done: Done) -> int | None:

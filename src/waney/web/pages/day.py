@@ -31,7 +31,7 @@ def days(request: Request) -> Response:
 def begin(sent: Sent) -> Response:
     """Begin a day, or go on with the one that is open, with a log or without one."""
     shop = shop_of(sent.request)
-    today = shop.now().astimezone().date().isoformat()
+    today = shop.today().isoformat()
     held = next((one for one in open_days(shop.book) if one.on == today), None)
     ident = held.id if held else open_day(sent.hand, today).id
     log = sent.text("log")

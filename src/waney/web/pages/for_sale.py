@@ -40,10 +40,10 @@ def for_sale(request: Request, piece: str) -> Response:
 def _shown(request: Request, ident: str, wrong: dict[str, str], status: int = 200) -> Response:
     from waney.papers.cautions import cautions
     from waney.yard.services.for_sale import goes_with, left_of_log
-    from waney.yard.services.selling import others_like
+    from waney.yard.services.nearest import others_like
 
     shop, story = shop_of(request), piece_story(shop_of(request).book, ident)
-    piece, today, session = story.piece, shop.now().date(), session_at(request)
+    piece, today, session = story.piece, shop.today(), session_at(request)
     promised = promises(shop.book, today.isoformat(), ident).get(ident)
     mates = tuple(one for one in story.mates if not one.ended)
     going = None if piece.ended or mates else goes_with(shop.book, piece, today.isoformat())
@@ -79,17 +79,23 @@ def _asked(shop: Shop, ident: str, together: Sequence[PieceStands]) -> dict[str,
 
 
 def _own(shop: Shop, piece: PieceStands, together: Sequence[PieceStands], today: date) -> dict[str, object]:
-    """Three prices and the floor, for it and for all that goes together, or the sentence on why there are none."""
-    from waney.yard.services.earning import Yard, floors_of, price_ways, set_ways
+    """Three prices and the floor, for it and for all that goes together; for each the sentence on why there is none."""
+    from waney.yard.services.earning import Yard, floor_of, floors_of, price_ways, set_ways
 
+    own: dict[str, object] = {"ways": (), "no_ways": "", "floor": None, "no_floor": "", "all_ways": (), "all_floor": None}
     try:
-        floors = floors_of(Yard.of(shop.book, today, piece.log), [piece, *together])
-        ways, all_ways = price_ways(shop.book, piece, today), set_ways(shop.book, [together], today)[0] if together else ()
+        own["ways"] = price_ways(shop.book, piece, today)
+        own["all_ways"] = set_ways(shop.book, [together], today)[0] if together else ()
     except Problem as slip:
-        return {"ways": (), "floor": None, "no_ways": str(slip), "all_ways": (), "all_floor": None}
-    each = [floors[one.id] for one in together]
-    all_floor = sum(cents or 0 for cents in each) if each and None not in each else None
-    return {"ways": ways, "floor": floors[piece.id], "no_ways": "", "all_ways": all_ways, "all_floor": all_floor}
+        own["no_ways"] = str(slip)
+    try:
+        yard = Yard.around(shop.book, today, piece, *together)
+        each = list(floors_of(yard, together).values())
+        own["all_floor"] = sum(cents or 0 for cents in each) if each and None not in each else None
+        own["floor"] = floor_of(yard, piece)
+    except Problem as slip:
+        own["no_floor"] = str(slip)
+    return own
 
 
 @router.post("/pieces/{piece}/sale")
@@ -153,7 +159,7 @@ def _release(sent: Sent, fields: Fields, piece: str) -> None:
 
     del fields
     book = shop_of(sent.request).book
-    promised = promises(book, shop_of(sent.request).now().date().isoformat(), piece).get(piece)
+    promised = promises(book, shop_of(sent.request).today().isoformat(), piece).get(piece)
     if promised is not None and promised.kind == "hold":
         end_hold(sent.hand, promised.ident)
 
@@ -170,7 +176,7 @@ def _sell(sent: Sent, fields: Fields, piece: str) -> None:
     some = _going(sent, piece)
     parts = parted(cents or 0, some, prices_asked(shop.book, [one.id for one in some]))
     taxes = [(line.words, line.cents) for line in tax_lines([each.cents for each in parts], shop_taxes(shop.settled()))]
-    on, paid_by = shop.now().date().isoformat(), sent.choice("by", PaidBy, PaidBy.CASH)
+    on, paid_by = shop.today().isoformat(), sent.choice("by", PaidBy, PaidBy.CASH)
     sell_to(sent.hand, parts, sent.text("buyer"), on, taxes, paid_by, breaks_set=sent.text("of_set") == ALONE)
 
 
@@ -186,7 +192,7 @@ def _together(sent: Sent, fields: Fields, piece: str) -> None:
 
     del fields
     shop = shop_of(sent.request)
-    going = goes_with(shop.book, piece_story(shop.book, piece).piece, shop.now().date().isoformat())
+    going = goes_with(shop.book, piece_story(shop.book, piece).piece, shop.today().isoformat())
     if going is None or {one.id for one in going.pieces} != set(sent.all("piece")):
         raise NotPossible("What goes together is not what it was when this page was made; look again.")
     keep_together(sent.hand, tuple(one.id for one in going.pieces), going.match.words)
@@ -196,6 +202,6 @@ def _back(sent: Sent, fields: Fields, piece: str) -> None:
     from waney.yard.services.selling import take_pieces_back
 
     book = shop_of(sent.request).book
-    promised = promises(book, shop_of(sent.request).now().date().isoformat(), piece).get(piece)
+    promised = promises(book, shop_of(sent.request).today().isoformat(), piece).get(piece)
     if promised is not None and promised.kind == "sale":
         take_pieces_back(sent.hand, Returned(promised.ident, (piece,), _cents(sent, fields, "refund") or 0))

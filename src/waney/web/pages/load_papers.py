@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from datetime import date
 
 from starlette.requests import Request
@@ -30,7 +31,8 @@ from waney.yard.acts.settings import Setting
 from waney.yard.book.drying_seen import LoadStands
 from waney.yard.book.kiln_seen import Back, backs, pieces_in
 from waney.yard.book.looking import PieceStands
-from waney.yard.book.stories import photos_of
+from waney.yard.book.stories import Photo, photos_of
+from waney.yard.here import day_here
 from waney.yard.problems import FileLost, NotInBook
 from waney.yard.services.pictures import small
 
@@ -57,7 +59,7 @@ def hand_over_page(request: Request, load: str) -> Response:
 
 
 def _day(moment: str) -> date:
-    return date.fromisoformat(moment[:10])
+    return day_here(moment)
 
 
 def _handed_over(shop: Shop, found: LoadStands) -> HandOver:
@@ -74,13 +76,12 @@ def _handed(shop: Shop, row: Row, *, with_photo: bool) -> Handed:
     return Handed(
         piece.name, Figures.wood(piece.species), held.owner, piece.thickness_m, piece.length_m, row.before.mass_kg,
         row.before.words, held.cracks, held.stain, held.metal, held.shell_mc, held.core_mc, held.hottest_c, held.heat_treat,
-        _photo(shop, piece.id) if with_photo else None,
+        newest_photo(shop, photos_of(shop.book, f"piece:{piece.id}")) if with_photo else None,
     )  # fmt: skip
 
 
-def _photo(shop: Shop, piece: str) -> bytes | None:
-    """The last photo of a piece, small; None where there is none, or its file is lost."""
-    taken = photos_of(shop.book, f"piece:{piece}")
+def newest_photo(shop: Shop, taken: Sequence[Photo]) -> bytes | None:
+    """The last of some photos, small; None where there is none, or its file is lost."""
     try:
         return small(shop.book.files.read(taken[-1].file)) if taken else None
     except (FileLost, Problem):

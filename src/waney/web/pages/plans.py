@@ -83,7 +83,7 @@ def question(shop: Shop, log: LogStands) -> PlanAsked | None:
     if not (mill and wants):
         return None
     inside = scan_inside(shop, log.id)
-    metric, day = unit_of(settled) == "mm", shop.now().date().isoformat()
+    metric, day = unit_of(settled) == "mm", shop.today().isoformat()
     return PlanAsked(log.sheet, mill, wants, inside, (), metric, day)
 
 

@@ -31,9 +31,10 @@ from waney.yard.acts.stacks import HAVE_MOISTURE, Depth, MoistureRead, ReadBy
 from waney.yard.book.book import Book
 from waney.yard.book.drying_seen import readings
 from waney.yard.book.looking import PieceStands
-from waney.yard.book.stack_seen import MoistureTold, ReadOf, SampleTold, read_of
+from waney.yard.book.stack_seen import MoistureTold, ReadOf, SampleTold, Told, read_of
 from waney.yard.book.stories import piece_story
 from waney.yard.book.tares import tares_told
+from waney.yard.here import clock_here
 from waney.yard.services.drying import cut_sample, dry_sections, see_prongs
 from waney.yard.services.mill import take_back
 from waney.yard.services.moisture_told import meter_of, moisture_read
@@ -42,8 +43,6 @@ from waney.yard.services.stacks import read_moisture
 from waney.yard.streams import checked_id, checked_stream, parts
 
 router = Router()
-LATER_END = 6
-"""seconds are left out of a moment"""
 
 
 @router.post("/readings")
@@ -178,9 +177,8 @@ def _rows(shop: Shop, piece: PieceStands, read: ReadOf) -> Iterator[Row]:
         yield _row(one.told, print_mc(one.mc), ", ".join(filter(None, how)), _means(one, piece, sheet))
 
 
-def _row(told: object, says: str, how: str, means: str = "") -> Row:
-    when = str(getattr(told, "happened_at", ""))[: 10 + LATER_END].replace("T", " ")
-    return Row(str(getattr(told, "command", "")), when, says, how, means)
+def _row(told: Told, says: str, how: str, means: str = "") -> Row:
+    return Row(told.command, clock_here(told.happened_at), says, how, means)
 
 
 def _means(one: MoistureTold, piece: PieceStands, sheet: MeterSheet) -> str:

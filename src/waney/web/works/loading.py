@@ -17,7 +17,8 @@ from waney.drying.moisture_told import OfDay, as_last_read
 from waney.drying.pile import PilePiece
 from waney.figures.estimate import Basis, Estimate, Ground
 from waney.figures.problem import Problem
-from waney.papers.load_words import counted, days, heat, leaves, mind, remarks, shares, stays
+from waney.papers.load_words import counted, heat, leaves, mind, remarks, shares, stays
+from waney.papers.ranges import days
 from waney.papers.words import INCHES, METRIC, day
 from waney.units.moisture import parse_mc, print_mc
 from waney.units.sheet_readers import low_to_high, text

@@ -19,7 +19,7 @@ from waney.drying.yard_stack import LineFound, YardStack, yard_dates
 from waney.figures.estimate import Estimate
 from waney.figures.problem import Problem
 from waney.figures.scenarios import Scenarios
-from waney.papers.ranges import spread
+from waney.papers.ranges import days, spread
 from waney.units.direction import Direction
 from waney.units.mass import KILOGRAM, POUND, print_mass
 from waney.units.moisture import print_mc
@@ -170,7 +170,7 @@ def _heavy(metric: bool) -> Callable[[float], str]:
 
 def _ready(since: date, found: Spread) -> Ready:
     words, key = told_by(found.days.basis)
-    said = f"{found.days.likely:.0f} days, {found.days.low:.0f} to {found.days.high:.0f}"
+    said = days(found.days)
     first, likely, last = (day.isoformat() for day in dates(since, found.days))
     return Ready(first, likely, last, said, words, key)
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
-from datetime import UTC, datetime
+from datetime import datetime
 
 from sqlalchemy import Connection, Engine, insert, select, update
 
@@ -22,6 +22,7 @@ from waney.yard.book.migrating import bring_up_to_date, make_tables, revision_of
 from waney.yard.book.shelf import Database
 from waney.yard.book.truth import Event, event_from, event_of
 from waney.yard.commands import Command
+from waney.yard.here import kept
 from waney.yard.problems import BookThere, FileLost, NoBook, Reused
 
 
@@ -131,8 +132,7 @@ def _held(at: Connection, command: Command) -> Event | None:
 def _write(at: Connection, command: Command, seq: int, now: datetime) -> Event:
     pen = Pen(Database(at), at, seq)
     numbers = number(pen, command.act, seq)
-    recorded_at = now.astimezone(UTC).isoformat(timespec="milliseconds")
-    event = event_from(command, seq, numbers[command.act.streams()[0]], recorded_at)
+    event = event_from(command, seq, numbers[command.act.streams()[0]], kept(now))
     at.execute(insert(truth.event), event._asdict())
     at.execute(update(truth.book).values(last_seq=seq))
     if isinstance(command.act, PersonForgotten):

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import UTC, datetime
+from datetime import datetime
 
 from sqlalchemy import Connection, func, select
 
@@ -18,6 +18,7 @@ from waney.yard.book import custom_models, models, selling_models, truth
 from waney.yard.book.applying.promises import called, in_the_way, parted_from
 from waney.yard.book.shelf import Database, Shelf
 from waney.yard.commands import Command, Read
+from waney.yard.here import day_here
 from waney.yard.problems import NotInBook, NotPossible, Since, Stale
 
 
@@ -30,7 +31,7 @@ def allow(at: Connection, command: Command, now: datetime) -> None:
     for needed in command.act.needs():
         if at.execute(select(models.head.c.made).where(models.head.c.stream == needed)).scalar() != 1:
             raise NotInBook(f"{needed} is not in the book; send first what made it.")
-    _possible(at, command.act, now.astimezone(UTC).date().isoformat())
+    _possible(at, command.act, day_here(now).isoformat())
 
 
 def _still_as_read(at: Connection, device: str, read: Read) -> None:

@@ -99,14 +99,6 @@ def loads(book: Book) -> tuple[LoadStands, ...]:
         return tuple(LoadStands(*row) for row in at.execute(asked.order_by(load.c.seq.desc())))
 
 
-def in_load(book: Book, load: str) -> tuple[PieceStands, ...]:
-    """The pieces that were in a load when it went in, by name."""
-    p, inside = models.piece, models.load_piece
-    with reading(book.engine) as at:
-        asked = PIECES.join(inside, inside.c.piece == p.c.id).where(inside.c.load == load)
-        return pieces_of(at, asked.order_by(p.c.code, p.c.number))
-
-
 def readings(book: Book, about: str) -> tuple[Reading, ...]:
     """Moisture and weights of a piece, stack, load or log, as they were recorded."""
     return readings_of(book, [about]).get(about, ())

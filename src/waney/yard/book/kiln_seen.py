@@ -14,6 +14,7 @@ from waney.yard.book.book import Book
 from waney.yard.book.drying_seen import LoadStands, loads
 from waney.yard.book.engine import reading
 from waney.yard.book.looking import PIECES, PieceStands, pieces_of
+from waney.yard.here import day_here
 from waney.yard.problems import NotInBook
 
 _LOAD, _IN, _E = models.load, models.load_piece, truth.event
@@ -32,7 +33,8 @@ class AtKiln:
     @property
     def sentence(self) -> str:
         """Why it cannot be sold as dry."""
-        return f"It stands at the kiln ({self.whose}) since {self.since[:10]} and was not taken back: it is not known to be dry."
+        since = day_here(self.since)
+        return f"It stands at the kiln ({self.whose}) since {since} and was not taken back: it is not known to be dry."
 
 
 @dataclass(frozen=True)

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from sqlalchemy import Connection, Select, Table, func, select
+from sqlalchemy import Connection, Select, Table, func, literal, or_, select
 
 from waney.yard.book import models, selling_models, truth
 from waney.yard.book.book import Book
@@ -138,11 +138,12 @@ class SpentStands:
 
 
 def promises(book: Book, today: str, piece: str = "") -> dict[str, Promised]:
-    """Promises by piece, or that of one. Three queries."""
+    """Promises by piece, or that of one; five queries."""
     p = selling_models.promise
     with reading(book.engine) as at:
         rows = at.execute(select(p).where(p.c.piece == piece) if piece else select(p)).all()
-        known = {kind: _rows(at, table) for kind, table in _BY.items()}
+        some = [parts(row.by)[1] for row in rows] if piece else None
+        known = {kind: _rows(at, table, some) for kind, table in _BY.items()}
         called = _called(at)
     return {row.piece: _promised(row, known, called, today) for row in rows}
 
@@ -158,8 +159,9 @@ def _promised(row: Any, known: dict[str, dict[str, Any]], called: dict[str, str]
     return Promised(row.piece, kind, ident, person, called.get(person, ""), until, kind != "hold" or until >= today)
 
 
-def _rows(at: Connection, table: Table) -> dict[str, Any]:
-    return {row.id: row for row in at.execute(select(table))}
+def _rows(at: Connection, table: Table, some: Sequence[str] | None = None) -> dict[str, Any]:
+    asked = select(table) if some is None else select(table).where(table.c.id.in_(some))
+    return {row.id: row for row in at.execute(asked)}
 
 
 def _called(at: Connection) -> dict[str, str]:
@@ -171,6 +173,36 @@ def _pieces(at: Connection, table: Table, of: str) -> dict[str, tuple[str, ...]]
     for row in at.execute(select(table.c[of], table.c.piece).order_by(table.c.piece)):
         found[row[0]] = (*found.get(row[0], ()), row[1])
     return found
+
+
+def woods_here(book: Book) -> tuple[str, ...]:
+    """The woods of all pieces, as they were typed."""
+    with reading(book.engine) as at:
+        return tuple(at.execute(select(models.piece.c.species).distinct()).scalars())
+
+
+@dataclass(frozen=True)
+class FreeSize:
+    """A free piece by its id and sizes [m], its narrowest width; None: not known."""
+
+    id: str
+    thickness_m: float | None
+    width_m: float | None
+    length_m: float | None
+
+
+def free_of_woods(book: Book, woods: Iterable[str], today: str) -> tuple[FreeSize, ...]:
+    """Pieces of some woods that are not gone, that nobody is promised on a day, and that stand in no kiln."""
+    p, held, load = models.piece, models.load_piece, models.load
+    promise, hold = selling_models.promise, selling_models.hold
+    kept = select(promise.c.piece).outerjoin(hold, literal("hold:").concat(hold.c.id) == promise.c.by)
+    promised = kept.where(or_(hold.c.id.is_(None), hold.c.until >= today))
+    away = select(held.c.piece).join(load, load.c.id == held.c.load).where(load.c.out_seq.is_(None), held.c.back_seq.is_(None))
+    some = select(p.c.id, p.c.thickness_m, p.c.least_width_m, p.c.length_m).where(
+        p.c.species.in_(list(woods)), p.c.ended == "", p.c.taken_back_seq.is_(None), p.c.id.not_in(promised), p.c.id.not_in(away)
+    )
+    with reading(book.engine) as at:
+        return tuple(FreeSize(*row) for row in at.execute(some))
 
 
 def holds(book: Book) -> tuple[HoldStands, ...]:
@@ -203,25 +235,37 @@ def asked_in_vain(book: Book) -> tuple[AskedInVain, ...]:
     )
 
 
-def sales(book: Book, person: str = "", sale: str = "", lease: str = "") -> tuple[SaleStands, ...]:
-    """Sales in the order of the book: all, one person's, one, or those on a lease."""
+def sales(
+    book: Book, person: str = "", sale: str = "", lease: str = "", pieces: Iterable[str] | None = None
+) -> tuple[SaleStands, ...]:
+    """Sales in the order of the book: all, one person's, one, those on a lease, or those of some pieces."""
     s, p, m = selling_models.sale, selling_models.sale_piece, selling_models.money
     asked = select(s).order_by(s.c.seq)
+    asked = asked if pieces is None else asked.where(s.c.id.in_(select(p.c.sale).where(p.c.piece.in_(list(pieces)))))
     asked = asked.where(s.c.person == person) if person else asked
     asked = asked.where(s.c.id == sale) if sale else asked
     asked = asked.where(s.c.lease == lease) if lease else asked
     with reading(book.engine) as at:
-        called = _called(at)
-        money = {row[0]: int(row[1]) for row in at.execute(select(m.c.about, func.sum(m.c.cents)).group_by(m.c.about))}
-        how: dict[str, list[str]] = {}
-        for row in at.execute(select(m.c.about, m.c.by).where(m.c.by != "").order_by(m.c.seq)):
-            how.setdefault(row.about, []).append(row.by)
         rows = at.execute(asked).all()
+        few = pieces is not None or bool(person or sale or lease)
+        streams = [*(f"sale:{row.id}" for row in rows), *(f"hold:{row.hold}" for row in rows if row.hold)]
+        called, money = _called(at), _money(at, streams if few else None)
+        ways = select(m.c.about, m.c.by).where(m.c.by != "").order_by(m.c.seq)
+        how: dict[str, list[str]] = {}
+        for row in at.execute(ways.where(m.c.about.in_(streams)) if few else ways):
+            how.setdefault(row.about, []).append(row.by)
         parts_of: dict[str, list[PieceSold]] = {}
         for row in at.execute(_of(p, [row.id for row in rows])):
             one = PieceSold(row.piece, row.cents, bool(row.gone), row.returned_seq is not None)
             parts_of.setdefault(row.sale, []).append(one)
     return tuple(_sale(row, tuple(parts_of[row.id]), called, money, _how(row, how)) for row in rows)
+
+
+def _money(at: Connection, about: Sequence[str] | None) -> dict[str, int]:
+    """What came for sales and holds by their streams, all or some [cents]."""
+    m = selling_models.money
+    asked = select(m.c.about, func.sum(m.c.cents)).group_by(m.c.about)
+    return {row[0]: int(row[1]) for row in at.execute(asked if about is None else asked.where(m.c.about.in_(about)))}
 
 
 def _of(table: Table, sales: list[str]) -> Select[Any]:
@@ -316,10 +360,11 @@ def wishes(book: Book, today: str) -> tuple[WishStands, ...]:
     return tuple(WishStands(*row) for row in rows)
 
 
-def spent_on(book: Book) -> tuple[SpentStands, ...]:
-    """Everything that was spent and not taken back, in the order of the book."""
+def spent_on(book: Book, streams: Iterable[str] | None = None) -> tuple[SpentStands, ...]:
+    """What was spent and not taken back, in all or on some logs and pieces by their streams, in the order of the book."""
     s = selling_models.spent
     asked = select(s.c.about, s.c.what, s.c.cents, s.c.hours, s.c.words).where(s.c.taken_back_seq.is_(None))
+    asked = asked if streams is None else asked.where(s.c.about.in_(list(streams)))
     with reading(book.engine) as at:
         return tuple(SpentStands(*row) for row in at.execute(asked.order_by(s.c.seq)))
 

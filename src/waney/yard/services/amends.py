@@ -14,7 +14,8 @@ from waney.yard.book.selling_seen import SaleStands, sales, ways_paid
 from waney.yard.problems import NotInBook
 from waney.yard.services.hand import Hand
 from waney.yard.services.mill import settle
-from waney.yard.services.selling import end_hold, free_to_sell, new_sale, others_like, sell_pieces, take_pieces_back
+from waney.yard.services.nearest import others_like
+from waney.yard.services.selling import end_hold, free_to_sell, new_sale, sell_pieces, take_pieces_back
 from waney.yard.streams import parts
 
 TOLD_APART = (TaskKind.PAID_FOR_GONE, TaskKind.CAME_SECOND)

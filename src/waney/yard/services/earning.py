@@ -7,6 +7,7 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 from functools import cached_property
+from typing import TypeVar
 
 from waney.logs.sheet import log_sheet
 from waney.prices.measure import whole_cents
@@ -30,6 +31,7 @@ from waney.yard.problems import NotInBook
 from waney.yard.services.woods import called_wood, known_wood
 from waney.yard.services.worth import shop_costs
 
+Stands = TypeVar("Stands", LogStands, PieceStands)
 GONE = (str(PieceEnd.LOST), str(PieceEnd.BURNT))
 """ends that leave nothing to bear a cost"""
 
@@ -52,12 +54,24 @@ class Yard:
     @classmethod
     def of(cls, book: Book, today: date, log: str = "") -> Yard:
         """As it stands, of every log or one. Raises SheetProblems for a costs or mill sheet that cannot be read."""
-        shop = shop_costs(settings(book))
-        theirs, pieces_of_theirs = customers_logs(book), customers_pieces(book)
-        own_logs = tuple(each for each in logs(book, log=log) if each.id not in theirs)
-        own = tuple(each for each in all_pieces(book, log) if each.id not in pieces_of_theirs)
-        seen = (own_logs, own, prices_asked(book), spent_on(book), sales(book))
-        return cls(shop, today, *seen, came_on(book), layers_of(book), customs(book))
+        stands = _own(book, logs(book, log=log)), _own(book, all_pieces(book, log))
+        seen = (*stands, prices_asked(book), spent_on(book), sales(book))
+        return cls(shop_costs(settings(book)), today, *seen, came_on(book), layers_of(book), customs(book))
+
+    @classmethod
+    def around(cls, book: Book, today: date, *pieces: PieceStands) -> Yard:
+        """What the costs of some pieces turn on: their logs with all that was sawn out of them; of one without a log, itself.
+
+        Raises SheetProblems as `of`.
+        """
+        from_logs = sorted({each.log for each in pieces if each.log})
+        some = _own(book, [each for log in from_logs for each in all_pieces(book, log)])
+        some = (*some, *(each for each in pieces if not each.log))
+        ids = [each.id for each in some]
+        streams = [*(f"piece:{each}" for each in ids), *(f"log:{each}" for each in from_logs)]
+        stands = _own(book, [each for log in from_logs for each in logs(book, log=log)])
+        seen = (stands, some, prices_asked(book, ids), spent_on(book, streams), sales(book, pieces=ids))
+        return cls(shop_costs(settings(book)), today, *seen, came_on(book, ids), layers_of(book, ids))
 
     @cached_property
     def of_log(self) -> Mapping[str, list[PieceStands]]:
@@ -110,6 +124,12 @@ def width_m(piece: PieceStands, rule: WidthRule) -> float | None:
     return most if rule is WidthRule.WIDEST else (least + most) / 2.0
 
 
+def _own(book: Book, some: Sequence[Stands]) -> tuple[Stands, ...]:
+    """Logs or pieces without those that are a customer's."""
+    theirs = customers_logs(book) | customers_pieces(book)
+    return tuple(each for each in some if each.id not in theirs)
+
+
 def on_shelf(piece: PieceStands, rule: WidthRule, today: date, came: date | None, figure: str = "") -> OnShelf:
     """A piece as it is priced; it goes with its set where it has one."""
     days = None if came is None else (today - came).days
@@ -120,7 +140,7 @@ def on_shelf(piece: PieceStands, rule: WidthRule, today: date, came: date | None
 def price_ways(book: Book, piece: PieceStands, today: date, figure: str = "") -> tuple[Asked, ...]:
     """The three prices of a piece by the prices sheet. Raises SheetProblems, NotPriced."""
     prices = shelf_prices(settings(book))
-    return three_ways(on_shelf(piece, prices.width_rule, today, came_on(book).get(piece.id), figure), prices)
+    return three_ways(on_shelf(piece, prices.width_rule, today, came_on(book, [piece.id]).get(piece.id), figure), prices)
 
 
 def set_ways(book: Book, sets: Sequence[Sequence[PieceStands]], today: date) -> tuple[tuple[Asked, ...], ...]:
@@ -138,26 +158,32 @@ def log_costs(yard: Yard, log: str, sharing: Sharing | None = None) -> Costed:
     return costed(_on_log(yard, stands), [_wood(yard, piece) for piece in yard.of_log.get(log, [])], sharing or yard.shop.sharing)
 
 
-def floor_of(yard: Yard, piece: PieceStands) -> int | None:
-    """What a piece has cost; None where its log's costs cannot be shared yet (the reason is `log_costs`')."""
-    return floors_of(yard, [piece])[piece.id]
+def floor_of(yard: Yard, piece: PieceStands) -> int:
+    """What a piece has cost [cents]. Raises BadCosting, with the reason, where its log's costs cannot be shared yet, and for a
+    piece that bears none."""
+    return _floor(yard, piece, {})
 
 
 def floors_of(yard: Yard, some: Iterable[PieceStands]) -> dict[str, int | None]:
-    """The same for several, by their ids; the costs of a log are shared once."""
+    """The same for several, by their ids; None where it cannot be told. The costs of a log are shared once."""
     shared: dict[str, Costed] = {}
-    return {piece.id: _floor(yard, piece, shared) for piece in some}
+    floors: dict[str, int | None] = {}
+    for piece in some:
+        try:
+            floors[piece.id] = _floor(yard, piece, shared)
+        except BadCosting:
+            floors[piece.id] = None
+    return floors
 
 
-def _floor(yard: Yard, piece: PieceStands, shared: dict[str, Costed]) -> int | None:
+def _floor(yard: Yard, piece: PieceStands, shared: dict[str, Costed]) -> int:
     if piece.log not in yard.own_logs:
         return sum(cost.cents for cost in _on_piece(yard, piece))
-    try:
-        if piece.log not in shared:
-            shared[piece.log] = log_costs(yard, piece.log)
-        return shared[piece.log].floor_cents([piece.name])
-    except BadCosting:
-        return None
+    costs = shared.get(piece.log) or log_costs(yard, piece.log)
+    shared[piece.log] = costs
+    if piece.name not in {each.name for each in costs.pieces}:
+        raise BadCosting(f"{piece.name} is lost or was sawn up: it bears nothing.")
+    return costs.floor_cents([piece.name])
 
 
 def _on_log(yard: Yard, log: LogStands) -> list[Cost]:

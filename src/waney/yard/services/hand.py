@@ -10,6 +10,7 @@ from waney.yard.acts.every import Act
 from waney.yard.book.book import Answer, Book
 from waney.yard.book.looking import next_count
 from waney.yard.commands import Command, Read
+from waney.yard.here import kept
 
 
 @dataclass(frozen=True)
@@ -28,4 +29,4 @@ class Hand:
             self.book.files.keep(content)
         now = self.now()
         count = next_count(self.book, self.device)
-        return self.book.send(Command(self.new_id(), self.device, count, self.person, now.isoformat(), act, read), now)
+        return self.book.send(Command(self.new_id(), self.device, count, self.person, kept(now), act, read), now)

@@ -11,6 +11,7 @@ from waney.yard.acts.people_places import PhotoTaken
 from waney.yard.book.book import Book
 from waney.yard.book.looking import named
 from waney.yard.book.stories import Told, told_on
+from waney.yard.here import day_here
 from waney.yard.services.hand import Hand
 from waney.yard.services.pictures import picture
 
@@ -66,6 +67,8 @@ def offers(book: Book, taken_at: str) -> tuple[Told, ...]:
     if not taken_at:
         return ()
     when = datetime.fromisoformat(taken_at)
-    near = [(abs(datetime.fromisoformat(told.event.happened_at) - when), told) for told in told_on(book, when.date().isoformat())]
+    near = [
+        (abs(datetime.fromisoformat(told.event.happened_at) - when), told) for told in told_on(book, day_here(when).isoformat())
+    ]
     nearest = sorted((each for each in near if each[0] <= NEAR), key=lambda each: (each[0], each[1].event.seq))
     return tuple(told for _, told in nearest[:MOST_OFFERS])

@@ -1,11 +1,10 @@
-"""Moistures of the book as the physics takes them: with the meter sheet of the shop, and the wood by its name in the book."""
+"""Moistures of the book as the physics takes them: with the meter sheet of the shop."""
 
 from __future__ import annotations
 
 from waney.drying.meter_sheet import MeterSheet, read_meter_sheet
 from waney.drying.moisture_told import How, MoistureTold, Where
 from waney.figures.problem import Problem
-from waney.wood.species import Species, species
 from waney.yard.acts.settings import Setting
 from waney.yard.book.book import Book
 from waney.yard.book.looking import settings
@@ -26,11 +25,3 @@ def meter_of(book: Book) -> MeterSheet:
         return read_meter_sheet(text) if text else MeterSheet()
     except Problem:
         return MeterSheet()
-
-
-def wood_of(called: str) -> Species | None:
-    """The wood of a piece as it was typed; None where no table has it, or where it can be several."""
-    try:
-        return species(called)
-    except Problem:
-        return None

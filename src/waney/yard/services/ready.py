@@ -10,7 +10,8 @@ from waney.drying.ready import Readiness, Word, readiness
 from waney.yard.book.book import Book
 from waney.yard.book.kiln_seen import PieceInLoad, last_return, pieces_in
 from waney.yard.book.stack_seen import ReadOf, read_of
-from waney.yard.services.moisture_told import meter_of, moisture_read, wood_of
+from waney.yard.services.moisture_told import meter_of, moisture_read
+from waney.yard.services.woods import wood_of
 
 
 @dataclass(frozen=True)

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from waney.trade.shares import shares
-from waney.trade.wish import SLACK_M, Sized, Wish, fits, nearest
+from waney.trade.wish import SLACK_M, Sized, Wish, fits
 from waney.yard.acts.every import Act
 from waney.yard.acts.promises import (
     Held,
@@ -31,6 +31,7 @@ from waney.yard.book.looking import PieceStands, names_of, pieces, version_of
 from waney.yard.book.selling_seen import AskedInVain, WishStands, asked_in_vain, promises, wishes
 from waney.yard.book.shelf import Database
 from waney.yard.commands import Read
+from waney.yard.here import day_here
 from waney.yard.problems import NotPossible
 from waney.yard.services.hand import Hand
 from waney.yard.services.logs import Made
@@ -163,7 +164,7 @@ def sell_to(
 def hold_for(hand: Hand, some: Sequence[str], called: str, until: str, deposit_cents: int, *, breaks_set: bool = False) -> str:
     """Keep pieces for somebody by name. Returns the hold's id. Raises NotPossible, Stale."""
     known = buyer_called(hand.book, called)
-    today = hand.now().date().isoformat()
+    today = day_here(hand.now()).isoformat()
     free_to_sell(hand.book, Held(hand.new_id(), known or hand.new_id(), tuple(some), until, deposit_cents, breaks_set), today)
     person = known or add_buyer(hand, called.strip()).id
     return hold_pieces(hand, person, some, until, deposit_cents, breaks_set=breaks_set).id
@@ -255,15 +256,6 @@ def not_free(book: Book, today: str) -> set[str]:
     """Pieces that are a customer's, that somebody is promised today, or that stand at someone else's kiln."""
     promised = {piece for piece, promised in promises(book, today).items() if promised.stands}
     return promised | customers_pieces(book) | set(at_kilns(book))
-
-
-def others_like(book: Book, piece: str, today: str, most: int = 3) -> tuple[PieceStands, ...]:
-    """Free pieces of the same wood, nearest in size to one that is gone."""
-    gone = next((each for each in pieces(book) if each.id == piece), None)
-    if gone is None:
-        return ()
-    free = {each.id: each for each in free_pieces(book, today)}
-    return tuple(free[one.name] for one in nearest(sized(gone), map(sized, free.values()), most))
 
 
 def came_second(book: Book) -> dict[str, str]:

@@ -11,6 +11,7 @@ from waney.yard.acts.mill import CameOff, Off
 from waney.yard.acts.people_places import NoteWritten
 from waney.yard.book.looking import pieces
 from waney.yard.commands import Command, write_commands
+from waney.yard.here import kept
 from waney.yard.services.hand import Hand
 from waney.yard.services.lists import Taken, take_in
 
@@ -36,9 +37,7 @@ def take_in_typed(hand: Hand, paper: str, day: str, log: str, spot: str, lines: 
     now, own = hand.now(), {_piece(paper, n) for n in range(1, len(lines) + 1)}
     before = sum(one.id not in own for one in pieces(hand.book, log)) if log else 0
     acts = _acts(paper, day, log, spot, before, lines)
-    commands = tuple(
-        Command(ident, paper, count, hand.person, now.isoformat(), act) for count, (ident, act) in enumerate(acts, 1)
-    )
+    commands = tuple(Command(ident, paper, count, hand.person, kept(now), act) for count, (ident, act) in enumerate(acts, 1))
     return take_in(hand.book, write_commands(paper, commands), now)
 
 

@@ -7,17 +7,18 @@ from waney.wood.species import SeveralSpecies, Species, UnknownSpecies, species
 
 def known_wood(written: str) -> str:
     """The wood's id where a table knows it, else as it was written."""
-    wood = _found(written)
+    wood = wood_of(written)
     return written if wood is None else wood.id
 
 
 def called_wood(written: str) -> str:
     """Its common name where a table knows it, else as it was written."""
-    wood = _found(written)
+    wood = wood_of(written)
     return written if wood is None else wood.common
 
 
-def _found(written: str) -> Species | None:
+def wood_of(written: str) -> Species | None:
+    """The wood that is meant; None where no table knows it, or where it can be several."""
     try:
         return species(written) if written else None
     except (UnknownSpecies, SeveralSpecies):
@@ -26,5 +27,5 @@ def _found(written: str) -> Species | None:
 
 def genus_of(written: str) -> str:
     """Its genus where a table knows the wood, else empty."""
-    wood = _found(written)
+    wood = wood_of(written)
     return "" if wood is None else wood.genus

@@ -5,7 +5,7 @@ The money of it comes from the shop's settings: the costs sheet, what the mill s
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from dataclasses import replace
 from datetime import date
 
@@ -13,18 +13,14 @@ from waney.figures.estimate import Basis, Estimate, Ground
 from waney.figures.scenarios import Scenarios
 from waney.logs.sheet import log_sheet
 from waney.trade.costs_sheet import ShopCosts, read_costs_sheet, with_mill
-from waney.trade.crosscut import Compared, compared
-from waney.trade.fetch import Costs, Offer, worth_fetching
 from waney.trade.reading import How, Reading, sheet_of
 from waney.trade.waiting import Cost, Waiting, in_order, mean_since
 from waney.wood.climate import Climate, UnknownPlace, station
 from waney.wood.species import SeveralSpecies, UnknownSpecies, species
 from waney.yard.acts.settings import Setting
 from waney.yard.book.book import Book
-from waney.yard.book.looking import settings
-from waney.yard.book.offered import StemStands, TreeStands, stem_at, tree_at
+from waney.yard.book.offered import StemStands, TreeStands
 from waney.yard.services.lying import Lying, lying
-from waney.yard.services.woods import known_wood
 
 
 def shop_costs(settled: Mapping[str, str]) -> ShopCosts:
@@ -48,33 +44,6 @@ def climate_of(place: str) -> Climate | None:
     return station(state, " ".join(name.split()))
 
 
-def value_offer(
-    book: Book,
-    ident: str,
-    scenarios: Scenarios,
-    costs: Costs | None = None,
-    *,
-    with_plan: bool = False,
-    sure: float | None = None,
-) -> Offer:
-    """Answer the offer of a tree of the book; nothing is written.
-
-    costs, sure: None for those of the settings, with the way and hours of this tree; with_plan: saw it in thought, by the
-    shop's mill and wants sheets. Raises NotInBook.
-    """
-    found = tree_at(book, ident)
-    settled = settings(book)
-    shop = shop_costs(settled)
-    from waney.yard.services.record import drying_and_sales  # which needs `shop_costs` itself
-
-    wood = known_wood(found.species)
-    on_the_way = shop.on_the_way(found.way_m, found.hours)
-    spent = drying_and_sales(book).for_fetching(on_the_way, wood) if costs is None else costs
-    sheets = shop_sheets(settled) if with_plan else None
-    sure = shop.sure if sure is None else sure
-    return worth_fetching(reading_of(found), spent, found.asked_cents, scenarios, sheets, sure=sure)
-
-
 def reading_of(found: TreeStands) -> Reading:
     """What was read off a tree of the book."""
     how = How(found.how)
@@ -87,13 +56,6 @@ def reading_of(found: TreeStands) -> Reading:
 def waiting_logs(book: Book, today: date, scenarios: Scenarios, climate: Climate | None = None) -> tuple[Cost, ...]:
     """Logs that still lie there, the one that loses most in the coming week first; climate None: no place is known."""
     return in_order([waiting_of(log, today, climate) for log in lying(book)], scenarios)
-
-
-def compare_cuts(
-    book: Book, ident: str, ways: Sequence[Sequence[float]], scenarios: Scenarios, *, with_plan: bool = False
-) -> Compared:
-    """Compare ways [m] to cut a stem of the book; what was read off its tree shapes it. Raises NotInBook, DoesNotFit."""
-    return compared(stem_sheet(stem_at(book, ident)), ways, scenarios, shop_sheets(settings(book)) if with_plan else None)
 
 
 def stem_sheet(found: StemStands) -> str:

@@ -83,7 +83,7 @@ def parted_from(shelf: Shelf, pieces: Sequence[str]) -> list[str]:
 
 
 def day_of(event: Event) -> str:
-    """The day by the book's clock."""
+    """The day by the book's clock, in the place where it was written down."""
     return event.recorded_at[:10]
 
 

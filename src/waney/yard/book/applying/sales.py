@@ -8,7 +8,7 @@ from waney.yard.acts.sales import BuysHere, Paid, Returned, Sold, SoldAway, Spen
 from waney.yard.acts.wishes import WishEnded, WishLeft
 from waney.yard.book import models, selling_models
 from waney.yard.book.applying.pen import Contradicts, Pen, TaskKind
-from waney.yard.book.applying.promises import SOLD, called, came, day_of, end, end_hold, free, in_the_way, promise
+from waney.yard.book.applying.promises import FORGOTTEN, SOLD, called, came, day_of, end, end_hold, free, in_the_way, promise
 from waney.yard.book.truth import Event, packed
 from waney.yard.streams import Stream, parts, stream
 
@@ -112,7 +112,7 @@ def wish_left(pen: Pen, event: Event, act: WishLeft) -> None:
     told = {"person": act.person, "until": act.until, "species": act.species, **sizes}
     pen.insert(selling_models.wish, id=act.wish, **told, ended="", ended_seq=None, seq=event.seq)
     if pen.row(models.person, act.person).forgotten_seq is not None:
-        end(pen, selling_models.wish, act.wish, MET, event.seq)
+        end(pen, selling_models.wish, act.wish, FORGOTTEN, event.seq)
 
 
 def wish_ended(pen: Pen, event: Event, act: WishEnded) -> None:
