@@ -22,7 +22,7 @@ AT_A_LOOK = 50
 
 
 def others_like(book: Book, piece: str, today: str, most: int = 3) -> tuple[PieceStands, ...]:
-    """Pieces of the same wood that are likest in size to one that is gone, of those that are the shop's, free, in no kiln and as dry."""
+    """Pieces of the same wood that are likest in size to one that is gone: the shop's, free, in no kiln, as dry."""
     gone = next(iter(pieces_by_id(book, [piece])), None)
     if gone is None:
         return ()
