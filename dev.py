@@ -5,6 +5,7 @@ python3 dev.py run      the main job on the demo yard; --no-serve stops after it
 python3 dev.py test     all tests, under ten minutes; what follows goes to pytest
 python3 dev.py check    style, types, layers, doctests, documents, the yard book in PostgreSQL
 python3 dev.py prove    benchmarks, which write what they measured into docs/
+python3 dev.py pictures FOLDER   a picture of every page, at phone and desk width
 python3 dev.py lock     pins every package anew (for whoever changes a dependency)
 
 Each of them makes its own environment in .venv first, from the hashes in requirements.lock, if that has not been done.
@@ -244,6 +245,10 @@ def prove(arguments: Sequence[str]) -> int:
     return 1 if failed else 0
 
 
+def pictures(arguments: Sequence[str]) -> int:
+    return call("tools/screenshots.py", *arguments)
+
+
 def lock(_arguments: Sequence[str]) -> int:
     """Resolve for every platform and write requirements.lock; the resolver lives in an environment that is thrown away."""
     with tempfile.TemporaryDirectory() as folder:
@@ -258,7 +263,14 @@ def lock(_arguments: Sequence[str]) -> int:
         return code or subprocess.run([*node, *wheels, *output, NODE_LOCK], cwd=ROOT).returncode
 
 
-COMMANDS: dict[str, Callable[[Sequence[str]], int]] = {"run": run, "test": test, "check": check, "prove": prove, "lock": lock}
+COMMANDS: dict[str, Callable[[Sequence[str]], int]] = {
+    "run": run,
+    "test": test,
+    "check": check,
+    "prove": prove,
+    "pictures": pictures,
+    "lock": lock,
+}
 
 
 def main(arguments: Sequence[str]) -> int:

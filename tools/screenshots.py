@@ -1,4 +1,4 @@
-"""Screenshots of every page, at phone and desk width: python tools/screenshots.py FOLDER [--yard FOLDER] [--only TEXT]
+"""Screenshots of every page, at phone and desk width: python3 dev.py pictures FOLDER [--yard FOLDER] [--only TEXT]
 
 Serves a copy of the demo yard (the one named, else a new one), signs in, and takes a picture of every address that the app has.
 The addresses come from the app's own routes, and ids in them from the book, so that no new page is forgotten: what cannot be
@@ -25,13 +25,17 @@ from waney.web.access.members import Members, Role
 from waney.web.addresses import paths
 from waney.web.built import Built
 from waney.web.shop import Shop
+from waney.yard.book.around import buyers
 from waney.yard.book.book import Book, open_book
+from waney.yard.book.counting_seen import counts
+from waney.yard.book.custom_seen import customs
 from waney.yard.book.days import latest_days
 from waney.yard.book.drying_seen import loads, stacks
 from waney.yard.book.engine import in_folder
 from waney.yard.book.finding import Wanted, find_pieces
 from waney.yard.book.looking import logs, pieces
 from waney.yard.book.offered import stems, trees
+from waney.yard.book.selling_seen import leases
 from waney.yard.services.pieces import add_person
 
 SIZES = {"phone": (390, 844), "desk": (1280, 900)}
@@ -101,21 +105,26 @@ def samples(names: tuple[str, ...], book: Book) -> list[dict[str, str]]:
     """Ids for names, several for things that look different in other states."""
     every = logs(book)
     lying = [log for log in every if not log.ended]
-    half = next(log for log in lying if log.chosen and log.pieces)
-    planned = next(log for log in lying if log.chosen and not log.pieces)
-    plain = next(log for log in lying if not log.plans)
-    sawn = next(log for log in every if log.ended and log.pieces)
-    days = latest_days(book, 50)
+    half = [log.id for log in lying if log.chosen and log.pieces][:1]
+    planned = [log.id for log in lying if log.chosen and not log.pieces][:1]
+    plain = [log.id for log in lying if not log.plans][:1]
+    sawn = [log.id for log in every if log.ended and log.pieces][:1]
+    days = [day.id for day in latest_days(book, 50)]
     if set(names) == {"day", "log"}:
-        return [{"day": days[0].id, "log": each.id} for each in (half, plain)]
+        return [{"day": day, "log": log} for day in days[:1] for log in (*half, *plain)]
+    off_half = [piece for log in half for piece in pieces(book, log)][:1]
     by_name = {
-        "log": [each.id for each in (half, planned, plain, sawn)],
-        "day": [days[0].id, days[-1].id],
-        "piece": [find_pieces(book, Wanted("curly"), 1).rows[0].id, pieces(book, half.id)[0].id, pieces(book)[0].id],
-        "tree": [trees(book)[0].id, *[each.id for each in trees(book, unanswered=True)]],
+        "log": [*half, *planned, *plain, *sawn],
+        "day": [*days[:1], *days[-1:]],
+        "piece": [piece.id for piece in (*find_pieces(book, Wanted("curly"), 1).rows, *off_half, *pieces(book)[:1])],
+        "tree": [each.id for each in (*trees(book)[:1], *trees(book, unanswered=True))],
         "stem": [each.id for each in stems(book)[-1:]],
-        "stack": [stacks(book)[0].id],
-        "load": [loads(book)[0].id],
+        "stack": [each.id for each in stacks(book)[:1]],
+        "load": [each.id for each in loads(book)[:1]],
+        "buyer": [each.id for each in buyers(book)[:1]],
+        "lease": [each.id for each in leases(book)[:1]],
+        "count": [each.id for each in counts(book)[:1]],
+        "custom": [each.id for each in customs(book)],
     }
     found: list[dict[str, str]] = [{}]
     for name in names:

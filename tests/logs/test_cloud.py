@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gzip
 import struct
 from io import BytesIO
 
@@ -108,3 +109,32 @@ def test_sampling_spreads_points_by_area() -> None:
     assert len(corner) == pytest.approx(0.2 * len(points), rel=0.05)
     centre = (0.1 / 3 + 9 * 0.3 / 3) / 10
     assert points.mean(axis=0) == pytest.approx([centre, centre, 0.0], abs=0.002)
+
+
+def test_a_packed_file_that_would_swell_without_end_is_left_packed(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("waney.logs.cloud.MOST_BYTES", 1_000_000)
+    with pytest.raises(BadCloud, match=r"more than 1 MB when it is unpacked"):
+        read_cloud(BytesIO(gzip.compress(b"0 0 0\n" * 500_000)), "log.xyz.gz", 1.0)
+
+
+PROMISES = (
+    b"ply\nformat binary_little_endian 1.0\nelement vertex %d\n"
+    b"property float x\nproperty float y\nproperty float z\n%send_header\n"
+)
+ENDLESS_FACES = b"element face 1000000000\nproperty list uchar int vertex_indices\n"
+
+
+@pytest.mark.parametrize(
+    "content",
+    [PROMISES % (1_000_000_000, b"") + bytes(24), PROMISES % (1, ENDLESS_FACES) + bytes(12)],
+    ids=["points", "faces"],
+)
+def test_a_header_that_promises_a_thousand_million_is_not_believed(content: bytes) -> None:
+    with pytest.raises(BadCloud, match="ends before all that its header announces"):
+        read_cloud(BytesIO(content), "log.ply", 1.0)
+
+
+def test_a_las_header_that_promises_more_than_the_file_holds_gives_what_it_holds() -> None:
+    lying = bytearray(las("log.las"))
+    lying[107:111] = (1_000_000_000).to_bytes(4, "little")  # number of point records, LAS 1.2 header
+    assert len(read_cloud(BytesIO(bytes(lying)), "log.las", 1.0).points_m) == len(POINTS)

@@ -22,6 +22,10 @@ from waney.logs.ply import BadPly, read_ply
 Array = NDArray[np.float64]
 
 
+MOST_BYTES = 400_000_000
+"""of a scan, unpacked: ours, far above what a hand scanner writes of one log"""
+
+
 class BadCloud(Problem):
     """A file of points cannot be read."""
 
@@ -48,12 +52,21 @@ def read_cloud(stream: BinaryIO, name: str, unit_m: float) -> Mesh:
         known = ", ".join(sorted(_READERS))
         raise BadCloud(f"{name!r} does not end in a kind of scan that is known here; known are: {known}.")
     try:
-        mesh = reader(gzip.decompress(stream.read()) if packed else stream.read())
+        mesh = reader(_unpacked(stream, name) if packed else stream.read())
     except (BadPly, gzip.BadGzipFile, EOFError, zlib.error) as problem:
         raise BadCloud(f"{name}: {problem}") from problem
     if len(mesh.points_m) == 0:
         raise BadCloud(f"{name} holds no points.")
     return Mesh(mesh.points_m * unit_m, mesh.faces)
+
+
+def _unpacked(stream: BinaryIO, name: str) -> bytes:
+    """A few kilobytes can hold gigabytes of the same: it is unpacked no further than a scan can be large."""
+    with gzip.open(stream) as packed:
+        data = packed.read(MOST_BYTES + 1)
+    if len(data) > MOST_BYTES:
+        raise BadCloud(f"{name} is more than {MOST_BYTES // 1_000_000} MB when it is unpacked; thin it out first.")
+    return data
 
 
 def _lines(data: bytes) -> list[_Line]:

@@ -2,15 +2,19 @@
 
 from __future__ import annotations
 
+from io import BytesIO
 from pathlib import Path
 
 import pytest
+import segno
 from playwright.sync_api import Page, expect
 
 from waney.yard.book.days import came_off
+from waney.yard.names import Name
 from waney.yard.services.logs import NewLog, add_log
+from waney.yard.tag_codes import content
 
-from .conftest import EXAMPLES, PHONE, Launch, Yard
+from .conftest import EXAMPLES, NAMED, PHONE, Launch, Yard
 from .test_sawing_day import at_the_mill, day_of, held, pieces_told, ready, saw_to_piece, signed_in
 
 SMALL = {"width": 360, "height": 640}
@@ -33,6 +37,18 @@ def out_of_sight(page: Page, ids: tuple[str, ...]) -> list[str]:
     return missed
 
 
+def covered(page: Page) -> list[int]:
+    """Phones on which what stays under the thumb lies over the height of the next cut."""
+    wrong = []
+    for size in TALL_ENOUGH:
+        page.set_viewport_size(size)  # type: ignore[arg-type]
+        page.evaluate("scrollTo(0, 0)")
+        height, thumb = (page.locator(one).bounding_box() for one in ("#height", ".under-thumb"))
+        if height is None or thumb is None or height["y"] + height["height"] > thumb["y"]:
+            wrong.append(size["width"])
+    return wrong
+
+
 def too_wide(page: Page) -> list[int]:
     """Widths at which something must be pushed aside to be seen."""
     wrong = []
@@ -51,7 +67,9 @@ def test_at_the_mill_and_on_the_page_taken_along(yard: Yard, launch: Launch, tmp
     at_the_mill(page, served.address("localhost"), log)
     saw_to_piece(page, 1)
     assert page.locator("#height .fraction, #height .figure").count() > 0
-    assert out_of_sight(page, ("sawn", "came-off", "stop", "last", "undo")) == []
+    page.click("text=Seen")
+    assert out_of_sight(page, ("height", "sawn", "came-off", "stop", "last", "undo")) == []
+    assert covered(page) == []
     assert too_wide(page) == []
     with page.expect_download() as download:
         page.click("text=Take this page along")
@@ -102,6 +120,19 @@ def test_who_signs_out_leaves_no_page_behind_and_loses_nothing_that_was_done(yar
     expect(again.locator("#kept")).to_contain_text("All of it is in the book", timeout=30_000)
     assert pieces_told(again) == 2
     assert len(came_off(yard.book, day_of(mill), log)) == 2
+
+
+def test_a_tag_is_read_in_the_page_where_no_worker_can_be(yard: Yard, launch: Launch) -> None:
+    """On a plain origin, with the server gone: nothing but the file is asked for."""
+    name = Name("AB", 12)
+    out = BytesIO()
+    segno.make_qr(content(name)).save(out, kind="png", scale=8)
+    served = yard.serve()
+    page = signed_in(launch().new_context(viewport=PHONE), served.address(NAMED))
+    page.goto(f"{served.address(NAMED)}/tags/bind")
+    page.wait_for_selector("[data-qr][data-started]")
+    page.set_input_files("#tag", {"name": "tag.png", "mimeType": "image/png", "buffer": out.getvalue()})
+    expect(page.locator("#name")).to_have_value(str(name))
 
 
 @pytest.mark.parametrize("scheme", ["light", "dark"])
