@@ -13,7 +13,7 @@ from waney.yard.acts.every import Act
 from waney.yard.acts.kilns import BroughtBack, HandedPiece, LoadHandedOver, LoadTakenBack, OwnersTold, PieceOwner, Treated
 from waney.yard.acts.logs import LogArrived, LogEnd, LogEnded, LogMeasured, PlanChosen, PlanMade
 from waney.yard.acts.mending import TakenBack, TaskSettled
-from waney.yard.acts.mill import AtTheMill, CameOff, DayClosed, DayOpened, Happened, Off, PiecesGoTo
+from waney.yard.acts.mill import AtTheMill, CameOff, DayClosed, DayOpened, Happened, Off, PiecesGoTo, Transform
 from waney.yard.acts.people_places import (
     Moved,
     NoteWritten,
@@ -182,7 +182,14 @@ class Drawn:
         how = self.random.choice(list(Off))
         parent = "" if parent == piece else parent
         return CameOff(
-            piece, **links, parent=parent, name=self.name_if_any(), cut=self.random.randint(1, 9), how=how, widths_m=sizes
+            piece,
+            **links,
+            parent=parent,
+            name=self.name_if_any(),
+            cut=self.random.randint(1, 9),
+            how=how,
+            widths_m=sizes,
+            transform=self.random.choice([None, *Transform]) if parent else None,
         )
 
     def moved(self) -> Act:

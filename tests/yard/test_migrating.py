@@ -44,6 +44,7 @@ FORMS = {
     11: "fc79f0ce3e0fba30",
     12: "ab15d5a1c1819b30",
     13: "a67416279eb26e2d",
+    14: "8d258ebc3bdfaa85",
 }
 """The tables of each reading, by a hash. A new form gets a new number; the numbers before stay as they are."""
 

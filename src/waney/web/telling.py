@@ -77,7 +77,7 @@ WORDS = {
 }
 SAID = (
     *("words", "how", "what", "name", "reason", "reply", "product", "kiln", "whose", "treated", "mass_kg", "mc", "by", "depth"),
-    *("since", "shelter", "seen"),
+    *("since", "shelter", "seen", "transform"),
 )
 """fields of an act that stand in its line, in this order"""
 FIGURES: Mapping[str, Callable[[Writes, float], str]] = {
@@ -104,7 +104,7 @@ def told(events: Iterable[Told], writes: Writes) -> tuple[Line, ...]:
 
 def _line(event: Event, called: str, writes: Writes) -> Line:
     body = act_json(event.act)
-    said = {field: body[field] for field in SAID if field in body and body[field] not in ("", event.stream)}
+    said = {field: body[field] for field in SAID if field in body and body[field] not in ("", None, event.stream)}
     more = ", ".join(FIGURES[field](writes, value) if field in FIGURES else str(value) for field, value in said.items())
     when = event.recorded_at[:16].replace("T", " ")
     return Line(when, called, WORDS.get(event.kind, event.kind.replace("-", " ")), more)

@@ -53,6 +53,7 @@ class PieceStands:
     log: str
     day: str
     parent: str
+    transform: str
     how: str
     boule_place: int | None
     thickness_m: float | None
@@ -293,7 +294,8 @@ def _piece(row: RowMapping) -> PieceStands:
     may_miss: dict[str, Any] = {key: row[key] or "" for key in ("log", "day", "parent", "spot", "spot_called", "together")}
     sizes = ("thickness_m", "length_m", "least_width_m", "most_width_m", "mass_kg")
     plain: dict[str, Any] = {
-        key: row[key] for key in ("id", "species", "how", "boule_place", "ended", "version", "seq", "product", *sizes)
+        key: row[key]
+        for key in ("id", "species", "transform", "how", "boule_place", "ended", "version", "seq", "product", *sizes)
     }
     names: dict[str, Any] = {
         "name": str(Name(row["code"], row["number"])),
