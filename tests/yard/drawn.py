@@ -33,6 +33,7 @@ from waney.yard.acts.pieces import (
     PieceEnded,
     PieceMeasured,
     SetMade,
+    SetTakenApart,
     Tagged,
 )
 from waney.yard.acts.promises import Held, HoldAsked, HoldEnd, HoldEnded, LeaseClosed, LeaseTaken, Priced, PricedPiece
@@ -44,7 +45,7 @@ from waney.yard.names import Name
 
 from .conftest import HAPPENED, Ids
 
-KINDS = ("log", "day", "piece", "spot", "person", "plan", "photo", "stack", "load", "hold", "lease", "sale", "wish")
+KINDS = ("log", "day", "piece", "spot", "person", "plan", "photo", "stack", "load", "hold", "lease", "sale", "wish", "set")
 
 
 class Drawn:
@@ -123,6 +124,7 @@ class Drawn:
             lambda: PhotoFiled(self.some("photo"), f"piece:{self.some('piece')}"),
             lambda: PieceCounted(self.new("piece"), "elm", self.name_if_any(), spot=self.maybe("spot")),
             lambda: Tagged(self.some("piece"), self.name()),
+            self.apart,
             lambda: PieceMeasured(self.some("piece"), 'format = "waney-piece/1"'),
             lambda: PieceEnded(self.some("piece"), draw.choice(list(PieceEnd))),
             lambda: NamesTaken("MK", first := draw.randint(1, 60), first + 9, next(iter(self.devices))),
@@ -228,7 +230,11 @@ class Drawn:
 
     def together(self) -> Act:
         pieces = self.several()
-        return SetMade(self.ids(), pieces) if len(pieces) > 1 else self.moved()
+        return SetMade(self.new("set"), pieces) if len(pieces) > 1 else self.moved()
+
+    def apart(self) -> Act:
+        pieces = self.several()
+        return SetTakenApart(self.some("set"), pieces) if len(pieces) > 1 else self.moved()
 
     def exchanged(self) -> Act:
         pieces = self.several()

@@ -129,5 +129,5 @@ def test_a_cut_leaves_only_sizes_of_the_whole(
 
 def _piece(known: dict[str, float | None]) -> PieceStands:
     words = dict.fromkeys(("id", "name", "species", "log", "day", "parent", "transform", "how", "spot", "ended"), "")
-    more = dict.fromkeys(("log_name", "spot_called", "together", "product"), "")
+    more = dict.fromkeys(("log_name", "spot_called", "together", "together_called", "product"), "")
     return PieceStands(**words, **more, **known, boule_place=None, version=1, seq=1, mass_kg=None, bought=False)  # type: ignore[arg-type]

@@ -32,6 +32,7 @@ WORDS = {
     "names-exchanged": "names were exchanged",
     "boule-put-in-order": "the boule was put in order",
     "set-made": "a set was made",
+    "set-taken-apart": "the set was taken apart",
     "taken-back": "taken back",
     "task-settled": "put right",
     "note-written": "a note",
