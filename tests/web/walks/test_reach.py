@@ -11,13 +11,15 @@ from playwright.sync_api import TimeoutError, expect
 
 from waney.logs.sheet_text import with_entry
 from waney.web.addresses import paths
-from waney.yard.acts.mill import CameOff
+from waney.yard.acts.mill import CameOff, Transform
 from waney.yard.acts.offers import StemFelled, TreeOffered
+from waney.yard.acts.pieces import PieceCounted
 from waney.yard.acts.stacks import StackBuilt
 from waney.yard.book.stories import log_story
 from waney.yard.services.logs import add_to_sheet
 from waney.yard.services.offers import fell_stem, note_offer
-from waney.yard.services.pieces import name_spot
+from waney.yard.services.parts import Part, cut_into_parts
+from waney.yard.services.pieces import count_piece, keep_together, name_spot
 from waney.yard.services.stacks import build_stack, load_kiln
 
 from .conftest import PHONE, Launch, Yard
@@ -49,13 +51,19 @@ def one_of_each(yard: Yard) -> dict[str, str]:
     note_offer(yard.hand, TreeOffered(made["tree"], species="white ash", girth_m=1.5, length_m=3.0))
     fell_stem(yard.hand, StemFelled(made["stem"], species="white ash", length_m=5.1))
     build_stack(yard.hand, StackBuilt(made["stack"], "by the road", spot, ((piece,),)))
+    whole = str(uuid4())
+    count_piece(yard.hand, PieceCounted(whole, "white ash", thickness_m=0.05, length_m=2.4, widths_m=(0.3, 0.3)))
+    parts = cut_into_parts(yard.hand, whole, Transform.RIPPED, [Part(width_m=0.14)] * 2)
+    keep_together(yard.hand, parts, "legs of a bench")
+    made |= {"whole": whole, "part": parts[0]}
     return {**made, "load": load_kiln(yard.hand, "Brook", (), (piece,)).id}
 
 
 def addresses(made: dict[str, str]) -> list[str]:
     """Every page of the app, shown for these things."""
     each = [re.sub(r"{(\w+)(:\w+)?}", lambda part: made[part[1]], path) for path in paths() if path != FIRST]
-    return [*each, "/no-such-page"]
+    parted = (f"/pieces/{made['whole']}", f"/pieces/{made['part']}", f"/pieces/{made['part']}/cut")
+    return [*each, *parted, "/no-such-page"]
 
 
 def test_axe_finds_nothing_on_any_page_and_none_is_wider_than_a_phone_even_at_200_percent(yard: Yard, launch: Launch) -> None:
