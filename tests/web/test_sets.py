@@ -36,6 +36,7 @@ def test_ticked_pieces_are_kept_together_shown_so_and_taken_apart(owner: Person,
     assert one_set and together(shop, some[1]) == one_set and not together(shop, some[2])
     shown = owner.get(answer.headers["location"]).text
     assert set(re.findall(r'<th><a href="/pieces/([0-9a-f-]+)">', shown)) == set(some[:2]) and "leaves of a door" in shown
+    assert "Take the set apart" in shown and 'type="checkbox"' not in shown
     page = owner.get(f"/pieces/{some[0]}").text
     assert "Kept together: leaves of a door" in page and f'href="/pieces/{some[1]}"' in page
     assert "Kept together" not in owner.get(f"/pieces/{some[2]}").text
