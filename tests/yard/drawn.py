@@ -28,7 +28,7 @@ from waney.yard.acts.every import Act
 from waney.yard.acts.kilns import BroughtBack, HandedPiece, LoadHandedOver, LoadTakenBack, OwnersTold, PieceOwner, Treated
 from waney.yard.acts.logs import LogArrived, LogEnd, LogEnded, LogMeasured, PlanChosen, PlanMade
 from waney.yard.acts.mending import TakenBack, TaskSettled
-from waney.yard.acts.mill import AtTheMill, CameOff, DayClosed, DayOpened, Happened, Off, PiecesGoTo
+from waney.yard.acts.mill import AtTheMill, CameOff, DayClosed, DayOpened, Happened, Off, PiecesGoTo, Transform
 from waney.yard.acts.people_places import (
     Moved,
     NoteWritten,
@@ -48,6 +48,7 @@ from waney.yard.acts.pieces import (
     PieceEnded,
     PieceMeasured,
     SetMade,
+    SetTakenApart,
     Tagged,
 )
 from waney.yard.acts.promises import Held, HoldAsked, HoldEnd, HoldEnded, LeaseClosed, LeaseTaken, Priced, PricedPiece
@@ -75,6 +76,7 @@ KINDS = (
     "wish",
     "count",
     "custom",
+    "set",
 )
 
 
@@ -154,6 +156,7 @@ class Drawn:
             lambda: PhotoFiled(self.some("photo"), f"piece:{self.some('piece')}"),
             lambda: PieceCounted(self.new("piece"), "elm", self.name_if_any(), spot=self.maybe("spot")),
             lambda: Tagged(self.some("piece"), self.name()),
+            self.apart,
             lambda: PieceMeasured(self.some("piece"), 'format = "waney-piece/1"'),
             lambda: PieceEnded(self.some("piece"), draw.choice(list(PieceEnd))),
             lambda: NamesTaken("MK", first := draw.randint(1, 60), first + 9, next(iter(self.devices))),
@@ -232,7 +235,14 @@ class Drawn:
         how = self.random.choice(list(Off))
         parent = "" if parent == piece else parent
         return CameOff(
-            piece, **links, parent=parent, name=self.name_if_any(), cut=self.random.randint(1, 9), how=how, widths_m=sizes
+            piece,
+            **links,
+            parent=parent,
+            name=self.name_if_any(),
+            cut=self.random.randint(1, 9),
+            how=how,
+            widths_m=sizes,
+            transform=self.random.choice([None, *Transform]) if parent else None,
         )
 
     def moved(self) -> Act:
@@ -271,7 +281,11 @@ class Drawn:
 
     def together(self) -> Act:
         pieces = self.several()
-        return SetMade(self.ids(), pieces) if len(pieces) > 1 else self.moved()
+        return SetMade(self.new("set"), pieces) if len(pieces) > 1 else self.moved()
+
+    def apart(self) -> Act:
+        pieces = self.several()
+        return SetTakenApart(self.some("set"), pieces) if len(pieces) > 1 else self.moved()
 
     def exchanged(self) -> Act:
         pieces = self.several()

@@ -33,6 +33,7 @@ WORDS = {
     "names-exchanged": "names were exchanged",
     "boule-put-in-order": "the boule was put in order",
     "set-made": "a set was made",
+    "set-taken-apart": "the set was taken apart",
     "taken-back": "taken back",
     "task-settled": "put right",
     "note-written": "a note",
@@ -89,7 +90,7 @@ WORDS = {
 }
 SAID = (
     *("words", "how", "what", "name", "reason", "reply", "product", "kiln", "whose", "treated", "mass_kg", "mc", "by", "depth"),
-    *("since", "shelter", "seen"),
+    *("since", "shelter", "seen", "transform"),
 )
 """fields of an act that stand in its line, in this order"""
 FIGURES: Mapping[str, Callable[[Writes, float], str]] = {
@@ -116,6 +117,6 @@ def told(events: Iterable[Told], writes: Writes) -> tuple[Line, ...]:
 
 def _line(event: Event, called: str, writes: Writes) -> Line:
     body = act_json(event.act)
-    said = {field: body[field] for field in SAID if field in body and body[field] not in ("", event.stream)}
+    said = {field: body[field] for field in SAID if field in body and body[field] not in ("", None, event.stream)}
     more = ", ".join(FIGURES[field](writes, value) if field in FIGURES else str(value) for field, value in said.items())
     return Line(clock_here(event.recorded_at), called, WORDS.get(event.kind, event.kind.replace("-", " ")), more)

@@ -12,7 +12,7 @@ from playwright.sync_api import TimeoutError, expect
 from waney.logs.sheet_text import with_entry
 from waney.trade.way_paid import How
 from waney.web.addresses import paths
-from waney.yard.acts.mill import CameOff
+from waney.yard.acts.mill import CameOff, Transform
 from waney.yard.acts.offers import StemFelled, TreeOffered
 from waney.yard.acts.pieces import PieceCounted
 from waney.yard.acts.promises import PricedPiece
@@ -25,7 +25,8 @@ from waney.yard.services.counting import begin_count, see_tag
 from waney.yard.services.custom import CustomJob, agree, ask_custom, seen_of, tell_sawn
 from waney.yard.services.logs import NewLog, add_log, add_to_sheet
 from waney.yard.services.offers import fell_stem, note_offer
-from waney.yard.services.pieces import name_spot
+from waney.yard.services.parts import Part, cut_into_parts
+from waney.yard.services.pieces import count_piece, keep_together, name_spot
 from waney.yard.services.selling import add_buyer, price_piece, take_along
 from waney.yard.services.settings import settle_for_shop
 from waney.yard.services.stacks import build_stack, load_kiln
@@ -82,6 +83,11 @@ def one_of_each(yard: Yard) -> dict[str, str]:
     leave_wish_for(yard.hand, "Ann", WishLeft(str(uuid4()), made["piece"], "2099-05-04", width_m=0.1), "2026-05-04")
     settle_for_shop(yard.hand, Setting.TERMS, (EXAMPLES / "terms-custom.toml").read_text(encoding="utf-8"))
     made["custom"] = a_custom_job(yard)
+    whole = str(uuid4())
+    count_piece(yard.hand, PieceCounted(whole, "white ash", thickness_m=0.05, length_m=2.4, widths_m=(0.3, 0.3)))
+    parts = cut_into_parts(yard.hand, whole, Transform.RIPPED, [Part(width_m=0.14)] * 2)
+    keep_together(yard.hand, parts, "legs of a bench")
+    made |= {"whole": whole, "part": parts[0]}
     return {**made, "load": load_kiln(yard.hand, "Brook", (), (piece,)).id}
 
 
@@ -95,7 +101,8 @@ def counted(yard: Yard) -> str:
 def addresses(made: dict[str, str]) -> list[str]:
     """Every page of the app, shown for these things."""
     each = [re.sub(r"{(\w+)(:\w+)?}", lambda part: made[part[1]], path) for path in paths() if path != FIRST]
-    return [*each, "/no-such-page"]
+    parted = (f"/pieces/{made['whole']}", f"/pieces/{made['part']}", f"/pieces/{made['part']}/cut")
+    return [*each, *parted, "/no-such-page"]
 
 
 def test_axe_finds_nothing_on_any_page_and_none_is_wider_than_a_phone_even_at_200_percent(yard: Yard, launch: Launch) -> None:

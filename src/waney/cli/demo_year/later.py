@@ -11,6 +11,7 @@ from waney.cli.demo_year.story import FOOT_M, INCH_M, Later, LogTold, slices
 from waney.cli.demo_year.yard import Yard
 from waney.yard.acts.pieces import PieceCounted, PieceEnd
 from waney.yard.book.looking import open_tasks, pieces
+from waney.yard.book.stories import piece_story
 from waney.yard.services.mill import settle
 from waney.yard.services.pieces import (
     count_piece,
@@ -22,6 +23,7 @@ from waney.yard.services.pieces import (
     move,
     put_boule_in_order,
     tag_piece,
+    take_set_apart,
     weigh,
     write_note,
 )
@@ -34,6 +36,8 @@ GREEN_KG_M3, LIGHTER = 930.0, 0.86
 """made up: what a piece weighs green, and how much of it is left at the next weighing"""
 SWAPPED, DOUBTED, PICTURED = "AF", ("AB", 5), ("AA", 3)
 STILL_TO_TAG = 1
+PARTED = ("BA", 1)
+"""a piece of the set that is taken apart again"""
 MEASURED = ("AC", 3)
 EXCHANGED = (("AD", 4), ("AD", 5))
 
@@ -54,6 +58,7 @@ def enter(yard: Yard) -> None:
     diary.on(story.found_ago, 10, partial(_found, yard))
     diary.on(259, 16, partial(_in_order, yard))
     diary.on(70, 17, partial(_doubted, yard))
+    diary.on(31, 16, partial(_apart, yard))
     diary.on(5, 11, partial(_moved, yard))
     diary.on(2, 16, partial(_heaped, yard))
 
@@ -88,6 +93,12 @@ def _noted(yard: Yard, later: Later) -> None:
 
 def _kept(yard: Yard, later: Later) -> None:
     keep_together(yard.ruth, tuple(yard.piece(later.code, place) for place in later.places), later.what)
+
+
+def _apart(yard: Yard) -> None:
+    code, place = PARTED
+    together = piece_story(yard.diary.book, yard.piece(code, place)).piece.together
+    take_set_apart(yard.ruth, together, "one of them checked in the sun")
 
 
 def _gone(yard: Yard, later: Later) -> None:

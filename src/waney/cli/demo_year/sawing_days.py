@@ -12,7 +12,7 @@ from waney.cli.demo_year.story import LogTold, slices
 from waney.cli.demo_year.yard import Yard
 from waney.papers.by_plan import NewPiece, OnTheBed, came_off, happened, kept
 from waney.yard.acts.logs import LogEnd
-from waney.yard.acts.mill import AtTheMill, CameOff, Happened, Off
+from waney.yard.acts.mill import AtTheMill, CameOff, Happened, Off, Transform
 from waney.yard.acts.pieces import PieceEnd
 from waney.yard.book.looking import history
 from waney.yard.services.logs import end_log, measure_log
@@ -112,7 +112,8 @@ def _cants(yard: Yard, log: LogTold) -> None:
             post = yard.diary.new_id()
             yard.posts.append(post)
             sizes = {"thickness_m": 0.1, "length_m": length_m(log), "widths_m": (0.1, 0.1)}
-            take_off(yard.tom, CameOff(post, parent=cant, name=str(name), product="post", **sizes))  # type: ignore[arg-type]
+            how = Transform.SAWN_AGAIN
+            take_off(yard.tom, CameOff(post, parent=cant, name=str(name), product="post", transform=how, **sizes))  # type: ignore[arg-type]
         end_piece(yard.tom, cant, PieceEnd.SAWN, "into posts")
 
 

@@ -45,7 +45,7 @@ def boule(request: Request, log: str) -> Response:
 
 
 def _in_order(pieces: Sequence[PieceStands]) -> list[PieceStands]:
-    here = [piece for piece in pieces if not piece.ended]
+    here = [piece for piece in pieces if not (piece.ended or piece.parent)]
     return sorted(here, key=lambda piece: (piece.boule_place is None, piece.boule_place or 0, piece.seq))
 
 

@@ -6,6 +6,7 @@ from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
 
 from waney.web.forms import Sent
+from waney.web.rough_form import FIELDS, Round
 from waney.web.routes import Router
 from waney.web.showing import page, shop_of
 from waney.yard.book.around import spots
@@ -22,20 +23,30 @@ MOST_DAYS = 30
 @router.get("/day")
 def days(request: Request) -> Response:
     """Days, and what may be sawn."""
+    return days_shown(request, dict.fromkeys(FIELDS, ""), {})
+
+
+def days_shown(request: Request, typed: dict[str, str], wrong: dict[str, str]) -> Response:
+    """The page, with what was typed for a rough plan."""
     book = shop_of(request).book
     lying = sorted(logs(book, in_yard=True), key=lambda log: not log.chosen)
-    return page(request, "days.html", {"days": latest_days(book, MOST_DAYS), "logs": lying})
+    shown = {"days": latest_days(book, MOST_DAYS), "logs": lying, "typed": typed, "wrong": wrong, "rounds": list(Round)}
+    return page(request, "days.html", shown, status=422 if wrong else 200)
 
 
 @router.post("/day/begin")
 def begin(sent: Sent) -> Response:
     """Begin a day, or go on with the one that is open, with a log or without one."""
+    ident, log = today_at_the_mill(sent), sent.text("log")
+    return RedirectResponse(f"/day/{ident}/at/{log}" if log else f"/day/{ident}", 303)
+
+
+def today_at_the_mill(sent: Sent) -> str:
+    """The day that is open today; it begins where none is."""
     shop = shop_of(sent.request)
     today = shop.today().isoformat()
     held = next((one for one in open_days(shop.book) if one.on == today), None)
-    ident = held.id if held else open_day(sent.hand, today).id
-    log = sent.text("log")
-    return RedirectResponse(f"/day/{ident}/at/{log}" if log else f"/day/{ident}", 303)
+    return held.id if held else open_day(sent.hand, today).id
 
 
 def day_at(request: Request, ident: str) -> DayStands:

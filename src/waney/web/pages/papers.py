@@ -235,7 +235,7 @@ def boule(request: Request, log: str) -> Response:
     shop, story = shop_of(request), log_story(shop_of(request).book, log)
     if not story.pieces:
         return _of_plan(request, log, "boule")
-    there = tuple(BoulePiece(one.name, one.thickness_m or 0.0) for one in story.pieces)
+    there = tuple(BoulePiece(one.name, one.thickness_m or 0.0) for one in story.pieces if not one.parent)
     sheet = boule_map(story.log.name, Figures.wood(story.log.species), there, writes(shop.settled()), shop.today())
     return _paper(shop, sheet, f"boule-{story.log.name}.pdf")
 
@@ -274,7 +274,7 @@ def _known(shop: Shop, story: PieceStory) -> tuple[Known, ...]:
     return (
         Known("wood", Figures.wood(piece.species)),
         Known("from log", piece.log_name or None),
-        Known("came off", piece.how or None),
+        *_saw_tree(story),
         Known("thickness, green", None if piece.thickness_m is None else write.read(piece.thickness_m)),
         *(Known(what, None if size is None else write.have(size)) for what, size in sizes),
         Known("length", None if piece.length_m is None else write.long(piece.length_m)),
@@ -282,6 +282,15 @@ def _known(shop: Shop, story: PieceStory) -> tuple[Known, ...]:
         Known("spot", piece.spot_called or None),
         *((Known("it is no more", piece.ended),) if piece.ended else ()),
     )
+
+
+def _saw_tree(story: PieceStory) -> tuple[Known, ...]:
+    """What it was sawn from, and what was sawn from it."""
+    of, piece = story.came_of, story.piece
+    whole = None if of is None else f"{of.name}, {piece.transform}" if piece.transform else of.name
+    came = Known("came off", piece.how or None) if whole is None else Known("part of", whole)
+    gave = ", ".join(f"{one.name} ({one.transform})" if one.transform else one.name for one in story.gave)
+    return (came, *((Known("what came of it", gave),) if gave else ()))
 
 
 def _paper(shop: Shop, sheet: Paper, called: str) -> Response:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from urllib.parse import urlencode
 
 from starlette.requests import Request
@@ -18,7 +19,8 @@ from waney.yard.book.around import spots
 from waney.yard.book.finding import State, Wanted, find_pieces
 from waney.yard.book.looking import named
 from waney.yard.book.stories import piece_story
-from waney.yard.services.pieces import count_piece, keep_photo
+from waney.yard.problems import BadAct, NotPossible
+from waney.yard.services.pieces import count_piece, keep_photo, keep_together, take_set_apart
 
 router = Router()
 A_PAGE = 100
@@ -29,6 +31,11 @@ FIELDS = ("species", "name", "thickness", "length", "width", "other_width", "spo
 @router.get("/pieces")
 def pieces(request: Request) -> Response:
     """Those that fit the question, a page at a time. Raises BookProblem for a place in the list that no page gave."""
+    return _listed(request, (), "", "")
+
+
+def _listed(request: Request, ticked: Sequence[str], called: str, problem: str) -> Response:
+    """ticked, called: what was to be kept together; problem: why it is not."""
     shop, asked = shop_of(request), request.query_params
     wanted, wrong = wanted_of(request, unit_of(shop.settled()))
     found = find_pieces(shop.book, wanted, A_PAGE, asked.get("after", ""))
@@ -37,8 +44,30 @@ def pieces(request: Request) -> Response:
     shown = {
         "found": found, "typed": typed, "wrong": wrong, "onward": onward, "states": list(State), "spots": spots(shop.book),
         "same": urlencode({name: value for name, value in typed.items() if value}),
+        "ticked": ticked, "called": called, "problem": problem, "one_set": asked.get("together", ""),
     }  # fmt: skip
-    return page(request, "pieces.html", shown, status=422 if wrong else 200)
+    return page(request, "pieces.html", shown, status=422 if wrong or problem else 200)
+
+
+@router.post("/pieces/set")
+def keep(sent: Sent) -> Response:
+    """The ticked pieces are kept together from now on."""
+    ticked, called = tuple(dict.fromkeys(sent.all("piece"))), sent.text("called")
+    try:
+        if len(ticked) < 2:
+            raise BadAct("Tick two pieces or more; they are then kept together.")
+        made = keep_together(sent.hand, ticked, called)
+    except (BadAct, NotPossible) as slip:
+        return _listed(sent.request, ticked, called, str(slip))
+    return RedirectResponse(f"/pieces?together={made.id}", 303)
+
+
+@router.post("/pieces/apart")
+def apart(sent: Sent) -> Response:
+    """A set is taken apart. Raises NotPossible, BadAct."""
+    take_set_apart(sent.hand, sent.text("set"), sent.text("words"))
+    piece = sent.text("piece")
+    return RedirectResponse(f"/pieces/{piece}" if piece else "/pieces", 303)
 
 
 def wanted_of(request: Request, unit: str) -> tuple[Wanted, dict[str, str]]:

@@ -42,6 +42,7 @@ from waney.yard.acts.pieces import (
     PieceEnded,
     PieceMeasured,
     SetMade,
+    SetTakenApart,
     Tagged,
 )
 from waney.yard.acts.promises import Held, HoldAsked, HoldEnded, LeaseClosed, LeaseTaken, Priced, Quoted
@@ -55,7 +56,8 @@ Act = (
     PersonAdded | PersonForgotten | SpotNamed | Moved | Weighed | NoteWritten | PhotoTaken | PhotoFiled
     | LogArrived | LogMeasured | EndsSealed | LogEnded | PlanMade | PlanChosen
     | DayOpened | DayClosed | PiecesGoTo | CameOff | AtTheMill
-    | PieceCounted | PieceMeasured | Tagged | NamesExchanged | BoulePutInOrder | SetMade | PieceEnded | NamesTaken
+    | PieceCounted | PieceMeasured | Tagged | NamesExchanged | BoulePutInOrder | SetMade | SetTakenApart
+    | PieceEnded | NamesTaken
     | TakenBack | TaskSettled
     | TreeOffered | TreeToldAgain | TreeAnswered | StemFelled
     | Settled

@@ -81,12 +81,22 @@ class Off(StrEnum):
     CANT = "kept as a cant"
 
 
+class Transform(StrEnum):
+    """What was done to a piece when it became several."""
+
+    SAWN_AGAIN = "sawn again"
+    EDGED = "edged"
+    CROSSCUT = "crosscut"
+    RIPPED = "ripped"
+
+
 @dataclass(frozen=True)
 class CameOff(Fact):
     """A piece came off the saw. What is not known is left out: log, plan, sizes, its place in the log.
 
     cut: number of the pass in the plan; order: place in the boule, from the first off; height_m: bed height; off_by_m: by how
-    much it differs from what was meant; at: rigid map from the piece's frame to the log's. No name: the book gives the next one.
+    much it differs from what was meant; at: rigid map from the piece's frame to the log's; transform: what was done to the
+    parent. No name: the book gives the next one.
     """
 
     piece: str
@@ -107,6 +117,7 @@ class CameOff(Fact):
     at: tuple[float, ...] = ()
     product: str = ""
     spot: str = ""
+    transform: Transform | None = None
 
     def __post_init__(self) -> None:
         ids(piece=self.piece)
@@ -120,6 +131,8 @@ class CameOff(Fact):
         rigid_if_any(self.at)
         if self.parent == self.piece:
             raise BadAct("a piece cannot come off itself.")
+        if self.transform and not self.parent:
+            raise BadAct("what was done to a piece needs the piece.")
         if self.at and not self.log:
             raise BadAct("a place in the log needs the log.")
 

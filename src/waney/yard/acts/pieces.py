@@ -155,6 +155,24 @@ class SetMade(Fact):
         return stream("set", self.set)
 
 
+@dataclass(frozen=True)
+class SetTakenApart(Fact):
+    """A set is no set any more; its pieces are told too, so that the history of each says it."""
+
+    set: str
+    pieces: tuple[str, ...]
+    words: str = ""
+
+    def __post_init__(self) -> None:
+        ids(set=self.set)
+        _several(self.pieces, "a set")
+        lines(words=self.words)
+
+    def streams(self) -> tuple[Stream, ...]:
+        """The set and each of its pieces."""
+        return (stream("set", self.set), *(stream("piece", each) for each in self.pieces))
+
+
 class PieceEnd(StrEnum):
     """How a piece stops being there."""
 

@@ -83,6 +83,13 @@ def at_kiln(book: Book, piece: str) -> AtKiln | None:
     return None if row is None else AtKiln(*row)
 
 
+def in_our_kiln(book: Book, piece: str) -> str:
+    """What our own kiln is called, while a piece is in it; else empty."""
+    asked = select(_LOAD.c.kiln).join(_IN, _IN.c.load == _LOAD.c.id).where(_IN.c.piece == piece, _IN.c.back_seq.is_(None))
+    with reading(book.engine) as at:
+        return at.execute(asked.where(_LOAD.c.whose == "", _LOAD.c.out_seq.is_(None))).scalar() or ""
+
+
 def _away() -> Select[Any]:
     told = select(_IN.c.piece, _LOAD.c.id, _LOAD.c.kiln, _LOAD.c.whose, _E.c.happened_at)
     joined = told.join(_LOAD, _LOAD.c.id == _IN.c.load).join(_E, _E.c.seq == _LOAD.c.seq)

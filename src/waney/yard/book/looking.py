@@ -53,6 +53,7 @@ class PieceStands:
     log: str
     day: str
     parent: str
+    transform: str
     how: str
     boule_place: int | None
     thickness_m: float | None
@@ -66,6 +67,7 @@ class PieceStands:
     log_name: str
     spot_called: str
     together: str
+    together_called: str
     product: str
     mass_kg: float | None
     bought: bool
@@ -294,12 +296,14 @@ PIECES = (
         models.log.c.code.label("log_code"),
         models.spot.c.called.label("spot_called"),
         models.together_piece.c.together,
+        models.together.c.called.label("together_called"),
         models.head.c.version,
     )
     .join(models.head, models.head.c.stream == literal("piece:").concat(models.piece.c.id))
     .outerjoin(models.log, models.log.c.id == models.piece.c.log)
     .outerjoin(models.spot, models.spot.c.id == models.piece.c.spot)
     .outerjoin(models.together_piece, models.together_piece.c.piece == models.piece.c.id)
+    .outerjoin(models.together, models.together.c.id == models.together_piece.c.together)
     .where(models.piece.c.taken_back_seq.is_(None))
 )
 """Pieces that were not taken back, with what is asked of each."""
@@ -310,11 +314,26 @@ def pieces_of(at: Connection, asked: Select[Any]) -> tuple[PieceStands, ...]:
     return tuple(_piece(row) for row in at.execute(asked).mappings())
 
 
+def mates_in(at: Connection, together: str) -> tuple[PieceStands, ...]:
+    """The pieces of a set, in its order."""
+    mate = models.together_piece
+    return pieces_of(at, PIECES.where(mate.c.together == together).order_by(mate.c.place))
+
+
+def mates_of(book: Book, together: str) -> tuple[PieceStands, ...]:
+    """The pieces of a set, in its order; none: it is no set any more."""
+    with reading(book.engine) as at:
+        return mates_in(at, together)
+
+
 def _piece(row: RowMapping) -> PieceStands:
-    may_miss: dict[str, Any] = {key: row[key] or "" for key in ("log", "day", "parent", "spot", "spot_called", "together")}
+    may_miss: dict[str, Any] = {
+        key: row[key] or "" for key in ("log", "day", "parent", "spot", "spot_called", "together", "together_called")
+    }
     sizes = ("thickness_m", "length_m", "least_width_m", "most_width_m", "mass_kg")
     plain: dict[str, Any] = {
-        key: row[key] for key in ("id", "species", "how", "boule_place", "ended", "version", "seq", "product", *sizes)
+        key: row[key]
+        for key in ("id", "species", "transform", "how", "boule_place", "ended", "version", "seq", "product", *sizes)
     }
     names: dict[str, Any] = {
         "name": str(Name(row["code"], row["number"])),

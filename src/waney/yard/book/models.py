@@ -18,7 +18,7 @@ from waney.yard.book.columns import words as _text
 from waney.yard.book.columns import yes_no as _yes_no
 from waney.yard.book.truth import WHOLE
 
-READING = 15
+READING = 16
 head = _table(
     "head",
     Column("stream", Text, primary_key=True),
@@ -156,6 +156,7 @@ piece = _table(
     _to("day", "day.id"),
     _to("plan", "plan.id"),
     _to("parent", "piece.id"),
+    _text("transform"),
     Column("cut", Integer),
     Column("boule_place", Integer),
     _text("how"),
@@ -182,7 +183,8 @@ piece = _table(
     _of_those_there("piece_by_name", "code", "number"),
     _of_those_there("piece_standing", "spot", "ended"),
 )
-"""label: the name without dashes; taken back: none. widths_m and place (the rigid map to the log, or []) are JSON."""
+"""label: the name without dashes; taken back: none. widths_m and place (the rigid map to the log, or []) are JSON.
+transform: what was done to the parent."""
 happening = _table(
     "happening",
     Column("seq", WHOLE, primary_key=True, autoincrement=False),

@@ -12,7 +12,7 @@ from sqlalchemy import Connection, RowMapping, Select, func, literal, select
 from waney.yard.book import models, truth
 from waney.yard.book.book import Book
 from waney.yard.book.engine import reading
-from waney.yard.book.looking import LOGS, PIECES, LogStands, PieceStands, logs_of, pieces_of
+from waney.yard.book.looking import LOGS, PIECES, LogStands, PieceStands, logs_of, mates_in, pieces_of
 from waney.yard.book.truth import Event, event_of
 from waney.yard.problems import NotInBook
 
@@ -135,7 +135,7 @@ def log_story(book: Book, log: str) -> LogStory:
 
 def piece_story(book: Book, piece: str) -> PieceStory:
     """One piece. Raises NotInBook, for one that was taken back too."""
-    p, mate = models.piece, models.together_piece
+    p = models.piece
     with reading(book.engine) as at:
         stands = pieces_of(at, PIECES.where(p.c.id == piece))
         if not stands:
@@ -145,11 +145,10 @@ def piece_story(book: Book, piece: str) -> PieceStory:
         saw |= {key: tuple(json.loads(own[key])) for key in ("widths_m", "place")}
         came = pieces_of(at, PIECES.where(p.c.id == own["parent"])) if own["parent"] else ()
         gave = pieces_of(at, PIECES.where(p.c.parent == piece).order_by(p.c.seq))
-        mates = PIECES.where(mate.c.together == stands[0].together).order_by(mate.c.place)
         about = f"piece:{piece}"
         return PieceStory(
             stands[0], **saw, plan=own["plan"] or "", came_of=next(iter(came), None), gave=gave,
-            mates=pieces_of(at, mates) if stands[0].together else (),
+            mates=mates_in(at, stands[0].together) if stands[0].together else (),
             photos=_photos(at, [about]), notes=_notes(at, [about]), events=_told(at, about),
         )  # fmt: skip
 

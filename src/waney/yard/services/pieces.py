@@ -23,12 +23,14 @@ from waney.yard.acts.pieces import (
     PieceEnded,
     PieceMeasured,
     SetMade,
+    SetTakenApart,
     Tagged,
 )
 from waney.yard.book.book import Answer
 from waney.yard.book.files import name_of
-from waney.yard.book.looking import version_of
+from waney.yard.book.looking import mates_of, pieces_by_id, version_of
 from waney.yard.commands import Read
+from waney.yard.problems import NotPossible
 from waney.yard.services.hand import Hand
 from waney.yard.services.logs import Made
 from waney.yard.streams import stream
@@ -92,9 +94,23 @@ def weigh(hand: Hand, what: str, mass_kg: float, by: Scales | None = None) -> An
 
 
 def keep_together(hand: Hand, pieces: tuple[str, ...], called: str = "") -> Made:
-    """A set."""
+    """A set. Raises BadAct; NotPossible for a piece that is no more or is in a set already: then nothing is written."""
     ident = hand.new_id()
-    return Made(ident, hand.write(SetMade(ident, pieces, called)))
+    act = SetMade(ident, pieces, called)
+    for one in pieces_by_id(hand.book, pieces):
+        if one.ended:
+            raise NotPossible(f"{one.name} is no more ({one.ended}); leave it out of the set.")
+        if one.together:
+            raise NotPossible(f"{one.name} is in a set already; take that one apart first.")
+    return Made(ident, hand.write(act))
+
+
+def take_set_apart(hand: Hand, together: str, words: str = "") -> Answer:
+    """Its pieces go their own ways. Raises NotPossible for a set that is none any more."""
+    mates = mates_of(hand.book, together)
+    if not mates:
+        raise NotPossible("There is no such set; it may have been taken apart already.")
+    return hand.write(SetTakenApart(together, tuple(one.id for one in mates), words))
 
 
 def put_boule_in_order(hand: Hand, log: str, pieces: tuple[str, ...], words: str = "") -> Answer:

@@ -72,6 +72,7 @@ APPLY: Mapping[str, Callable[[Pen, Event, Any], None]] = MappingProxyType(
         "names-exchanged": pieces.names_exchanged,
         "boule-put-in-order": pieces.boule_put_in_order,
         "set-made": pieces.set_made,
+        "set-taken-apart": pieces.set_taken_apart,
         "piece-ended": pieces.piece_ended,
         "names-taken": pieces.names_taken,
         "taken-back": mending.taken_back,

@@ -39,7 +39,7 @@ def came_off(pen: Pen, event: Event, act: CameOff) -> None:
         "species": act.species or (log.species if log is not None else ""),
         "log": act.log or None, "day": act.day or None, "plan": act.plan or None, "parent": act.parent or None,
         "cut": act.cut, "boule_place": act.order, "how": str(act.how), "off_by_m": act.off_by_m, "height_m": act.height_m,
-        "place": packed(act.at), "product": act.product, "spot": act.spot or None, "bought": 0,
+        "place": packed(act.at), "product": act.product, "spot": act.spot or None, "bought": 0, "transform": act.transform or "",
     }  # fmt: skip
     _insert_piece(pen, event, act, name | about)
 
@@ -84,7 +84,7 @@ def piece_counted(pen: Pen, event: Event, act: PieceCounted) -> None:
     """A piece without a log."""
     name = take_name(pen, event, act.name, "" if act.name else shed_code(pen))
     none = dict.fromkeys(("log", "day", "plan", "parent", "cut", "boule_place", "off_by_m", "height_m"))
-    about = {"species": act.species, "how": "", "place": packed(()), "product": "", "spot": act.spot or None}
+    about = {"species": act.species, "how": "", "place": packed(()), "product": "", "spot": act.spot or None, "transform": ""}
     _insert_piece(pen, event, act, name | none | about | {"bought": int(act.bought)})
     if act.photo:
         told = {"file": act.photo, "about": f"piece:{act.piece}", "taken_at": event.happened_at, "shows": "", "wet": None}

@@ -4,7 +4,16 @@ from __future__ import annotations
 
 from typing import Any
 
-from waney.yard.acts.pieces import BoulePutInOrder, NamesExchanged, NamesTaken, PieceEnded, PieceMeasured, SetMade, Tagged
+from waney.yard.acts.pieces import (
+    BoulePutInOrder,
+    NamesExchanged,
+    NamesTaken,
+    PieceEnded,
+    PieceMeasured,
+    SetMade,
+    SetTakenApart,
+    Tagged,
+)
 from waney.yard.book import models, selling_models
 from waney.yard.book.applying.pen import Contradicts, Pen, TaskKind, begin_code, take_name
 from waney.yard.book.applying.promises import WORDS
@@ -61,6 +70,12 @@ def set_made(pen: Pen, event: Event, act: SetMade) -> None:
     pen.insert(models.together, id=act.set, called=act.called, seq=event.seq)
     for place, each in enumerate(act.pieces, 1):
         pen.insert(models.together_piece, piece=each, together=act.set, place=place)
+
+
+def set_taken_apart(pen: Pen, _event: Event, act: SetTakenApart) -> None:
+    """Whatever is still in it is free of it; said twice, it is so once."""
+    for row in pen.shelf.find(models.together_piece, together=act.set):
+        pen.shelf.remove(models.together_piece, row["piece"])
 
 
 def piece_ended(pen: Pen, event: Event, act: PieceEnded) -> None:
