@@ -3,6 +3,7 @@
 // there. It works on every origin, because nothing but a file is asked of the browser.
 
 import { prepareZXingModule, readBarcodes } from "zxing-wasm/reader";
+import { MARK } from "./away/names.ts";
 import wasm from "zxing-wasm/reader/zxing_reader.wasm";
 
 /** Photos are made smaller first: a tag that needs more pixels than this cannot be read by eye either. */
@@ -28,11 +29,11 @@ async function pixels(photo: Blob): Promise<ImageData> {
   return pen.getImageData(0, 0, canvas.width, canvas.height);
 }
 
-/** What the QR codes on a photo say, in no order. */
+/** What the QR codes on a photo say, in no order; of ours the name alone. */
 export async function readTags(photo: Blob): Promise<string[]> {
   prepare();
   const found = await readBarcodes(await pixels(photo), { formats: ["QRCode"], tryHarder: true });
-  return found.filter((one) => one.isValid).map((one) => one.text);
+  return found.filter((one) => one.isValid).map(({ text }) => (text.startsWith(MARK) ? text.slice(MARK.length) : text));
 }
 
 async function chosen(root: HTMLElement, input: HTMLInputElement, says: HTMLElement): Promise<void> {

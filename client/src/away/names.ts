@@ -1,6 +1,6 @@
 // Names: what a tag's code or a hand says, as names are looked up; the same letters are taken for each other as in waney.yard.names.
 
-const MARK = "WANEY:";
+export const MARK = "WANEY:";
 const LIKE: Record<string, string> = { I: "1", O: "0", S: "5", Z: "2" };
 
 /** Without mark, dashes and spaces, in capitals: "WANEY:AB-12-P" and "ab 12 p" are both "AB12P". */
