@@ -1,4 +1,4 @@
-"""What was sold: buyers, prices, a quote, holds, a market day, a sale that came back, wishes; and what went into the wood."""
+"""What was sold: buyers, prices, a quote, holds, a market day, a sale that came back, wishes, a stock count; and what went into the wood."""
 
 from __future__ import annotations
 
@@ -11,6 +11,7 @@ from waney.yard.acts.promises import HoldAsked, PricedPiece
 from waney.yard.acts.sales import PaidBy, Returned, SoldAway, Spent
 from waney.yard.acts.wishes import WishLeft
 from waney.yard.book.looking import PieceStands
+from waney.yard.services.counting import begin_count, end_count, see_tag
 from waney.yard.services.selling import (
     add_buyer,
     come_home,
@@ -57,6 +58,7 @@ def enter(yard: Yard) -> None:
         (21, 7, _market),
         (14, 15, _back),
         (10, 9, _wishes),
+        (6, 16, _counted),
     ):
         diary.on(ago, hour, partial(do, yard, stall, ago))
 
@@ -126,3 +128,13 @@ def _wishes(yard: Yard, stall: Stall, ago: int) -> None:
     leave_wish(yard.ruth, met)
     leave_wish(yard.ruth, WishLeft(yard.diary.new_id(), stall.buyers["Cora"], until, "cherry_black", 0.02, 0.04, 0.2, 1.2))
     end_wish(yard.ruth, met.wish)
+
+
+def _counted(yard: Yard, _stall: Stall, ago: int) -> None:
+    """One spot, by the tags of its pieces; the last one nobody finds."""
+    standing = [piece for piece in free_pieces(yard.diary.book, yard.diary.day(ago)) if piece.spot]
+    spot = standing[0].spot
+    count = begin_count(yard.ruth, spot)
+    for piece in [piece for piece in standing if piece.spot == spot][:-1]:
+        see_tag(yard.ruth, count, piece.name)
+    end_count(yard.ruth, count)
