@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+from typing import TypeVar
+
 from waney.drying.air import AirState
 from waney.drying.kiln import AIR_SPEED
 from waney.drying.kiln_sheet import BadKiln, Heat, KilnSheet
@@ -13,6 +16,7 @@ from waney.units.sheet_measures import Measures
 from waney.units.sheet_readers import choice, text
 from waney.wood.vapour import humidity_of_bulbs
 
+Heated = TypeVar("Heated", Plates, Radio)
 FORMAT = "waney-kilns/1"
 HEATS = {"air": Heat.AIR, "plates": Heat.PLATES, "cycles": Heat.CYCLES, "radio": Heat.RADIO, "sun": Heat.SUN}
 PLAIN = KilnSheet("", 1.0, 1.0, 1.0, 1.0)
@@ -56,7 +60,8 @@ def _kiln(table: Table, measures: Measures) -> KilnSheet | None:
     length, width, height = (table.need(key, measures.length, 1.0) for key in ("length", "width", "height"))
     bears = table.need("bears", measures.mass, 1.0)
     heat = table.take("heat", choice(HEATS)) or Heat.AIR
-    plates, cycle, radio = _plates(table, measures), _cycle(table, measures), _radio(table, measures)
+    plates, radio = _in_vacuum(table, "plates", measures, Plates), _in_vacuum(table, "radio", measures, Radio)
+    cycle = _cycle(table, measures)
     within, sticker, bearing = (table.take(key, measures.length) for key in ("within", "sticker", "bearing"))
     hottest = table.take("hottest", measures.temperature)
     whose, fee = table.take("whose", text) or "", table.take("fee", text) or ""
@@ -73,29 +78,16 @@ def _kiln(table: Table, measures: Measures) -> KilnSheet | None:
         return None
 
 
-def _plates(table: Table, measures: Measures) -> Plates | None:
-    given = table.inside("plates")
+def _in_vacuum(table: Table, key: str, measures: Measures, made: Callable[[float, float, float], Heated]) -> Heated | None:
+    """Plates or radio: how warm, at which pressure, with how much air."""
+    given = table.inside(key)
     if given is None:
         return None
     at = given.need("at", measures.temperature, 60.0)
     pressure = given.need("pressure", measures.pressure, 7000.0)
     air = given.take("air", measures.percent) or 0.0
     try:
-        return Plates(at, pressure, air)
-    except Problem as problem:
-        given.note("pressure", str(problem))
-        return None
-
-
-def _radio(table: Table, measures: Measures) -> Radio | None:
-    given = table.inside("radio")
-    if given is None:
-        return None
-    at = given.need("at", measures.temperature, 60.0)
-    pressure = given.need("pressure", measures.pressure, 7000.0)
-    air = given.take("air", measures.percent) or 0.0
-    try:
-        return Radio(at, pressure, air)
+        return made(at, pressure, air)
     except Problem as problem:
         given.note("pressure", str(problem))
         return None

@@ -1,4 +1,4 @@
-"""What was sold: buyers, prices, a quote, holds, a market day, a sale that came back, wishes, a stock count; and what went into the wood."""
+"""What was sold: buyers, prices, a quote, holds, a market day, a return, wishes, a stock count; and what went into the wood."""
 
 from __future__ import annotations
 
