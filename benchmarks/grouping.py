@@ -11,7 +11,7 @@ from pages import GROUPS, write_part
 from waney.drying.kiln_sheet import KilnSheet
 from waney.drying.load_plan import LIKELY, MAY, Aim, exactly, fewest, greedily
 from waney.drying.lot import Lot
-from waney.drying.pile import PilePiece
+from waney.drying.pile_parts import PilePiece
 from waney.figures.estimate import Basis, Estimate, Ground
 from waney.wood.species import species
 

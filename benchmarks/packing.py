@@ -12,8 +12,10 @@ from dataclasses import dataclass
 import numpy as np
 from pages import PACKING, write_part
 
-from waney.drying.pile import Base, Pile, PilePiece, bearers, laid_by_layers, most_volume, refused_by
+from waney.drying.pile import most_volume
 from waney.drying.pile_check import faults
+from waney.drying.pile_layers import laid_by_layers, refused_by
+from waney.drying.pile_parts import Base, Pile, PilePiece, bearers
 from waney.drying.pile_rows import pile_of_rows
 from waney.figures.estimate import Basis, Estimate, Ground
 

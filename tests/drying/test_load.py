@@ -12,8 +12,8 @@ from waney.drying.kiln_sheet import BadKiln, Heat, KilnSheet
 from waney.drying.load import days_alone, held, load
 from waney.drying.load_plan import Aim, fewest, packed, proposals
 from waney.drying.lot import BadLot, Lot
-from waney.drying.pile import PilePiece
 from waney.drying.pile_check import faults
+from waney.drying.pile_parts import PilePiece
 from waney.drying.schedules import UnknownSchedule
 from waney.drying.vacuum import RADIO_FILM_W, Plates, Radio
 from waney.drying.wood_piece import piece_of

@@ -10,8 +10,10 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from waney.drying.bearing import HEAVY_KG_M2, Bears, NotAsked, pile_weight
-from waney.drying.pile import Base, Laid, Layer, NoPile, Pile, PilePiece, bearers, laid_by_layers, most_volume, pile, refused_by
+from waney.drying.pile import most_volume, pile
 from waney.drying.pile_check import faults
+from waney.drying.pile_layers import laid_by_layers, refused_by
+from waney.drying.pile_parts import Base, Laid, Layer, NoPile, Pile, PilePiece, bearers
 from waney.drying.pile_rows import pile_of_rows
 from waney.drying.pull_out import Side, pull_outs
 from waney.figures.estimate import Basis, Estimate, Ground

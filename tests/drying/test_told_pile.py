@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from waney.drying.bearing import pile_weight
-from waney.drying.pile import NoPile, PilePiece
+from waney.drying.pile_parts import NoPile, PilePiece
 from waney.drying.pull_out import Side, places_of
 from waney.drying.told_pile import NOT_TOLD, base_under, told_pile
 from waney.figures.estimate import Basis, Estimate, Ground

@@ -9,7 +9,7 @@ import itertools
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from waney.drying.pile import Base, Laid, NoPile, Pile
+from waney.drying.pile_parts import Base, Laid, NoPile, Pile
 from waney.figures.estimate import Basis, Estimate, Ground
 from waney.figures.problem import Problem
 from waney.units.length import FOOT_NM, from_nanometres

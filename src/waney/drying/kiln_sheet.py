@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from waney.drying.air import STICKER_M
-from waney.drying.pile import Base, bearers
+from waney.drying.pile_parts import Base, bearers
 from waney.drying.vacuum import Cycle, Plates, Radio
 from waney.figures.problem import Problem
 

@@ -12,8 +12,9 @@ from waney.drying.kiln_sheet import KilnSheet
 from waney.drying.load import SCENARIOS, Load, days_alone, load
 from waney.drying.load_groups import Mask, cheapest, groups_that_fit
 from waney.drying.lot import BadLot, Lot
-from waney.drying.pile import Pile, PilePiece, most_volume, pile
+from waney.drying.pile import most_volume, pile
 from waney.drying.pile_check import faults
+from waney.drying.pile_parts import Pile, PilePiece
 from waney.figures.scenarios import Scenarios
 
 LIKELY = Scenarios(seed=1, n=1)

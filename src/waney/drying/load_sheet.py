@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from waney.drying.lot import Lot, mass_of
 from waney.drying.meter import Meter, read_meter
-from waney.drying.pile import PilePiece
+from waney.drying.pile_parts import PilePiece
 from waney.drying.sawn import sawn_m
 from waney.figures.estimate import Basis, Estimate, Ground
 from waney.figures.problem import Problem

@@ -11,7 +11,7 @@ from waney.drying.days_range import FACTOR, FILM, LEVEL, doubts, drawn
 from waney.drying.kiln_sheet import Heat, KilnSheet
 from waney.drying.law import law_of
 from waney.drying.pace import Pace, shared
-from waney.drying.pile import PilePiece
+from waney.drying.pile_parts import PilePiece
 from waney.drying.schedules import Schedule, code_for, schedule
 from waney.drying.vacuum import permeability_of, with_ends
 from waney.figures.estimate import Basis, Estimate, Ground

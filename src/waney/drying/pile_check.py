@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from waney.drying.pile import Base, Laid, Layer, Pile, PilePiece
+from waney.drying.pile_parts import Base, Laid, Layer, Pile, PilePiece
 
 HAIR = 1e-6
 """Lengths that differ by less are the same [m]."""

@@ -16,20 +16,8 @@ from functools import cached_property
 import numpy as np
 
 from waney.drying.kernel.records import Array
-from waney.drying.pile import (
-    DUST_M,
-    Base,
-    Laid,
-    Layer,
-    Pile,
-    PilePiece,
-    ends_meet,
-    largest_first,
-    lie_at,
-    next_layers,
-    refusals,
-    spans_over,
-)
+from waney.drying.pile_layers import ends_meet, largest_first, lie_at, next_layers, refusals, spans_over
+from waney.drying.pile_parts import DUST_M, Base, Laid, Layer, Pile, PilePiece
 
 STEP_M = 5e-4
 PARTNERS = 12

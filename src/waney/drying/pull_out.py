@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 
-from waney.drying.pile import DUST_M, Laid, Layer, Pile
+from waney.drying.pile_parts import DUST_M, Laid, Layer, Pile
 
 
 class Side(StrEnum):

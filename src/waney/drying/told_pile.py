@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from waney.drying.pile import DUST_M, Base, Laid, Layer, NoPile, Pile, PilePiece, bearers, pile
+from waney.drying.pile import pile
+from waney.drying.pile_parts import DUST_M, Base, Laid, Layer, NoPile, Pile, PilePiece, bearers
 
 APART_M, INSET_M, HIGHEST_M = 0.4064, 0.05, 10.0
 """Stickers of which nobody told how far apart: 16 in; from the ends of the longest piece; more than any stack. Common practice,

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from waney.drying.pile import Laid, Layer, Pile
+from waney.drying.pile_parts import Laid, Layer, Pile
 from waney.drying.pull_out import PullOut, Side
 from waney.papers.ink import CHALK, DIMENSION, FAR_END, LARGE, PAPER, PLAIN, SMALL, WOOD, Stroke
 from waney.papers.svg import ABOVE, LETTER_WIDTH, Sheet, Spot

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from waney.drying.bearing import Bears, PileWeight
-from waney.drying.pile import Pile
+from waney.drying.pile_parts import Pile
 from waney.drying.pull_out import PullOut
 from waney.figures.estimate import Estimate
 from waney.papers.paper import Column, Heading, Paper, Part, Picture, Sentence, Table, cell, paper, warn

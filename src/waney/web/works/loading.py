@@ -14,7 +14,7 @@ from waney.drying.load_sheet import AS_TYPED, NOT_SAID_HOW, TARGET, TYPED
 from waney.drying.lot import Lot, in_common, mass_of, not_read
 from waney.drying.meter_sheet import MeterSheet, read_meter_sheet
 from waney.drying.moisture_told import OfDay, as_last_read
-from waney.drying.pile import PilePiece
+from waney.drying.pile_parts import PilePiece
 from waney.figures.estimate import Basis, Estimate, Ground
 from waney.figures.problem import Problem
 from waney.papers.load_words import counted, heat, leaves, mind, remarks, shares, stays

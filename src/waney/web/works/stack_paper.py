@@ -6,7 +6,7 @@ from datetime import date
 
 from waney.drying.air import STICKER_M
 from waney.drying.bearing import Bears, pile_weight
-from waney.drying.pile import NoPile, PilePiece
+from waney.drying.pile_parts import NoPile, PilePiece
 from waney.drying.pull_out import places_of, pull_outs
 from waney.drying.told_pile import base_under, told_pile
 from waney.figures.estimate import Basis, Estimate, Ground
