@@ -89,6 +89,7 @@ def test_a_market_day_with_the_phone_cut_off_arrives_once_and_whole(yard: Yard, 
         expect(page.locator("#only")).to_contain_text("it can only be asked for")
         page.fill("#kept-for", buyer)
         page.click("text=Ask for a hold")
+        expect(page.locator("#requests")).to_contain_text(name)
     expect(page.locator("#kept")).to_contain_text("kept here, not in the book yet")
     hold_for(yard.hand, [names[lost]], "Dee", LATER, 0)  # meanwhile, at the desk
     page.click("#close")
