@@ -120,7 +120,11 @@ def _las(data: bytes) -> Mesh:
     import laspy
 
     try:
-        points = laspy.read(BytesIO(data))
+        with laspy.open(BytesIO(data)) as file:
+            promised = file.header.point_count * file.header.point_format.size
+            if promised > (MOST_BYTES if file.header.are_points_compressed else len(data)):
+                raise ValueError("its header announces more points than it can hold")
+            points = file.read()
     except Exception as problem:  # laspy and its decoder raise many kinds for a damaged file
         raise BadCloud(f"The LAS or LAZ file cannot be read: {problem}.") from problem
     return Mesh(np.column_stack([points.x, points.y, points.z]).astype(float))
