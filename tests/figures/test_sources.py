@@ -7,11 +7,13 @@ from pathlib import Path
 
 import pytest
 
+from waney.figures.cited_in import uses
 from waney.figures.estimate import Ground
 from waney.figures.sources import Source, Status, UnknownSource, cited, source, sources
 from waney.figures.tables import table
 
-SRC = Path(__file__).parents[2] / "src" / "waney"
+ROOT = Path(__file__).parents[2]
+SRC = ROOT / "src" / "waney"
 
 
 def test_keys_are_unique() -> None:
@@ -61,3 +63,17 @@ def keys_cited_in(path: Path) -> set[str]:
 @pytest.mark.parametrize("path", sorted(SRC.rglob("*.py")), ids=lambda path: str(path.relative_to(SRC)))
 def test_every_key_cited_in_code_stands_in_the_registry(path: Path) -> None:
     assert keys_cited_in(path) <= sources().keys()
+
+
+def test_a_source_is_used_where_it_is_said_to_be() -> None:
+    found = uses()
+    assert "logs" in found["fsh-2409-11"] and "drying" in found["fpl-ah-188"]
+    assert "table of scribner factors" in found["usfs-log-scaling"]
+    assert "table of kiln schedules" in found["fpl-ah-188"], "a note above a table names it for all rows"
+    assert all("figures" not in places for places in found.values()), "an example of how the registry is read is no use"
+
+
+def test_a_source_that_no_table_and_no_part_uses_is_named_in_a_methods_page_or_a_check() -> None:
+    folders = ((ROOT / "docs" / "methods", "*.md"), (ROOT / "tests", "*.py"))
+    text = "".join(path.read_text(encoding="utf-8") for folder, kind in folders for path in sorted(folder.rglob(kind)))
+    assert [key for key, places in uses().items() if not places and key not in text] == []

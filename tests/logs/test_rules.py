@@ -71,7 +71,7 @@ def test_worked_example(name: str, rule: Rule, inches: int, feet: int, expected:
 
 
 def test_d9_both_rules_give_the_form_class_78_tree_with_one_upper_diameter() -> None:
-    # Mesavage and Girard: D.b.h. 20 in, two 16-ft logs: International 296, Doyle 225; 10 in, one log: 36 and 14.
+    # mesavage-girard-1946: D.b.h. 20 in, two 16-ft logs: International 296, Doyle 225; 10 in, one log: 36 and 14.
     # Form class 78: the first log is 0.78 D.b.h. at its top. The upper diameter is not printed; both rules must agree on it.
     first, fits = 0.78 * 20, []
     for tenth in range(100, 156):

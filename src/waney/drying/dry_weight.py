@@ -12,7 +12,7 @@ from waney.wood.traits import Trait
 
 AIR_DRY = 0.20
 """To which moisture wood outdoors is brought where nobody told another [-]: published air-drying times end there
-(FPL-GTR-117)."""
+(fpl-gtr-117)."""
 SIZE_SPREAD = 0.06
 """Standard deviation of the logarithm of a piece's oven-dry weight from its sizes and its wood's gravity, beside the
 gravity's own doubt; ours, a choice."""

@@ -26,14 +26,14 @@ BLOCK_H = 3.0
 """Hours between two looks at the samples [h]: the schedule moves on at the next look."""
 MOST_DAYS = 400
 AIR_SPEED = 1.5
-"""Air between the layers of a kiln [m/s]: 300 ft/min, from memory of AH-188."""
+"""Air between the layers of a kiln [m/s]: 300 ft/min, from memory of fpl-ah-188."""
 
 STACK_M = 1.2
 """Width of a load that the air crosses [m]: 4 ft, common practice, no source."""
 
 
 CONDITION_UP = {Group.HARD: 0.04, Group.SOFT: 0.03}
-"""Equilibrium moisture of conditioning above the target [-]: AH-188, from memory."""
+"""Equilibrium moisture of conditioning above the target [-]: fpl-ah-188, from memory."""
 
 
 class LoadNeverDry(Problem):
@@ -105,7 +105,7 @@ class KilnRun:
 
 
 def controlling(moistures: Sequence[float]) -> float:
-    """Moisture that the schedule goes by [-]: the mean of the wetter half of the samples. AH-188, hardwoods, from memory."""
+    """Moisture that the schedule goes by [-]: the mean of the wetter half of the samples. fpl-ah-188, hardwoods, from memory."""
     wettest = sorted(moistures, reverse=True)[: (len(moistures) + 1) // 2]
     return sum(wettest) / len(wettest)
 
@@ -157,7 +157,7 @@ def run_kiln(samples: Sequence[Drying], plan: Schedule, wanted: Wanted, film: fl
     Equalising begins when the driest sample is `equalise_down` below the target and holds the equilibrium there until the
     wettest is at the target. Without it the load is done when the mean is at the target. film: film factor of the model [-].
     Raises LoadNeverDry.
-    Source of the rules: AH-188, from memory.
+    Source of the rules: fpl-ah-188, from memory.
     """
     load = _Load(samples, film)
     while not _through(load.moistures, wanted):
@@ -221,7 +221,7 @@ class Energy:
 
     @property
     def over_latent(self) -> float:
-        """All of it over the heat of evaporation alone [-]: 1.5 to 3 in kilns as built, walls included (AH-188, memory)."""
+        """All of it over the heat of evaporation alone [-]: 1.5 to 3 in kilns as built, walls included (fpl-ah-188, memory)."""
         return self.total / self.evaporation
 
 

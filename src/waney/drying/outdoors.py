@@ -35,7 +35,7 @@ class Exposure(StrEnum):
 
 
 SPEED = {Exposure.OPEN: 0.5, Exposure.ROOF: 0.25, Exposure.FAN: 1.5}
-"""Air between the layers [m/s]. A fan: 300 ft/min, middle of the useful 200 to 400 of AH-188 (memory); the others: common
+"""Air between the layers [m/s]. A fan: 300 ft/min, middle of the useful 200 to 400 of fpl-ah-188 (memory); the others: common
 practice, no source. The film factor of the model was fitted with OPEN, so only their ratio matters."""
 
 

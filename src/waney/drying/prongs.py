@@ -10,7 +10,7 @@ from waney.figures.sources import cited
 from waney.figures.tables import table
 
 SETTLED_H = 24.0
-"""Hours after which prongs have settled: until then a wetter middle bends them too. Source: AH-188
+"""Hours after which prongs have settled: until then a wetter middle bends them too. Source: fpl-ah-188
 (memory); that a wetter middle misleads was read (wengert-prongs)."""
 
 

@@ -1,6 +1,6 @@
 """Sample board: two moisture sections from its ends give its moisture and oven-dry weight; every later weight gives moisture.
 
-Source of the procedure: AH-188, chapter 6 (memory); the same steps stand in a drying specialist's public notes (seen).
+Source of the procedure: fpl-ah-188, chapter 6 (memory); the same steps stand in a drying specialist's public notes (seen).
 """
 
 from __future__ import annotations
@@ -96,6 +96,6 @@ class SampleBoard:
 
 def wettest_and_driest(boards: Sequence[Estimate]) -> tuple[int, int]:
     """Numbers of the wettest and the driest of some sample boards, by their moistures now; the wetter half sets the pace of a
-    kiln's steps and the driest begins its equalising (AH-188, memory)."""
+    kiln's steps and the driest begins its equalising (fpl-ah-188, memory)."""
     order = sorted(range(len(boards)), key=lambda i: boards[i].likely)
     return order[-1], order[0]

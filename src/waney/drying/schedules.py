@@ -21,7 +21,7 @@ THICK_M = 0.0445
 TOO_THICK_M = 0.060
 """Above 8/4 green the book has no code: it says to be milder [m]."""
 MILDEST_TEMPERATURE, MILDEST_DEPRESSION = 3, 1
-"""10/4 and thicker: T3 at most, depression schedule 1. Agriculture Handbook 188, from memory."""
+"""10/4 and thicker: T3 at most, depression schedule 1. fpl-ah-188, from memory."""
 COLDEST_WET_C = 32.2
 """90 °F: the lowest wet bulb that many kilns can hold; the modified tables of FPL-GTR-57 stop there."""
 
@@ -76,7 +76,7 @@ def _value(rows: tuple[Row, ...], mc: float | None, column: str) -> float:
 def schedule(code: str, coldest_wet_c: float | None = COLDEST_WET_C) -> Schedule:
     """The steps of a code. A wet bulb below `coldest_wet_c` is held there; None for the book's own figures.
 
-    Raises UnknownSchedule. Source: Agriculture Handbook 188 chapter 7, from memory.
+    Raises UnknownSchedule. Source: fpl-ah-188 chapter 7, from memory.
     """
     parts = CODE.match(code.strip().upper())
     temperatures, depressions = (_rows(parts.group(1)), _rows(parts.group(2))) if parts else ((), ())

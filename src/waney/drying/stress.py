@@ -18,7 +18,7 @@ from waney.wood.species import Species
 from waney.wood.traits import Trait
 
 ACROSS_OVER_ALONG = 0.06
-"""Elasticity across the grain over along it [-]: 0.05 to 0.08 for hardwoods, Wood Handbook Table 5-1 (memory)."""
+"""Elasticity across the grain over along it [-]: 0.05 to 0.08 for hardwoods, wood-handbook-elastic, Table 5-1 (memory)."""
 SOFTER = 2.2
 """Share of that elasticity lost for a unit of moisture above 12 % (40 % at fibre saturation): Wood Handbook ch. 5 (memory)."""
 SORPTIVE = 60.0
@@ -26,7 +26,7 @@ SORPTIVE = 60.0
 (memory), carried over to other woods by their elasticity. It caps the stress, so the strain is told as well."""
 PSI = 6894.757
 STRENGTH_ACROSS_PA = {"oak_northern_red": 750.0 * PSI, "oak_white": 770.0 * PSI}
-"""Tensile strength across the grain, green [Pa]: Wood Handbook FPL-GTR-282 Table 5-3b (seen). Of other woods none was read."""
+"""Tensile strength across the grain, green [Pa]: fpl-gtr-282 Table 5-3b (seen). Of other woods none was read."""
 
 
 class NoProfiles(Problem):

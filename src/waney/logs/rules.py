@@ -32,7 +32,7 @@ class DiameterRounding(StrEnum):
     """How the measured diameter became the one the rule was read at."""
 
     NEAREST = "to the nearest inch"
-    """Forest Service practice (handbook FSH 2409.11, from memory); a half goes up"""
+    """Forest Service practice (fsh-2409-11, from memory); a half goes up"""
     DOWN = "down to the whole inch"
     """what many buyers do (common practice, no source)"""
 
@@ -114,7 +114,7 @@ def international(diameter_in: float, length_ft: float) -> float:
     """Board feet by International 1/4-inch, unrounded: 4-ft sections that grow 1/2 in each towards the butt.
 
     0.905 (0.22 d^2 - 0.71 d) for each whole section, the short one at the small end pro rata; 0 below 4 in.
-    Source: USDA Forest Service log-scaling routines.
+    Source: usfs-log-scaling.
     """
     if diameter_in < 4:
         return 0.0
@@ -130,7 +130,7 @@ def _four_feet(diameter_in: float) -> float:
 def scribner_by_table(diameter_in: int, length_ft: int) -> float:
     """Board feet by the factor table behind Scribner Decimal C, unrounded: F(D) x L.
 
-    Raises OutOfRange outside 1-120 in and 1-40 ft. Source: USDA Forest Service log-scaling routines.
+    Raises OutOfRange outside 1-120 in and 1-40 ft. Source: usfs-log-scaling.
     """
     _within("Scribner diameter", diameter_in, 1, 120, "in")
     _within("Scribner length", length_ft, 1, 40, "ft")
@@ -225,7 +225,7 @@ def hoppus(girth_m: float, length_m: float) -> Hoppus:
 def scaling_diameter(shape: LogShape) -> float:
     """Diameter of the small end inside bark [m]: mean of the narrowest calliper reading and the one at right angles to it.
 
-    Forest Service practice (handbook FSH 2409.11, from memory). One printed Doyle table takes the narrowest alone.
+    Forest Service practice (fsh-2409-11, from memory). One printed Doyle table takes the narrowest alone.
     """
     areas = areas_of(shape, bark=False)
     end = 0 if areas[0] < areas[-1] else -1

@@ -96,7 +96,7 @@ def circle_area(diameter_m: float) -> float:
 def smalian(butt_m2: float, top_m2: float, length_m: float) -> float:
     """Mean of the two end areas times the length [m3]; too much for a butt log with flare.
 
-    Source: USDA Forest Service log-scaling routines (0.002727 in inches and feet).
+    Source: usfs-log-scaling (0.002727 in inches and feet).
     """
     return (butt_m2 + top_m2) / 2.0 * length_m
 

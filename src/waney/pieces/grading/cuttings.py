@@ -1,4 +1,5 @@
-"""The best set of cuttings out of a blank: clear rectangles parallel to its edges, got by crosscutting and ripping.
+"""The best set of cuttings out of a blank: clear rectangles parallel to its edges, got by crosscutting and ripping
+(nhla-cutting, memory).
 
 Sixteenths of an inch: the blank rounds down, what blocks it rounds outward, least sizes round up.
 """
