@@ -49,6 +49,10 @@ def test_of_a_core_alone_the_whole_piece_is_drier_and_of_a_shell_alone_nothing_i
     assert found is not None and found.mc.likely < 0.18 and found.mc.width > itself.width
     assert found.mc.low == pytest.approx(2 / 3 * itself.low)  # a parabola that is bone dry at the faces
     assert as_last_read([told(JUNE, 0.08, Where.SHELL)], OAK, SHEET) is None
+    # a sample of the whole piece on the same day says more, whichever was told first
+    for both in ([core, told(JUNE, 0.14, how=How.OVEN)], [told(JUNE, 0.14, how=How.OVEN), core]):
+        whole = as_last_read(both, OAK, SHEET)
+        assert whole is not None and whole.mc.likely == pytest.approx(0.14) and whole.how == (How.OVEN,)
 
 
 def test_the_last_of_a_part_is_that_of_its_last_day_whenever_it_was_told() -> None:

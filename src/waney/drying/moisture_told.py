@@ -22,9 +22,10 @@ from waney.wood.traits import Trait
 MIDDLE = 0.2
 """What is bracketed above it is past what a meter can tell, below it too dry for one."""
 MIDDLE_SG = 0.55
-"""Basic gravity of a wood that no table has: only how much water it could hold at most depends on it [-]."""
+"""Basic gravity of a wood that no table has: only how much water it could hold at most depends on it [-]; ours, a choice."""
 LEAST_OF_CORE = 2.0 / 3.0
-"""Mean of the thickness as a share of the core at the least: a parabola that is bone dry at the faces."""
+"""Mean of the thickness as a share of the core at the least: a parabola that is bone dry at the faces. Likely: half way from
+there to as wet as the core; ours, a choice."""
 
 
 class Where(StrEnum):
@@ -118,8 +119,10 @@ def by_day(told: Iterable[MoistureTold], wood: Species | None, sheet: MeterSheet
 
 
 def as_last_read(told: Sequence[MoistureTold], wood: Species | None, sheet: MeterSheet) -> OfDay | None:
-    """What a whole piece held on the last day that tells it; None where nothing was read but its shell. Raises OutOfRange."""
-    return next((one for one in reversed([*by_day(told, wood, sheet, [])]) if one.of is not Where.SHELL), None)
+    """What a whole piece held on the last day that tells it, by its core alone only where nothing else does that day; None where
+    nothing was read but its shell. Raises OutOfRange."""
+    found = [one for one in by_day(told, wood, sheet, []) if one.of is not Where.SHELL]
+    return max(reversed(found), key=lambda one: (one.day, one.of is not Where.CORE), default=None)
 
 
 def last_at(told: Iterable[MoistureTold], where: Where, wood: Species | None, sheet: MeterSheet) -> Estimate | None:
