@@ -60,7 +60,7 @@ def offered(
     from waney.cli.files import can_be_written
     from waney.cli.progress import working
     from waney.cli.saying import say
-    from waney.cli.settled import record_in, settled_in
+    from waney.cli.settled import record_for_offers, settled_in
     from waney.trade.fetch import Costs, worth_fetching
     from waney.trade.reading import How, Reading
     from waney.units.length import parse_length
@@ -87,7 +87,7 @@ def offered(
     )
     settled = settled_in(yard, {"mill": mill, "wants": wants, "costs": costs})
     shop = shop_costs(settled)
-    known = record_in(yard).for_fetching(shop.costs, known_wood(wood))
+    known = record_for_offers(yard).for_fetching(shop.costs, known_wood(wood))
     purse = _Purse(shop.costs.currency)
     far, per = _way(way)
     driven = purse.rate(driving)

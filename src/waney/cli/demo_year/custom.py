@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from functools import partial
-from itertools import pairwise
 
 from waney.cli.demo_year.story import FOOT_M, INCH_M
 from waney.cli.demo_year.yard import Yard
@@ -42,8 +41,8 @@ BY_FOOT = (
 )
 ON_SHARES = (("MA", HEAD + 'species = "white ash"\nlength = "8 ft 6 in"\n[butt]\ndiameter = 18\n[top]\ndiameter = 16\n'),)
 ONLY_ASKED = (("NA", HEAD + 'species = "red maple"\nlength = "9 ft"\n[top]\ndiameter = 13\n'),)
-WIDE_IN = (7.0, 10.5, 12.5, 13.0, 12.0, 10.0, 7.5)
-"""made up, at the middle of each board, the first off first"""
+WIDE_IN = ((7.0, 7.0), (7.0, 7.5), (7.5, 10.0), (10.0, 10.5), (10.5, 12.0), (12.0, 12.5), (12.5, 13.0))
+"""made up: narrowest and widest place of each board, the first off first"""
 SAWN_IN, TALLY_RATE = 1.125, 38.0
 """thickness of every board [in]; cents of a board foot by the tally"""
 
@@ -80,7 +79,7 @@ def _sawn(yard: Yard, jobs: dict[str, str], called: str, hours: float) -> None:
     for log in CustomJob.of(yard.diary.book, jobs[called]).logs:
         code = log.name.split("-")[0]
         names = take_names(yard.tom, code, len(WIDE_IN), yard.tom.device)
-        for order, (name, (narrow, wide)) in enumerate(zip(names, pairwise(sorted((*WIDE_IN, WIDE_IN[0]))), strict=True), 1):
+        for order, (name, (narrow, wide)) in enumerate(zip(names, WIDE_IN, strict=True), 1):
             sizes = (round(SAWN_IN * INCH_M, 6), round(8 * FOOT_M, 4), (round(narrow * INCH_M, 4), round(wide * INCH_M, 4)))
             piece = yard.diary.new_id()
             take_off(yard.tom, CameOff(piece, log=log.id, name=str(name), order=order, thickness_m=sizes[0], length_m=sizes[1],
