@@ -20,7 +20,7 @@ import time
 from collections.abc import Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass
-from datetime import UTC, datetime
+from datetime import UTC, date, datetime
 from pathlib import Path
 from urllib.parse import urlencode
 from uuid import uuid4
@@ -39,11 +39,14 @@ from waney.yard.book.book import open_book
 from waney.yard.book.days import latest_days
 from waney.yard.book.engine import in_folder
 from waney.yard.book.finding import Order, State, Wanted, find_pieces
+from waney.yard.services.counting import begin_count
+from waney.yard.services.custom import ask_custom
 from waney.yard.services.hand import Hand
 from waney.yard.services.logs import NewLog, add_log
 from waney.yard.services.mill import open_day, take_off
 from waney.yard.services.offers import fell_stem, note_offer
 from waney.yard.services.pieces import add_person
+from waney.yard.services.selling import add_buyer, price_piece, take_along
 from waney.yard.services.stacks import build_stack, load_kiln
 
 HOST = "127.0.0.1"
@@ -51,7 +54,7 @@ LOADS, QUERIES, STARTS = 20, 200, 5
 CALLED, PASSWORD = "Ada", "only to be timed here"
 
 
-AT_THE_MILL = ("/at/", "/beside")
+AT_THE_MILL = ("/at/", "/beside", "/rough/")
 """pages of a log on the bed: plans of the drawn years are mere names, so these are asked for a log and a day of their own"""
 
 
@@ -70,7 +73,8 @@ class Ready:
 
 
 def made_ready(folder: Path) -> Ready:
-    """Let somebody in; add what the drawn years lack: a log on the bed, a stack, a load of the kiln, a tree and its stem."""
+    """Let somebody in; add what the drawn years lack: a log on the bed, a stack, a load of the kiln, a tree and its stem, prices,
+    a market day, a stock count, a customer's log."""
     book, drawn = open_book(in_folder(folder)), Drawn()
     hand = Hand(book, new_id(), "", lambda: datetime.now(UTC), new_id)
     members = Members.of(folder / "members.json")
@@ -85,6 +89,12 @@ def made_ready(folder: Path) -> Ready:
     note_offer(hand, TreeOffered(tree, "black walnut", girth_m=1.6, length_m=3.0))
     fell_stem(hand, StemFelled(stem, tree, "black walnut", 6.0))
     days = tuple(day.id for day in latest_days(book, 50))
+    free = [piece.id for piece in find_pieces(book, Wanted(), 200).rows[60:]]
+    for piece in free:
+        price_piece(hand, piece, 120_00)
+    lease = take_along(hand, free[:40], date.today().isoformat()).id
+    count, buyer = begin_count(hand), add_buyer(hand, "Bo").id
+    custom = ask_custom(hand, "Cy", [add_log(hand, NewLog(SHEET)).id]).id
     book.close()
     answer = Response()
     keep_session(answer, begun(member, members), members, secure=False)
@@ -96,6 +106,10 @@ def made_ready(folder: Path) -> Ready:
         "load": (load,),
         "tree": (tree,),
         "stem": (stem,),
+        "lease": (lease,),
+        "count": (count,),
+        "buyer": (buyer,),
+        "custom": (custom,),
     }
     return Ready(answer.headers["set-cookie"].partition(";")[0], ids, {"log": (log,), "day": (day,)})
 

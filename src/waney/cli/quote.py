@@ -49,11 +49,11 @@ def quote(
     can_be_written(json)
     if len({path.stem for path in logs}) < len(logs):
         raise WrittenWrong("Two log sheets have the same name; give each log of the job its own.")
-    if terms is None and yard is None:
-        raise WrittenWrong("Name the terms sheet with --terms, or a yard that has settled one with --yard.")
     settled = settled_in(yard, {"terms": terms})
+    if "terms" not in settled:
+        raise WrittenWrong("Name the terms sheet with --terms, or a yard that has settled one with --yard.")
     with called(str(terms or yard)):
-        known = record_in(yard).for_quote(read_terms(settled.get("terms", "")))
+        known = record_in(yard).for_quote(read_terms(settled["terms"]))
     job = Job({path.stem: read_text(path) for path in logs}, KILOMETRE.of(parse_way(way)), way_hours)
     with working("Scaling the logs in every state they may be in"):
         found = quoted(job, known, SCENARIOS)
