@@ -10,6 +10,7 @@ from math import ceil
 from typing import Protocol
 
 from waney.papers.ink import DIMENSION, PLAIN, SMALL, Ink, Stroke
+from waney.papers.ranges import Points
 from waney.papers.svg import Sheet, Spot
 
 WIDE_MM, TALL_MM = 170.0, 96.0
@@ -44,24 +45,12 @@ class Curve(Protocol):
         """One in twenty is wetter [-]."""
 
 
-class Point(Protocol):
+class Point(Points, Protocol):
     """A reading: its day from the start; likely, low and high moisture [-]."""
 
     @property
     def day(self) -> float:
         """Days from the start."""
-
-    @property
-    def likely(self) -> float:
-        """Moisture [-]."""
-
-    @property
-    def low(self) -> float:
-        """Low end of its range [-]."""
-
-    @property
-    def high(self) -> float:
-        """High end of its range [-]."""
 
 
 @dataclass(frozen=True)

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from waney.papers.paper import Cell, Column, Paper, Part, Sentence, Table, cell, paper, warn
-from waney.papers.words import Shop, day, said
+from waney.papers.words import Shop, day, said, sized
 from waney.units.moisture import print_mc
 
 
@@ -68,13 +68,8 @@ def receipt(sale: Receipt, shop: Shop, printed: date) -> Paper:
 
 def _what(one: SoldPiece, shop: Shop) -> Cell:
     """Wood and sizes; what is not known is left out."""
-    thick = (", ", shop.read(one.thickness_m), " thick") if one.thickness_m is not None else ()
-    wide: Cell = ()
-    if one.least_width_m is not None and one.most_width_m is not None:
-        least, most = shop.have(one.least_width_m), shop.have(one.most_width_m)
-        wide = (", ", most, " wide") if least == most else (", ", least, " to ", most, " wide")
-    long = (", ", shop.long(one.length_m), " long") if one.length_m is not None else ()
-    return (one.wood, *thick, *wide, *long)
+    sizes = sized(shop, one.thickness_m, one.least_width_m, one.most_width_m, one.length_m)
+    return (one.wood, ", ", *sizes) if sizes else (one.wood,)
 
 
 def packing_list(

@@ -136,6 +136,19 @@ def said(*parts: str | Measure) -> Said:
     return parts
 
 
+def sized(shop: Shop, thick_m: float | None, narrow_m: float | None, wide_m: float | None, long_m: float | None) -> Said:
+    """Sizes of a piece in a line, as far as they are known: 2 in thick, 16 in to 18 in wide, 8 ft long."""
+    known: list[Said] = []
+    if thick_m is not None:
+        known.append((shop.read(thick_m), " thick"))
+    if narrow_m is not None and wide_m is not None:
+        narrow, wide = shop.have(narrow_m), shop.have(wide_m)
+        known.append((wide, " wide") if narrow == wide else (narrow, " to ", wide, " wide"))
+    if long_m is not None:
+        known.append((shop.long(long_m), " long"))
+    return tuple(part for one in known for part in (", ", *one))[1:]
+
+
 def plain(sentence: Said) -> str:
     """The sentence as plain text."""
     return "".join(str(part) for part in sentence)
