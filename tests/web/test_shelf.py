@@ -221,6 +221,7 @@ def test_receipt_packing_list_and_labels_say_what_is_sold_and_what_it_weighs(
     receipt = words(owner.get(f"/sales/{sale.id}/receipt.pdf").content)
     for each in ("Sold to Ann Voss", "$400.00", "$380.00", "6 %", "$46.80", "$826.80", "card", "Not graded for building"):
         assert each in receipt, each
+    assert "owed" not in receipt and "Came back" not in receipt
     packing = words(owner.get(f"/sales/{sale.id}/packing.pdf").content)
     assert "weighed 4 May 2026" in packing and "42 kg" in packing and "moisture not read: dry to green" in packing
     total = re.search(r"All together (\d+) kg to (\d+) kg", packing)
@@ -232,6 +233,11 @@ def test_receipt_packing_list_and_labels_say_what_is_sold_and_what_it_weighs(
     assert anybody.get(f"/sales/{shop.new_id()}/receipt.pdf").status_code == 404
     sheet = words(owner.get(f"/pieces/{first}/sale.pdf").content)
     assert "Sold on 4 May 2026, paid" in sheet and "Ann" not in sheet
+    owner.send(f"/pieces/{second}/sale", {"do": "back", "refund": "402.80"})  # 380 and 6 % of it
+    receipt = words(owner.get(f"/sales/{sale.id}/receipt.pdf").content)
+    assert "Came back, with its tax -$402.80" in receipt and "$424.00" in receipt and "owed" not in receipt
+    sheet = words(owner.get(f"/pieces/{first}/sale.pdf").content)
+    assert "Sold on 4 May 2026, paid" in sheet
 
 
 def test_a_set_and_the_questions_of_the_place_stand_on_the_sale_sheet_and_the_page(

@@ -318,6 +318,17 @@ def test_money_may_come_later(shop: Shop) -> None:
     assert (told.owed_cents, told.taxes) == (46_00, (("tax", 6_00),))
 
 
+def test_what_came_back_is_owed_no_more_and_its_part_of_the_tax_goes_with_it(shop: Shop) -> None:
+    first, second, *_ = shop.pieces
+    prices = [PricedPiece(first, 300_00), PricedPiece(second, 100_00)]
+    sale = selling.new_sale(shop.hand, prices, TODAY, shop.ann, [("tax", 24_00)])
+    selling.sell_pieces(shop.hand, sale)
+    selling.take_pieces_back(shop.hand, Returned(sale.sale, (second,), 106_00))
+    [told] = sales(shop.book)
+    assert (told.back_cents, told.paid_cents, told.owed_cents) == (106_00, 318_00, 0)  # 6 % of 300 and of 100
+    assert told.taxes_of(first) == (("tax", 18_00),)
+
+
 def test_a_request_that_comes_before_its_buyer_waits(shop: Shop) -> None:
     who = shop.ids()
     shop.phone.send(HoldAsked(shop.ids(), who, (shop.pieces[0],), FRIDAY))

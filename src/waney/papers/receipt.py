@@ -27,7 +27,8 @@ class SoldPiece:
 
 @dataclass(frozen=True)
 class Receipt:
-    """A sale as its receipt says it; money as it is written. buyer: empty for nobody named; owed: empty for nothing."""
+    """A sale as its receipt says it; money as it is written. buyer: empty for nobody named; owed, back: empty for nothing;
+    back: what came back, with its tax."""
 
     yard: str
     on: date
@@ -37,6 +38,7 @@ class Receipt:
     total: str
     paid: str
     owed: str = ""
+    back: str = ""
 
 
 @dataclass(frozen=True)
@@ -52,7 +54,8 @@ class Weighs:
 def receipt(sale: Receipt, shop: Shop, printed: date) -> Paper:
     """The receipt of a sale."""
     lines = [(f"{one.name}{', came back' if one.came_back else ''}", _what(one, shop), one.money) for one in sale.pieces]
-    sums = [*sale.taxes, ("Sum", sale.total), ("Paid", sale.paid), *([("Still owed", sale.owed)] if sale.owed else [])]
+    last = (("Sum", sale.total), ("Came back, with its tax", sale.back), ("Paid", sale.paid), ("Still owed", sale.owed))
+    sums = [*sale.taxes, *((words, money) for words, money in last if money)]
     parts: list[Part] = [
         *([Sentence(said(f"Sold to {sale.buyer}."))] if sale.buyer else []),
         Table(

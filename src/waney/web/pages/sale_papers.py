@@ -82,6 +82,7 @@ def receipt_paper(request: Request, sale: str) -> Response:
         tuple((words, Figures.money(cents, currency)) for words, cents in found.taxes),
         Figures.money(found.pieces_cents + found.tax_cents, currency), paid,
         Figures.money(found.owed_cents, currency) if found.owed_cents > 0 else "",
+        Figures.money(-found.back_cents, currency) if found.back_cents else "",
     )  # fmt: skip
     return file(paper_pdf(receipt(told, writes(settled), shop.today()), shop.today()), "receipt.pdf", PDF)
 

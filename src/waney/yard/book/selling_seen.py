@@ -9,6 +9,7 @@ from typing import Any
 
 from sqlalchemy import Connection, Select, Table, func, literal, or_, select
 
+from waney.trade.shares import shares
 from waney.yard.book import models, selling_models, truth
 from waney.yard.book.book import Book
 from waney.yard.book.engine import reading
@@ -88,9 +89,21 @@ class SaleStands:
     paid_by: tuple[str, ...]
 
     @property
+    def back_cents(self) -> int:
+        """Price of the pieces that came back, with their part of the taxes."""
+        back = (part for part in self.pieces if part.returned)
+        return sum(part.cents + sum(cents for _, cents in self.taxes_of(part.piece)) for part in back)
+
+    @property
     def owed_cents(self) -> int:
-        """Still to be paid, were nothing returned."""
-        return self.pieces_cents + self.tax_cents - self.paid_cents
+        """Still to be paid for what did not come back; below zero: more was paid than that."""
+        return self.pieces_cents + self.tax_cents - self.back_cents - self.paid_cents
+
+    def taxes_of(self, piece: str) -> tuple[tuple[str, int], ...]:
+        """The part of each tax line that goes with one of its pieces, by price; where all were free, by the piece."""
+        prices = {part.piece: float(part.cents) for part in self.pieces}
+        weights = prices if any(prices.values()) else dict.fromkeys(prices, 1.0)
+        return tuple((name, shares(cents, weights)[piece]) for name, cents in self.taxes)
 
 
 @dataclass(frozen=True)

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from waney.trade.shares import shares
 from waney.yard.acts.promises import PricedPiece
 from waney.yard.acts.sales import PaidBy, Returned
 from waney.yard.book.applying.pen import TaskKind
@@ -59,14 +58,7 @@ def paid_for_gone(book: Book, today: str) -> tuple[PaidForGone, ...]:
 
 def _gone(book: Book, sale: SaleStands, piece: PieceStands, task: OpenTask, today: str) -> PaidForGone:
     price = next(part.cents for part in sale.pieces if part.piece == piece.id)
-    taxes = tuple((name, _part(sale, piece.id, cents)) for name, cents in sale.taxes)
-    return PaidForGone(sale, piece, price, taxes, others_like(book, piece.id, today), task.words, task.id)
-
-
-def _part(sale: SaleStands, piece: str, cents: int) -> int:
-    """The part of a tax line that goes with one piece of a sale, by price; where all were free, by the piece."""
-    prices = {part.piece: float(part.cents) for part in sale.pieces}
-    return shares(cents, prices if any(prices.values()) else dict.fromkeys(prices, 1.0))[piece]
+    return PaidForGone(sale, piece, price, sale.taxes_of(piece.id), others_like(book, piece.id, today), task.words, task.id)
 
 
 def give_back(hand: Hand, gone: PaidForGone, cents: int) -> None:
