@@ -9,8 +9,9 @@ SHRINKAGE_START = 0.30
 
 _AT_20_C = 0.30
 _PER_DEGREE = 0.001
-LEAST_SATURATION, MOST_SATURATION = 0.23, 0.33
-"""Fibre saturation at room temperature between woods [-]: a second published range (reference notes, seen)."""
+LEAST_SATURATION = 0.23
+"""Fibre saturation at room temperature of the wood that is full soonest [-]: of a second published range, 0.23 to 0.33 (reference
+notes, seen)."""
 
 
 def fibre_saturation(temperature_c: float) -> float:
