@@ -5,7 +5,7 @@ What nobody told is tried in more than one way, and the answer holds all of them
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from enum import StrEnum
 from itertools import product
@@ -103,14 +103,22 @@ def _found(one: Lined, stack: YardStack, scenarios: Scenarios) -> LineFound:
     return LineFound(one, replace(both, remarks=(*both.remarks, *one.said)), tuple(_points(one, both)), telling)
 
 
-def _telling(cases: Sequence[tuple[Line, Climate, Exposure]], found: Sequence[Forecast]) -> tuple[Telling, ...]:
+Case = tuple[Line, Climate, Exposure]
+TRIED: Mapping[Untold, Callable[[Case], object]] = {
+    Untold.WOOD: lambda case: case[0].wood.id,
+    Untold.PLACE: lambda case: case[1],
+    Untold.SHELTER: lambda case: case[2],
+}
+
+
+def _telling(cases: Sequence[Case], found: Sequence[Forecast]) -> tuple[Telling, ...]:
     """Of each thing that was tried in more than one way: how wide the answer is without those of the other ways."""
     now = either(found).after.days.width
     told = []
-    for at, what in enumerate(Untold):
+    for what, told_in in TRIED.items():
         ways: dict[object, list[Forecast]] = {}
         for case, forecast in zip(cases, found, strict=True):
-            ways.setdefault(case[0].wood.id if at == 0 else case[at], []).append(forecast)
+            ways.setdefault(told_in(case), []).append(forecast)
         if len(ways) > 1:
             told.append(Telling(what, now, fmean(either(one).after.days.width for one in ways.values())))
     return tuple(sorted(told, key=lambda one: one.told))
