@@ -4,13 +4,12 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from waney.trade.shares import shares
 from waney.yard.acts.promises import PricedPiece
 from waney.yard.acts.sales import PaidBy, Returned
 from waney.yard.book.applying.pen import TaskKind
 from waney.yard.book.book import Book
 from waney.yard.book.looking import OpenTask, PieceStands, open_tasks, pieces_by_id
-from waney.yard.book.selling_seen import SaleStands, sales, ways_paid
+from waney.yard.book.selling_seen import SaleStands, sales
 from waney.yard.problems import NotInBook
 from waney.yard.services.hand import Hand
 from waney.yard.services.mill import settle
@@ -59,14 +58,7 @@ def paid_for_gone(book: Book, today: str) -> tuple[PaidForGone, ...]:
 
 def _gone(book: Book, sale: SaleStands, piece: PieceStands, task: OpenTask, today: str) -> PaidForGone:
     price = next(part.cents for part in sale.pieces if part.piece == piece.id)
-    taxes = tuple((name, _part(sale, piece.id, cents)) for name, cents in sale.taxes)
-    return PaidForGone(sale, piece, price, taxes, others_like(book, piece.id, today), task.words, task.id)
-
-
-def _part(sale: SaleStands, piece: str, cents: int) -> int:
-    """The part of a tax line that goes with one piece of a sale, by price; where all were free, by the piece."""
-    prices = {part.piece: float(part.cents) for part in sale.pieces}
-    return shares(cents, prices if any(prices.values()) else dict.fromkeys(prices, 1.0))[piece]
+    return PaidForGone(sale, piece, price, sale.taxes_of(piece.id), others_like(book, piece.id, today), task.words, task.id)
 
 
 def give_back(hand: Hand, gone: PaidForGone, cents: int) -> None:
@@ -80,7 +72,7 @@ def give_another(hand: Hand, gone: PaidForGone, other: str, on: str) -> None:
 
     Raises NotPossible where the other cannot be sold: then nothing is written.
     """
-    by = ways_paid(hand.book, gone.sale.id) or (PaidBy.CASH,)
+    by = gone.sale.paid_by or (PaidBy.CASH,)
     sale = new_sale(hand, [PricedPiece(other, gone.price_cents)], on, gone.sale.person, gone.taxes, PaidBy(by[0]))
     free_to_sell(hand.book, sale, on)
     take_pieces_back(hand, Returned(gone.sale.id, (gone.piece.id,), gone.due_cents))

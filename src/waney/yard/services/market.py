@@ -93,8 +93,8 @@ class MarketDay:
 
     @property
     def owed_cents(self) -> int:
-        """What buyers of the day have not paid yet, without what came back."""
-        return sum(sale.owed_cents for sale in self.sold if not any(part.returned for part in sale.pieces))
+        """What buyers of the day have not paid yet."""
+        return sum(max(sale.owed_cents, 0) for sale in self.sold)
 
 
 def market_day(book: Book, lease: LeaseStands) -> MarketDay:
