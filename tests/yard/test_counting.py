@@ -7,6 +7,7 @@ from datetime import timedelta
 import pytest
 
 from waney.yard.acts.counts import CountBegun, TagSeen
+from waney.yard.acts.mill import Transform
 from waney.yard.acts.pieces import PieceCounted, PieceEnd, PieceEnded
 from waney.yard.acts.promises import PricedPiece
 from waney.yard.book.book import Book
@@ -18,6 +19,7 @@ from waney.yard.problems import BadName
 from waney.yard.services import counting, selling
 from waney.yard.services.counting import Listed
 from waney.yard.services.hand import Hand
+from waney.yard.services.parts import Part, cut_into_parts
 from waney.yard.services.pieces import move, name_spot
 
 from .conftest import NOW, Device, Ids
@@ -91,6 +93,15 @@ def test_what_is_put_right_stands_in_the_history_of_the_piece(yard: Yard) -> Non
     assert kinds == ["piece-counted", "piece-ended", "tag-seen", "taken-back", "moved"]
     assert not [task for task in open_tasks(yard.book) if "tag" not in task.words]
     yard.sound()
+
+
+def test_what_was_cut_up_is_not_there_again_beside_its_parts(yard: Yard) -> None:
+    whole, slip, *_ = yard.pieces
+    parts = cut_into_parts(yard.hand, whole, Transform.CROSSCUT, [Part(length_m=1.0)] * 2)
+    yard.hand.write(PieceEnded(slip, PieceEnd.SAWN))  # and nobody told what came of it
+    yard.see(whole, slip)
+    assert yard.told()["away"] == {whole, slip} and yard.told()["missing"] >= set(parts)
+    assert yard.line(whole).end == "" and yard.line(slip).end != ""
 
 
 def test_a_count_that_is_over_is_told_the_same_whatever_happens_later(yard: Yard) -> None:

@@ -318,15 +318,17 @@ def test_money_may_come_later(shop: Shop) -> None:
     assert (told.owed_cents, told.taxes) == (46_00, (("tax", 6_00),))
 
 
-def test_what_came_back_is_owed_no_more_and_its_part_of_the_tax_goes_with_it(shop: Shop) -> None:
+@pytest.mark.parametrize(("by", "refund", "owed"), [(PaidBy.CASH, 84_80, 0), (PaidBy.OWED, 0, 127_20)])
+def test_what_came_back_is_owed_no_more_nor_its_tax(shop: Shop, by: PaidBy, refund: int, owed: int) -> None:
+    """80 and 120 with 6 %: 212 in all, 84.80 of it for the first."""
     first, second, *_ = shop.pieces
-    prices = [PricedPiece(first, 300_00), PricedPiece(second, 100_00)]
-    sale = selling.new_sale(shop.hand, prices, TODAY, shop.ann, [("tax", 24_00)])
+    parts = [PricedPiece(first, 80_00), PricedPiece(second, 120_00)]
+    sale = selling.new_sale(shop.hand, parts, TODAY, shop.ann, [("tax", 12_00)], by)
     selling.sell_pieces(shop.hand, sale)
-    selling.take_pieces_back(shop.hand, Returned(sale.sale, (second,), 106_00))
+    selling.take_pieces_back(shop.hand, Returned(sale.sale, (first,), refund))
     [told] = sales(shop.book)
-    assert (told.back_cents, told.paid_cents, told.owed_cents) == (106_00, 318_00, 0)  # 6 % of 300 and of 100
-    assert told.taxes_of(first) == (("tax", 18_00),)
+    assert (told.owed_cents, told.back_cents) == (owed, 84_80)
+    assert (told.taxes_of(first), told.taxes_of(second)) == ((("tax", 4_80),), (("tax", 7_20),))
 
 
 def test_a_request_that_comes_before_its_buyer_waits(shop: Shop) -> None:

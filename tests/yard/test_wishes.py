@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from datetime import date, timedelta
 
+import pytest
+
 from waney.yard.acts.kilns import BroughtBack, HandedPiece, LoadHandedOver, LoadTakenBack
 from waney.yard.acts.pieces import PieceCounted
 from waney.yard.acts.stacks import ReadBy
@@ -58,6 +60,18 @@ def test_a_piece_is_told_of_when_it_is_named_and_later_still_fits(book: Book, id
     piece = yard.piece()
     assert yard.told(TODAY) == [("Ann", piece, "named")]
     assert yard.told(yard.on(40)) == [("Ann", piece, "")]
+
+
+def test_however_much_of_other_woods_is_newer_the_one_that_fits_is_found(
+    book: Book, ids: Ids, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    yard = Clocked(book, ids)
+    yard.wish()
+    piece = yard.piece()
+    for _ in range(3):
+        yard.hand.write(PieceCounted(ids(), "white ash", "", 0.054, 2.4, (0.4, 0.4)))
+    monkeypatch.setattr(selling, "MOST_ROWS", 2)
+    assert yard.told(TODAY) == [("Ann", piece, "named")]
 
 
 def test_a_piece_that_leaves_a_hold_is_told_of_whether_given_up_or_run_out(book: Book, ids: Ids) -> None:

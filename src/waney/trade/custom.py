@@ -225,16 +225,18 @@ def _scaled(name: str, sheet: str, scenarios: Scenarios) -> _Scaled:
 
 def log_scales(sheet: str) -> Mapping[By, Counted]:
     """A log by every rule as a scaler reads it likely; a rule whose table ends before it is not there. Raises SheetProblems."""
-    log = log_sheet(sheet).log
-    wood = species(log.species) if log.species else None
-    return _likely_scales(_size(build_shape(log, likely(doubts(log, wood)))))
+    return _likely_scales(_likely_size(sheet))
 
 
 def log_smooth_feet(sheet: str) -> float:
     """A log by International 1/4-inch without rounding, which a tally is held against. Raises SheetProblems."""
+    return smooth_board_feet(*_likely_size(sheet))
+
+
+def _likely_size(sheet: str) -> Size:
     log = log_sheet(sheet).log
     wood = species(log.species) if log.species else None
-    return smooth_board_feet(*_size(build_shape(log, likely(doubts(log, wood)))))
+    return _size(build_shape(log, likely(doubts(log, wood))))
 
 
 def _likely_scales(middle: Size) -> Mapping[By, Counted]:

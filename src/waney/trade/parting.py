@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Sequence
 from fractions import Fraction
 from math import floor
 
@@ -46,7 +46,7 @@ def _fill(sizes: Sequence[int], room: int) -> list[int]:
     return taken
 
 
-def kept_board_feet(logs: Sequence[LogTally], kept: Mapping[str, object] | frozenset[str] | Sequence[str]) -> float:
+def kept_board_feet(logs: Sequence[LogTally], kept: Collection[str]) -> float:
     """Board feet of the pieces that stay with the sawyer. Raises BadParting for a name that is none of these pieces."""
     tenths = {line.piece.name: line.tenths for log in logs for line in log.lines}
     strange = sorted(set(kept) - tenths.keys())

@@ -15,6 +15,7 @@ from waney.web.shop import Shop, currency_of, writes
 from waney.yard.acts.sales import PaidBy
 from waney.yard.acts.settings import Setting
 from waney.yard.book.around import buyers
+from waney.yard.book.custom_seen import customers_pieces
 from waney.yard.book.looking import PieceStands, pieces
 from waney.yard.book.selling_seen import LeaseStands, Promised, prices_asked, promises
 from waney.yard.services.market import market_day
@@ -107,7 +108,8 @@ def market_of(shop: Shop, member: Member | None, device: str, lease: LeaseStands
         return Offered(piece.id, piece.name, words_of(piece, write), prices.get(piece.id, (None, ""))[0], promised)
 
     along = set(lease.pieces())
-    there = [piece for piece in pieces(shop.book) if piece.id in along or not piece.ended]
+    theirs = customers_pieces(shop.book)
+    there = [piece for piece in pieces(shop.book) if piece.id in along or not (piece.ended or piece.id in theirs)]
     return Market(
         FORMAT,
         today.isoformat(),

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from starlette.requests import Request
@@ -16,7 +16,7 @@ from waney.yard.book.around import PersonStands, buyers
 from waney.yard.book.looking import PieceStands, pieces_by_id
 from waney.yard.book.selling_seen import HoldStands, PieceSold, SaleStands, holds, sales, wishes
 from waney.yard.problems import NotInBook
-from waney.yard.services.for_sale import left_of_log
+from waney.yard.services.for_sale import left_of_logs
 from waney.yard.services.pieces import forget_person
 from waney.yard.services.selling import wishes_met
 
@@ -72,12 +72,12 @@ def _buyer(shop: Shop, ident: str) -> PersonStands:
 def _sales(shop: Shop, some: Sequence[SaleStands], today: str) -> list[tuple[SaleStands, list[Bought]]]:
     """The newest first."""
     pieces = {one.id: one for one in pieces_by_id(shop.book, [part.piece for sale in some for part in sale.pieces])}
-    left = {log: left_of_log(shop.book, log, today) for log in {one.log for one in pieces.values()}}
+    left = left_of_logs(shop.book, {one.log for one in pieces.values() if one.log}, today)
     return [(sale, [_bought(part, pieces.get(part.piece), left) for part in sale.pieces]) for sale in reversed(some)]
 
 
-def _bought(part: PieceSold, piece: PieceStands | None, left: dict[str, tuple[PieceStands, ...]]) -> Bought:
-    return Bought(part, piece, () if piece is None else left[piece.log])
+def _bought(part: PieceSold, piece: PieceStands | None, left: Mapping[str, Sequence[PieceStands]]) -> Bought:
+    return Bought(part, piece, () if piece is None else tuple(left.get(piece.log, ())))
 
 
 def _holds(shop: Shop, buyer: str, today: str) -> list[tuple[HoldStands, tuple[PieceStands, ...]]]:

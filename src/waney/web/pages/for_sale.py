@@ -39,14 +39,15 @@ def for_sale(request: Request, piece: str) -> Response:
 
 def _shown(request: Request, ident: str, wrong: dict[str, str], status: int = 200) -> Response:
     from waney.papers.cautions import cautions
-    from waney.yard.services.for_sale import goes_with, left_of_log
+    from waney.yard.services.for_sale import beside
     from waney.yard.services.nearest import others_like
 
     shop, story = shop_of(request), piece_story(shop_of(request).book, ident)
     piece, today, session = story.piece, shop.today(), session_at(request)
     promised = promises(shop.book, today.isoformat(), ident).get(ident)
     mates = tuple(one for one in story.mates if not one.ended)
-    going = None if piece.ended or mates else goes_with(shop.book, piece, today.isoformat())
+    found = beside(shop.book, piece, today.isoformat(), mates)
+    going = found.going
     together = mates if len(mates) > 1 else going.pieces if going else ()
     shown = {
         "piece": piece,
@@ -61,7 +62,7 @@ def _shown(request: Request, ident: str, wrong: dict[str, str], status: int = 20
         "cautions": [caution.sentence for caution in cautions("sale")],
         "mates": mates if len(mates) > 1 else (),
         "going": going,
-        "left": left_of_log(shop.book, piece.log, today.isoformat(), {ident, *(one.id for one in together)}),
+        "left": found.left,
         "wrong": wrong,
         **asked_where_it_is_sold(request, piece),
         **_asked(shop, ident, together),
@@ -187,12 +188,12 @@ def _going(sent: Sent, piece: str) -> tuple[PieceStands, ...]:
 
 
 def _together(sent: Sent, fields: Fields, piece: str) -> None:
-    from waney.yard.services.for_sale import goes_with
+    from waney.yard.services.for_sale import beside
     from waney.yard.services.pieces import keep_together
 
     del fields
     shop = shop_of(sent.request)
-    going = goes_with(shop.book, piece_story(shop.book, piece).piece, shop.today().isoformat())
+    going = beside(shop.book, piece_story(shop.book, piece).piece, shop.today().isoformat()).going
     if going is None or {one.id for one in going.pieces} != set(sent.all("piece")):
         raise NotPossible("What goes together is not what it was when this page was made; look again.")
     keep_together(sent.hand, tuple(one.id for one in going.pieces), going.match.words)

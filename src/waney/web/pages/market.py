@@ -124,7 +124,7 @@ def _take(sent: Sent, *, rest: bool) -> Response:
     shop, wrong = shop_of(sent.request), dict[str, str]()
     some = _chosen(sent, shop, wrong)
     typed = {"names": sent.text("names") if wrong else "", "where": sent.text("where"), "until": sent.text("until")}
-    stays = stays_here(shop.book, some, shop.now().date().isoformat())
+    stays = stays_here(shop.book, some, shop.today().isoformat())
     free = tuple(piece for piece in some if piece not in stays)
     if not (wrong or free):
         wrong["names"] = "None of these can be taken along." if some else "Choose pieces, write their names, or choose a spot."

@@ -60,14 +60,12 @@ def _shown(request: Request, ident: str, wrong: dict[str, str]) -> Response:
 
 def _together(shop: Shop, story: PieceStory) -> dict[str, object]:
     """Its set, or what it could make one with; and what else of its log is left."""
-    from waney.yard.services.for_sale import goes_with, left_of_log
+    from waney.yard.services.for_sale import beside
 
     piece, today = story.piece, shop.today().isoformat()
     mates = [one for one in story.mates if not one.ended and one.id != piece.id]
-    going = None if piece.ended or mates else goes_with(shop.book, piece, today)
-    near = [one for one in going.pieces if one.id != piece.id] if going else []
-    left = left_of_log(shop.book, piece.log, today, {piece.id, *(one.id for one in (*mates, *near))})
-    return {"mates": mates, "going": going, "near": near, "left": left}
+    found = beside(shop.book, piece, today, mates)
+    return {"mates": mates, "going": found.going, "near": found.near, "left": found.left}
 
 
 def _place(shop: Shop, story: PieceStory) -> dict[str, object]:

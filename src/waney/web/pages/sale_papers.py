@@ -19,13 +19,14 @@ from waney.web.shop import Shop, currency_of, unit_of, writes
 from waney.web.showing import Figures, session_at, shop_of
 from waney.web.window import pages_of, zipped
 from waney.yard.acts.settings import Setting
-from waney.yard.book.drying_seen import readings
 from waney.yard.book.looking import PieceStands, pieces_by_id
 from waney.yard.book.selling_seen import PieceSold, SaleStands, sales
+from waney.yard.book.stack_seen import ReadOf, read_of
 from waney.yard.names import read_name
 from waney.yard.problems import NotInBook, NotPossible
 from waney.yard.services.for_sale import OnSale
-from waney.yard.services.weights import weight_of
+from waney.yard.services.moisture_told import meter_of
+from waney.yard.services.weights import Weight, weight_of
 from waney.yard.services.woods import called_wood
 
 router = Router()
@@ -92,9 +93,9 @@ def packing(request: Request, sale: str) -> Response:
     """What is loaded and what it weighs. Raises NotInBook."""
     shop, found = shop_of(request), _sale(shop_of(request), sale)
     parts = {part.piece: part for part in found.pieces}
-    each = [
-        (_sold(piece, parts[piece.id]), _weighs(shop, piece)) for piece in _pieces(shop, found) if not parts[piece.id].returned
-    ]
+    pieces = [piece for piece in _pieces(shop, found) if not parts[piece.id].returned]
+    read, meter = read_of(shop.book, [piece.id for piece in pieces]), meter_of(shop.book)
+    each = [(_sold(piece, parts[piece.id]), _weighs(weight_of(piece, read.get(piece.id, ReadOf()), meter))) for piece in pieces]
     settled, on = shop.settled(), date.fromisoformat(found.on)
     made = packing_list(_yard(settled), on, each, writes(settled), shop.today(), _called(request, found))
     return file(paper_pdf(made, shop.today()), "packing-list.pdf", PDF)
@@ -125,6 +126,5 @@ def _sold(piece: PieceStands, part: PieceSold, money: str = "") -> SoldPiece:
     return SoldPiece(piece.name, called_wood(piece.species) or "wood not known", *sizes, money, part.returned)
 
 
-def _weighs(shop: Shop, piece: PieceStands) -> Weighs | None:
-    found = weight_of(piece, readings(shop.book, f"piece:{piece.id}"))
+def _weighs(found: Weight | None) -> Weighs | None:
     return None if found is None else Weighs(found.low_kg, found.high_kg, found.weighed_on, found.mc)

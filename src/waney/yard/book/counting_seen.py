@@ -11,6 +11,7 @@ from sqlalchemy import Select, func, literal, select
 from waney.yard.book import counting_models, models, truth
 from waney.yard.book.book import Book
 from waney.yard.book.engine import reading
+from waney.yard.here import day_here
 
 PLACED = (
     *("came-off", "piece-counted", "moved", "stack-built", "put-on-stack", "taken-off-stack", "into-kiln", "out-of-kiln"),
@@ -46,7 +47,7 @@ class Seen:
 
 @dataclass(frozen=True)
 class LastTold:
-    """When something was told of a piece last: the number of that event, and its day by the book's clock."""
+    """When something was told of a piece last: the number of that event, and its day here by the book's clock."""
 
     seq: int
     on: str
@@ -79,7 +80,7 @@ def last_told(book: Book, kinds: Iterable[str]) -> dict[str, LastTold]:
         asked.join(e, e.c.seq == t.c.seq).where(t.c.stream.startswith("piece:"), e.c.kind.in_(list(kinds))).group_by(t.c.stream)
     )
     with reading(book.engine) as at:
-        return {row.piece: LastTold(row.seq, row.recorded_at[:10]) for row in at.execute(_with_day(last))}
+        return {row.piece: LastTold(row.seq, day_here(row.recorded_at).isoformat()) for row in at.execute(_with_day(last))}
 
 
 def _with_day(last: Select[Any]) -> Select[Any]:
@@ -89,7 +90,7 @@ def _with_day(last: Select[Any]) -> Select[Any]:
 
 @dataclass(frozen=True)
 class Ending:
-    """With which event a piece was told to be no more: its number, its command, its day by the book's clock."""
+    """With which event a piece was told to be no more: its number, its command, its day here by the book's clock."""
 
     seq: int
     command: str
@@ -102,4 +103,4 @@ def endings(book: Book) -> dict[str, Ending]:
     told = (p.c.id, p.c.ended_seq, e.c.command, e.c.recorded_at)
     asked = select(*told).join(e, e.c.seq == p.c.ended_seq).where(p.c.ended != "")
     with reading(book.engine) as at:
-        return {row[0]: Ending(row[1], row[2], row[3][:10]) for row in at.execute(asked)}
+        return {row[0]: Ending(row[1], row[2], day_here(row[3]).isoformat()) for row in at.execute(asked)}

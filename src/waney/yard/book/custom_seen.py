@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import json
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from sqlalchemy import Connection, func, select
+from sqlalchemy import Connection, func, or_, select
 
 from waney.trade.counted import By, Counted
 from waney.trade.way_paid import How
@@ -16,6 +17,7 @@ from waney.yard.book.engine import reading
 from waney.yard.book.truth import event
 from waney.yard.names import OF_LOG, Name
 from waney.yard.problems import NotInBook
+from waney.yard.whose import whose
 
 
 @dataclass(frozen=True)
@@ -122,11 +124,22 @@ def customers_logs(book: Book) -> frozenset[str]:
 
 
 def customers_pieces(book: Book) -> frozenset[str]:
-    """Pieces that are not the shop's: off a customer's log, and not the sawyer's share."""
+    """Pieces that are not the shop's: off a customer's log, or cut out of such a piece, and not the sawyer's share."""
     p, held, share = models.piece, custom_models.custom_log, custom_models.custom_share
-    asked = select(p.c.id).join(held, held.c.log == p.c.log).outerjoin(share, share.c.piece == p.c.id)
+    told = (p.c.parent, func.coalesce(held.c.custom, "").label("custom"), func.coalesce(share.c.custom, "").label("kept"))
+    asked = select(p.c.id, *told).outerjoin(held, held.c.log == p.c.log).outerjoin(share, share.c.piece == p.c.id)
     with reading(book.engine) as at:
-        return frozenset(at.execute(asked.where(share.c.piece.is_(None))).scalars())
+        if at.execute(select(held.c.log).limit(1)).first() is None:
+            return frozenset()
+        rows = {row.id: row for row in at.execute(asked.where(or_(held.c.log.is_not(None), p.c.parent.is_not(None))))}
+    return frozenset(piece for piece in rows if whose(_line(rows, piece)))
+
+
+def _line(rows: Mapping[str, Any], piece: str | None) -> Iterator[tuple[str, str]]:
+    """As `whose` asks for it; a piece that has no row is off no customer's log and was cut out of nothing."""
+    while piece in rows:
+        yield rows[piece].custom, rows[piece].kept
+        piece = rows[piece].parent
 
 
 def _logs(at: Connection) -> dict[str, list[LogHeld]]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection, Iterator
 from datetime import datetime
 
 from sqlalchemy import Connection, func, select
@@ -11,7 +12,7 @@ from waney.yard.acts.base import Decision
 from waney.yard.acts.custom import CustomAgreed, CustomAgreedAnew, CustomBilled, CustomShared
 from waney.yard.acts.logs import PlanChosen
 from waney.yard.acts.mending import TaskSettled
-from waney.yard.acts.pieces import NamesTaken
+from waney.yard.acts.pieces import NamesTaken, PieceEnd
 from waney.yard.acts.promises import Held, LeaseTaken, PricedPiece, Quoted
 from waney.yard.acts.sales import Sold
 from waney.yard.book import custom_models, models, selling_models, truth
@@ -80,6 +81,8 @@ def _custom_possible(shelf: Shelf, act: CustomAgreed | CustomAgreedAnew | Custom
     if isinstance(act, CustomAgreed):
         if {one.log for one in act.scaled} != logs:
             raise NotPossible("The logs of this custom job are others by now; look at its quote again.")
+        if act.how is not How.SHARES:
+            _can_go_to_the_customer(shelf, act.custom, (), today)
     elif not row["how"]:
         raise NotPossible("Nothing is agreed for this custom job yet; choose one way of the quote first.")
     elif isinstance(act, CustomAgreedAnew) and row["how"] != How.BOARD_FOOT:
@@ -95,10 +98,25 @@ def _can_be_shared(shelf: Shelf, act: CustomShared, how: str, logs: set[str], to
         row = shelf.get(models.piece, piece)
         if row is None or row["log"] not in logs:
             raise NotPossible(f"{called(shelf, piece)} came off no log of this custom job.")
-    kept = {str(each["piece"]) for each in shelf.find(custom_models.custom_share, custom=act.custom)}
-    other = in_the_way(shelf, sorted(kept - set(act.pieces)), today)
+    _can_go_to_the_customer(shelf, act.custom, act.pieces, today)
+
+
+def _can_go_to_the_customer(shelf: Shelf, custom: str, kept: Collection[str], today: str) -> None:
+    """Everything that stayed with the sawyer until now, and shall no longer; of a piece that was cut up, its parts."""
+    before = [str(each["piece"]) for each in shelf.find(custom_models.custom_share, custom=custom)]
+    other = in_the_way(shelf, (left for piece in sorted(before) for left in _left_of(shelf, piece, kept)), today)
     if other is not None:
         raise NotPossible(f"{called(shelf, other.piece)} {other.words}, so it can no longer go to the customer.")
+
+
+def _left_of(shelf: Shelf, piece: str, kept: Collection[str]) -> Iterator[str]:
+    row = shelf.get(models.piece, piece)
+    if piece in kept or row is None or row["taken_back_seq"] is not None:
+        return
+    if row["ended"] != PieceEnd.SAWN:
+        yield piece
+    for part in shelf.find(models.piece, parent=piece):
+        yield from _left_of(shelf, str(part["id"]), kept)
 
 
 def can_be_promised(shelf: Shelf, act: Quoted | Held | LeaseTaken | Sold, today: str) -> None:

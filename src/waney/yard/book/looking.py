@@ -144,13 +144,6 @@ def pieces_of_logs(book: Book, logs: Iterable[str]) -> tuple[PieceStands, ...]:
         return pieces_of(at, PIECES.where(p.c.log.in_(list(logs))).order_by(p.c.seq))
 
 
-def pieces_together(book: Book, together: str) -> tuple[PieceStands, ...]:
-    """What is left of a set, in its order."""
-    p, mate = models.piece, models.together_piece
-    with reading(book.engine) as at:
-        return pieces_of(at, PIECES.where(mate.c.together == together, p.c.ended == "").order_by(mate.c.place))
-
-
 def pieces_by_id(book: Book, ids: Iterable[str]) -> tuple[PieceStands, ...]:
     """These pieces, by name; those taken back are left out."""
     p, wanted = models.piece, list(dict.fromkeys(ids))
@@ -314,16 +307,16 @@ def pieces_of(at: Connection, asked: Select[Any]) -> tuple[PieceStands, ...]:
     return tuple(_piece(row) for row in at.execute(asked).mappings())
 
 
-def mates_in(at: Connection, together: str) -> tuple[PieceStands, ...]:
-    """The pieces of a set, in its order."""
+def mates_in(at: Connection, sets: Iterable[str]) -> tuple[PieceStands, ...]:
+    """The pieces of some sets, each in its order; of one that is no set any more, none."""
     mate = models.together_piece
-    return pieces_of(at, PIECES.where(mate.c.together == together).order_by(mate.c.place))
+    return pieces_of(at, PIECES.where(mate.c.together.in_(list(sets))).order_by(mate.c.together, mate.c.place))
 
 
-def mates_of(book: Book, together: str) -> tuple[PieceStands, ...]:
-    """The pieces of a set, in its order; none: it is no set any more."""
+def mates_of(book: Book, sets: Iterable[str]) -> tuple[PieceStands, ...]:
+    """The same; one query."""
     with reading(book.engine) as at:
-        return mates_in(at, together)
+        return mates_in(at, sets)
 
 
 def _piece(row: RowMapping) -> PieceStands:

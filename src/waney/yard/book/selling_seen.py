@@ -7,12 +7,13 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from sqlalchemy import Connection, Select, Table, func, literal, or_, select
+from sqlalchemy import Connection, Select, Table, func, select
 
 from waney.trade.shares import shares
 from waney.yard.book import models, selling_models, truth
 from waney.yard.book.book import Book
 from waney.yard.book.engine import reading
+from waney.yard.here import day_here
 from waney.yard.streams import parts
 
 
@@ -195,8 +196,8 @@ def woods_here(book: Book) -> tuple[str, ...]:
 
 
 @dataclass(frozen=True)
-class FreeSize:
-    """A free piece by its id and sizes [m], its narrowest width; None: not known."""
+class HereSize:
+    """A piece in the yard by its id and sizes [m], its narrowest width; None: not known."""
 
     id: str
     thickness_m: float | None
@@ -204,18 +205,15 @@ class FreeSize:
     length_m: float | None
 
 
-def free_of_woods(book: Book, woods: Iterable[str], today: str) -> tuple[FreeSize, ...]:
-    """Pieces of some woods that are not gone, that nobody is promised on a day, and that stand in no kiln."""
+def here_of_woods(book: Book, woods: Iterable[str]) -> tuple[HereSize, ...]:
+    """Pieces of some woods that are not gone and stand in no kiln, our own neither."""
     p, held, load = models.piece, models.load_piece, models.load
-    promise, hold = selling_models.promise, selling_models.hold
-    kept = select(promise.c.piece).outerjoin(hold, literal("hold:").concat(hold.c.id) == promise.c.by)
-    promised = kept.where(or_(hold.c.id.is_(None), hold.c.until >= today))
     away = select(held.c.piece).join(load, load.c.id == held.c.load).where(load.c.out_seq.is_(None), held.c.back_seq.is_(None))
     some = select(p.c.id, p.c.thickness_m, p.c.least_width_m, p.c.length_m).where(
-        p.c.species.in_(list(woods)), p.c.ended == "", p.c.taken_back_seq.is_(None), p.c.id.not_in(promised), p.c.id.not_in(away)
+        p.c.species.in_(list(woods)), p.c.ended == "", p.c.taken_back_seq.is_(None), p.c.id.not_in(away)
     )
     with reading(book.engine) as at:
-        return tuple(FreeSize(*row) for row in at.execute(some))
+        return tuple(HereSize(*row) for row in at.execute(some))
 
 
 def holds(book: Book) -> tuple[HoldStands, ...]:
@@ -335,14 +333,6 @@ def money_by_way(book: Book, some: Iterable[str]) -> dict[str, int]:
         return {row[0]: int(row[1]) for row in rows}
 
 
-def ways_paid(book: Book, sale: str) -> tuple[str, ...]:
-    """The ways in which money came for a sale, in the order of the book."""
-    m = selling_models.money
-    asked = select(m.c.by).where(m.c.about == f"sale:{sale}", m.c.by != "").order_by(m.c.seq)
-    with reading(book.engine) as at:
-        return tuple(dict.fromkeys(at.execute(asked).scalars()))
-
-
 def let_go(book: Book, since: str, today: str) -> dict[str, str]:
     """The day on which pieces last left a hold without a sale, or on which it ran out, since a day; by piece."""
     h, p, e = selling_models.hold, selling_models.hold_piece, truth.event
@@ -351,7 +341,8 @@ def let_go(book: Book, since: str, today: str) -> dict[str, str]:
     ran_out = select(p.c.piece, func.max(h.c.until)).join(h, h.c.id == p.c.hold)
     ran_out = ran_out.where(h.c.ended == "", h.c.lost_to == "", h.c.until >= since, h.c.until < today).group_by(p.c.piece)
     with reading(book.engine) as at:
-        found = [(row[0], row[1][:10]) for asks in (asked, ran_out) for row in at.execute(asks)]
+        found = [(piece, day_here(when).isoformat()) for piece, when in at.execute(asked)]
+        found += [(piece, day) for piece, day in at.execute(ran_out)]
     return {piece: day for piece, day in sorted(found, key=lambda one: one[1])}
 
 

@@ -148,7 +148,7 @@ def piece_story(book: Book, piece: str) -> PieceStory:
         about = f"piece:{piece}"
         return PieceStory(
             stands[0], **saw, plan=own["plan"] or "", came_of=next(iter(came), None), gave=gave,
-            mates=mates_in(at, stands[0].together) if stands[0].together else (),
+            mates=mates_in(at, [stands[0].together]) if stands[0].together else (),
             photos=_photos(at, [about]), notes=_notes(at, [about]), events=_told(at, about),
         )  # fmt: skip
 

@@ -9,7 +9,7 @@ from waney.yard.acts.sales import PaidBy, Returned
 from waney.yard.book.applying.pen import TaskKind
 from waney.yard.book.book import Book
 from waney.yard.book.looking import OpenTask, PieceStands, open_tasks, pieces_by_id
-from waney.yard.book.selling_seen import SaleStands, sales, ways_paid
+from waney.yard.book.selling_seen import SaleStands, sales
 from waney.yard.problems import NotInBook
 from waney.yard.services.hand import Hand
 from waney.yard.services.mill import settle
@@ -72,7 +72,7 @@ def give_another(hand: Hand, gone: PaidForGone, other: str, on: str) -> None:
 
     Raises NotPossible where the other cannot be sold: then nothing is written.
     """
-    by = ways_paid(hand.book, gone.sale.id) or (PaidBy.CASH,)
+    by = gone.sale.paid_by or (PaidBy.CASH,)
     sale = new_sale(hand, [PricedPiece(other, gone.price_cents)], on, gone.sale.person, gone.taxes, PaidBy(by[0]))
     free_to_sell(hand.book, sale, on)
     take_pieces_back(hand, Returned(gone.sale.id, (gone.piece.id,), gone.due_cents))

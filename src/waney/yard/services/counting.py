@@ -11,6 +11,7 @@ from waney.yard.acts.people_places import Moved
 from waney.yard.acts.pieces import PieceEnd, PieceEnded
 from waney.yard.book.book import Book
 from waney.yard.book.counting_seen import AT_HAND, PLACED, CountStands, Ending, LastTold, Seen, counts, endings, last_told, seen
+from waney.yard.book.custom_seen import customers_pieces
 from waney.yard.book.finding import spots_within
 from waney.yard.book.kiln_seen import at_kilns
 from waney.yard.book.looking import PieceStands, named, pieces
@@ -26,10 +27,10 @@ STANDS = Ending(0, "", "")
 
 @dataclass(frozen=True)
 class Listed:
-    """A piece as a count looks for it. expected: it should be there; away: why it need not be (sold, lost, at a kiln ...), empty
-    for one that stands elsewhere; end: the command that told it to be no more, where that can be taken back.
+    """A piece as a count looks for it. expected: it should be there; away: why it need not be (sold, a customer's, at a kiln),
+    empty for one that stands elsewhere; end: the command that told it to be no more, where that can be taken back.
 
-    last_on, ended_on: days.
+    last_on, ended_on: days; placed_seq, ended_seq: the event that put it where it stands, and the one that ended it, 0 for none.
     """
 
     piece: PieceStands
@@ -38,6 +39,8 @@ class Listed:
     end: str
     last_on: str
     ended_on: str
+    placed_seq: int
+    ended_seq: int
 
 
 @dataclass(frozen=True)
@@ -63,17 +66,19 @@ def listed(book: Book, count: CountStands, today: str) -> tuple[Listed, ...]:
     """Every piece, by name. What came to its place after the count had ended was not looked for."""
     there = spots_within(book, count.spot) if count.spot else None
     last, placed, ended = last_told(book, AT_HAND), last_told(book, PLACED), endings(book)
-    taken, kilns = promises(book, today), at_kilns(book)
+    taken, kilns, theirs = promises(book, today), at_kilns(book), customers_pieces(book)
+    every = pieces(book)
+    cut_up = {piece.parent for piece in every if piece.parent}
 
     def one(piece: PieceStands) -> Listed:
-        away = _away(piece, taken.get(piece.id), kilns)
+        away = "a customer's" if piece.id in theirs and not piece.ended else _away(piece, taken.get(piece.id), kilns)
         here = there is None or piece.spot in there
-        before = count.ended_seq is None or placed.get(piece.id, NEVER).seq < count.ended_seq
-        end = ended.get(piece.id, STANDS)
-        undo = end.command if piece.ended != "sold" else ""
-        return Listed(piece, not away and here and before, away, undo, last.get(piece.id, NEVER).on, end.on)
+        came, end = placed.get(piece.id, NEVER).seq, ended.get(piece.id, STANDS)
+        before = count.ended_seq is None or came < count.ended_seq
+        undo = end.command if piece.ended != "sold" and piece.id not in cut_up else ""
+        return Listed(piece, not away and here and before, away, undo, last.get(piece.id, NEVER).on, end.on, came, end.seq)
 
-    return tuple(sorted(map(one, pieces(book)), key=lambda line: line.piece.name))
+    return tuple(sorted(map(one, every), key=lambda line: line.piece.name))
 
 
 def _away(piece: PieceStands, promised: Promised | None, kilns: Collection[str]) -> str:
@@ -87,18 +92,11 @@ def _away(piece: PieceStands, promised: Promised | None, kilns: Collection[str])
 def told(book: Book, count: CountStands, today: str) -> Told:
     """What was listed beside what was seen; after the count had ended only what was so then is told."""
     lines, tags = listed(book, count, today), seen(book, count.id)
-    found = {tag.piece: tag for tag in tags}
-    placed, ended = last_told(book, PLACED), endings(book)
-
-    def moved_since(line: Listed) -> bool:
-        return placed.get(line.piece.id, NEVER).seq > found[line.piece.id].seq
-
-    def ended_since(line: Listed) -> bool:
-        return ended.get(line.piece.id, STANDS).seq > found[line.piece.id].seq
-
+    found = {tag.piece: tag.seq for tag in tags}
     here = [line for line in lines if line.piece.id in found]
-    away = [line for line in here if line.away and not ended_since(line)]
-    elsewhere = [line for line in here if not line.away and not line.expected and not moved_since(line)]
+    away = [line for line in here if line.away and line.ended_seq < found[line.piece.id]]
+    moved = {line.piece.id for line in here if line.placed_seq > found[line.piece.id]}
+    elsewhere = [line for line in here if not line.away and not line.expected and line.piece.id not in moved]
     other = {line.piece.id for line in (*away, *elsewhere)}
     return Told(
         tuple(line for line in here if line.piece.id not in other),

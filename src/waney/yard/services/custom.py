@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 
 from waney.sawing.sheets.mill_sheet import read_mill_sheet
+from waney.trade.agreement import metal_rule, price_words
 from waney.trade.bill import BadBill, Bill, LogSawn, billed
 from waney.trade.counted import By, Counted, agreed_anew
 from waney.trade.custom import Job, log_scales
@@ -28,13 +29,13 @@ from waney.yard.acts.custom import (
     LogSawnFor,
     LogScaled,
 )
-from waney.yard.acts.every import Act
 from waney.yard.acts.mending import TakenBack
+from waney.yard.acts.pieces import PieceEnd
 from waney.yard.acts.sales import Paid, PaidBy, TaxTaken
 from waney.yard.acts.settings import Setting
 from waney.yard.book.book import Answer, Book
-from waney.yard.book.custom_seen import Anew, CustomStands, custom_at, custom_of_log
-from waney.yard.book.looking import LogStands, PieceStands, logs, pieces, settings, version_of
+from waney.yard.book.custom_seen import Anew, CustomStands, custom_at, custom_of_log, customers_pieces
+from waney.yard.book.looking import LogStands, PieceStands, logs, pieces_of_logs, settings, version_of
 from waney.yard.commands import Read
 from waney.yard.problems import NotPossible
 from waney.yard.services.earning import shop_terms
@@ -49,11 +50,13 @@ TERMS = Stream(f"setting:{Setting.TERMS}")
 
 @dataclass(frozen=True)
 class CustomJob:
-    """A custom job with its logs and what came off them, read once. now: the terms as they are settled today."""
+    """A custom job with its logs and what came off them (by log), read once. theirs: pieces that are a customer's; now: the terms
+    as they are settled today."""
 
     stands: CustomStands
     logs: tuple[LogStands, ...]
     pieces: dict[str, tuple[PieceStands, ...]]
+    theirs: frozenset[str]
     now: Terms
     mill: str
 
@@ -62,8 +65,9 @@ class CustomJob:
         """As it stands. Raises NotInBook, SheetProblems for a terms sheet that cannot be read."""
         stands, settled = custom_at(book, ident), settings(book)
         of_it = tuple(found for held in stands.logs for found in logs(book, log=held.log))
-        off = {log.id: pieces(book, log.id) for log in of_it}
-        return cls(stands, of_it, off, shop_terms(settled), settled.get(Setting.MILL, ""))
+        off = pieces_of_logs(book, [log.id for log in of_it])
+        by_log = {log.id: tuple(piece for piece in off if piece.log == log.id) for log in of_it}
+        return cls(stands, of_it, by_log, customers_pieces(book), shop_terms(settled), settled.get(Setting.MILL, ""))
 
     @property
     def job(self) -> Job:
@@ -93,8 +97,9 @@ class CustomJob:
 
     @property
     def kept(self) -> tuple[str, ...]:
-        """Names of the pieces that stay with the sawyer."""
-        return tuple(piece.name for log in self.logs for piece in self.pieces[log.id] if piece.id in self.stands.kept)
+        """Names of the pieces that stay with the sawyer; of one that was cut up, its parts."""
+        off = (piece for log in self.logs for piece in self.pieces[log.id])
+        return tuple(piece.name for piece in off if piece.id not in self.theirs and piece.ended != PieceEnd.SAWN)
 
     def scale(self, by: By) -> Counted | None:
         """All logs by a log rule, as they were counted when it was agreed; None where one was not."""
@@ -152,8 +157,6 @@ def agree(hand: Hand, custom: str, how: How, on: str, seen: Sequence[int]) -> An
 
     Raises Stale where something changed since, NotPossible, BadAgreement for terms that it would need.
     """
-    from waney.trade.agreement import metal_rule, price_words
-
     job = CustomJob.of(hand.book, custom)
     price_words(job.now, how)
     metal_rule(job.now)
@@ -214,11 +217,7 @@ def suggested_parting(job: CustomJob) -> tuple[str, ...]:
 def part(hand: Hand, custom: str, kept: Sequence[str]) -> Answer:
     """On shares: these pieces (ids) stay with the sawyer. Raises NotPossible, Stale."""
     act = CustomShared(custom, tuple(kept))
-    return hand.write(act, *_seen(hand, act))
-
-
-def _seen(hand: Hand, act: Act) -> tuple[Read, ...]:
-    return tuple(Read(each, version_of(hand.book, each)) for each in act.streams())
+    return hand.write(act, *hand.seen(act))
 
 
 def bill_of(job: CustomJob) -> Bill:
@@ -249,7 +248,7 @@ def write_bill(hand: Hand, custom: str, on: str) -> Answer:
     lines = tuple(BilledLine(line.what, line.cents) for line in bill.lines)
     taxes = tuple(TaxTaken(tax.words, tax.cents) for tax in bill.taxes)
     act = CustomBilled(custom, on, lines, taxes, bill.keeps, bill.said)
-    return hand.write(act, *_seen(hand, act))
+    return hand.write(act, *hand.seen(act))
 
 
 def take_bill_back(hand: Hand, custom: str, words: str = "") -> Answer:

@@ -23,7 +23,7 @@ from waney.yard.acts.pieces import PieceEnd
 from waney.yard.acts.settings import Setting
 from waney.yard.book.book import Book
 from waney.yard.book.custom_seen import CustomStands, customers_logs, customers_pieces, customs
-from waney.yard.book.looking import LogStands, PieceStands, logs, settings
+from waney.yard.book.looking import LogStands, PieceStands, logs, pieces_of_logs, settings
 from waney.yard.book.looking import pieces as all_pieces
 from waney.yard.book.selling_seen import SaleStands, SpentStands, prices_asked, sales, spent_on
 from waney.yard.book.standing_since import came_on, layers_of
@@ -65,8 +65,7 @@ class Yard:
         Raises SheetProblems as `of`.
         """
         from_logs = sorted({each.log for each in pieces if each.log})
-        some = _own(book, [each for log in from_logs for each in all_pieces(book, log)])
-        some = (*some, *(each for each in pieces if not each.log))
+        some = _own(book, [*pieces_of_logs(book, from_logs), *(each for each in pieces if not each.log)])
         ids = [each.id for each in some]
         streams = [*(f"piece:{each}" for each in ids), *(f"log:{each}" for each in from_logs)]
         stands = _own(book, [each for log in from_logs for each in logs(book, log=log)])

@@ -7,16 +7,18 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from waney.pieces.matching import Match, Sawn, matches
+from waney.trade.wish import Wish, fits
 from waney.yard.book.book import Book
+from waney.yard.book.custom_seen import customers_pieces
 from waney.yard.book.drying_seen import Reading, last_moistures, readings_of
 from waney.yard.book.kiln_seen import AtKiln, at_kilns
-from waney.yard.book.looking import PieceStands, pieces_by_id, pieces_of_logs, pieces_together
+from waney.yard.book.looking import PieceStands, mates_of, pieces_by_id, pieces_of_logs
 from waney.yard.book.selling_seen import Promised, prices_asked, promises
 from waney.yard.book.stories import Photo, photos_by
-from waney.yard.services.selling import free_pieces
-from waney.yard.services.woods import known_wood
+from waney.yard.services.selling import free_pieces, sized
 
-SLACK_M = 1e-6
+SLACK = 1e-6
+"""of a moisture, against what was rounded away [-]"""
 
 
 class Together(StrEnum):
@@ -66,9 +68,9 @@ class Choice:
 
 
 def on_sale(book: Book, today: str) -> tuple[OnSale, ...]:
-    """Everything that is there and has a price, by name."""
-    asked = prices_asked(book)
-    there = [piece for piece in pieces_by_id(book, asked) if not piece.ended]
+    """Everything of the shop's own that is there and has a price, by name."""
+    asked, theirs = prices_asked(book), customers_pieces(book)
+    there = [piece for piece in pieces_by_id(book, asked) if not piece.ended and piece.id not in theirs]
     streams = [f"piece:{piece.id}" for piece in there]
     read, photos, away = readings_of(book, streams), photos_by(book, streams), at_kilns(book)
     taken = {piece: promised for piece, promised in promises(book, today).items() if promised.stands}
@@ -98,15 +100,10 @@ def chosen(some: Iterable[OnSale], choice: Choice) -> tuple[OnSale, ...]:
 
 def _fits(one: OnSale, choice: Choice) -> bool:
     piece = one.piece
-    least = (
-        (choice.thickness_m, piece.thickness_m), (choice.length_m, piece.length_m), (choice.width_m, piece.least_width_m),
-    )  # fmt: skip
-    most = ((choice.most_thickness_m, piece.thickness_m), (choice.wettest, one.wettest))
-    big = all(want is None or (have is not None and have >= want - SLACK_M) for want, have in least)
-    small = all(want is None or (have is not None and have <= want + SLACK_M) for want, have in most)
+    asked = Wish(choice.wood, choice.thickness_m, choice.most_thickness_m, choice.width_m, choice.length_m)
+    dry = choice.wettest is None or (one.wettest is not None and one.wettest <= choice.wettest + SLACK)
     kept = {Together.EITHER: True, Together.SET: bool(piece.together), Together.ALONE: not piece.together}[choice.together]
-    which = choice.wood in ("", known_wood(piece.species)) and choice.log in ("", piece.log)
-    return big and small and kept and which and (one.free or not choice.free)
+    return fits(asked, sized(piece)) and dry and kept and choice.log in ("", piece.log) and (one.free or not choice.free)
 
 
 @dataclass(frozen=True)
@@ -125,13 +122,24 @@ def going_together(book: Book, some: Iterable[PieceStands]) -> tuple[Going, ...]
     return tuple(Going(match, tuple(single[name] for name in match.names)) for match in matches(sawn))
 
 
-def goes_with(book: Book, piece: PieceStands, today: str) -> Going | None:
-    """What else of its log a piece could be sold with: what is there, free, and in no set."""
-    if not piece.log or piece.together:
-        return None
-    away = at_kilns(book)
-    of_log = [one for one in free_pieces(book, today, piece.log) if one.id not in away]
-    return next((going for going in going_together(book, of_log) if piece.id in [one.id for one in going.pieces]), None)
+@dataclass(frozen=True)
+class Beside:
+    """What else of its log is there and promised to nobody. going: what the piece could be sold with; near: the others of that;
+    left: the rest."""
+
+    going: Going | None
+    near: tuple[PieceStands, ...]
+    left: tuple[PieceStands, ...]
+
+
+def beside(book: Book, piece: PieceStands, today: str, mates: Sequence[PieceStands] = ()) -> Beside:
+    """As it stands today; mates: what is left of its set, and shown as such."""
+    free = free_pieces(book, today, [piece.log]) if piece.log else ()
+    with_it = (one for one in going_together(book, free) if piece.id in [each.id for each in one.pieces])
+    going = None if piece.ended or piece.together else next(with_it, None)
+    near = tuple(one for one in going.pieces if one.id != piece.id) if going else ()
+    apart = {piece.id, *(one.id for one in (*mates, *near))}
+    return Beside(going, near, tuple(one for one in free if one.id not in apart))
 
 
 @dataclass(frozen=True)
@@ -144,9 +152,11 @@ class WholeSet:
 
 def whole_sets(book: Book, some: Iterable[OnSale]) -> tuple[WholeSet, ...]:
     """The sets that these pieces belong to, by name; a set of which one piece is left is none."""
-    asked = prices_asked(book)
-    left = (pieces_together(book, together) for together in dict.fromkeys(one.piece.together for one in some) if together)
-    return tuple(_whole(pieces, asked) for pieces in left if len(pieces) > 1)
+    sets = dict.fromkeys(one.piece.together for one in some if one.piece.together)
+    left = [mate for mate in mates_of(book, sets) if not mate.ended]
+    asked = prices_asked(book, [mate.id for mate in left])
+    each = (tuple(mate for mate in left if mate.together == together) for together in sets)
+    return tuple(_whole(pieces, asked) for pieces in each if len(pieces) > 1)
 
 
 def _whole(pieces: tuple[PieceStands, ...], asked: Mapping[str, tuple[int, str]]) -> WholeSet:
@@ -154,10 +164,12 @@ def _whole(pieces: tuple[PieceStands, ...], asked: Mapping[str, tuple[int, str]]
     return WholeSet(pieces, sum(known) if len(known) == len(pieces) else None)
 
 
-def left_of_log(book: Book, log: str, today: str, without: Iterable[str] = ()) -> tuple[PieceStands, ...]:
-    """What is still there of a log and promised to nobody."""
-    gone = set(without)
-    return tuple(one for one in free_pieces(book, today, log) if one.id not in gone) if log else ()
+def left_of_logs(book: Book, logs: Iterable[str], today: str) -> Mapping[str, Sequence[PieceStands]]:
+    """What is still there of some logs and promised to nobody, by log."""
+    found: dict[str, list[PieceStands]] = {log: [] for log in logs}
+    for one in free_pieces(book, today, found) if found else ():
+        found[one.log].append(one)
+    return found
 
 
 def _ranks(some: Iterable[PieceStands]) -> dict[str, int]:

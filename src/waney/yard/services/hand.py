@@ -8,7 +8,7 @@ from datetime import datetime
 
 from waney.yard.acts.every import Act
 from waney.yard.book.book import Answer, Book
-from waney.yard.book.looking import next_count
+from waney.yard.book.looking import next_count, version_of
 from waney.yard.commands import Command, Read
 from waney.yard.here import kept
 
@@ -22,6 +22,10 @@ class Hand:
     person: str
     now: Callable[[], datetime]
     new_id: Callable[[], str]
+
+    def seen(self, act: Act) -> tuple[Read, ...]:
+        """Everything that a decision is made on, as it stands now."""
+        return tuple(Read(each, version_of(self.book, each)) for each in act.streams())
 
     def write(self, act: Act, *read: Read, files: Iterable[bytes] = ()) -> Answer:
         """Write an act; files: those it names. Raises Refused, FileLost, BookFull, BookBusy: then it is not written."""

@@ -3,19 +3,29 @@
 from __future__ import annotations
 
 from waney.drying.meter_sheet import MeterSheet, read_meter_sheet
-from waney.drying.moisture_told import How, MoistureTold, Where
+from waney.drying.moisture_told import How, MoistureTold, OfDay, Where, as_last_read
 from waney.figures.problem import Problem
 from waney.yard.acts.settings import Setting
 from waney.yard.book.book import Book
 from waney.yard.book.looking import settings
 from waney.yard.book.stack_seen import MoistureTold as InBook
+from waney.yard.book.stack_seen import ReadOf
 from waney.yard.here import day_here
+from waney.yard.services.woods import wood_of
 
 
 def moisture_read(one: InBook) -> MoistureTold:
     """A moisture as it was written down."""
     told = (How(one.read_by), Where(one.depth), one.wood_c, one.corrected, one.set_to)
     return MoistureTold(day_here(one.told.happened_at), one.mc, *told)
+
+
+def last_held(read: ReadOf, wood: str, meter: MeterSheet) -> OfDay | None:
+    """What a piece of a wood held when it was read last; None for not read, or for a reading that no meter is made for."""
+    try:
+        return as_last_read([moisture_read(one) for one in read.moistures], wood_of(wood), meter)
+    except Problem:
+        return None
 
 
 def meter_of(book: Book) -> MeterSheet:

@@ -4,18 +4,15 @@ from __future__ import annotations
 
 from waney.drying.dry_weight import AIR_DRY
 from waney.drying.meter_sheet import MeterSheet
-from waney.drying.moisture_told import as_last_read
 from waney.figures.estimate import Estimate
-from waney.figures.problem import Problem
 from waney.trade.wish import Sized, nearest
 from waney.yard.book.book import Book
-from waney.yard.book.custom_seen import customers_pieces
 from waney.yard.book.looking import PieceStands, pieces_by_id
-from waney.yard.book.selling_seen import free_of_woods, woods_here
+from waney.yard.book.selling_seen import here_of_woods, woods_here
 from waney.yard.book.stack_seen import ReadOf, read_of
-from waney.yard.services.moisture_told import meter_of, moisture_read
-from waney.yard.services.selling import sized
-from waney.yard.services.woods import known_wood, wood_of
+from waney.yard.services.moisture_told import last_held, meter_of
+from waney.yard.services.selling import not_free, sized
+from waney.yard.services.woods import known_wood
 
 AT_A_LOOK = 50
 """so many of the likest are looked at together"""
@@ -27,11 +24,11 @@ def others_like(book: Book, piece: str, today: str, most: int = 3) -> tuple[Piec
     if gone is None:
         return ()
     same = [wood for wood in woods_here(book) if known_wood(wood) == known_wood(gone.species)]
-    wood, theirs = known_wood(gone.species), customers_pieces(book)
+    wood, taken = known_wood(gone.species), not_free(book, today)
     free = (
         Sized(one.id, wood, one.thickness_m, one.width_m, one.length_m)
-        for one in free_of_woods(book, same, today)
-        if one.id not in theirs
+        for one in here_of_woods(book, same)
+        if one.id not in taken
     )
     order = [one.name for one in nearest(sized(gone), free, None)]
     meter, found = meter_of(book), list[str]()
@@ -57,11 +54,5 @@ def dry_enough(other: Estimate | None, gone: Estimate | None) -> bool:
 
 
 def _held(wood: str, read: ReadOf | None, meter: MeterSheet) -> Estimate | None:
-    """Moisture of a piece as it was read last; None for not read, or for a reading that no meter is made for."""
-    if read is None:
-        return None
-    try:
-        last = as_last_read([moisture_read(one) for one in read.moistures], wood_of(wood), meter)
-    except Problem:
-        return None
+    last = None if read is None else last_held(read, wood, meter)
     return None if last is None else last.mc

@@ -14,6 +14,7 @@ from waney.yard.book.kiln_seen import at_kiln, in_our_kiln
 from waney.yard.book.looking import PieceStands
 from waney.yard.book.shelf import Database
 from waney.yard.book.stories import piece_story
+from waney.yard.here import day_here
 from waney.yard.problems import BadAct, NotPossible
 from waney.yard.services.hand import Hand
 
@@ -37,7 +38,7 @@ def cut_into_parts(hand: Hand, piece: str, how: Transform, parts: Sequence[Part]
     Raises NotInBook, BadAct for parts that cannot come of it, NotPossible for a piece that is gone, promised or at a kiln; then
     nothing is written.
     """
-    stands = may_be_cut(hand.book, piece, hand.now().date().isoformat())
+    stands = may_be_cut(hand.book, piece, day_here(hand.now()).isoformat())
     _come_of(stands, how, parts)
     acts = tuple(_came_off(hand, stands, how, part) for part in parts)
     for act in acts:
@@ -47,17 +48,19 @@ def cut_into_parts(hand: Hand, piece: str, how: Transform, parts: Sequence[Part]
 
 
 def may_be_cut(book: Book, piece: str, today: str) -> PieceStands:
-    """The piece as it stands. Raises NotInBook; NotPossible where somebody counts on it, or it is not here."""
+    """The piece as it stands. Raises NotInBook; NotPossible where somebody counts on it, or it is not here.
+
+    A customer's piece may be cut: edging it is part of sawing somebody's logs, and its parts are the customer's.
+    """
     stands = piece_story(book, piece).piece
     with reading(book.engine) as at:
         other = in_the_way(Database(at), (piece,), today)
-    if other is not None:
+    if other is not None and not other.by.startswith("custom:"):
         raise NotPossible(f"{stands.name} {other.words}; it stays whole.")
     away, ours = at_kiln(book, piece), in_our_kiln(book, piece)
     if away is not None:
-        raise NotPossible(
-            f"{stands.name} stands at the kiln ({away.whose}) since {away.since[:10]}; take it back before it is cut."
-        )
+        since = day_here(away.since)
+        raise NotPossible(f"{stands.name} stands at the kiln ({away.whose}) since {since}; take it back before it is cut.")
     if ours:
         raise NotPossible(f"{stands.name} is in the kiln ({ours}); take it out before it is cut.")
     return stands

@@ -107,7 +107,7 @@ def keep_together(hand: Hand, pieces: tuple[str, ...], called: str = "") -> Made
 
 def take_set_apart(hand: Hand, together: str, words: str = "") -> Answer:
     """Its pieces go their own ways. Raises NotPossible for a set that is none any more."""
-    mates = mates_of(hand.book, together)
+    mates = mates_of(hand.book, [together])
     if not mates:
         raise NotPossible("There is no such set; it may have been taken apart already.")
     return hand.write(SetTakenApart(together, tuple(one.id for one in mates), words))

@@ -13,12 +13,12 @@ from waney.trade.record import Record
 from waney.yard.acts.mill import Off
 from waney.yard.acts.pieces import PieceEnd
 from waney.yard.book.book import Book
+from waney.yard.book.custom_seen import customers_pieces
 from waney.yard.book.looking import PieceStands, settings
 from waney.yard.book.record_seen import LogDone, boards_ended, logs_done, pieces_got
-from waney.yard.services.earning import shop_terms, width_m
+from waney.yard.services.earning import GONE, shop_terms, width_m
 from waney.yard.services.woods import known_wood
 
-GONE = (str(PieceEnd.LOST), str(PieceEnd.BURNT))
 LEAST_BOARDS = 3
 """of a log, before its share of losses is one"""
 
@@ -63,11 +63,12 @@ def smooth_feet(sheet: str) -> float:
 
 
 def _losses(book: Book) -> tuple[float, ...]:
-    """By volume, of each log with enough boards of which it is known what became of them."""
+    """By volume, of each log with enough boards of the shop's own of which it is known what became of them."""
     logs: dict[str, list[tuple[float, bool]]] = {}
+    theirs = customers_pieces(book)
     for piece in boards_ended(book):
         size = feet_of(piece)
-        if size:
+        if size and piece.id not in theirs:
             logs.setdefault(piece.log, []).append((size, piece.ended in GONE))
     whole = [boards for _, boards in sorted(logs.items()) if len(boards) >= LEAST_BOARDS]
     return tuple(sum(size for size, lost in boards if lost) / sum(size for size, _ in boards) for boards in whole)

@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from waney.trade.shares import shares
 from waney.trade.wish import SLACK_M, Sized, Wish, fits
-from waney.yard.acts.every import Act
 from waney.yard.acts.promises import (
     Held,
     HoldEnd,
@@ -27,10 +26,9 @@ from waney.yard.book.deciding import can_be_promised
 from waney.yard.book.engine import reading
 from waney.yard.book.finding import MOST_ROWS, Wanted, find_pieces
 from waney.yard.book.kiln_seen import at_kilns
-from waney.yard.book.looking import PieceStands, names_of, pieces, version_of
-from waney.yard.book.selling_seen import AskedInVain, WishStands, asked_in_vain, promises, wishes
+from waney.yard.book.looking import PieceStands, names_of, pieces, pieces_of_logs
+from waney.yard.book.selling_seen import AskedInVain, WishStands, asked_in_vain, promises, wishes, woods_here
 from waney.yard.book.shelf import Database
-from waney.yard.commands import Read
 from waney.yard.here import day_here
 from waney.yard.problems import NotPossible
 from waney.yard.services.hand import Hand
@@ -38,11 +36,6 @@ from waney.yard.services.logs import Made
 from waney.yard.services.pieces import add_person
 from waney.yard.services.woods import known_wood
 from waney.yard.streams import parts, stream
-
-
-def _seen(hand: Hand, act: Act) -> tuple[Read, ...]:
-    """Everything that a decision is made on, as it stands now."""
-    return tuple(Read(each, version_of(hand.book, each)) for each in act.streams())
 
 
 def add_buyer(hand: Hand, called: str) -> Made:
@@ -55,13 +48,13 @@ def add_buyer(hand: Hand, called: str) -> Made:
 def price_piece(hand: Hand, piece: str, cents: int | None, way: str = "") -> Answer:
     """What is asked for a piece; None: nothing any more. Raises NotInBook."""
     act = Priced(piece, cents, way)
-    return hand.write(act, *_seen(hand, act))
+    return hand.write(act, *hand.seen(act))
 
 
 def quote_pieces(hand: Hand, person: str, some: Sequence[PricedPiece], until: str, words: str = "") -> Made:
     """Prices that hold until a day. Raises NotPossible for a piece that is sold or no more."""
     act = Quoted(hand.new_id(), person, tuple(some), until, words)
-    return Made(act.quote, hand.write(act, *_seen(hand, act)))
+    return Made(act.quote, hand.write(act, *hand.seen(act)))
 
 
 def hold_pieces(
@@ -69,7 +62,7 @@ def hold_pieces(
 ) -> Made:
     """Keep pieces for somebody. Raises NotPossible for one that is promised already, or that would be parted from its set."""
     act = Held(hand.new_id(), person, tuple(some), until, deposit_cents, breaks_set)
-    return Made(act.hold, hand.write(act, *_seen(hand, act)))
+    return Made(act.hold, hand.write(act, *hand.seen(act)))
 
 
 def end_hold(hand: Hand, hold: str, how: HoldEnd = HoldEnd.RELEASED, returned_cents: int = 0) -> Answer:
@@ -81,7 +74,7 @@ def take_along(hand: Hand, some: Sequence[str], until: str, words: str = "", dev
     """A device (this one, or the phone that goes) takes pieces to sell them out of reach. Raises NotPossible."""
     not_at_a_kiln(hand.book, some)
     act = LeaseTaken(hand.new_id(), device or hand.device, tuple(some), until, words)
-    return Made(act.lease, hand.write(act, *_seen(hand, act)))
+    return Made(act.lease, hand.write(act, *hand.seen(act)))
 
 
 def come_home(hand: Hand, lease: str, home: Sequence[str]) -> Answer:
@@ -93,7 +86,7 @@ def sell_pieces(hand: Hand, sale: Sold) -> Answer:
     """Sell. Raises NotPossible for a piece that is promised to somebody else, that would be parted from its set, or that stands
     at someone else's kiln."""
     not_at_a_kiln(hand.book, sale.piece_ids())
-    return hand.write(sale, *_seen(hand, sale))
+    return hand.write(sale, *hand.seen(sale))
 
 
 def free_to_sell(book: Book, sale: Sold | Held, today: str) -> None:
@@ -216,13 +209,13 @@ def wishes_met(book: Book, today: str) -> tuple[WishMet, ...]:
     stand = wishes(book, today)
     if not stand:
         return ()
-    taken = not_free(book, today)
-    met = (WishMet(wish, tuple(piece for piece in _fitting(book, wish) if piece.id not in taken)) for wish in stand)
+    taken, woods = not_free(book, today), woods_here(book)
+    met = (WishMet(wish, tuple(piece for piece in _fitting(book, wish, woods) if piece.id not in taken)) for wish in stand)
     return tuple(each for each in met if each.pieces)
 
 
-def _fitting(book: Book, wish: WishStands) -> Iterator[PieceStands]:
-    """The newest pieces in the yard that are what was wished for, MOST_ROWS of their sizes looked through."""
+def _fitting(book: Book, wish: WishStands, woods: Iterable[str]) -> list[PieceStands]:
+    """The newest pieces in the yard that are what was wished for, MOST_ROWS of each way in which its wood was typed."""
     sizes = Wanted(
         thinnest_m=_at_least(wish.thickness_m),
         thickest_m=None if wish.most_thickness_m is None else wish.most_thickness_m + SLACK_M,
@@ -230,7 +223,10 @@ def _fitting(book: Book, wish: WishStands) -> Iterator[PieceStands]:
         width_m=_at_least(wish.width_m),
     )
     asked = _wish(wish)
-    return (piece for piece in find_pieces(book, sizes, MOST_ROWS).rows if fits(asked, sized(piece)))
+    typed = [wood for wood in woods if known_wood(wood) == asked.species] if asked.species else [""]
+    pages = (find_pieces(book, replace(sizes, species=wood), MOST_ROWS) for wood in typed)
+    found = [piece for page in pages for piece in page.rows if fits(asked, sized(piece))]
+    return sorted(found, key=lambda piece: piece.seq, reverse=True)
 
 
 def _at_least(size: float | None) -> float | None:
@@ -246,10 +242,10 @@ def sized(piece: PieceStands) -> Sized:
     return Sized(piece.id, known_wood(piece.species), piece.thickness_m, piece.least_width_m, piece.length_m)
 
 
-def free_pieces(book: Book, today: str, log: str = "") -> tuple[PieceStands, ...]:
-    """The shop's pieces in the yard, of one log or all, not at another's kiln, that nobody is promised today."""
-    taken = not_free(book, today)
-    return tuple(piece for piece in pieces(book, log) if not piece.ended and piece.id not in taken)
+def free_pieces(book: Book, today: str, logs: Iterable[str] | None = None) -> tuple[PieceStands, ...]:
+    """The shop's pieces in the yard, of some logs or all, not at another's kiln, that nobody is promised today."""
+    taken, some = not_free(book, today), pieces(book) if logs is None else pieces_of_logs(book, logs)
+    return tuple(piece for piece in some if not piece.ended and piece.id not in taken)
 
 
 def not_free(book: Book, today: str) -> set[str]:
@@ -274,6 +270,7 @@ WHY_LOST = {
     "sale": "It is sold.",
     "lease": "It was taken along to be sold elsewhere.",
     "piece": "It is no more, or belongs to a set that stays whole.",
+    "custom": "It belongs to whoever brought its log to be sawn.",
 }
 
 

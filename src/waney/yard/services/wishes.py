@@ -12,6 +12,7 @@ from waney.yard.book.kiln_seen import back_since
 from waney.yard.book.looking import PieceStands
 from waney.yard.book.selling_seen import WishStands, let_go
 from waney.yard.book.standing_since import came_on
+from waney.yard.here import day_here
 from waney.yard.problems import NotPossible
 from waney.yard.services.hand import Hand
 from waney.yard.services.ready import ready_of_load
@@ -73,7 +74,9 @@ def _dry(book: Book, since: str) -> list[tuple[str, str, str]]:
     """What came back from a kiln lately and was read to be ready."""
     loads = back_since(book, since)
     return [
-        (held.piece.id, held.back_at[:10], "dry") for load in loads for held in ready_of_load(book, load.id).get(Word.READY, ())
+        (held.piece.id, day_here(held.back_at).isoformat(), "dry")
+        for load in loads
+        for held in ready_of_load(book, load.id).get(Word.READY, ())
     ]
 
 

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import asdict
 
+from waney.trade.way_paid import How
 from waney.yard.acts.custom import (
     CustomAgreed,
     CustomAgreedAnew,
@@ -18,6 +20,7 @@ from waney.yard.book import custom_models, models
 from waney.yard.book.applying.pen import Contradicts, Pen
 from waney.yard.book.shelf import Shelf
 from waney.yard.book.truth import Event, packed
+from waney.yard.whose import whose
 
 ENDED = "ended"
 
@@ -44,7 +47,9 @@ def logs_told(pen: Pen, event: Event, act: CustomLogsTold) -> None:
 
 
 def agreed(pen: Pen, _event: Event, act: CustomAgreed) -> None:
-    """One way; a former agreement is no more."""
+    """One way; a former agreement is no more, and whatever stayed with the sawyer by it goes to the customer."""
+    if act.how is not How.SHARES:
+        _share_nothing(pen, act.custom)
     told = {"how": str(act.how), "agreed_on": act.on, "terms": act.terms, "anew": packed(())}
     pen.change(custom_models.custom, act.custom, **told, scaled=packed([asdict(one) for one in act.scaled]))
 
@@ -68,10 +73,14 @@ def sawn_for(pen: Pen, _event: Event, act: LogSawnFor) -> None:
 
 def shared(pen: Pen, _event: Event, act: CustomShared) -> None:
     """What stays with the sawyer, in place of what was said before."""
-    for row in pen.shelf.find(custom_models.custom_share, custom=act.custom):
-        pen.shelf.remove(custom_models.custom_share, row["piece"])
+    _share_nothing(pen, act.custom)
     for piece in act.pieces:
         pen.insert(custom_models.custom_share, piece=piece, custom=act.custom)
+
+
+def _share_nothing(pen: Pen, custom: str) -> None:
+    for row in pen.shelf.find(custom_models.custom_share, custom=custom):
+        pen.shelf.remove(custom_models.custom_share, row["piece"])
 
 
 def billed(pen: Pen, event: Event, act: CustomBilled) -> None:
@@ -89,9 +98,14 @@ def custom_ended(pen: Pen, event: Event, act: CustomEnded) -> None:
 
 
 def owner_of(shelf: Shelf, piece: str) -> str:
-    """The custom job whose customer a piece belongs to; empty for wood of the shop's own, its part on shares included."""
+    """The custom job whose customer a piece belongs to, as `whose`."""
+    return whose(_line(shelf, piece))
+
+
+def _line(shelf: Shelf, piece: str) -> Iterator[tuple[str, str]]:
     row = shelf.get(models.piece, piece)
-    log = shelf.get(custom_models.custom_log, row["log"]) if row is not None and row["log"] else None
-    if log is None or shelf.get(custom_models.custom_share, piece) is not None:
-        return ""
-    return str(log["custom"])
+    while row is not None:
+        log = shelf.get(custom_models.custom_log, row["log"]) if row["log"] else None
+        share = shelf.get(custom_models.custom_share, row["id"])
+        yield ("" if log is None else str(log["custom"]), "" if share is None else str(share["custom"]))
+        row = shelf.get(models.piece, row["parent"]) if row["parent"] else None
