@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import StrEnum
 
 from waney.pieces.matching import Match, Sawn, matches
@@ -12,7 +12,7 @@ from waney.yard.book.drying_seen import Reading, last_moistures, readings_of
 from waney.yard.book.kiln_seen import AtKiln, at_kilns
 from waney.yard.book.looking import PieceStands, pieces_by_id, pieces_of_logs, pieces_together
 from waney.yard.book.selling_seen import Promised, prices_asked, promises
-from waney.yard.book.stories import Photo, photos_by
+from waney.yard.book.stories import Photo, PieceStory, photos_by
 from waney.yard.services.selling import free_pieces
 from waney.yard.services.woods import known_wood
 
@@ -150,14 +150,48 @@ def whole_sets(book: Book, some: Iterable[OnSale]) -> tuple[WholeSet, ...]:
 
 
 def _whole(pieces: tuple[PieceStands, ...], asked: Mapping[str, tuple[int, str]]) -> WholeSet:
+    return WholeSet(pieces, asked_for_all(pieces, asked))
+
+
+def asked_for_all(pieces: Sequence[PieceStands], asked: Mapping[str, tuple[int, str]]) -> int | None:
+    """What is asked for all of these; None where one of them has no price, and for none. asked: as `prices_asked` gives it."""
     known = [asked[piece.id][0] for piece in pieces if piece.id in asked]
-    return WholeSet(pieces, sum(known) if len(known) == len(pieces) else None)
+    return sum(known) if known and len(known) == len(pieces) else None
 
 
 def left_of_log(book: Book, log: str, today: str, without: Iterable[str] = ()) -> tuple[PieceStands, ...]:
     """What is still there of a log and promised to nobody."""
     gone = set(without)
     return tuple(one for one in free_pieces(book, today, log) if one.id not in gone) if log else ()
+
+
+@dataclass(frozen=True)
+class Beside:
+    """What a piece is seen with. mates: what is left of its set, itself too, none where that is all; going: what it could make a
+    set with; left: what else is left of its log."""
+
+    piece: str
+    mates: tuple[PieceStands, ...]
+    going: Going | None
+    left: tuple[PieceStands, ...]
+
+    @property
+    def together(self) -> tuple[PieceStands, ...]:
+        """What would be sold as a whole."""
+        return self.mates or (self.going.pieces if self.going else ())
+
+    @property
+    def near(self) -> tuple[PieceStands, ...]:
+        """The others that it could make a set with."""
+        return tuple(one for one in self.going.pieces if one.id != self.piece) if self.going else ()
+
+
+def beside(book: Book, story: PieceStory, today: str) -> Beside:
+    """Its set, or what it could make one with, and what else is left of its log."""
+    piece, mates = story.piece, tuple(one for one in story.mates if not one.ended)
+    found = Beside(piece.id, mates if len(mates) > 1 else (), None if piece.ended else goes_with(book, piece, today), ())
+    left = left_of_log(book, piece.log, today, {piece.id, *(one.id for one in found.together)})
+    return replace(found, left=left)
 
 
 def _ranks(some: Iterable[PieceStands]) -> dict[str, int]:
