@@ -60,6 +60,13 @@ def test_imports_point_one_way(path: Path) -> None:
         assert not (own in PURE and top in IMPURE), f"{own} is pure, {top} is not"
 
 
+def test_what_pages_share_stands_outside_of_them() -> None:
+    """So that a program such as the shop window loads what it needs and not the whole app, in whatever order."""
+    web, app = SRC / "web", {"app.py", "addresses.py"}
+    outside = [path for path in web.rglob("*.py") if path.parent.name != "pages" and path.name not in app]
+    assert [path.name for path in outside if any(name.startswith("waney.web.pages") for name in imported_by(path))] == []
+
+
 def test_the_app_starts_without_what_only_workers_need() -> None:
     loaded = "import sys, waney.web.app, waney.web.market_day; print(*{name.partition('.')[0] for name in sys.modules})"
     said = subprocess.run([sys.executable, "-c", loaded], check=True, capture_output=True, text=True).stdout.split()

@@ -6,7 +6,7 @@ import { readFileSync } from "node:fs";
 import { test } from "node:test";
 
 import { bearing, isName, label } from "../src/away/names";
-import { buyer, folded, soldAway, type Line } from "../src/market/fold";
+import { buyer, folded, refund, soldAway, type Line, type Sale } from "../src/market/fold";
 import { cents, written } from "../src/market/money";
 import { receipt } from "../src/market/receipt";
 import type { Holds, TaxRule } from "../src/market/types";
@@ -59,6 +59,28 @@ test("what came back to the stall is there to be sold again, and its money was g
   assert.equal(day.sold.size, 0);
   assert.deepEqual([...day.money], [["cash", 8800], ["given back", -8800]]);
   assert.equal(folded(HOLDS, [...own, told(sale("s2", "cash", { piece: "p1", cents: 7000 }))]).sold.get("p1"), "s2");
+});
+
+test("what goes back piece by piece is all that was paid, however the tax is rounded", () => {
+  for (const each_line of [false, true]) {
+    const holds = { ...HOLDS, taxes: [{ ...HOLDS.taxes[0]!, each_line }] };
+    const lines = [1, 2, 3].map((n) => ({ piece: `p${n}`, cents: 105 })); // 10.5 of tax each, 31.5 together
+    let own = [told(soldAway(holds, "s1", lines, "", "cash", "2026-05-04"))];
+    const now = (): Sale => folded(holds, own).sales[0]!;
+    let given = 0;
+    for (const { piece } of lines) {
+      const refund_cents = refund(holds, now(), piece);
+      given += refund_cents;
+      own = [...own, told({ kind: "returned", sale: "s1", pieces: [piece], refund_cents })];
+    }
+    assert.equal(given, now().total);
+  }
+});
+
+test("what was given back at the desk is not given back here again", () => {
+  const sold = [{ sale: "s1", piece: "p1", cents: 8000, gone: true, returned: true }];
+  const day = folded({ ...HOLDS, sold }, [told(sale("s1", "cash", { piece: "p1", cents: 8000 }))]);
+  assert.deepEqual([day.sales[0]!.back, day.sales[0]!.gone], [["p1"], []]);
 });
 
 test("what the book refused is not counted as sold", () => {

@@ -106,6 +106,10 @@ def test_a_customer_who_looks_reads_nothing_of_the_sawyers_own(
         *(f"/custom/{custom}/{of}" for of in ("agreement", "tally", "invoice", "overrun")),
     ):
         assert not any(own in owner.get(page).text for own in OWN), page
+    owner.send("/own-figures", {"do": "hide", "after": "/"})
+    looked_on = owner.get(f"/custom/{custom}/quote").text
+    assert not any(own in looked_on for own in OWN) and "Show our own again" in looked_on
+    owner.send("/own-figures", {"do": "show", "after": "/"})
     papers = [owner.get(f"/custom/{custom}/{of}.pdf").content for of in ("quote", "agreement", "tally")]
     assert [own for paper in papers for own in OWN if own in words(paper)] == []
     assert all("Hal" in words(paper) for paper in papers)

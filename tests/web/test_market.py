@@ -180,7 +180,9 @@ def test_money_for_a_piece_that_is_gone_is_given_back(owner: Person, shop: Shop,
     assert "Money was taken for" not in owner.get("/").text
 
 
-def test_the_week_names_whoever_asked_second_until_they_are_told(owner: Person, shop: Shop, walnut: list[str]) -> None:
+def test_the_week_names_whoever_asked_second_until_they_are_told(
+    owner: Person, anybody: Person, shop: Shop, walnut: list[str]
+) -> None:
     people = [str(uuid4()) for _ in range(2)]
     for person, called in zip(people, ("Ann", "Bo"), strict=True):
         arrives(
@@ -191,6 +193,7 @@ def test_the_week_names_whoever_asked_second_until_they_are_told(owner: Person, 
         )
     week = owner.get("/").text
     assert f"Bo asked for {name_of(shop, walnut[0])}. Ann was first." in week and "A hold was asked for" not in week
+    assert "Ann" not in anybody.get("/").text and "Bo" not in anybody.get("/").text
     hold = re.search(r"/second/([0-9a-f-]+)", week)
     assert hold is not None
     owner.send(hold[0], {})
@@ -214,3 +217,23 @@ def test_what_a_phone_asked_for_on_the_way_is_answered_when_it_is_back(
     assert {one["hold"]: one["refused"] for one in told["requests"]} == {asked[0]["hold"]: "Dee was first.", asked[1]["hold"]: ""}
     day = owner.get(f"/market/{lease.id}").text
     assert "not kept</strong>. Dee was first." in day and "kept until" in day
+
+
+def test_a_selling_day_and_wishes_name_no_buyer_to_whoever_is_not_signed_in_or_looks_on(
+    owner: Person, anybody: Person, shop: Shop, walnut: list[str]
+) -> None:
+    owner.get("/market")
+    owner.send("/market", {"do": "take", "piece": walnut[0], "until": TODAY})
+    owner.send("/market", {"do": "sell", "piece": walnut[0], "paid": "380", "buyer": "Ann Voss", "by": "card"})
+    owner.send("/wishes", {"who": "Ann Voss", "species": "black walnut", "most_thickness": "3", "until": LATER})
+    [lease] = leases(shop.book)
+    pages = (f"/market/{lease.id}", "/wishes")
+
+    def named(person: Person) -> list[str]:
+        return [page for page in pages if "Ann Voss" in person.get(page).text]
+
+    assert named(owner) == list(pages) and "$402.80" in owner.get(pages[0]).text
+    assert named(anybody) == [] and "$402.80" not in anybody.get(pages[0]).text
+    assert anybody.get(f"/api/market?lease={lease.id}").status_code == 401
+    owner.send("/own-figures", {"do": "hide", "after": "/"})
+    assert named(owner) == [] and "Show our own again" in owner.get(pages[0]).text

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 from time import process_time
 
 import pytest
@@ -82,6 +83,16 @@ def test_four_readings_lead_to_the_mill(owner: Person, helper: Person, shop: Sho
     assert chosen is not None and chosen.pattern == Pattern.THROUGH
     assert read_plan(plan_file(shop.book, chosen.id).decode("utf-8"))[1]["log"] == log.sheet
     assert owner.get(f"/day/{day}/at/{log.id}").status_code == 200
+
+
+def test_a_form_that_is_sent_twice_makes_one_log_and_with_something_else_in_it_another(owner: Person, shop: Shop) -> None:
+    blank = re.search(r'name="blank" value="([0-9a-f-]+)"', owner.get("/day").text)
+    assert blank is not None
+    sent = {**TYPED, "blank": blank[1]}
+    assert owner.send("/day/rough", sent).headers["location"] == owner.send("/day/rough", sent).headers["location"]
+    assert [log.id for log in logs(shop.book)] == [blank[1]]
+    assert owner.send("/day/rough", {**sent, "across": "19"}).status_code == 303
+    assert len(logs(shop.book)) == 2
 
 
 @pytest.mark.parametrize(

@@ -185,13 +185,13 @@ def test_a_buyer_has_a_page_with_what_is_left_of_their_logs_and_can_be_forgotten
     owner.send(f"/pieces/{wood.flitches[0]}/sale", {"do": "sell", "buyer": "Ann Voss", "paid": "400", "by": "owed"})
     owner.send(f"/pieces/{wood.board}/sale", {"do": "hold", "kept_for": "Ann Voss", "until": "2026-05-11", "deposit": "20"})
     [ann] = buyers(shop.book)
-    hand.write(WishLeft(shop.new_id(), ann.id, "2026-12-01", "white oak", width_m=0.45))
+    hand.write(WishLeft(shop.new_id(), ann.id, "2026-12-01", "white oak", most_thickness_m=0.06, width_m=0.45))
     page = f"/buyers/{ann.id}"
     assert f'href="{page}"' in owner.get(f"/pieces/{wood.flitches[0]}/sale").text, "one tap away"
     seen = owner.get(page).text
     for each in (*wood.flitches, wood.board):
         assert f'href="/pieces/{each}/sale"' in seen
-    assert "$424.00 still owed" in seen and "deposit $20.00" in seen and "Fits:" in seen
+    assert "$424.00 still owed" in seen and "deposit $20.00" in seen and "Fits:" in seen and "thick at most" in seen
     assert "Also left of log" in owner.get(f"/pieces/{wood.flitches[0]}/sale").text
     assert "Ann Voss" not in anybody.get(page).text + anybody.get("/buyers").text
     assert "Ann Voss: 1 piece" in re.sub("<[^>]*>", "", owner.get("/buyers").text)
@@ -216,6 +216,7 @@ def test_receipt_packing_list_and_labels_say_what_is_sold_and_what_it_weighs(
     assert all(each in labels for each in ("$400.00", "$380.00", "white oak", "51 mm × 508 mm × 2440 mm", "before tax"))
     assert "$90.00" not in labels and "$77.31" not in labels
     assert owner.get("/for-sale/labels.pdf?wood=elm").status_code == 400
+    assert "is not a number from 0" in owner.get("/for-sale/labels.pdf?used=1.5").text
     owner.send(f"/pieces/{first}/sale", {"do": "sell", "of_set": "whole", "buyer": "Ann Voss", "paid": "780", "by": "card"})
     [sale] = sales(shop.book)
     receipt = words(owner.get(f"/sales/{sale.id}/receipt.pdf").content)

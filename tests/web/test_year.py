@@ -89,6 +89,15 @@ def test_nobody_else_reads_it(owner: Person, anybody: Person, log: str) -> None:
         assert anybody.get(kept).status_code == 401
 
 
+def test_while_a_buyer_looks_on_nothing_of_it_is_shown(owner: Person, log: str) -> None:
+    pages = ("/year", f"/logs/{log}/earned")
+    assert all("$" in owner.get(page).text for page in pages)
+    owner.send("/own-figures", {"do": "hide", "after": "/year"})
+    assert not any("$" in owner.get(page).text for page in pages)
+    assert {owner.get(f"/year.{kind}").status_code for kind in ("csv", "xlsx", "pdf")} == {400}
+    assert owner.send(pages[1], {"what": "hours", "hours": "1"}).status_code == 303, "work goes on"
+
+
 def test_the_shops_own_record_stands_beside_what_was_typed_and_counts(owner: Person, shop: Shop, log: str) -> None:
     """72 board feet in 2 h, 36 an hour; International of 16 in and 8 ft is 85 unrounded about; one of three lost; 144 for 12."""
     record = own_record(shop.book)

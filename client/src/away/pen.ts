@@ -1,7 +1,7 @@
 // Pen: what somebody writes on a page that needs no signal: commands of this page, kept here until the book has answered each.
 
 import { moment, newId, type Kept, type Queue } from "../mill/queue";
-import { sendAll, type Reached } from "../mill/send";
+import { listed, sendAll, type Reached } from "../mill/send";
 import type { Act } from "../mill/types";
 
 export const REFUSED = ["refused", "cannot be read"];
@@ -29,36 +29,46 @@ export class Pen {
   }
 
   /** Written down in this order; sending is another matter. */
-  async write(...acts: Act[]): Promise<Kept[]> {
-    const written: Kept[] = [];
+  async write(...acts: Act[]): Promise<void> {
     for (const act of acts) {
       const count = await this.queue.nextCount();
       const kept: Kept = { id: newId(), count, person: this.person, happened_at: moment(), act, page: this.page, came: "", sentence: "" };
       await this.queue.put(kept);
       this.own.push(kept);
-      written.push(kept);
     }
-    return written;
   }
 
-  /** Sends what waits, of every page; whether the book has answered something. */
+  /** Sends what waits, of every page; whether the book has answered something: also to another page of this browser. */
   async send(): Promise<boolean> {
-    const waited = (await this.queue.waiting()).length;
+    const waited = this.waiting() + (await this.queue.waiting()).length;
     this.reached = await sendAll(this.device, this.queue);
     if (this.reached !== "sent" || !waited) return false;
     this.own = await this.queue.all(this.page);
     return true;
   }
 
-  waiting(): number {
+  private waiting(): number {
     return this.own.filter((each) => each.came === "").length;
   }
 
-  /** How it stands with the book; goOn, paper: what to do out of reach, and where the browser keeps nothing. */
-  words(goOn: string, paper: string): string {
+  /** The list of commands of this page, as the book takes it in. */
+  list(): string {
+    return listed(this.device, this.own, 1);
+  }
+
+  lasting(): boolean {
+    return this.queue.lasting;
+  }
+
+  /**
+   * How it stands with the book; goOn, paper: what to do out of reach, and where the browser keeps nothing; more: what else is
+   * kept; first: in place of how much waits
+   */
+  words(goOn: string, paper: string, more = "", first = ""): string {
     const waiting = this.waiting();
     const lines = [
-      waiting ? `${waiting} kept here, not in the book yet.` : "All of it is in the book.",
+      first || (waiting ? `${waiting} kept here, not in the book yet.` : "All of it is in the book."),
+      more,
       this.reached === "out of reach" && waiting ? `The book is out of reach; ${goOn}.` : "",
       this.reached === "sign in" ? "Sign in again to send it; nothing is lost." : "",
       this.queue.lasting ? "" : `This browser keeps nothing when the page is closed: ${paper}.`,

@@ -1,55 +1,40 @@
 // Page: a stock count. What was read is the commands, kept here until the book has answered; nothing needs a signal.
 
-import { keepPage } from "../away/keep";
 import { dashed, isName } from "../away/names";
-import { Pen } from "../away/pen";
+import { AwayPage, by, field, startAway } from "../away/page";
 import { readerOf } from "../away/readers";
 import { button } from "../mill/ask";
-import { openQueue } from "../mill/queue";
 import { element } from "../mill/show";
 import type { Act } from "../mill/types";
 import { folded, isHere, lost, read, slip, type Told } from "./fold";
 import type { Holds, Item } from "./types";
 
-const SEND_EVERY_MS = 5000;
-
-const by = (id: string): HTMLElement => document.getElementById(id)!;
-const field = (id: string): HTMLInputElement => by(id) as HTMLInputElement;
-
-class Count {
-  private stale = false;
-
-  constructor(private holds: Holds, private readonly pen: Pen) {}
-
-  async begin(): Promise<void> {
-    by("count").hidden = false;
-    by("plain").hidden = true;
+class Count extends AwayPage<Holds> {
+  protected prepare(): void {
     readerOf(field("scan"), by("scanned"), (names) => void this.see(names));
-    by("look-up").addEventListener("submit", (event) => (event.preventDefault(), void this.see([field("tag").value])));
+    by("look-up").addEventListener("submit", (event) => (event.preventDefault(), this.typed()));
     by("undo").addEventListener("click", () => void this.takeBack());
     by("end").addEventListener("click", () => void this.write({ kind: "count-ended", count: this.holds.count }));
-    void keepPage(by("opens"));
-    this.show();
-    window.addEventListener("online", () => void this.send());
-    window.setInterval(() => void this.send(), SEND_EVERY_MS);
-    await this.send();
+  }
+
+  /** The field is empty for the next name before this one is written down; a name that is none stays, to be mended. */
+  private typed(): void {
+    const name = field("tag").value;
+    if (isName(name)) field("tag").value = "";
+    void this.see([name]);
   }
 
   /** Tags that were read, one after the other. */
   private async see(names: string[]): Promise<void> {
-    for (const name of names.filter((one) => one.trim())) {
-      if (!isName(name)) {
-        by("scanned").textContent = `${name} is no name of a piece: a character is wrong or swapped. Look at the tag again.`;
-        continue;
-      }
-      by("scanned").textContent = "";
+    const wrong = names.filter((one) => one.trim() && !isName(one));
+    by("scanned").textContent = wrong.map((name) => `${name} is no name of a piece: a character is wrong or swapped. Look at the tag again.`).join(" ");
+    for (const name of names.filter(isName)) {
       const { act, item } = read(this.holds, this.pen.own, name);
       by("piece-name").textContent = item?.name ?? dashed(name);
       by("words").textContent = item?.words ?? "";
       by("says").textContent = act ? says(item) : "It was counted already.";
       if (act) await this.write(act);
     }
-    field("tag").value = "";
   }
 
   private async takeBack(): Promise<void> {
@@ -59,30 +44,7 @@ class Count {
     await this.write(last.act);
   }
 
-  private async write(...acts: Act[]): Promise<void> {
-    await this.pen.write(...acts);
-    this.show();
-    void this.send();
-  }
-
-  private async send(): Promise<void> {
-    if (await this.pen.send()) this.stale = true;
-    if (this.stale && this.pen.reached === "sent") await this.refresh();
-    this.show();
-  }
-
-  private async refresh(): Promise<void> {
-    try {
-      const answer = await fetch(`/api/stock-count/${this.holds.count}`);
-      if (!answer.ok) return;
-      this.holds = (await answer.json()) as Holds;
-      this.stale = false;
-    } catch {
-      // it stays as it was, and is asked for again
-    }
-  }
-
-  private show(): void {
+  protected show(): void {
     const told = folded(this.holds, this.pen.own);
     const all = told.counted.length + told.missing.length;
     by("progress").textContent = told.ended ? "" : `${told.counted.length} of ${all} counted`;
@@ -131,9 +93,5 @@ function says(item: Item | undefined): string {
 }
 
 export async function start(): Promise<void> {
-  const text = document.getElementById("holds")?.textContent;
-  if (!text || !document.getElementById("count")) return;
-  const holds = JSON.parse(text) as Holds;
-  await new Count(holds, await new Pen(await openQueue("waney"), `count/${holds.count}`, holds.device, holds.person).begin()).begin();
-  document.documentElement.dataset["ready"] = "yes";
+  await startAway<Holds>("count", (holds) => `count/${holds.count}`, (holds, pen) => new Count(holds, pen, `/api/stock-count/${holds.count}`));
 }

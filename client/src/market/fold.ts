@@ -11,10 +11,15 @@ export interface Line {
   cents: number;
 }
 
+export interface Tax {
+  name: string;
+  cents: number;
+}
+
 export interface Sale {
   sale: string;
   lines: Line[];
-  taxes: { name: string; cents: number }[];
+  taxes: Tax[];
   buyer: string;
   by: string;
   total: number;
@@ -67,19 +72,38 @@ export function folded(holds: Holds, own: Kept[]): Day {
 
 function saleOf(holds: Holds, act: Act, acts: Act[], called: Map<string, string>): Sale {
   const lines = act["pieces"] as Line[];
-  const taxes = (act["taxes"] as Sale["taxes"] | undefined) ?? [];
+  const taxes = (act["taxes"] as Tax[] | undefined) ?? [];
   const sale = act["sale"] as string;
+  const told = holds.sold.filter((one) => one.sale === sale);
+  const here = acts.filter((one) => one.kind === "returned" && one["sale"] === sale).flatMap((one) => one["pieces"] as string[]);
   return {
     sale,
     lines,
     taxes,
     buyer: called.get((act["person"] as string | undefined) ?? "") ?? "",
     by: act["paid_by"] as string,
-    total: [...lines, ...taxes].reduce((sum, one) => sum + one.cents, 0),
+    total: sumOf(lines, taxes),
     on: act["on"] as string,
-    back: acts.filter((one) => one.kind === "returned" && one["sale"] === sale).flatMap((one) => one["pieces"] as string[]),
-    gone: holds.sold.filter((one) => one.sale === sale && one.gone).map((one) => one.piece),
+    back: [...new Set([...here, ...told.filter((one) => one.returned).map((one) => one.piece)])],
+    gone: told.filter((one) => one.gone && !one.returned).map((one) => one.piece),
   };
+}
+
+/** What is taxed on lines by the rules that hold now. */
+export function taxesOf(holds: Holds, lines: Line[]): Tax[] {
+  const prices = lines.map((line) => line.cents);
+  return holds.taxes.map((rule) => ({ name: rule.words, cents: taxed(prices, rule) }));
+}
+
+export function sumOf(lines: Line[], taxes: Tax[]): number {
+  return [...lines, ...taxes].reduce((sum, one) => sum + one.cents, 0);
+}
+
+/** What goes back for a piece: so much less the rest of the sale costs, so that all of it back is all that was paid. */
+export function refund(holds: Holds, sale: Sale, piece: string): number {
+  const cost = (lines: Line[]): number => (lines.length === sale.lines.length ? sale.total : sumOf(lines, taxesOf(holds, lines)));
+  const left = sale.lines.filter((line) => !sale.back.includes(line.piece));
+  return sale.by === "owed" ? 0 : cost(left) - cost(left.filter((line) => line.piece !== piece));
 }
 
 function askedOf(holds: Holds, kept: Kept, called: Map<string, string>): Asked {
@@ -99,6 +123,16 @@ function moneyOf(acts: Act[]): Map<string, number> {
   return money;
 }
 
+/** A piece by its id. */
+export function pieceOf(holds: Holds, piece: string): Offered | undefined {
+  return known(holds).find((one) => one.piece === piece);
+}
+
+/** All pieces that this phone knows. */
+export function known(holds: Holds): Offered[] {
+  return [...holds.along, ...holds.others];
+}
+
 /** Who it is: somebody the shop knows by this name, or somebody new with the acts that say so; nobody for an empty name. */
 export function buyer(holds: Holds, own: Kept[], called: string, newId: () => string): { person: string; acts: Act[] } {
   const name = called.trim();
@@ -112,10 +146,8 @@ export function buyer(holds: Holds, own: Kept[], called: string, newId: () => st
 
 /** A sale, paid in full unless it is owed. */
 export function soldAway(holds: Holds, sale: string, lines: Line[], person: string, by: string, on: string): Act {
-  const prices = lines.map((line) => line.cents);
-  const taxes = holds.taxes.map((rule) => ({ name: rule.words, cents: taxed(prices, rule) }));
-  const total = [...lines, ...taxes].reduce((sum, one) => sum + one.cents, 0);
+  const taxes = taxesOf(holds, lines);
   return {
-    kind: "sold-away", sale, pieces: lines, on, person, paid_cents: by === "owed" ? 0 : total, paid_by: by, taxes, lease: holds.lease,
+    kind: "sold-away", sale, pieces: lines, on, person, paid_cents: by === "owed" ? 0 : sumOf(lines, taxes), paid_by: by, taxes, lease: holds.lease,
   }; // prettier-ignore
 }

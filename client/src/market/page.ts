@@ -1,57 +1,39 @@
 // Page: a market day. What was sold and asked for is the commands, kept here until the book has answered; nothing needs a signal.
 
-import { keepPage } from "../away/keep";
 import { bearing } from "../away/names";
-import { Pen } from "../away/pen";
+import { AwayPage, by, field, startAway } from "../away/page";
 import { readerOf } from "../away/readers";
 import { readyToAsk, button, tell } from "../mill/ask";
-import { moment, newId, openQueue } from "../mill/queue";
+import { moment, newId } from "../mill/queue";
 import { element } from "../mill/show";
 import type { Act } from "../mill/types";
-import { buyer, folded, soldAway, type Asked, type Day, type Line, type Sale } from "./fold";
-import { cents, taxed, written } from "./money";
+import { buyer, folded, known, pieceOf, refund, soldAway, sumOf, taxesOf, type Asked, type Day, type Line, type Sale } from "./fold";
+import { cents, written } from "./money";
 import { receipt, sendText } from "./receipt";
 import type { Holds, Offered } from "./types";
 
-const SEND_EVERY_MS = 5000;
 const WAYS: Record<string, string> = { owed: "To be paid later" };
 const NOT_MONEY = "Write the price agreed, for instance 80 or 79.50.";
 
-const by = (id: string): HTMLElement => document.getElementById(id)!;
-const field = (id: string): HTMLInputElement => by(id) as HTMLInputElement;
 const today = (): string => moment().slice(0, 10);
 const capital = (word: string): string => word.charAt(0).toUpperCase() + word.slice(1);
 
-class Market {
+class Market extends AwayPage<Holds> {
   private at: Offered | undefined;
   private lines: Line[] = [];
-  /** the book has heard something since it was asked how things stand */
-  private stale = false;
 
-  constructor(private holds: Holds, private readonly pen: Pen) {}
-
-  async begin(): Promise<void> {
-    by("market").hidden = false;
-    by("plain").hidden = true;
+  protected prepare(): void {
     readyToAsk();
-    this.buttons();
-    void keepPage(by("opens"));
-    this.show();
-    window.addEventListener("online", () => void this.send());
-    window.setInterval(() => void this.send(), SEND_EVERY_MS);
-    await this.send();
-  }
-
-  private buttons(): void {
-    by("look-up").addEventListener("submit", (event) => (event.preventDefault(), this.find(field("tag").value)));
-    readerOf(field("scan"), by("scanned"), (names) => this.find(names[0]!));
+    by("look-up").addEventListener("submit", (event) => (event.preventDefault(), this.typed()));
+    const meanwhile = (): string => [this.at?.piece ?? "", ...["price", "kept-for"].map((id) => field(id).value)].join("\n");
+    readerOf(field("scan"), by("scanned"), (names) => this.find(names[0]!), meanwhile);
     by("sells").addEventListener("submit", (event) => (event.preventDefault(), this.add()));
     by("asks").addEventListener("submit", (event) => (event.preventDefault(), void this.ask()));
     by("close").addEventListener("click", () => this.goHome());
     for (const way of this.holds.ways) {
       by("ways").append(button(WAYS[way] ?? capital(way), () => void this.sell(way)));
     }
-    by("names").append(...[...this.holds.along, ...this.holds.others].map((one) => Object.assign(element("option", ""), { value: one.name })));
+    by("names").append(...known(this.holds).map((one) => Object.assign(element("option", ""), { value: one.name })));
     by("buyers").append(...this.holds.buyers.map(([, called]) => Object.assign(element("option", ""), { value: called })));
     field("hold-until").value = this.holds.hold_until;
   }
@@ -60,11 +42,17 @@ class Market {
     return folded(this.holds, this.pen.own);
   }
 
+  /** The field is empty for the next name; one that nothing bears stays, to be mended. */
+  private typed(): void {
+    this.find(field("tag").value);
+    if (this.at) field("tag").value = "";
+  }
+
   private find(written_: string): void {
-    const found = bearing([...this.holds.along, ...this.holds.others], written_);
+    const found = bearing(known(this.holds), written_);
     this.at = found;
     by("scanned").textContent = found ? "" : `${written_ || "Nothing"} is no piece that this phone knows; look at the tag again.`;
-    field("price").value = found?.asked_cents ? String((found.asked_cents / 100).toFixed(2)).replace(/\.00$/, "") : "";
+    field("price").value = found?.asked_cents ? (found.asked_cents / 100).toFixed(2).replace(/\.00$/, "") : "";
     this.show();
   }
 
@@ -79,7 +67,6 @@ class Market {
 
   private done(): void {
     this.at = undefined;
-    field("tag").value = "";
     this.show();
   }
 
@@ -105,15 +92,14 @@ class Market {
     by("kept-for-wrong").textContent = called ? "" : "Who is it kept for? What to call them is enough.";
     if (!called || !this.at) return;
     const { person, acts } = buyer(this.holds, this.pen.own, called, newId);
-    const until = field("hold-until").value || this.holds.hold_until;
-    await this.write(...acts, { kind: "hold-asked", hold: newId(), person, pieces: [this.at.piece], until });
+    const asked = { kind: "hold-asked", hold: newId(), person, pieces: [this.at.piece], until: field("hold-until").value || this.holds.hold_until };
     field("kept-for").value = "";
-    this.done();
+    this.done(); // before it is written down: what is typed from now on is the next one's
+    await this.write(...acts, asked);
   }
 
   private back(sale: Sale, line: Line): void {
-    const price = [line.cents];
-    const due = sale.by === "owed" ? 0 : sale.lines.length === 1 ? sale.total : line.cents + this.holds.taxes.reduce((sum, rule) => sum + taxed(price, rule), 0);
+    const due = refund(this.holds, sale, line.piece);
     const act: Act = { kind: "returned", sale: sale.sale, pieces: [line.piece], refund_cents: due };
     const name = this.name(line.piece);
     tell(`${name} came back`, [due ? `Give back ${written(due, this.holds.money)}.` : "Nothing was paid for it yet."], [["It came back", () => void this.write(act)]]);
@@ -136,34 +122,11 @@ class Market {
     await this.write({ kind: "lease-closed", lease: this.holds.lease, home });
   }
 
-  private async write(...acts: Act[]): Promise<void> {
-    await this.pen.write(...acts);
-    this.show();
-    void this.send();
-  }
-
-  private async send(): Promise<void> {
-    if (await this.pen.send()) this.stale = true;
-    if (this.stale && this.pen.reached === "sent") await this.refresh();
-    this.show();
-  }
-
-  private async refresh(): Promise<void> {
-    try {
-      const answer = await fetch(`/api/market?lease=${this.holds.lease}`);
-      if (!answer.ok) return;
-      this.holds = (await answer.json()) as Holds;
-      this.stale = false;
-    } catch {
-      // it stays as it was, and is asked for again
-    }
-  }
-
   private name(piece: string): string {
-    return [...this.holds.along, ...this.holds.others].find((one) => one.piece === piece)?.name ?? "A piece";
+    return pieceOf(this.holds, piece)?.name ?? "A piece";
   }
 
-  private show(): void {
+  protected show(): void {
     const day = this.day();
     this.showPiece(day);
     this.showSale();
@@ -171,7 +134,7 @@ class Market {
     this.list("sold", day.sales.map((sale) => this.saleRow(sale, day.closed)), "Nothing yet.");
     this.list("requests", day.asked.map((one) => this.askedRow(one)), "Nothing.");
     this.list("money", [...day.money].map(([way, amount]) => element("li", "", `${capital(way)} `, element("strong", "", written(amount, this.holds.money)))), "None yet.");
-    by("close").hidden = day.closed;
+    by("close").hidden = day.closed || this.lines.length > 0; // what lies on the table is sold or taken out first
     by("selling").hidden = day.closed;
     by("over").hidden = !day.closed;
     by("home").textContent = day.closed ? this.homeWords(day) : "";
@@ -204,11 +167,9 @@ class Market {
       element("li", "", `${this.name(line.piece)} `, element("strong", "", written(line.cents, this.holds.money)), " ",
         button("Take it out", () => ((this.lines = this.lines.filter((other) => other !== line)), this.show()), "plain")),
     ); // prettier-ignore
-    const prices = this.lines.map((line) => line.cents);
-    const taxes = this.holds.taxes.map((rule) => [rule.words, taxed(prices, rule)] as const);
-    const total = [...prices, ...taxes.map(([, amount]) => amount)].reduce((sum, one) => sum + one, 0);
-    by("lines").replaceChildren(...rows, ...taxes.map(([words, amount]) => element("li", "", `${words} ${written(amount, this.holds.money)}`)));
-    by("total").textContent = written(total, this.holds.money);
+    const taxes = taxesOf(this.holds, this.lines);
+    by("lines").replaceChildren(...rows, ...taxes.map((tax) => element("li", "", `${tax.name} ${written(tax.cents, this.holds.money)}`)));
+    by("total").textContent = written(sumOf(this.lines, taxes), this.holds.money);
   }
 
   private list(id: string, rows: HTMLElement[], empty: string): void {
@@ -238,9 +199,5 @@ class Market {
 }
 
 export async function start(): Promise<void> {
-  const text = document.getElementById("holds")?.textContent;
-  if (!text || !document.getElementById("market")) return;
-  const holds = JSON.parse(text) as Holds;
-  await new Market(holds, await new Pen(await openQueue("waney"), `market/${holds.lease}`, holds.device, holds.person).begin()).begin();
-  document.documentElement.dataset["ready"] = "yes";
+  await startAway<Holds>("market", (holds) => `market/${holds.lease}`, (holds, pen) => new Market(holds, pen, `/api/market?lease=${holds.lease}`));
 }

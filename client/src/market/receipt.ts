@@ -1,13 +1,12 @@
 // Receipt: a sale as lines of text that can be shown or sent.
 
-import type { Sale } from "./fold";
+import { pieceOf, type Sale } from "./fold";
 import { written } from "./money";
 import type { Holds } from "./types";
 
 export function receipt(holds: Holds, sale: Sale): string {
-  const all = [...holds.along, ...holds.others];
   const line = (piece: string, cents: number): string[] => {
-    const one = all.find((each) => each.piece === piece);
+    const one = pieceOf(holds, piece);
     return [`${one?.name ?? "A piece"}  ${written(cents, holds.money)}`, ...(one ? [`  ${one.words}`] : []), ...(sale.back.includes(piece) ? ["  given back"] : [])];
   };
   return [

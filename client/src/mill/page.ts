@@ -1,12 +1,12 @@
 // Page: the sawing of one log on one day. What was done is the commands; everything shown is computed from them.
 
+import { Pen, REFUSED } from "../away/pen";
 import { readyToAsk, button, choose, heights, tell } from "./ask";
 import { keepAwake } from "./awake";
 import { CLAMPED, stands, type Stands } from "./fold";
 import { openPhotos, type Photos } from "./photos";
 import { pressed } from "./press";
-import { moment, newId, openQueue, type Kept, type Queue } from "./queue";
-import { sendAll, type Reached } from "./send";
+import { newId, openQueue } from "./queue";
 import { lastWords, printedAt, showNext } from "./show";
 import { doneOf, happened, takenBack, tapped, withoutPlan, type Tap } from "./taps";
 import type { Act, Done, Holds, Printed } from "./types";
@@ -14,28 +14,22 @@ import type { Act, Done, Holds, Printed } from "./types";
 const EIGHTHS = [1, 2, 3, 4];
 const CLOCK = [1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11, 12];
 const SEND_EVERY_MS = 5000;
-const REFUSED = ["refused", "cannot be read"];
+const PAPER = "send or write down the tally before";
 
 const by = (id: string): HTMLElement | null => document.getElementById(id);
 
 export class Page {
-  private own: Kept[] = [];
-  private reached: Reached = "sent";
   private heightSteps: number | null = null;
   private told: () => void = () => undefined;
-  private readonly page: string;
 
   constructor(
     private holds: Holds,
-    private readonly queue: Queue,
+    private readonly pen: Pen,
     private readonly alone = false,
     private readonly photos: Photos | null = null,
-  ) {
-    this.page = `${holds.day} ${holds.log}`;
-  }
+  ) {}
 
   async begin(): Promise<void> {
-    this.own = await this.queue.all(this.page);
     readyToAsk();
     this.targets();
     this.elses();
@@ -51,16 +45,15 @@ export class Page {
 
   /** The list of commands of this page, as the book takes it in. */
   list(): string {
-    const commands = this.own.map(({ id, count, person, happened_at, act }) => ({ id, count, person, happened_at, act }));
-    return JSON.stringify({ format: "waney-commands/1", device: this.holds.device, commands }, null, 1);
+    return this.pen.list();
   }
 
   lasting(): boolean {
-    return this.queue.lasting;
+    return this.pen.lasting();
   }
 
   count(): number {
-    return this.own.length;
+    return this.pen.own.length;
   }
 
   onChange(told: () => void): void {
@@ -69,9 +62,9 @@ export class Page {
 
   /** Server and own commands in one row; what was taken back is gone. */
   done(): Done[] {
-    const back = new Set(this.own.filter((each) => each.act.kind === "taken-back").map((each) => each.act["command"]));
+    const back = new Set(this.pen.own.filter((each) => each.act.kind === "taken-back").map((each) => each.act["command"]));
     const told = new Set(this.holds.done.map((each) => each.command));
-    const mine = this.own
+    const mine = this.pen.own
       .filter((each) => !told.has(each.id) && !REFUSED.includes(each.came))
       .map((each) => doneOf(this.holds, each.id, each.act))
       .filter((each): each is Done => each !== null);
@@ -89,12 +82,7 @@ export class Page {
 
   private async write(act: Act | null): Promise<void> {
     if (!act) return;
-    const count = await this.queue.nextCount();
-    const kept: Kept = {
-      id: newId(), count, person: this.holds.person, happened_at: moment(), act, page: this.page, came: "", sentence: "",
-    }; // prettier-ignore
-    await this.queue.put(kept);
-    this.own.push(kept);
+    await this.pen.write(act);
     this.show();
     if (!this.alone) void this.send();
   }
@@ -215,11 +203,9 @@ export class Page {
   }
 
   private async send(): Promise<void> {
-    const waited = (await this.queue.waiting()).length;
-    this.reached = await sendAll(this.holds.device, this.queue);
-    if (this.reached === "sent") await this.photos?.send();
-    this.own = await this.queue.all(this.page);
-    if (this.reached === "sent" && waited) await this.refresh();
+    const answered = await this.pen.send();
+    if (this.pen.reached === "sent") await this.photos?.send();
+    if (answered) await this.refresh();
     this.show();
   }
 
@@ -267,18 +253,8 @@ export class Page {
   }
 
   private sayKept(): void {
-    const waiting = this.own.filter((each) => each.came === "").length;
-    const refused = this.own.filter((each) => REFUSED.includes(each.came));
-    const words = [
-      this.alone ? `${this.own.length} kept in this page.` : waiting ? `${waiting} kept here, not in the book yet.` : "All of it is in the book.",
-      this.photos?.words() ?? "",
-      this.reached === "out of reach" && waiting ? "The book is out of reach; go on sawing." : "",
-      this.reached === "sign in" ? "Sign in again to send it; nothing is lost." : "",
-      this.queue.lasting ? "" : "This browser keeps nothing when the page is closed: send or write down the tally before.",
-      ...refused.map((each) => each.sentence),
-    ];
-    by("kept")!.textContent = words.filter(Boolean).join(" ");
-    document.documentElement.dataset["waiting"] = String(waiting);
+    const first = this.alone ? `${this.count()} kept in this page.` : "";
+    by("kept")!.textContent = this.pen.words("go on sawing", PAPER, this.photos?.words() ?? "", first);
   }
 
   /** Once a day: the phone and the blade. */
@@ -305,7 +281,9 @@ export async function start(alone = false): Promise<Page | null> {
   const text = by("holds")?.textContent;
   if (!text || !by("taps")) return null;
   const holds = JSON.parse(text) as Holds;
-  const page = new Page(holds, await openQueue(alone ? `waney-along-${holds.device}` : "waney"), alone, alone ? null : await openPhotos(holds.day, holds.log));
+  const queue = await openQueue(alone ? `waney-along-${holds.device}` : "waney");
+  const pen = await new Pen(queue, `${holds.day} ${holds.log}`, holds.device, holds.person).begin();
+  const page = new Page(holds, pen, alone, alone ? null : await openPhotos(holds.day, holds.log));
   await page.begin();
   document.documentElement.dataset["ready"] = "yes";
   return page;

@@ -25,9 +25,10 @@ export async function tokened(address: string, body: BodyInit, type = ""): Promi
   return post();
 }
 
-function listed(device: string, commands: Kept[]): string {
+/** Commands as the book takes them in; indent: for what a person copies. */
+export function listed(device: string, commands: Kept[], indent = 0): string {
   const list = commands.map(({ id, count, person, happened_at, act }) => ({ id, count, person, happened_at, act }));
-  return JSON.stringify({ format: "waney-commands/1", device, commands: list });
+  return JSON.stringify({ format: "waney-commands/1", device, commands: list }, null, indent);
 }
 
 interface Answered {

@@ -2,43 +2,32 @@
 
 import { readyToAsk, tell } from "../mill/ask";
 import { keepAwake } from "../mill/awake";
-import { keepPage } from "../away/keep";
-import { counting, Pen } from "../away/pen";
-import { openQueue, type Kept } from "../mill/queue";
+import { AwayPage, by, startAway } from "../away/page";
+import { counting } from "../away/pen";
+import type { Kept } from "../mill/queue";
 import { element } from "../mill/show";
 import type { Act } from "../mill/types";
 import type { Holds, Item } from "./types";
 import { kilograms, NOTHING, pressed, said, sentences, weighed, type Typed } from "./weight";
 
-const SEND_EVERY_MS = 5000;
 const DAY_MS = 86_400_000;
 const LOOKS = 24;
 const PAGE = "round";
 const KEPT_MARK = "waney-mark";
 const LABELS: Record<keyof Typed, string> = { weight: "Weight", other: "The other end", tare: "Sling, stickers, blocks", mark: "Between two marks" };
 
-const by = (id: string): HTMLElement => document.getElementById(id)!;
-
-class Round {
+class Round extends AwayPage<Holds> {
   private typed: Typed = { ...NOTHING, mark: keptMark() };
   private field: keyof Typed = "weight";
   private at = "";
   private skipped: string[] = [];
   private looks = LOOKS;
 
-  constructor(private holds: Holds, private readonly pen: Pen) {}
-
-  async begin(): Promise<void> {
-    by("round").hidden = false;
-    by("plain").hidden = true;
+  protected prepare(): void {
     readyToAsk();
     this.buttons();
     keepAwake(by("awake"));
-    void keepPage(by("opens"));
     this.next();
-    window.addEventListener("online", () => void this.send());
-    window.setInterval(() => void this.send(), SEND_EVERY_MS);
-    await this.send();
   }
 
   private buttons(): void {
@@ -99,26 +88,28 @@ class Round {
     return this.holds.items.filter((one) => !this.told(one) && !this.done(one));
   }
 
-  private next(): void {
-    const left = this.left();
+  /** just: a weighing that is being written down. */
+  private next(just: Act | null = null): void {
+    const left = this.left().filter((one) => `piece:${one.piece}` !== just?.["what"]);
     const to = left.find((one) => !this.skipped.includes(one.piece)) ?? left[0];
     if (!to || !left.some((one) => !this.skipped.includes(one.piece))) this.skipped = [];
-    this.go(to?.piece ?? "");
+    this.go(to?.piece ?? "", just);
   }
 
-  private go(piece: string): void {
+  private go(piece: string, just: Act | null = null): void {
     this.at = piece;
-    this.typed = { ...NOTHING, mark: this.typed.mark, tare: this.tare() };
+    this.typed = { ...NOTHING, mark: this.typed.mark, tare: this.tare(just) };
     this.field = "weight";
     this.show();
   }
 
   /** What sling and stickers weighed when it was told last at this spot: on this round, else in the book. */
-  private tare(): string {
+  private tare(just: Act | null): string {
     const item = this.item();
     const here = new Set(this.holds.items.filter((one) => one.spot === item?.spot).map((one) => `piece:${one.piece}`));
-    const told = this.mine().filter((each) => here.has(each.act["what"] as string) && typeof each.act["tare_kg"] === "number").at(-1);
-    return told ? String(Math.round((100 * (told.act["tare_kg"] as number)) / this.holds.unit_kg) / 100) : (item?.tare ?? "");
+    const acts = [...this.mine().map((each) => each.act), ...(just ? [just] : [])];
+    const told = acts.filter((act) => here.has(act["what"] as string) && typeof act["tare_kg"] === "number").at(-1);
+    return told ? String(Math.round((100 * (told["tare_kg"] as number)) / this.holds.unit_kg) / 100) : (item?.tare ?? "");
   }
 
   private weigh(): void {
@@ -127,18 +118,13 @@ class Round {
     if (!item || !act) return tell("Nothing to write down", ["Type what the weighing scale says; sling and stickers weigh less than all of it."], [["Go on", () => undefined]]);
     const write = (): void => {
       keepMark(this.typed.mark);
-      void this.write(act).then(() => this.next());
+      void this.write(act);
+      this.next(act); // at once: what is typed from now on is the next piece's
     };
     const mark = kilograms(this.holds, this.typed.mark) ?? this.holds.mark_kg;
     const asked = sentences(this.holds, item, act["mass_kg"] as number, mark);
     if (!asked.length) return write();
     tell(`${item.name}: ${said(this.holds, act["mass_kg"] as number)}`, asked, [["It is so", write], ["Weigh again", () => this.go(item.piece)]]);
-  }
-
-  private async write(act: Act): Promise<void> {
-    await this.pen.write(act);
-    this.show();
-    void this.send();
   }
 
   private async takeBack(): Promise<void> {
@@ -149,27 +135,12 @@ class Round {
     this.go(about.slice("piece:".length));
   }
 
-  private async send(): Promise<void> {
-    const answered = await this.pen.send();
-    if (answered || (this.pen.reached === "sent" && this.worksOut())) await this.refresh();
-    this.show();
-  }
-
   /** What to expect may be worked out yet: looked for a few times. */
-  private worksOut(): boolean {
+  protected override asksAgain(): boolean {
     return this.holds.items.some((one) => !one.expected.length) && this.looks-- > 0;
   }
 
-  private async refresh(): Promise<void> {
-    try {
-      const answer = await fetch("/api/round");
-      if (answer.ok) this.holds = (await answer.json()) as Holds;
-    } catch {
-      // it stays as it was
-    }
-  }
-
-  private show(): void {
+  protected show(): void {
     const item = this.item();
     by("where").textContent = item ? `${item.spot}: ${item.where}` : "All of this week's pieces are weighed.";
     by("name").textContent = item?.name ?? "";
@@ -236,9 +207,5 @@ function keepMark(mark: string): void {
 }
 
 export async function start(): Promise<void> {
-  const text = document.getElementById("holds")?.textContent;
-  if (!text || !document.getElementById("round")) return;
-  const holds = JSON.parse(text) as Holds;
-  await new Round(holds, await new Pen(await openQueue("waney"), PAGE, holds.device, holds.person).begin()).begin();
-  document.documentElement.dataset["ready"] = "yes";
+  await startAway<Holds>("round", () => PAGE, (holds, pen) => new Round(holds, pen, "/api/round"));
 }

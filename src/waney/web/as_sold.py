@@ -9,14 +9,15 @@ from datetime import date
 
 from waney.figures.problem import Problem
 from waney.papers.history import Known
+from waney.papers.lists import SaleLine
 from waney.papers.sale import AsItLies, ForSale, Width
 from waney.papers.width_words import WIDTH_WORDS
+from waney.papers.words import Shop as Writes
 from waney.trade.local_rules import Question
 from waney.units.moisture import print_mc
 from waney.web.asked.measure import MeasureAnswer
 from waney.web.asked_of_sale import rules_for_a_buyer
-from waney.web.pages.load_papers import core_held
-from waney.web.pages.piece_measured import measured_on
+from waney.web.measured import measured_on
 from waney.web.shop import currency_of, writes
 from waney.web.showing import Figures
 from waney.wood.species import species
@@ -24,12 +25,13 @@ from waney.yard.acts.kilns import Treated
 from waney.yard.acts.stacks import Depth, ReadBy
 from waney.yard.book.book import Book
 from waney.yard.book.drying_seen import Reading, last_moistures, readings
-from waney.yard.book.kiln_seen import at_kiln, backs_of
+from waney.yard.book.kiln_seen import Back, at_kiln, backs_of
 from waney.yard.book.looking import LogStands, PieceStands
 from waney.yard.book.selling_seen import prices_asked, promises, sales
-from waney.yard.book.stories import LogStory, PieceStory, log_story
-from waney.yard.problems import FileLost
+from waney.yard.book.stories import LogStory, Photo, PieceStory, log_story
+from waney.yard.services.for_sale import OnSale, asked_for_all
 from waney.yard.services.pictures import small
+from waney.yard.services.woods import called_wood
 
 METERS = (ReadBy.PINS, ReadBy.PINLESS)
 
@@ -125,6 +127,14 @@ def _treated(yard: Opened, piece: str) -> str:
     return f"not known; {last}" if last is Treated.SAID else str(last)
 
 
+def core_held(write: Writes, back: Back | None) -> str:
+    """What the core record says, in words; empty for none."""
+    if back is None or back.core_c is None:
+        return ""
+    minutes = "" if back.core_min is None else f" for {back.core_min:g} minutes"
+    return f"core held at {Figures(write).warmth(back.core_c)}{minutes}"
+
+
 def _story(yard: Opened, story: PieceStory) -> Iterator[Known]:
     """Where and when its tree was felled, its log, its place in the boule."""
     piece = story.piece
@@ -155,10 +165,14 @@ def _boule_place(told: LogStory, piece: PieceStands) -> str | None:
 
 def _photo(yard: Opened, story: PieceStory) -> bytes | None:
     """The last photo of it of which somebody said that the wood is dry; None where there is none, or its file is lost."""
-    dry = [one for one in story.photos if one.wet is False]
+    return small_photo(yard.book, next((one for one in reversed(story.photos) if one.wet is False), None))
+
+
+def small_photo(book: Book, photo: Photo | None) -> bytes | None:
+    """A photo, small, with nothing written beside it; None where there is none, or its file is lost."""
     try:
-        return small(yard.book.files.read(dry[-1].file)) if dry else None
-    except (FileLost, Problem):
+        return None if photo is None else small(book.files.read(photo.file))
+    except Problem:
         return None
 
 
@@ -168,8 +182,7 @@ def _of_set(yard: Opened, story: PieceStory) -> str:
     others = [one.name for one in left if one.id != story.piece.id]
     if not others or story.piece.ended:
         return ""
-    asked = prices_asked(yard.book, [one.id for one in left])
-    cents = sum(cents for cents, _ in asked.values()) if len(asked) == len(left) else None
+    cents = asked_for_all(left, prices_asked(yard.book, [one.id for one in left]))
     price = "" if cents is None else f" All {len(left)}: {Figures.money(cents, currency_of(yard.settled))} before tax."
     return f"It belongs to a set, with {', '.join(others)}.{price}"
 
@@ -186,3 +199,13 @@ def _sold(yard: Opened, piece: PieceStands) -> str:
 def _known_of(one: Question) -> str:
     """Whom to ask, and what a source states."""
     return f"Ask {one.ask}. {one.says}{f' Source: {one.source}, dated {one.dated}.' if one.source else ''}"
+
+
+def sale_line(one: OnSale, state: str, on: date) -> SaleLine:
+    """A piece as a line of a list."""
+    piece, read = one.piece, {moisture.depth: moisture.mc for moisture in one.moistures}
+    sizes = (piece.thickness_m, piece.least_width_m, piece.most_width_m, piece.length_m)
+    moist = (read.get("shell"), read.get("core"), read.get("whole thickness"))
+    return SaleLine(
+        piece.name, called_wood(piece.species), piece.log_name, state, *sizes, *moist, one.cents, bool(piece.together), on
+    )

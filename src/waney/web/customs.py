@@ -39,6 +39,11 @@ def to_customer(request: Request) -> bool:
     return session_at(request).member is None or request.query_params.get("for") == "customer"
 
 
+def sees_own(request: Request) -> bool:
+    """Whether the sawyer's own figures are shown: not to the customer, nor while a buyer looks on."""
+    return session_at(request).sees_own and not to_customer(request)
+
+
 def decides(request: Request) -> bool:
     """Whether who looks may agree, part and bill."""
     member = session_at(request).member
@@ -82,6 +87,7 @@ def shown_of(request: Request, job: CustomJob) -> dict[str, object]:
         "custom": job.stands,
         "called": called_of(request, job),
         "to_customer": to_customer(request),
+        "own": sees_own(request),
         "decides": decides(request),
         "currency": money_of(shop, job),
     }

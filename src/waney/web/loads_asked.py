@@ -9,16 +9,15 @@ from waney.papers.words import Shop as Writes
 from waney.papers.words import day
 from waney.units.moisture import print_mc
 from waney.web.asked.load import KilnPiece, LotAsked
-from waney.web.pages.stacks import BETWEEN_NAMES
 from waney.web.ready import moisture_asked
 from waney.web.showing import Figures
+from waney.web.tag_names import names_in, piece_named
 from waney.yard.acts.stacks import Depth
 from waney.yard.book.book import Book
 from waney.yard.book.drying_seen import OfDepth, last_moistures, on_stack
-from waney.yard.book.looking import PieceStands, named, pieces_by_id
+from waney.yard.book.looking import PieceStands, pieces_by_id
 from waney.yard.book.stack_seen import ReadOf, read_of
 from waney.yard.here import day_here
-from waney.yard.problems import NotInBook
 
 ALIKE_M = 0.003
 """Thicknesses that differ by less are one lot [m]: ours, a choice."""
@@ -50,26 +49,13 @@ def moistures_in_words(moistures: Iterable[OfDepth]) -> str:
 def asking(book: Book, stacks: Iterable[str], pieces: Iterable[str], names: str) -> tuple[PieceStands, ...]:
     """The pieces of these stacks, these pieces, and those whose names were typed; each once, by name. Raises NotInBook."""
     wanted = {piece.id for stack in stacks for _, piece in on_stack(book, stack)} | set(pieces)
-    wanted |= {_named(book, name) for name in BETWEEN_NAMES.split(names) if name}
+    wanted |= {piece_named(book, name) for name in names_in(names)}
     return tuple(one for one in pieces_by_id(book, wanted) if not one.ended)
-
-
-def _named(book: Book, name: str) -> str:
-    kind, _, ident = (named(book, name) or "").partition(":")
-    if kind != "piece":
-        raise NotInBook(f"{name} stands on no piece in the book; look at the tag again.")
-    return ident
-
-
-def width_of(piece: PieceStands) -> float | None:
-    """Mean of its narrowest and its widest [m]."""
-    widths = [width for width in (piece.least_width_m, piece.most_width_m) if width is not None]
-    return sum(widths) / len(widths) if widths else None
 
 
 def unmeasured(pieces: Sequence[PieceStands]) -> tuple[PieceStands, ...]:
     """Pieces that cannot be packed or billed: a size, or their wood, is not known."""
-    return tuple(one for one in pieces if not (one.length_m and one.thickness_m and width_of(one) and one.species))
+    return tuple(one for one in pieces if not (one.length_m and one.thickness_m and one.mean_width_m and one.species))
 
 
 def lots(book: Book, pieces: Sequence[PieceStands], typed: Mapping[str, str], write: Writes) -> tuple[LotAsked, ...]:
@@ -92,5 +78,5 @@ def _lot(read: Mapping[str, ReadOf], number: int, group: list[PieceStands], type
 
 
 def _piece(one: PieceStands, read: ReadOf) -> KilnPiece:
-    sizes = (one.length_m or 0.0, width_of(one) or 0.0, one.thickness_m or 0.0)
+    sizes = (one.length_m or 0.0, one.mean_width_m or 0.0, one.thickness_m or 0.0)
     return KilnPiece(one.name, *sizes, read.mass_kg, tuple(moisture_asked(each) for each in read.moistures))

@@ -85,11 +85,9 @@ def _since(story: StackStory, one: OnStack) -> date:
 
 def _piece(story: StackStory, one: OnStack, read: ReadOf, unit: str) -> StackPiece:
     piece = one.piece
-    widths = [width for width in (piece.least_width_m, piece.most_width_m) if width is not None]
-    wide = sum(widths) / len(widths) if widths else None
     weights = tuple(_weights(read, unit))
     moistures = tuple(moisture_asked(each) for each in read.moistures)
-    told = (piece.name, piece.species, piece.thickness_m, piece.length_m, wide, _since(story, one).isoformat())
+    told = (piece.name, piece.species, piece.thickness_m, piece.length_m, piece.mean_width_m, _since(story, one).isoformat())
     return StackPiece(*told, weights, moistures, _sample(read, unit), len(read.weights) - len(read.weights_now))
 
 

@@ -69,11 +69,11 @@ def _dry(piece: PieceStands, read: ReadOf, answer: StackAnswer | None) -> Estima
     found = dry_of(line_of(answer, piece.name), piece.name)
     if found is not None:
         return Estimate(found.likely, found.low, found.high, READINGS, 0.0)
-    widths = [width for width in (piece.least_width_m, piece.most_width_m) if width is not None]
-    if read.sample is not None or not (widths and piece.thickness_m and piece.length_m):
+    wide = piece.mean_width_m
+    if read.sample is not None or not (wide and piece.thickness_m and piece.length_m):
         return None  # the sizes are those from before it was cut to a sample board
     try:
-        return dry_by_sizes(species(piece.species), piece.thickness_m * piece.length_m * sum(widths) / len(widths)).estimate
+        return dry_by_sizes(species(piece.species), piece.thickness_m * piece.length_m * wide).estimate
     except Problem:
         return None
 
@@ -120,7 +120,7 @@ class Doubt(StrEnum):
 
 
 def doubts(mass_kg: float, mark_kg: float, known: Before) -> tuple[Doubt, ...]:
-    """The page's module asks about the same (client/src/round/doubts.ts); a test holds the two against each other."""
+    """The page's module asks about the same (client/src/round/weight.ts); a test holds the two against each other."""
     gain = known.last_kg is not None and known.gain_above_kg is not None and mass_kg > known.gain_above_kg
     light = known.least_kg is not None and mass_kg < known.least_kg
     rough = known.dry_kg is not None and bool(coarse(WeighingScale(mark_kg), known.dry_kg))

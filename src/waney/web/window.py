@@ -8,23 +8,20 @@ from datetime import date
 from pathlib import Path
 from zipfile import ZIP_DEFLATED, ZipFile, ZipInfo
 
-from waney.figures.problem import Problem
 from waney.papers.cautions import cautions
 from waney.papers.listing import csv_text
 from waney.papers.lists import for_sale_list
 from waney.papers.sale import CARE
-from waney.web.as_sold import Opened, as_sold
+from waney.web.as_sold import Opened, as_sold, sale_line, small_photo
 from waney.web.loads_asked import moistures_in_words
-from waney.web.pages.piece_measured import measured_before, newest
-from waney.web.pages.shelf import sale_line
+from waney.web.measured import measured_before, newest
 from waney.web.shop import currency_of, unit_of, writes
 from waney.web.showing import Figures, part
 from waney.yard.acts.settings import Setting
 from waney.yard.book.looking import PieceStands
 from waney.yard.book.stories import PieceStory, piece_story
-from waney.yard.problems import FileLost, NotPossible
-from waney.yard.services.for_sale import OnSale, going_together, whole_sets
-from waney.yard.services.pictures import small
+from waney.yard.problems import NotPossible
+from waney.yard.services.for_sale import OnSale, asked_for_all, going_together, whole_sets
 
 LIST = "for-sale.csv"
 WRITTEN = "written-here.txt"
@@ -33,7 +30,7 @@ WRITTEN = "written-here.txt"
 
 def pages_of(yard: Opened, some: Sequence[OnSale]) -> dict[str, bytes]:
     """Files by their names: index.html, a page and a photo for each piece, the list as CSV."""
-    photos = {one.piece.name: photo for one in some if (photo := _photo(yard, one))}
+    photos = {one.piece.name: photo for one in some if (photo := small_photo(yard.book, one.photo))}
     common = {
         "yard": yard.settled.get(Setting.YARD) or "The yard",
         "show": Figures(writes(yard.settled)),
@@ -43,8 +40,8 @@ def pages_of(yard: Opened, some: Sequence[OnSale]) -> dict[str, bytes]:
         "on": yard.today.isoformat(),
         "moist": lambda one: moistures_in_words(one.moistures),
     }
-    asked = {one.piece.id: one.cents for one in some}
-    going = [(one, sum(asked[piece.id] for piece in one.pieces)) for one in going_together(yard.book, _free(some))]
+    asked = {one.piece.id: (one.cents, "") for one in some}
+    going = [(one, asked_for_all(one.pieces, asked)) for one in going_together(yard.book, _free(some))]
     # what is left of a set may lie outside of what is shown: then the set is not told
     sets = [one for one in whole_sets(yard.book, some) if all(piece.id in asked for piece in one.pieces)]
     files = {"index.html": part("window.html", {"rows": some, "going": going, "sets": sets, **common})}
@@ -76,14 +73,6 @@ def _told(yard: Opened, story: PieceStory) -> object:
     last = newest(story)
     answer = None if last is None else measured_before(yard.book, last, metric=unit_of(yard.settled) == "mm")
     return as_sold(yard, story, answer)
-
-
-def _photo(yard: Opened, one: OnSale) -> bytes | None:
-    """Its photo, small, with nothing written beside it; None where there is none, or its file is lost."""
-    try:
-        return None if one.photo is None else small(yard.book.files.read(one.photo.file))
-    except (FileLost, Problem):
-        return None
 
 
 def zipped(files: Mapping[str, bytes], on: date) -> bytes:

@@ -88,8 +88,9 @@ def test_a_market_day_with_the_phone_cut_off_arrives_once_and_whole(yard: Yard, 
         looked_up(page, name)
         expect(page.locator("#only")).to_contain_text("it can only be asked for")
         page.fill("#kept-for", buyer)
-        page.click("text=Ask for a hold")
+        page.evaluate("document.querySelector('#asks button').click(); document.querySelector('#tag').value = 'next'")
         expect(page.locator("#requests")).to_contain_text(name)
+        expect(page.locator("#tag")).to_have_value("next")  # typed while the request was written down
     expect(page.locator("#kept")).to_contain_text("kept here, not in the book yet")
     hold_for(yard.hand, [names[lost]], "Dee", LATER, 0)  # meanwhile, at the desk
     page.click("#close")

@@ -52,11 +52,17 @@ def test_a_stock_count_without_a_signal_ends_with_lines_that_are_put_right(yard:
     expect(page.locator("#progress")).to_have_text("1 of 2 counted")
     typed(page, there)
     expect(page.locator("#says")).to_have_text("It was counted already.")
+    typed(page, there[:-1])
+    expect(page.locator("#scanned")).to_contain_text("is no name of a piece")
+    expect(page.locator("#tag")).to_have_value(there[:-1].replace("-", " ").lower())  # stays, to be mended
     typed(page, lost)
     expect(page.locator("#says")).to_contain_text("by the book it is lost")
     typed(page, elsewhere)
     expect(page.locator("#says")).to_contain_text("told to stand elsewhere: By the mill")
-    typed(page, missing)
+    page.fill("#tag", missing)
+    page.evaluate("document.querySelector('#look-up button').click(); document.querySelector('#tag').value = 'next'")
+    expect(page.locator("#says")).to_have_text("Counted.")
+    expect(page.locator("#tag")).to_have_value("next")  # typed while the other was written down
     page.click("#undo")  # that was the one beside it
     page.click("#end")
     expect(page.locator("#told")).to_contain_text("1 counted, 1 not found.")

@@ -43,7 +43,7 @@ def lattice_of(rings: Rings, sections: Sections) -> Lattice:
     """The lattice that covers all wood of one lie."""
     first_u, columns = _covering(sections.wood_u.min(), sections.wood_u.max(), rings.shift[0])
     first_v, rows = _covering(sections.wood_v.min(), sections.wood_v.max(), rings.shift[1])
-    c2 = np.empty((GRAIN_STATIONS, rows, columns))
+    c2 = np.full((GRAIN_STATIONS, rows, columns), NOT_KNOWN)
     sums = np.zeros((GRAIN_STATIONS, rows, columns))
     for i in range(GRAIN_STATIONS):
         w = sections.w[grain_station(i, len(sections.w))]

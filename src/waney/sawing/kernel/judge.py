@@ -98,7 +98,13 @@ def shrinks_across(rates: Array, c2: float) -> float:
 @compiled
 def salvage_cents(orders: Orders, s: Slice) -> int:
     """What the whole slice earns as wood on no list."""
-    return whole_cents(orders.rates[SALVAGE] * whole_volume(s)) if orders.rates[SALVAGE] != 0.0 else 0
+    return whole_cents(orders.rates[SALVAGE] * _salvaged(orders.rates, s))
+
+
+@compiled
+def _salvaged(rates: Array, s: Slice) -> float:
+    """Volume of the whole slice where wood on no list earns anything, else 0: then its faces need not be laid out [m3]."""
+    return whole_volume(s) if rates[SALVAGE] != 0.0 else 0.0
 
 
 @compiled
@@ -160,7 +166,7 @@ def _best_edged(
     lines, sizes, rates, widths, wide = s.lines, orders.sizes[j], orders.rates, orders.widths[j], orders.wide[j]
     least, most = (sizes[LEAST_WIDTH] - SLACK_M) / left, sizes[MOST_WIDTH]
     edging = 0.0 if s.squared else rates[EDGING]
-    slice_volume = whole_volume(s) if rates[SALVAGE] != 0.0 else 0.0
+    slice_volume = _salvaged(rates, s)
     priced, priced_pith, cents = -1.0, False, 0  # of the last window that was priced
     for first in range(lines.shape[1] - n):
         low = max(lines[AFTER_LOW, first], lines[BEFORE_LOW, first + n])
@@ -197,7 +203,7 @@ def _most_cents(orders: Orders, s: Slice, j: int, length: float, left: float) ->
         if orders.wide[j, i, 1] > 1.0:
             price *= orders.wide[j, i, 1]
     price *= max(1.0, sizes[PITH_FACTOR]) * (1.0 - min(sizes[LOSS], sizes[LOSS_PITH]))
-    lost = orders.rates[SALVAGE] * whole_volume(s) * max(sizes[LOSS], sizes[LOSS_PITH])
+    lost = orders.rates[SALVAGE] * _salvaged(orders.rates, s) * max(sizes[LOSS], sizes[LOSS_PITH])
     return int(price + lost) + 2
 
 
@@ -249,7 +255,7 @@ def _fit_live(
     green = live_width(orders.kinds[j, WIDTH_RULE], s, first, last, area_b, area_a, widest)
     width = min(green * left, orders.sizes[j, MOST_WIDTH])
     pith = pith_inside(obstacles, s, first, last, np.nan, np.nan)
-    slice_volume = whole_volume(s) if orders.rates[SALVAGE] != 0.0 else 0.0
+    slice_volume = _salvaged(orders.rates, s)
     factor, dried = wide_factor(orders.wide[j], width), volume(s, first, last)
     cents = cents_of(orders.sizes[j], orders.rates, length, width, factor, pith, slice_volume, dried, 0.0)
     cup = _cup(orders.kinds[j, CUPS], orders.rates, obstacles.v, obstacles.piths, s, first, last, widest / 2.0)

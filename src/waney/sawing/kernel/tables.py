@@ -94,7 +94,10 @@ def planes_on_flat(passes: int, p: int, k: int) -> tuple[int, int, int]:
 
 
 class Room(NamedTuple):
-    """Where slices are laid out, one at a time: lines (14, W), and whether their faces are wanted besides their edges."""
+    """Where slices are laid out, one at a time: lines (14, W), and whether their faces are wanted besides their edges.
+
+    It begins as nan, so that what reads a line that nobody laid out is wrong in the same way every time.
+    """
 
     lines: Array
     faces: bool
@@ -103,7 +106,7 @@ class Room(NamedTuple):
 @compiled
 def room_for(t: Tables) -> Room:
     """Room for slices of one lie, with their faces."""
-    return Room(np.empty((LINES, t.edges.shape[2])), True)
+    return Room(np.full((LINES, t.edges.shape[2]), np.nan), True)
 
 
 @compiled
@@ -112,7 +115,7 @@ def room_for_orders(t: Tables, orders: Orders) -> Room:
     faces = orders.rates[SALVAGE] != 0.0
     for j in range(len(orders.kinds)):
         faces = faces or orders.kinds[j, EDGED] == 0 or orders.kinds[j, GRAIN] >= 0
-    return Room(np.empty((LINES, t.edges.shape[2])), faces)
+    return Room(np.full((LINES, t.edges.shape[2]), np.nan), faces)
 
 
 @compiled

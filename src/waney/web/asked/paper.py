@@ -14,12 +14,9 @@ TAGS, LIST, OF_PLAN, OF_STACK, LABELS = "tags", "list", "paper-of-plan", "paper-
 
 
 @dataclass(frozen=True)
-class TagsAsked:
-    """Tags: names by code and number, the same lines on each; stock as it is written, a bare size in `unit`."""
+class SheetsAsked:
+    """How tags are printed: stock as it is written, a bare size in `unit`; used: places that are gone from the first sheet."""
 
-    code: str
-    numbers: tuple[int, ...]
-    lines: tuple[str, ...]
     stock: str
     unit: str
     printed: str
@@ -28,6 +25,16 @@ class TagsAsked:
     down_mm: float = 0.0
     size: float = 1.0
     stapled: bool = True
+
+
+@dataclass(frozen=True)
+class TagsAsked:
+    """Tags: names by code and number, the same lines on each."""
+
+    code: str
+    numbers: tuple[int, ...]
+    lines: tuple[str, ...]
+    sheets: SheetsAsked
 
 
 @dataclass(frozen=True)
@@ -42,17 +49,10 @@ class LabelAsked:
 
 @dataclass(frozen=True)
 class LabelsAsked:
-    """Price labels; the rest is `TagsAsked`'."""
+    """Price labels, on the stock of tags."""
 
     labels: tuple[LabelAsked, ...]
-    stock: str
-    unit: str
-    printed: str
-    used: int = 0
-    right_mm: float = 0.0
-    down_mm: float = 0.0
-    size: float = 1.0
-    stapled: bool = True
+    sheets: SheetsAsked
 
 
 @dataclass(frozen=True)

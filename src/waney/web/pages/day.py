@@ -30,7 +30,14 @@ def days_shown(request: Request, typed: dict[str, str], wrong: dict[str, str]) -
     """The page, with what was typed for a rough plan."""
     book = shop_of(request).book
     lying = sorted(logs(book, in_yard=True), key=lambda log: not log.chosen)
-    shown = {"days": latest_days(book, MOST_DAYS), "logs": lying, "typed": typed, "wrong": wrong, "rounds": list(Round)}
+    shown = {
+        "days": latest_days(book, MOST_DAYS),
+        "logs": lying,
+        "typed": typed,
+        "wrong": wrong,
+        "rounds": list(Round),
+        "blank": shop_of(request).new_id(),
+    }
     return page(request, "days.html", shown, status=422 if wrong else 200)
 
 

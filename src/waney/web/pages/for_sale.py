@@ -45,10 +45,7 @@ def _shown(request: Request, ident: str, wrong: dict[str, str], status: int = 20
     shop, story = shop_of(request), piece_story(shop_of(request).book, ident)
     piece, today, session = story.piece, shop.today(), session_at(request)
     promised = promises(shop.book, today.isoformat(), ident).get(ident)
-    mates = tuple(one for one in story.mates if not one.ended)
-    found = beside(shop.book, piece, today.isoformat(), mates)
-    going = found.going
-    together = mates if len(mates) > 1 else going.pieces if going else ()
+    seen_with = beside(shop.book, story, today.isoformat())
     shown = {
         "piece": piece,
         "promised": promised if promised is not None and promised.stands else None,
@@ -60,23 +57,24 @@ def _shown(request: Request, ident: str, wrong: dict[str, str], status: int = 20
         "decides": session.sees_own and session.member is not None and session.member.role is Role.OWNER,
         "others": others_like(shop.book, ident, today.isoformat()) if promised or piece.ended else (),
         "cautions": [caution.sentence for caution in cautions("sale")],
-        "mates": mates if len(mates) > 1 else (),
-        "going": going,
-        "left": found.left,
+        "mates": seen_with.mates,
+        "going": seen_with.going,
+        "near": seen_with.near,
+        "left": seen_with.left,
         "wrong": wrong,
         **asked_where_it_is_sold(request, piece),
-        **_asked(shop, ident, together),
-        **(_own(shop, piece, together, today) if session.sees_own else {}),
+        **_asked(shop, ident, seen_with.together),
+        **(_own(shop, piece, seen_with.together, today) if session.sees_own else {}),
     }
     return page(request, "for_sale.html", shown, status=status)
 
 
 def _asked(shop: Shop, ident: str, together: Sequence[PieceStands]) -> dict[str, object]:
     """What is asked for it, and for all of it and its mates; None where one of them has no price."""
+    from waney.yard.services.for_sale import asked_for_all
+
     asked = prices_asked(shop.book, [ident, *(one.id for one in together)])
-    each = [asked.get(one.id, (None, ""))[0] for one in together]
-    known = [cents for cents in each if cents is not None]
-    return {"asked": asked.get(ident, (None, ""))[0], "asked_together": sum(known) if each and len(known) == len(each) else None}
+    return {"asked": asked.get(ident, (None, ""))[0], "asked_together": asked_for_all(together, asked)}
 
 
 def _own(shop: Shop, piece: PieceStands, together: Sequence[PieceStands], today: date) -> dict[str, object]:
@@ -193,7 +191,7 @@ def _together(sent: Sent, fields: Fields, piece: str) -> None:
 
     del fields
     shop = shop_of(sent.request)
-    going = beside(shop.book, piece_story(shop.book, piece).piece, shop.today().isoformat()).going
+    going = beside(shop.book, piece_story(shop.book, piece), shop.today().isoformat()).going
     if going is None or {one.id for one in going.pieces} != set(sent.all("piece")):
         raise NotPossible("What goes together is not what it was when this page was made; look again.")
     keep_together(sent.hand, tuple(one.id for one in going.pieces), going.match.words)

@@ -15,7 +15,7 @@ from waney.papers.cautions import cautions
 from waney.trade.kiln_bill import NO_OWNER, KilnBill, PieceInKiln, Split, kiln_bill
 from waney.units.money import parse_money
 from waney.web.forms import BadField
-from waney.web.loads_asked import Read, in_words, width_of
+from waney.web.loads_asked import Read, in_words
 from waney.web.pages import readings
 from waney.web.routes import Router
 from waney.web.shop import currency_of
@@ -143,7 +143,7 @@ def bill_of(request: Request, found: LoadStands, rows: Sequence[Row], told: Sequ
 
 def _volume(row: Row) -> float:
     one = row.held.piece
-    return (one.length_m or 0.0) * (one.thickness_m or 0.0) * (width_of(one) or 0.0)
+    return (one.length_m or 0.0) * (one.thickness_m or 0.0) * (one.mean_width_m or 0.0)
 
 
 def _in_kiln(row: Row, found: LoadStands, told: Sequence[Back]) -> PieceInKiln:

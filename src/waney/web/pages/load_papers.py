@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from datetime import date
 
 from starlette.requests import Request
@@ -12,14 +11,13 @@ from waney.figures.problem import Problem
 from waney.papers.hand_over import Handed, HandOver, hand_over_file, hand_over_sheet
 from waney.papers.load_sheets import InLoad, LaidAs, LoadOf, end_sheet, load_sheet
 from waney.papers.paper import paper_pdf
-from waney.papers.words import Shop as Writes
 from waney.trade.kiln_bill import NO_OWNER, KilnBill, OwnerPart
 from waney.units.money import print_money
+from waney.web.as_sold import core_held, small_photo
 from waney.web.asked.packing import as_bytes, read_back
 from waney.web.asked.paper import PieceOnPaper
 from waney.web.asked.pile import PILE, PileAsked, PileDrawn
 from waney.web.asking import Job, answer_of, ask
-from waney.web.loads_asked import width_of
 from waney.web.pages.load import Row, bill_of, currency_told, days_in, load_at, rows_of
 from waney.web.pages.load_plan import kiln_names
 from waney.web.pages.papers import PDF, file
@@ -31,10 +29,9 @@ from waney.yard.acts.settings import Setting
 from waney.yard.book.drying_seen import LoadStands
 from waney.yard.book.kiln_seen import Back, backs, pieces_in
 from waney.yard.book.looking import PieceStands
-from waney.yard.book.stories import Photo, photos_of
+from waney.yard.book.stories import photos_of
 from waney.yard.here import day_here
-from waney.yard.problems import FileLost, NotInBook
-from waney.yard.services.pictures import small
+from waney.yard.problems import NotInBook
 
 router = Router()
 MOST_PHOTOS = 60
@@ -76,16 +73,8 @@ def _handed(shop: Shop, row: Row, *, with_photo: bool) -> Handed:
     return Handed(
         piece.name, Figures.wood(piece.species), held.owner, piece.thickness_m, piece.length_m, row.before.mass_kg,
         row.before.words, held.cracks, held.stain, held.metal, held.shell_mc, held.core_mc, held.hottest_c, held.heat_treat,
-        newest_photo(shop, photos_of(shop.book, f"piece:{piece.id}")) if with_photo else None,
+        small_photo(shop.book, next(reversed(photos_of(shop.book, f"piece:{piece.id}")), None)) if with_photo else None,
     )  # fmt: skip
-
-
-def newest_photo(shop: Shop, taken: Sequence[Photo]) -> bytes | None:
-    """The last of some photos, small; None where there is none, or its file is lost."""
-    try:
-        return small(shop.book.files.read(taken[-1].file)) if taken else None
-    except (FileLost, Problem):
-        return None
 
 
 @router.get("/loads/{load}/sheet.pdf")
@@ -115,7 +104,7 @@ def _laid(shop: Shop, ident: str) -> tuple[Job | None, LaidAs | None]:
 
 
 def _on_paper(piece: PieceStands) -> PieceOnPaper:
-    sizes = (piece.thickness_m, piece.length_m, width_of(piece))
+    sizes = (piece.thickness_m, piece.length_m, piece.mean_width_m)
     return PieceOnPaper(piece.name, piece.species, None, *sizes, piece.mass_kg, weighed=False)
 
 
@@ -163,14 +152,6 @@ def _bill(
         return (bill_of(request, found, rows, told) if found.out else None), currency_told(request, told)
     except Problem:
         return None, None
-
-
-def core_held(write: Writes, back: Back | None) -> str:
-    """What the core record says, in words; empty for none."""
-    if back is None or back.core_c is None:
-        return ""
-    minutes = "" if back.core_min is None else f" for {back.core_min:g} minutes"
-    return f"core held at {Figures(write).warmth(back.core_c)}{minutes}"
 
 
 def _money(cents: int, currency: str | None) -> str:

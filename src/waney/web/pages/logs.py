@@ -87,6 +87,7 @@ async def book_in(sent: Sent) -> Response:
     try:
         photos = {end: picture(sent_one, shop.zone()) for end in End if (sent_one := await upload(sent.form.get(f"{end}_photo")))}
         text = pasted.replace("\r\n", "\n") + "\n" if pasted else sheet_text(answers)
+        held = custom_at(shop.book, custom).logs if custom else ()  # before the log is written: the job may be none
         made = add_log(sent.hand, NewLog(text, scan=scan, spot=sent.text("spot")))
     except Problem as slip:
         return _form(sent.request, answers.fields, answers.found, str(slip), pasted, sent.text("spot"), custom)
@@ -95,5 +96,5 @@ async def book_in(sent: Sent) -> Response:
     if custom:
         from waney.yard.services.custom import tell_logs  # loads what saws in thought
 
-        tell_logs(sent.hand, custom, (*(held.log for held in custom_at(shop.book, custom).logs), made.id))
+        tell_logs(sent.hand, custom, (*(one.log for one in held), made.id))
     return RedirectResponse(f"/custom/{custom}" if custom else f"/logs/{made.id}", 303)

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import re
-
 from starlette.requests import Request
 from starlette.responses import JSONResponse, RedirectResponse, Response
 
@@ -11,22 +9,20 @@ from waney.figures.problem import Problem
 from waney.units.money import parse_money
 from waney.web.away import inside
 from waney.web.device import device_of, known_again, taken_along
-from waney.web.forms import BadField, Fields, Sent
+from waney.web.forms import BadField, Fields, NotSignedIn, Sent
 from waney.web.routes import Router
 from waney.web.shop import Shop, currency_of
 from waney.web.showing import page, session_at, shop_of
+from waney.web.tag_names import names_in, piece_named, without_mark
 from waney.yard.acts.promises import PricedPiece
 from waney.yard.acts.sales import PaidBy
 from waney.yard.book.around import spots
 from waney.yard.book.finding import Wanted, find_pieces
-from waney.yard.book.looking import named
 from waney.yard.book.selling_seen import LeaseStands, leases, prices_asked
-from waney.yard.problems import BadName
-from waney.yard.streams import parts
+from waney.yard.problems import BadName, NotInBook
 
 router = Router()
 A_PAGE = 100
-BETWEEN = re.compile(r"[\s,;]+")
 LATELY = 5
 """selling days that are listed"""
 
@@ -88,13 +84,19 @@ def _selling(request: Request, lease: LeaseStands, wrong: dict[str, str], status
 
 @router.get("/api/market")
 def market_json(request: Request) -> Response:
-    """The lease that a page holds as it stands now, for the page's module when it is in reach again. Raises NotInBook."""
+    """The lease that a page holds as it stands now, for the page's module when it is in reach again: buyers' names are in it.
+
+    Raises NotSignedIn, NotInBook.
+    """
     from waney.web.market_day import as_json, market_of
     from waney.yard.services.market import lease_called
 
+    session = session_at(request)
+    if session.member is None:
+        raise NotSignedIn("Sign in again to go on selling; nothing is lost.")
     lease = lease_called(shop_of(request).book, request.query_params.get("lease", ""))
-    holds = market_of(shop_of(request), session_at(request).member, device_of(request), lease)
-    return JSONResponse(as_json(holds) | {"token": session_at(request).token})
+    holds = market_of(shop_of(request), session.member, device_of(request), lease)
+    return JSONResponse(as_json(holds) | {"token": session.token})
 
 
 @router.post("/market")
@@ -143,23 +145,15 @@ def _take(sent: Sent, *, rest: bool) -> Response:
 def _chosen(sent: Sent, shop: Shop, wrong: dict[str, str]) -> tuple[str, ...]:
     """Pieces that were ticked, named, or that stand on a spot, each once."""
     found = dict.fromkeys(sent.all("piece"))
-    for text in filter(None, BETWEEN.split(sent.text("names"))):
+    for name in names_in(sent.text("names")):
         try:
-            found[_piece_named(shop, text.removeprefix("WANEY:"))] = None
-        except BadName as slip:
+            found[piece_named(shop.book, name)] = None
+        except (BadName, NotInBook) as slip:
             wrong["names"] = str(slip)
     if sent.text("spot"):
         there = find_pieces(shop.book, Wanted(spot=sent.text("spot")), limit=500)
         found |= dict.fromkeys(piece.id for piece in there.rows)
     return tuple(found)
-
-
-def _piece_named(shop: Shop, text: str) -> str:
-    """The piece that bears a name. Raises BadName."""
-    stream = named(shop.book, text)
-    if stream is None or not stream.startswith("piece:"):
-        raise BadName(f"{text[:40]} stands on no piece in the book; look at the tag again.")
-    return parts(stream)[1]
 
 
 def _sell(sent: Sent, fields: Fields, lease: LeaseStands) -> None:
@@ -186,7 +180,7 @@ def _ask(sent: Sent, fields: Fields, lease: LeaseStands) -> None:
     from waney.yard.services.selling import hold_for
 
     who = fields.needed("kept_for", "Who is it kept for? What to call them is enough.")
-    piece = _piece_named(shop_of(sent.request), sent.text("name")) if who else ""
+    piece = piece_named(shop_of(sent.request).book, without_mark(sent.text("name"))) if who else ""
     if piece in lease.pieces():
         raise BadField("That piece is with you: sell it, or lay it aside.")
     if piece:

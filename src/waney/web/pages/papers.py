@@ -20,7 +20,7 @@ from waney.papers.tally import TallyLine, blank_lines, tally_sheet
 from waney.papers.target import target_pdf
 from waney.papers.words import day as written_day
 from waney.units.length import parse_length
-from waney.web.asked.paper import OF_PLAN, TAGS, LabelAsked, LabelsAsked, PlanPaperAsked, TagsAsked, asked_bytes
+from waney.web.asked.paper import OF_PLAN, TAGS, LabelAsked, LabelsAsked, PlanPaperAsked, SheetsAsked, TagsAsked, asked_bytes
 from waney.web.asking import KINDS, Job, answer_of, ask
 from waney.web.forms import BadField, Sent
 from waney.web.pages.day import day_at
@@ -62,19 +62,19 @@ class How:
         calibration = Calibration(right, down, float(_number(told.get("size", ""), "1")))
         stock = told.get("stock", "").strip() or USUAL[unit]
         label_stock(stock, unit)
-        return cls(stock, unit, int(_number(told.get("used", ""), "0")), calibration, not told.get("glued"))
+        return cls(stock, unit, _whole(told.get("used", ""), 0, MOST_NAMES), calibration, not told.get("glued"))
 
     def tags(self, code: str, numbers: tuple[int, ...], lines: tuple[str, ...], printed: date) -> TagsAsked:
         """Tags to be printed so."""
-        return TagsAsked(code, numbers, lines, *self._told(printed))
+        return TagsAsked(code, numbers, lines, self._sheets(printed))
 
     def labels(self, labels: tuple[LabelAsked, ...], printed: date) -> LabelsAsked:
         """Price labels to be printed so."""
-        return LabelsAsked(labels, *self._told(printed))
+        return LabelsAsked(labels, self._sheets(printed))
 
-    def _told(self, printed: date) -> tuple[str, str, str, int, float, float, float, bool]:
+    def _sheets(self, printed: date) -> SheetsAsked:
         moved = (self.calibration.right_mm, self.calibration.down_mm, self.calibration.size)
-        return (self.stock, self.unit, printed.isoformat(), self.used, *moved, self.stapled)
+        return SheetsAsked(self.stock, self.unit, printed.isoformat(), self.used, *moved, self.stapled)
 
 
 def _number(text: str, otherwise: str) -> str:

@@ -38,6 +38,8 @@ def piece(request: Request, piece: str) -> Response:
 
 
 def _shown(request: Request, ident: str, wrong: dict[str, str]) -> Response:
+    from waney.yard.services.for_sale import beside
+
     shop = shop_of(request)
     book = shop.book
     story = piece_story(book, ident)
@@ -50,22 +52,12 @@ def _shown(request: Request, ident: str, wrong: dict[str, str]) -> Response:
         "history": told(story.events, writes(shop.settled())),
         "wrong": wrong,
         **_place(shop, story),
-        **_together(shop, story),
+        "beside": beside(book, story, shop.today().isoformat()),
         "at_kiln": at_kiln(book, ident),
         "came_back": ready(book, ident),
         **readings.of_piece(shop, story.piece),
     }
     return page(request, "piece.html", shown, status=422 if wrong else 200)
-
-
-def _together(shop: Shop, story: PieceStory) -> dict[str, object]:
-    """Its set, or what it could make one with; and what else of its log is left."""
-    from waney.yard.services.for_sale import beside
-
-    piece, today = story.piece, shop.today().isoformat()
-    mates = [one for one in story.mates if not one.ended and one.id != piece.id]
-    found = beside(shop.book, piece, today, mates)
-    return {"mates": mates, "going": found.going, "near": found.near, "left": found.left}
 
 
 def _place(shop: Shop, story: PieceStory) -> dict[str, object]:

@@ -18,6 +18,7 @@ from waney.web.routes import Router
 from waney.web.shop import unit_of
 from waney.web.showing import page, session_at, shop_of
 from waney.yard.acts.settings import Setting
+from waney.yard.book.looking import logs
 from waney.yard.problems import NotPossible
 from waney.yard.services.logs import NewLog, add_log, choose_plan, keep_plan
 
@@ -34,11 +35,20 @@ def begin(sent: Sent) -> Response:
     if rough is None:
         return days_shown(sent.request, typed, fields.wrong)
     try:
-        log = add_log(sent.hand, NewLog(rough.log)).id
+        log = _booked_in(sent, rough.log)
     except Problem as slip:
         return days_shown(sent.request, typed, {"rough": str(slip)})
     job = ask(shop, PLAN, as_bytes(rough.asked(settled.get(Setting.MILL, ""), shop.today().isoformat())))
     return RedirectResponse(f"/day/{today_at_the_mill(sent)}/rough/{log}?job={job.id}", 303)
+
+
+def _booked_in(sent: Sent, sheet: str) -> str:
+    """The log of this form: sent twice, it is one log; with something else typed into it, another. Raises Problem."""
+    ident = sent.text("blank")
+    before = next((one for one in logs(shop_of(sent.request).book) if one.id == ident), None)
+    if before is not None and before.sheet == sheet:
+        return ident
+    return add_log(sent.hand, NewLog(sheet, ident=ident if before is None else "")).id
 
 
 @router.get("/day/{day}/rough/{log}")

@@ -8,8 +8,8 @@ from starlette.responses import Response
 from waney.papers.paper import paper_pdf
 from waney.papers.sale import sale_sheet
 from waney.web.as_sold import Opened, as_sold
+from waney.web.measured import measuring, newest
 from waney.web.pages.papers import PDF, file
-from waney.web.pages.piece_measured import measuring, newest
 from waney.web.routes import Router
 from waney.web.shop import writes
 from waney.web.showing import page, shop_of

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from datetime import date
 from urllib.parse import urlencode
 
 from starlette.requests import Request
@@ -11,10 +10,11 @@ from starlette.responses import Response
 
 from waney.figures.problem import Problem
 from waney.papers.label_stock import sold_everywhere
-from waney.papers.lists import SaleLine, for_sale_list
+from waney.papers.lists import for_sale_list
 from waney.prices.shelf import Asked
 from waney.units.length import parse_length
 from waney.units.moisture import parse_mc
+from waney.web.as_sold import sale_line
 from waney.web.forms import BadField
 from waney.web.loads_asked import moistures_in_words
 from waney.web.pages.lists import listed
@@ -27,6 +27,7 @@ from waney.yard.services.for_sale import (
     Choice,
     OnSale,
     Together,
+    asked_for_all,
     chosen,
     going_together,
     on_sale,
@@ -52,7 +53,7 @@ def shelf(request: Request) -> Response:
     rows, free = found[begin : begin + A_PAGE], [one.piece for one in found if one.free]
     going, sets = going_together(shop.book, free)[:MOST_MATCHES], whole_sets(shop.book, found)[:MOST_MATCHES]
     typed = {name: request.query_params.get(name, "") for name in FIELDS}
-    asked = {one.piece.id: one.cents for one in every}
+    asked = {one.piece.id: (one.cents, "") for one in every}
     shown = {
         "rows": rows,
         "count": len(found),
@@ -63,7 +64,7 @@ def shelf(request: Request) -> Response:
         "together": list(Together),
         "same": urlencode({name: value for name, value in typed.items() if value}),
         "onward": begin + A_PAGE if begin + A_PAGE < len(found) else 0,
-        "going": [(one, sum(asked[piece.id] for piece in one.pieces)) for one in going],
+        "going": [(one, asked_for_all(one.pieces, asked)) for one in going],
         "sets": sets,
         "moist": lambda one: moistures_in_words(one.moistures),
         "state": state_words,
@@ -145,13 +146,3 @@ def _listed(request: Request, *, xlsx: bool) -> Response:
     settled = shop_of(request).settled()
     rows = [sale_line(one, state_words(one), shop_of(request).today()) for one in asked_for(request)]
     return listed(request, for_sale_list(rows, writes(settled), currency_of(settled) or ""), xlsx=xlsx)
-
-
-def sale_line(one: OnSale, state: str, on: date) -> SaleLine:
-    """A piece as a line of a list."""
-    piece, read = one.piece, {moisture.depth: moisture.mc for moisture in one.moistures}
-    sizes = (piece.thickness_m, piece.least_width_m, piece.most_width_m, piece.length_m)
-    moist = (read.get("shell"), read.get("core"), read.get("whole thickness"))
-    return SaleLine(
-        piece.name, called_wood(piece.species), piece.log_name, state, *sizes, *moist, one.cents, bool(piece.together), on
-    )

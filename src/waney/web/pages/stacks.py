@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import re
-
 from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
 
@@ -13,14 +11,13 @@ from waney.web.ready import answered
 from waney.web.routes import Router
 from waney.web.shop import unit_of
 from waney.web.showing import page, shop_of
+from waney.web.tag_names import names_in, piece_named
 from waney.yard.acts.drying import Shelter, StackStood
 from waney.yard.acts.stacks import MOST_LAYERS, StackBuilt
 from waney.yard.book.around import spots
 from waney.yard.book.drying_seen import loads
 from waney.yard.book.drying_seen import stacks as all_stacks
 from waney.yard.book.finding import MOST_ROWS, Wanted, find_pieces
-from waney.yard.book.looking import named
-from waney.yard.problems import NotInBook
 from waney.yard.services.drying import tell_how_it_stands
 from waney.yard.services.pictures import names_seen
 from waney.yard.services.stacks import build_stack
@@ -28,7 +25,6 @@ from waney.yard.services.stacks import build_stack
 router = Router()
 ASKED = 2
 """stacks of which a look at the list asks when they are ready"""
-BETWEEN_NAMES = re.compile(r"[,;\s]+")
 
 
 @router.get("/stacks")
@@ -103,15 +99,8 @@ async def named_pieces(sent: Sent, least: int = 1) -> tuple[str, ...]:
     """Pieces whose names were typed or whose tags a photo shows, each once. Raises BadName, BadPicture, NotInBook, BadField."""
     photo = await upload(sent.form.get("tags"))
     seen = [str(one.name) for one in names_seen(photo)] if photo else []
-    names = dict.fromkeys([*(each for each in BETWEEN_NAMES.split(sent.text("names")) if each), *seen])
-    pieces = tuple(dict.fromkeys(_piece(sent, name) for name in names))
+    names = dict.fromkeys([*names_in(sent.text("names")), *seen])
+    pieces = tuple(dict.fromkeys(piece_named(shop_of(sent.request).book, name) for name in names))
     if len(pieces) < least:
         raise BadField("Write the names on the pieces, with commas between, or send a photo on which their tags can be read.")
     return pieces
-
-
-def _piece(sent: Sent, name: str) -> str:
-    kind, _, ident = (named(shop_of(sent.request).book, name) or "").partition(":")
-    if kind != "piece":
-        raise NotInBook(f"{name} stands on no piece in the book; look at the tag again.")
-    return ident

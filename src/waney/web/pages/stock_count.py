@@ -12,6 +12,7 @@ from waney.web.device import device_of, taken_along
 from waney.web.forms import BadField, Sent
 from waney.web.routes import Router
 from waney.web.showing import page, session_at, shop_of
+from waney.web.tag_names import without_mark
 from waney.yard.book.around import spots
 from waney.yard.book.counting_seen import CountStands, counts, seen
 from waney.yard.services.counting import (
@@ -82,7 +83,7 @@ def write(count: str, sent: Sent) -> Response:
     found = count_at(book, count)
     try:
         if do == "seen":
-            see_tag(sent.hand, count, sent.text("name").removeprefix("WANEY:"))
+            see_tag(sent.hand, count, without_mark(sent.text("name")))
         elif do == "back":
             for tag in seen(book, count)[-1:]:
                 take_tag_back(sent.hand, tag)

@@ -10,7 +10,7 @@ from starlette.responses import RedirectResponse, Response
 from waney.web.forms import Sent
 from waney.web.routes import Router
 from waney.web.shop import Shop, currency_of
-from waney.web.showing import page, shop_of
+from waney.web.showing import page, session_at, shop_of
 from waney.web.waits import waits_of
 from waney.web.walking import due
 from waney.yard.acts.settings import Setting
@@ -38,8 +38,8 @@ def _weeks_ago(shop: Shop) -> str:
 
 @router.get("/")
 def week(request: Request) -> Response:
-    """What to do."""
-    shop = shop_of(request)
+    """What to do; what names a buyer for those who may read it."""
+    shop, seen = shop_of(request), session_at(request).sees_own
     lying = logs(shop.book, in_yard=True)
     settled = shop.settled()
     waits = waits_of(shop, lying)
@@ -51,8 +51,8 @@ def week(request: Request) -> Response:
         "tasks": open_tasks(shop.book, MOST_TASKS, but=TOLD_APART),
         "count_tasks": count_tasks(shop.book, but=TOLD_APART),
         "gone": paid_for_gone(shop.book, shop.today().isoformat()),
-        "second": came_second(shop.book),
-        "asked": [one for one in who_asked(shop.book, shop.today()) if one.news],
+        "second": came_second(shop.book) if seen else {},
+        "asked": [one for one in who_asked(shop.book, shop.today()) if one.news] if seen else [],
         "currency": currency_of(settled),
         "away_to_sell": [lease for lease in leases(shop.book) if not lease.closed],
         "days": open_days(shop.book),

@@ -1,6 +1,6 @@
 """The year by log, wood, hour of work and area of shed; what one log earned beside its plan; the shop's own record.
 
-All of it is the shop's own: whoever is not signed in reads none of it.
+All of it is the shop's own: whoever is not signed in reads none of it, nor does a buyer who looks on.
 """
 
 from __future__ import annotations
@@ -30,6 +30,7 @@ from waney.web.shop import Shop, currency_of, writes
 from waney.web.showing import Figures, page, session_at, shop_of
 from waney.yard.acts.sales import Spent
 from waney.yard.book.custom_seen import custom_of_log
+from waney.yard.problems import NotPossible
 
 if TYPE_CHECKING:
     from waney.papers.listing import Listing
@@ -80,7 +81,7 @@ def year(request: Request) -> Response:
     from waney.papers.year import shed_rate, shed_unit
 
     shop = shop_of(request)
-    if session_at(request).member is None:
+    if not session_at(request).sees_own:
         return page(request, "year.html", {"found": None})
     write, currency = writes(shop.settled()), currency_of(shop.settled())
     shown = {
@@ -148,9 +149,12 @@ def _record(shop: Shop, money: Callable[[float | None], str]) -> list[RecordRow]
 
 
 def _own(request: Request) -> None:
-    """Raises NotSignedIn."""
-    if session_at(request).member is None:
+    """Raises NotSignedIn, NotPossible while our own figures are hidden at this browser."""
+    session = session_at(request)
+    if session.member is None:
         raise NotSignedIn("What the shop earns is its own; sign in to read it.")
+    if not session.sees_own:
+        raise NotPossible("Our own figures are hidden at this browser; show them again first.")
 
 
 def _listing(request: Request) -> Listing:
@@ -194,10 +198,8 @@ def log_earned(request: Request, log: str) -> Response:
 
 def _log_shown(request: Request, log: str, wrong: dict[str, str]) -> Response:
     stands, shop = log_at(request, log), shop_of(request)
-    if session_at(request).member is None:
-        return page(request, "log_earned.html", {"log": stands, "found": None})
-    theirs = custom_of_log(shop.book, log)
-    shown = {"log": stands, "theirs": theirs, "whats": list(What), "wrong": wrong, **_of_log(shop, stands.id, shop.today())}
+    own = _of_log(shop, stands.id, shop.today()) if session_at(request).sees_own else {"found": None}
+    shown = {"log": stands, "theirs": custom_of_log(shop.book, log), "whats": list(What), "wrong": wrong, **own}
     return page(request, "log_earned.html", shown, status=422 if wrong else 200)
 
 

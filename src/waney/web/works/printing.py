@@ -19,7 +19,7 @@ from waney.papers.words import INCHES, METRIC
 from waney.sawing.plan_file import read_plan
 from waney.sawing.sheets.from_sheets import ready
 from waney.web.asked.packing import read_back
-from waney.web.asked.paper import LabelsAsked, PlanPaperAsked, TagsAsked, list_heard
+from waney.web.asked.paper import LabelsAsked, PlanPaperAsked, SheetsAsked, TagsAsked, list_heard
 from waney.work.apart import Progress
 from waney.yard.names import Name
 
@@ -29,17 +29,17 @@ SCENARIOS = Scenarios(seed=1)
 def print_tags(given: bytes, _progress: Progress) -> bytes:
     """Tags as PDF."""
     asked = read_back(given, TagsAsked)
-    return _on_sheets([Tag(Name(asked.code, number), asked.lines) for number in asked.numbers], asked, "Tags")
+    return _on_sheets([Tag(Name(asked.code, number), asked.lines) for number in asked.numbers], asked.sheets, "Tags")
 
 
 def print_labels(given: bytes, _progress: Progress) -> bytes:
     """Price labels as PDF."""
     asked = read_back(given, LabelsAsked)
     labels = [Tag(Name(one.code, one.number), one.lines, one.large) for one in asked.labels]
-    return _on_sheets(labels, asked, "Price labels")
+    return _on_sheets(labels, asked.sheets, "Price labels")
 
 
-def _on_sheets(tags: Sequence[Tag], asked: TagsAsked | LabelsAsked, title: str) -> bytes:
+def _on_sheets(tags: Sequence[Tag], asked: SheetsAsked, title: str) -> bytes:
     calibration = Calibration(asked.right_mm, asked.down_mm, asked.size)
     laid = laid_out(tags, label_stock(asked.stock, asked.unit), calibration, used=asked.used, stapled=asked.stapled, title=title)
     return tags_pdf(laid, date.fromisoformat(asked.printed))

@@ -137,7 +137,7 @@ def customers_pieces(book: Book) -> frozenset[str]:
 
 def _line(rows: Mapping[str, Any], piece: str | None) -> Iterator[tuple[str, str]]:
     """As `whose` asks for it; a piece that has no row is off no customer's log and was cut out of nothing."""
-    while piece in rows:
+    while piece is not None and piece in rows:
         yield rows[piece].custom, rows[piece].kept
         piece = rows[piece].parent
 

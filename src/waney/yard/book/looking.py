@@ -72,6 +72,12 @@ class PieceStands:
     mass_kg: float | None
     bought: bool
 
+    @property
+    def mean_width_m(self) -> float | None:
+        """Of its narrowest and its widest, as far as they are known."""
+        widths = [width for width in (self.least_width_m, self.most_width_m) if width is not None]
+        return sum(widths) / len(widths) if widths else None
+
 
 @dataclass(frozen=True)
 class OpenTask:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import StrEnum
 
 from waney.pieces.matching import Match, Sawn, matches
@@ -14,7 +14,7 @@ from waney.yard.book.drying_seen import Reading, last_moistures, readings_of
 from waney.yard.book.kiln_seen import AtKiln, at_kilns
 from waney.yard.book.looking import PieceStands, mates_of, pieces_by_id, pieces_of_logs
 from waney.yard.book.selling_seen import Promised, prices_asked, promises
-from waney.yard.book.stories import Photo, photos_by
+from waney.yard.book.stories import Photo, PieceStory, photos_by
 from waney.yard.services.selling import free_pieces, sized
 
 SLACK = 1e-6
@@ -123,26 +123,6 @@ def going_together(book: Book, some: Iterable[PieceStands]) -> tuple[Going, ...]
 
 
 @dataclass(frozen=True)
-class Beside:
-    """What else of its log is there and promised to nobody. going: what the piece could be sold with; near: the others of that;
-    left: the rest."""
-
-    going: Going | None
-    near: tuple[PieceStands, ...]
-    left: tuple[PieceStands, ...]
-
-
-def beside(book: Book, piece: PieceStands, today: str, mates: Sequence[PieceStands] = ()) -> Beside:
-    """As it stands today; mates: what is left of its set, and shown as such."""
-    free = free_pieces(book, today, [piece.log]) if piece.log else ()
-    with_it = (one for one in going_together(book, free) if piece.id in [each.id for each in one.pieces])
-    going = None if piece.ended or piece.together else next(with_it, None)
-    near = tuple(one for one in going.pieces if one.id != piece.id) if going else ()
-    apart = {piece.id, *(one.id for one in (*mates, *near))}
-    return Beside(going, near, tuple(one for one in free if one.id not in apart))
-
-
-@dataclass(frozen=True)
 class WholeSet:
     """A set of which something is for sale: all that is left of it. cents: what is asked for all, None: one has no price."""
 
@@ -160,8 +140,13 @@ def whole_sets(book: Book, some: Iterable[OnSale]) -> tuple[WholeSet, ...]:
 
 
 def _whole(pieces: tuple[PieceStands, ...], asked: Mapping[str, tuple[int, str]]) -> WholeSet:
+    return WholeSet(pieces, asked_for_all(pieces, asked))
+
+
+def asked_for_all(pieces: Sequence[PieceStands], asked: Mapping[str, tuple[int, str]]) -> int | None:
+    """What is asked for all of these; None where one of them has no price, and for none. asked: as `prices_asked` gives it."""
     known = [asked[piece.id][0] for piece in pieces if piece.id in asked]
-    return WholeSet(pieces, sum(known) if len(known) == len(pieces) else None)
+    return sum(known) if known and len(known) == len(pieces) else None
 
 
 def left_of_logs(book: Book, logs: Iterable[str], today: str) -> Mapping[str, Sequence[PieceStands]]:
@@ -170,6 +155,38 @@ def left_of_logs(book: Book, logs: Iterable[str], today: str) -> Mapping[str, Se
     for one in free_pieces(book, today, found) if found else ():
         found[one.log].append(one)
     return found
+
+
+@dataclass(frozen=True)
+class Beside:
+    """What a piece is seen with. mates: what is left of its set, itself too, none where that is all; going: what it could make a
+    set with; left: what else is left of its log."""
+
+    piece: str
+    mates: tuple[PieceStands, ...]
+    going: Going | None
+    left: tuple[PieceStands, ...]
+
+    @property
+    def together(self) -> tuple[PieceStands, ...]:
+        """What would be sold as a whole."""
+        return self.mates or (self.going.pieces if self.going else ())
+
+    @property
+    def near(self) -> tuple[PieceStands, ...]:
+        """The others that it could make a set with."""
+        return tuple(one for one in self.going.pieces if one.id != self.piece) if self.going else ()
+
+
+def beside(book: Book, story: PieceStory, today: str) -> Beside:
+    """Its set, or what it could make one with, and what else is left of its log: what is there and promised to nobody."""
+    piece, mates = story.piece, tuple(one for one in story.mates if not one.ended)
+    free = free_pieces(book, today, [piece.log]) if piece.log else ()
+    with_it = (one for one in going_together(book, free) if piece.id in [each.id for each in one.pieces])
+    going = None if piece.ended or piece.together else next(with_it, None)
+    found = Beside(piece.id, mates if len(mates) > 1 else (), going, ())
+    apart = {piece.id, *(one.id for one in found.together)}
+    return replace(found, left=tuple(one for one in free if one.id not in apart))
 
 
 def _ranks(some: Iterable[PieceStands]) -> dict[str, int]:

@@ -1,0 +1,93 @@
+// Page: what pages that need no signal share: they write down, send, and ask the book how things stand now.
+
+import type { Act } from "../mill/types";
+import { openQueue } from "../mill/queue";
+import { keepPage } from "./keep";
+import { Pen } from "./pen";
+
+const SEND_EVERY_MS = 5000;
+const NOT_KEPT = "This browser did not keep what was done last: write it on paper, and look what the list says.";
+
+export const by = (id: string): HTMLElement => document.getElementById(id)!;
+export const field = (id: string): HTMLInputElement => by(id) as HTMLInputElement;
+
+/** What each of them holds, beside what is its own. */
+export interface Held {
+  device: string;
+  person: string;
+}
+
+export abstract class AwayPage<H extends Held> {
+  /** the book has heard something since it was asked how things stand */
+  private stale = false;
+
+  constructor(
+    protected holds: H,
+    protected readonly pen: Pen,
+    private readonly address: string,
+  ) {}
+
+  /** Its buttons and forms. */
+  protected abstract prepare(): void;
+
+  /** All of it, as it stands. It never writes into a field: somebody may be typing there. */
+  protected abstract show(): void;
+
+  /** Whether the book is asked again though it has heard nothing. */
+  protected asksAgain(): boolean {
+    return false;
+  }
+
+  async begin(id: string): Promise<void> {
+    by(id).hidden = false;
+    by("plain").hidden = true;
+    this.prepare();
+    void keepPage(by("opens"));
+    this.show();
+    window.addEventListener("online", () => void this.send());
+    window.setInterval(() => void this.send(), SEND_EVERY_MS);
+    await this.send();
+  }
+
+  protected async write(...acts: Act[]): Promise<void> {
+    try {
+      await this.pen.write(...acts);
+    } catch (fault) {
+      by("kept").textContent = NOT_KEPT;
+      throw fault;
+    }
+    this.show();
+    void this.send();
+  }
+
+  /** What waits goes to the book. The page stays as it is where nothing changed: a button that is made anew loses a press. */
+  private async send(): Promise<void> {
+    const before = this.pen.reached;
+    const answered = await this.pen.send();
+    this.stale ||= answered;
+    const fresh = this.pen.reached === "sent" && (this.stale || this.asksAgain()) && (await this.refresh());
+    if (answered || fresh || this.pen.reached !== before) this.show();
+  }
+
+  private async refresh(): Promise<boolean> {
+    try {
+      const answer = await fetch(this.address);
+      if (!answer.ok) return false;
+      this.holds = (await answer.json()) as H;
+      this.stale = false;
+      return true;
+    } catch {
+      return false; // it stays as it was, and is asked for again
+    }
+  }
+}
+
+/** Begins the page in the element `id`; called: what its commands are kept under. */
+export async function startAway<H extends Held>(id: string, called: (holds: H) => string, make: (holds: H, pen: Pen) => AwayPage<H>): Promise<void> {
+  const text = document.getElementById("holds")?.textContent;
+  if (!text || !document.getElementById(id)) return;
+  const holds = JSON.parse(text) as H;
+  const pen = await new Pen(await openQueue("waney"), called(holds), holds.device, holds.person).begin();
+  await make(holds, pen).begin(id);
+  document.documentElement.dataset["ready"] = "yes";
+}

@@ -1,0 +1,54 @@
+"""What was measured of a piece as it lies: its last sheet, the job that works it out, and what that answered."""
+
+from __future__ import annotations
+
+import json
+from base64 import b64encode
+from collections.abc import Iterator
+
+from waney.web.asked.measure import MEASURE, MeasureAnswer, MeasureAsked
+from waney.web.asked.packing import as_bytes, read_back
+from waney.web.asking import Job, answer_of, ask, program
+from waney.web.shop import Shop, unit_of
+from waney.yard.acts.every import act_of
+from waney.yard.acts.pieces import PieceMeasured
+from waney.yard.book import jobs
+from waney.yard.book.book import Book
+from waney.yard.book.stories import PieceStory
+
+
+def newest(story: PieceStory) -> PieceMeasured | None:
+    """The last sheet that was written of a piece."""
+    return next((act for _, act in _measured(story)), None)
+
+
+def measured_on(story: PieceStory) -> str:
+    """When the last sheet was written; empty where none was."""
+    return next((when for when, _ in _measured(story)), "")
+
+
+def _measured(story: PieceStory) -> Iterator[tuple[str, PieceMeasured]]:
+    """Sheets with when they were written, newest first."""
+    for told in reversed(story.events):
+        act = act_of(told.event.kind, json.loads(told.event.body))
+        if isinstance(act, PieceMeasured):
+            yield told.event.happened_at, act
+
+
+def measuring(shop: Shop, last: PieceMeasured) -> tuple[Job, MeasureAnswer | None]:
+    """The job that measures by this sheet, and its answer; None while there is none."""
+    job = ask(shop, MEASURE, _asked(shop.book, last, metric=unit_of(shop.settled()) == "mm"))
+    content = answer_of(shop, job)
+    return job, read_back(content, MeasureAnswer) if content else None
+
+
+def measured_before(book: Book, last: PieceMeasured, *, metric: bool) -> MeasureAnswer | None:
+    """What was worked out by this sheet, where somebody looked at it before; nothing is asked."""
+    found = jobs.find(book, MEASURE, _asked(book, last, metric=metric), program())
+    content = None if found is None else jobs.answer(book, found.id)
+    return read_back(content, MeasureAnswer) if content else None
+
+
+def _asked(book: Book, last: PieceMeasured, *, metric: bool) -> bytes:
+    picture = b64encode(book.files.read(last.photo)).decode("ascii") if last.photo and book.files.has(last.photo) else ""
+    return as_bytes(MeasureAsked(last.sheet, picture, metric))
