@@ -94,6 +94,7 @@ reads = [7, 12]
 is = [8, 13]
 """
 
+IN_THE_SUN = (EXAMPLES / "stack-chamber.toml").read_text(encoding="utf-8")
 READERS: dict[str, tuple[str, Callable[[str], Any], list[str]]] = {
     "Log sheet": ("waney.logs.sheet", log_sheet, [WHOLE_LOG, WHOLE_LOG.replace("[top.outline]", "[butt.outline]"), SCANNED_LOG]),
     "Mill sheet": (
@@ -104,7 +105,7 @@ READERS: dict[str, tuple[str, Callable[[str], Any], list[str]]] = {
     "Stack sheet": (
         "waney.drying.stack_sheet",
         read_stack_sheet,
-        [(EXAMPLES / "stack-mixed.toml").read_text(encoding="utf-8")],
+        [(EXAMPLES / "stack-mixed.toml").read_text(encoding="utf-8"), IN_THE_SUN, IN_THE_SUN.replace('"sun"', '"dehumidifier"')],
     ),
     "Meter sheet": ("waney.drying.meter_sheet", read_meter_sheet, [WHOLE_METER]),
     "Kilns sheet": ("waney.drying.kilns_sheet", read_kilns, [WHOLE_KILN]),

@@ -83,3 +83,77 @@ def test_a_stack_bought_half_dry_is_counted_from_its_first_reading() -> None:
 def test_slips_are_told_in_a_line(words: tuple[str, ...], told: str) -> None:
     code, _, error = run(*words)
     assert code in (Ended.WRITTEN, Ended.SHEET) and told in error
+
+
+def days(*arguments: str) -> dict[str, float]:
+    found: dict[str, float] = asked(*arguments)["days"]  # type: ignore[assignment]
+    return found
+
+
+def epw(folder: Path, warmer: float) -> str:
+    """A weather file of building simulation: a year whose July is so much warmer than its January [K]."""
+    head = ["LOCATION,Ferndale,XX,XX,0,0,0,0,0,0", *(f"HEAD {n}" for n in range(7))]
+    rows = []
+    for month in range(1, 13):
+        at = 8.0 + warmer * (1.0 - abs(month - 7) / 6.0)
+        rows += [f"2026,{month},1,{hour % 24 + 1},60,A7,{at:.2f},0,70" for hour in range(720)]
+    path = folder / f"{warmer:.0f}.epw"
+    path.write_text("\n".join([*head, *rows]), encoding="utf-8")
+    return str(path)
+
+
+def test_weather_of_ones_own_by_the_hour_takes_the_place_of_the_stations(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("waney.drying.stack.PARTICLES", 16)
+    mild, warm = (epw(tmp_path, by) for by in (6.0, 20.0))
+    words = ("dry", "--piece", "black walnut, 4/4, 40", "--start", "2026-04-01", "--rows")
+    assert days(*words, warm)["likely"] < days(*words, mild)["likely"]
+    code, said, _ = run(*words, warm)
+    assert code == Ended.ANSWERED and "Weather: Ferndale, XX, XX, the hours of the year given" in said
+    by_sheet = ("dry", str(EXAMPLES / "stack-mixed.toml"), "--rows", warm)
+    assert asked(*by_sheet)["place"] == "Ferndale, XX, XX"
+    code, said, _ = run("emc", "--rows", warm)
+    assert code == Ended.ANSWERED and "January" in said
+
+
+def test_a_chamber_that_the_sun_warms_is_sooner_than_the_open_and_says_what_was_assumed(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("waney.drying.stack.PARTICLES", 16)
+    words = ("dry", "--piece", "red maple, 4/4, 40", *HERE)
+    by_sun = asked(*words, "--exposure", "sun")
+    assert by_sun["days"]["likely"] < days(*words)["likely"]  # type: ignore[index]
+    assert "a dull, a usual and a good one" in str(by_sun["air"])
+    code, _, told = run(*words, "--exposure", "dehumidifier")
+    assert code != Ended.ANSWERED and "[chamber]" in told
+
+
+CHAMBER = """format = "waney-stack/1"
+units = "in"
+state = "IN"
+place = "Indianapolis"
+start = 2026-11-01
+exposure = "dehumidifier"
+target = "10 %"
+
+[chamber]
+inside = "110 F"
+humidity = "35 %"
+
+[[piece]]
+species = "red maple"
+thickness = "4/4"
+"""
+
+
+def test_a_chamber_with_a_dehumidifier_is_told_by_what_is_read_in_it(tmp_path: Path) -> None:
+    sheet = tmp_path / "stack.toml"
+    sheet.write_text(CHAMBER, encoding="utf-8")
+    code, said, _ = run("dry", str(sheet))
+    assert code == Ended.ANSWERED and "in a chamber with a dehumidifier" in said and "what the chamber is held at" in said
+    for old, new, told in (
+        ('humidity = "35 %"\n', "", "humidity"),
+        ('humidity = "35 %"', 'humidity = "2 %"', "no air to dry in"),
+        ('[chamber]\ninside = "110 F"\nhumidity = "35 %"\n', "", "needs .chamber. with inside and humidity"),
+        ('exposure = "dehumidifier"', 'exposure = "roof"', "stands in no chamber"),
+    ):
+        sheet.write_text(CHAMBER.replace(old, new), encoding="utf-8")
+        code, _, said = run("dry", str(sheet))
+        assert code != Ended.ANSWERED and told.replace(".", "") in said.replace("[", "").replace("]", ""), said

@@ -11,18 +11,7 @@ import pytest
 
 from waney.drying.air import DAY, AirState, NoAir, air_steps, filmed, part
 from waney.drying.board import dry
-from waney.drying.outdoors import (
-    SOLAR,
-    BadChamber,
-    Chamber,
-    Exposure,
-    chamber_air,
-    daily,
-    dehumidified,
-    hourly_air,
-    outdoor_air,
-    turned,
-)
+from waney.drying.outdoors import Exposure, daily, hourly_air, outdoor_air, turned
 from waney.drying.pace import likely_pace
 from waney.drying.wood_piece import piece_of
 from waney.figures.tables import table
@@ -68,25 +57,6 @@ def test_a_roof_slows_and_a_fan_speeds() -> None:
 def test_twice_as_thick_takes_more_than_twice_as_long_within_one_season() -> None:
     thin, thick = days_to_20(date(2023, 4, 1), thickness=0.019), days_to_20(date(2023, 4, 1), thickness=0.038)
     assert 1.5 < thick / thin < 4.0  # t ~ thickness^1 to ^2 (notes on AH-188, memory)
-
-
-def test_chambers_beat_the_open_yard() -> None:
-    start, place, film = date(2023, 6, 1), UPPER_LAKES[0], likely_pace().film
-    open_yard = days_to_20(start)
-    solar = dry(piece_of(MAPLE, 0.0254), chamber_air(place, start, 200, SOLAR), stop_at=0.20).days_to(0.20)
-    machine = dry(piece_of(MAPLE, 0.0254), dehumidified(40.0, 0.55, 200), stop_at=0.20).days_to(0.20)
-    assert solar is not None and machine is not None
-    assert machine < open_yard and solar < open_yard
-    assert film < 1.0
-
-
-def test_a_chamber_cannot_be_drier_than_its_outdoor_air_allows() -> None:
-    sealed = Chamber(10.0, 0.0, 0.05, 0.05, 1.0)
-    air = chamber_air(UPPER_LAKES[0], date(2023, 7, 1), 2, sealed)
-    outdoor = outdoor_air(UPPER_LAKES[0], date(2023, 7, 1), 2)
-    assert air.vapour[0] >= outdoor.vapour[0] * (1 - 1e-12)
-    with pytest.raises(BadChamber):
-        Chamber(10.0, 0.0, 1.5, None, 1.0)
 
 
 def test_days_follow_the_months_and_the_year_comes_round() -> None:

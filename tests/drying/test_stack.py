@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from waney.drying.evidence import WeightRead
-from waney.drying.outdoors import Exposure
+from waney.drying.outdoors import Exposure, outdoor_air
 from waney.drying.particles import Case
 from waney.drying.safe_rate import safe_rate
 from waney.drying.sawn import sawn_m
@@ -65,7 +65,7 @@ def test_two_weights_tell_a_loss_in_a_word_and_two_numbers() -> None:
 
 def test_a_thin_piece_with_a_fan_is_expected_to_lose_faster() -> None:
     cases = [
-        Case(WALNUT, thickness, stack(date(2026, 6, 1), line("4/4"), exposure=exposure).air(), 0.20)
+        Case(WALNUT, thickness, outdoor_air(PLACE, date(2026, 6, 1), 400, exposure), 0.20)
         for thickness, exposure in ((0.0286, Exposure.FAN), (0.0286, Exposure.ROOF), (0.054, Exposure.ROOF))
     ]
     fan, roof, thick = (expected_loss(case)[0] for case in cases)

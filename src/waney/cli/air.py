@@ -20,7 +20,8 @@ def emc(
     state: Annotated[str | None, typer.Option(help="Two letters: CO. Alone: the places of that state.")] = None,
     place: Annotated[str | None, typer.Option(help="A place of that state, from the list: Denver.")] = None,
     rows: Annotated[
-        Path | None, typer.Option(help="Your own table: month, temperature_c, humidity_pct; 12 rows or hours.")
+        Path | None,
+        typer.Option(help="Your own table: month, temperature_c, humidity_pct; 12 rows or hours; or a weather file (EPW)."),
     ] = None,
     month: Annotated[str | None, typer.Option(help="One month alone: october, oct or 10.")] = None,
     indoors: Annotated[str | None, typer.Option(help='A room there: "68 F", or winter, spring, summer, autumn.')] = None,

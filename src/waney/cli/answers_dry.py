@@ -36,6 +36,7 @@ class DryingStack:
     place: str
     start: str
     exposure: str
+    air: str
     target: float
     lines: tuple[DryingLine, ...]
     before_days: Range

@@ -21,6 +21,7 @@ if TYPE_CHECKING:
     from waney.drying.evidence import MoistureRead, WeightRead
     from waney.drying.stack import Line, LineDates, Stack, StackDates
     from waney.figures.estimate import Estimate
+    from waney.wood.climate import Climate, HourlyYear
 
 PARTS = "wood, thickness, count, length x width"
 
@@ -38,7 +39,14 @@ def dry(
     state: Annotated[str | None, typer.Option(help="Two letters; with --place, for the weather.")] = None,
     place: Annotated[str | None, typer.Option(help="The nearest station; `waney emc --state` lists them.")] = None,
     start: Annotated[str | None, typer.Option(metavar="<date>", help="The day the stack was put on stickers.")] = None,
-    exposure: Annotated[str, typer.Option(help="Where it stands: open (top covered), roof, fan (under a roof).")] = "open",
+    rows: Annotated[
+        Path | None,
+        typer.Option(help="Your own weather instead: as `waney emc` takes it, months, hours, or a weather file (EPW)."),
+    ] = None,
+    exposure: Annotated[
+        str,
+        typer.Option(help="Where it stands: open (top covered), roof, fan (under a roof), sun (a chamber that the sun warms)."),
+    ] = "open",
     target: Annotated[str, typer.Option(help="Moisture it shall come to.")] = "20 %",
     weighed: Annotated[
         list[str] | None,
@@ -54,7 +62,7 @@ def dry(
     units: Units = View.INCHES,
     json: Json = None,
 ) -> None:
-    """Dates between which a stack outdoors comes to its target moisture, a line at a time: nine in ten fall within.
+    """Dates between which a stack comes to its target moisture, a line at a time: nine in ten fall within.
 
     Readings narrow the dates of their line; they are of one piece of it, always the same one. Weather: the
     place's normal months, and how far real months stray from them.
@@ -66,15 +74,19 @@ def dry(
     from waney.drying.stack_sheet import read_stack_sheet
     from waney.figures.scenarios import Scenarios
     from waney.units.sheet import called
+    from waney.wood.own_weather import own_weather
 
     can_be_written(json)
     if (sheet is None) == (not piece):
         raise WrittenWrong("Say the stack once: a stack sheet, or --piece with --state, --place and --start.")
+    own = None if rows is None else own_weather(read_text(rows).splitlines(), rows.stem)
     if sheet is not None:
         with called(str(sheet)):
             stack = read_stack_sheet(read_text(sheet))
     else:
-        stack = _said(piece or [], state, place, start, exposure, target)
+        stack = _said(piece or [], _weather(state, place, own), start, exposure, target)
+    if own is not None:
+        stack = replace(stack, climate=own[0], hours=own[1])
     stack = _narrowed(stack, weighed or [], read or [], mark)
     with working("Drying the stack in thought"):
         found = stack_dates(stack, Scenarios(1, PARTICLES))
@@ -82,20 +94,29 @@ def dry(
     say(answer, json, lambda: _lines(answer, units))
 
 
-def _said(
-    pieces: list[str], state: str | None, place: str | None, start: str | None, exposure: str, target: str
-) -> Stack:  # fmt: skip
+def _weather(state: str | None, place: str | None, own: tuple[Climate, HourlyYear | None] | None) -> Climate:
+    from waney.wood.climate import station
+
+    if own is not None:
+        return own[0]
+    if state is None or place is None:
+        raise WrittenWrong("The weather needs --state and --place, or --rows; `waney emc --state` lists the places.")
+    return station(state, place)
+
+
+def _said(pieces: list[str], weather: Climate, start: str | None, exposure: str, target: str) -> Stack:
     from waney.drying.stack import Stack
     from waney.drying.stack_sheet import EXPOSURES
     from waney.units.moisture import parse_mc
-    from waney.wood.climate import station
 
-    if state is None or place is None or start is None:
-        raise WrittenWrong("The weather needs --state, --place and --start; `waney emc --state` lists the places.")
+    if start is None:
+        raise WrittenWrong("Say with --start on which day the stack was put on stickers.")
+    if exposure == "dehumidifier":
+        raise WrittenWrong("--exposure: a chamber with a dehumidifier needs what is read in it: write a stack sheet, [chamber].")
     if exposure not in EXPOSURES:
         raise WrittenWrong(f"--exposure: {exposure!r} is none of {', '.join(EXPOSURES)}.")
     lines = tuple(_line(words, at) for at, words in enumerate(pieces))
-    return Stack(station(state, place), parse_day(start, "--start"), EXPOSURES[exposure], parse_mc(target), lines)
+    return Stack(weather, parse_day(start, "--start"), EXPOSURES[exposure], parse_mc(target), lines)
 
 
 def _line(words: str, at: int) -> Line:
@@ -174,12 +195,26 @@ def _answer(stack: Stack, found: StackDates) -> DryingStack:
         stack.climate.place,
         stack.start.isoformat(),
         stack.exposure.value,
+        _air(stack),
         stack.target,
         tuple(_one(stack, one) for one in found.lines),
         ranged(found.before),
         ranged(found.after),
         _dates(stack.start, found.after),
     )
+
+
+def _air(stack: Stack) -> str:
+    """In words, what is taken for the air about the stack."""
+    if not stack.outdoors:
+        return "Air: what the chamber is held at, all the time; check it with a thermometer and a hygrometer of your own."
+    by = "the hours of the year given" if stack.by_hour else "normal months"
+    weather = f"Weather: {stack.climate.place}, {by} and how far months stray from them."
+    if stack.chamber_unread:
+        return (
+            f"{weather} Nobody read the chamber's air: the range holds a dull, a usual and a good one; a sheet takes [chamber]."
+        )
+    return weather
 
 
 def _one(stack: Stack, one: LineDates) -> DryingLine:
@@ -215,7 +250,7 @@ def _lines(answer: DryingStack, units: View) -> Iterator[str]:
         yield f"The whole stack, ready with its slowest line: {_between(answer.ready)}."
     key = answer.before_days.basis.key
     yield from paragraph(f"Days by a {MODEL.note}: {source(key)}")
-    yield f"Weather: {answer.place}, normal months and how far months stray from them."
+    yield from paragraph(answer.air)
     yield from (caution.sentence for caution in cautions("stack", "straps"))
 
 

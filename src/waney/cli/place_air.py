@@ -20,19 +20,14 @@ from waney.units.temperature import parse_temperature
 from waney.wood.climate import (
     Climate,
     HourlyYear,
-    monthly_means,
     outdoor_moisture,
     outdoor_moisture_by_hour,
-    read_hours,
-    read_months,
     station,
     stations_in,
 )
+from waney.wood.own_weather import own_weather
 from waney.wood.room import GAIN_PA, HIGHEST_HUMIDITY, Indoor, RoomMonth, by_season, room_year
 from waney.wood.weather import MONTHS
-
-TWELVE_ROWS = 20
-"""A table with more lines than this holds hours, not months."""
 
 
 def listed(state: str | None) -> Places:
@@ -72,18 +67,10 @@ def _climate(state: str | None, place: str | None, rows: Path | None) -> tuple[C
     if rows is not None and place is not None:
         raise WrittenWrong("A place from the list and a table of your own do not go together; leave out --place or --rows.")
     if rows is not None:
-        return _own(rows)
+        return own_weather(read_text(rows).splitlines(), rows.stem)
     if state is None:
         raise WrittenWrong("A place is chosen in its state; write the state too: --state CO --place Denver.")
     return station(state, place or ""), None
-
-
-def _own(rows: Path) -> tuple[Climate, HourlyYear | None]:
-    lines = read_text(rows).splitlines()
-    if len(lines) <= TWELVE_ROWS:
-        return read_months(lines, rows.stem), None
-    year = read_hours(lines, rows.stem)
-    return monthly_means(year), year
 
 
 def room_kept(indoors: str, highest: str | None) -> Indoor:

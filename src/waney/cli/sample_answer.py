@@ -81,7 +81,7 @@ def _steps(board: SampleBoard, code: str | None) -> tuple[StepWeight, ...]:
 
 def _dates(stack: Stack, at: int) -> BoardDates:
     fine = replace(stack, mark_kg=0.0)  # a coarse scale is told of beside the oven-dry weight
-    found = line_dates(stack.lines[at], fine, stack.air(), Scenarios(1, PARTICLES))
+    found = line_dates(stack.lines[at], fine, Scenarios(1, PARTICLES))
     before, after = found.forecast.before, found.forecast.after
     first, likely, last = dates(stack.start, after.days)
     return BoardDates(

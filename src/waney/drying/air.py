@@ -85,6 +85,16 @@ def joined(parts: Sequence[AirSteps]) -> AirSteps:
     return AirSteps(*(np.concatenate(columns) for columns in zip(*parts, strict=True)))
 
 
+def length_days(steps: AirSteps) -> float:
+    """How long all intervals last together [days]."""
+    return float(steps.seconds.sum()) / DAY
+
+
+def intervals(steps: AirSteps, days: float) -> int:
+    """How many intervals from the first on last so many days or longer; all of them where they are shorter."""
+    return min(int(np.searchsorted(np.cumsum(steps.seconds), days * DAY * (1.0 - 1e-12))) + 1, steps.seconds.size)
+
+
 def part(steps: AirSteps, begin: int, end: int) -> AirSteps:
     """Intervals `begin` up to, not including, `end`."""
     return AirSteps(*(column[begin:end] for column in steps))

@@ -13,6 +13,8 @@ from waney.drying.outdoors import Exposure
 from waney.figures.estimate import Estimate
 from waney.wood.climate import Climate, station
 
+MANY = 96
+"""particles where more than one way is tried"""
 SHELTERS = (Exposure.OPEN, Exposure.ROOF)
 """A stack of which nobody told: a fan somebody would have told of. Ours, a choice."""
 PLACES = (("AZ", "Phoenix"), ("WI", "Madison"), ("WA", "Seattle"))

@@ -18,6 +18,7 @@ from statistics import NormalDist
 import numpy as np
 from numpy.typing import NDArray
 
+from waney.drying.air import length_days
 from waney.drying.band import Band, band, days_of, weighted, widened
 from waney.drying.dry_weight import DryWeight
 from waney.drying.evidence import BOARD_ERROR, LOSS_ERROR, Courses, Read, agreement, moisture_then, wrong_shares
@@ -85,7 +86,7 @@ def forecast(case: Case, reads: Sequence[Read], scenarios: Scenarios, dry: DryWe
     Raises BadAir where a reading lies beyond the air, NoFigure for a wood without gravity.
     """
     on_days = np.array([read.day for read in reads], dtype=float)
-    months = case.air.seconds.size // 30 + 1
+    months = int(length_days(case.air)) // 30 + 1
     unread = run(case, prior_draws(case, scenarios), Weather.drawn(scenarios, months, 0), np.zeros(0))
     even = np.full(scenarios.n, 1.0 / scenarios.n)
     days, late, each = _strayed(unread, even, 0.0)

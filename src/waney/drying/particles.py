@@ -12,7 +12,7 @@ from math import exp
 import numpy as np
 from numpy.typing import NDArray
 
-from waney.drying.air import DAY, filmed, part
+from waney.drying.air import DAY, filmed, intervals, length_days, part
 from waney.drying.board import Course, Drying, dry_many
 from waney.drying.days_range import FACTOR, FILM, LOOSE, doubts, drawn
 from waney.drying.kernel.records import AirSteps, Array
@@ -37,13 +37,13 @@ DRIEST = 0.05
 
 
 class BadAir(Problem):
-    """Air that ends too soon, or is not a day at a time."""
+    """Air that ends too soon."""
 
 
 @dataclass(frozen=True)
 class Case:
-    """A piece that is forecast: wood, green thickness [m], the air it stands in from the start of drying (an interval a day),
-    wanted moisture [-], moisture at the start where it is known [-]; outdoors: the film factor holds and weather differs."""
+    """A piece that is forecast: wood, green thickness [m], the air it stands in from the start of drying, wanted moisture [-],
+    moisture at the start where it is known [-]; outdoors: the film factor holds and weather differs."""
 
     wood: Species
     thickness_m: float
@@ -124,9 +124,10 @@ def run(case: Case, z: Array, weather: Weather, on_days: Array) -> Paths:
     doubts = case.doubts()
     values = [_values(doubts, row) for row in z]
     airs = _airs(case, values, weather)
-    cut = int(np.ceil(on_days.max(initial=0.0))) + 1
-    if cut >= case.air.seconds.size:
-        raise BadAir(f"A reading on day {cut - 1} lies beyond the {case.air.seconds.size} days of air that were given.")
+    last, length = float(np.ceil(on_days.max(initial=0.0))) + 1.0, length_days(case.air)
+    if last >= length:
+        raise BadAir(f"A reading on day {last - 1.0:.0f} lies beyond the {length:.0f} days of air that were given.")
+    cut = intervals(case.air, last)
     first = dry_many([(_piece(case, one), part(air, 0, cut)) for one, air in zip(values, airs, strict=True)], tolerance=LOOSE)
     legs = [(course.end, part(air, cut, air.seconds.size)) for course, air in zip(first, airs, strict=True)]
     rest = dry_many(legs, stop_at=case.target, tolerance=LOOSE)
@@ -135,7 +136,7 @@ def run(case: Case, z: Array, weather: Weather, on_days: Array) -> Paths:
     means = np.array([course.mean_on(on_days) for course in first]).reshape(len(first), on_days.size)
     daily = np.array([_daily(case, *both) for both in zip(first, rest, strict=True)])
     starts = np.array([course.start.mean for course in first])
-    return Paths(z, np.where(late, float(case.air.seconds.size), found), late, starts, means, daily)
+    return Paths(z, np.where(late, length, found), late, starts, means, daily)
 
 
 def _values(doubts: Mapping[str, Estimate], row: Array) -> dict[str, float]:
@@ -155,7 +156,7 @@ def _airs(case: Case, values: Sequence[Mapping[str, float]], weather: Weather) -
 
 def _daily(case: Case, first: Course, rest: Course) -> Array:
     """Moisture at every whole day, (t,)."""
-    days = np.arange(case.air.seconds.size, dtype=float)
+    days = np.arange(round(length_days(case.air)), dtype=float)
     split = float(first.days[-1])
     both = np.where(days <= split, first.mean_on(days), rest.mean_on(days - split))
     dry = np.maximum.accumulate(both <= case.target)

@@ -6,11 +6,13 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 
+from waney.drying.chamber import SUN_CHAMBERS, Dehumidified, SunChamber, dehumidified, sun_air_for
 from waney.drying.dry_weight import DryWeight, dry_by_sizes
+from waney.drying.either import MANY, either
 from waney.drying.evidence import MoistureRead, Read, WeightRead
 from waney.drying.forecast import Forecast, forecast
 from waney.drying.kernel.records import AirSteps
-from waney.drying.outdoors import Exposure, outdoor_air
+from waney.drying.outdoors import Exposure, hourly_air, outdoor_air
 from waney.drying.particles import DRIEST, Case
 from waney.drying.safe_rate import SafeRate, safe_rate
 from waney.drying.sample_board import SampleBoard
@@ -19,7 +21,7 @@ from waney.drying.weighing import WeighingScale, at_moisture, coarse
 from waney.figures.estimate import Estimate
 from waney.figures.problem import Problem
 from waney.figures.scenarios import Scenarios
-from waney.wood.climate import Climate
+from waney.wood.climate import Climate, HourlyYear
 from waney.wood.species import Species
 from waney.wood.weight import green_moisture
 
@@ -51,7 +53,8 @@ class Line:
 @dataclass(frozen=True)
 class Stack:
     """Where lines stand, from which day, and to which moisture [-] they shall come; mark_kg: between two marks of the weighing
-    scale that weighs their pieces [kg]."""
+    scale that weighs their pieces [kg]; chamber: what was read in the chamber it stands in; hours: the year's weather by the hour
+    where it is known so. Raises BadStack for a chamber that does not go with where it stands."""
 
     climate: Climate
     start: date
@@ -59,10 +62,41 @@ class Stack:
     target: float
     lines: tuple[Line, ...]
     mark_kg: float = 0.0
+    chamber: SunChamber | Dehumidified | None = None
+    hours: HourlyYear | None = None
 
-    def air(self) -> AirSteps:
-        """A day at a time."""
-        return outdoor_air(self.climate, self.start, LONGEST_DAYS, self.exposure)
+    def __post_init__(self) -> None:
+        fits = {Exposure.SUN: (type(None), SunChamber), Exposure.DEHUMIDIFIER: (Dehumidified,)}.get(self.exposure, (type(None),))
+        if not isinstance(self.chamber, fits):
+            raise BadStack(f"What was read in the chamber does not go with a stack {self.exposure}.")
+
+    @property
+    def outdoors(self) -> bool:
+        """Whether its air comes from outdoors, as the weather makes it."""
+        return self.exposure is not Exposure.DEHUMIDIFIER
+
+    @property
+    def chamber_unread(self) -> bool:
+        """Whether it stands in a chamber whose air nobody read."""
+        return self.exposure is Exposure.SUN and self.chamber is None
+
+    @property
+    def by_hour(self) -> bool:
+        """Whether the hours of a year are what it stands in; a chamber is told by the months."""
+        return self.hours is not None and self.exposure not in (Exposure.SUN, Exposure.DEHUMIDIFIER)
+
+    def airs(self, line: Line) -> tuple[AirSteps, ...]:
+        """The air about one of its lines from the start on; several where nobody read a chamber, the driest last."""
+        if isinstance(self.chamber, Dehumidified):
+            return (dehumidified(self.chamber, LONGEST_DAYS),)
+        if self.exposure is Exposure.SUN:
+            chambers = (self.chamber,) if self.chamber else SUN_CHAMBERS
+            return tuple(
+                sun_air_for(line.wood, line.thickness_m, self.climate, self.start, LONGEST_DAYS, one) for one in chambers
+            )
+        if self.by_hour and self.hours is not None:
+            return (hourly_air(self.hours, self.start, LONGEST_DAYS, self.exposure),)
+        return (outdoor_air(self.climate, self.start, LONGEST_DAYS, self.exposure),)
 
 
 @dataclass(frozen=True)
@@ -93,8 +127,7 @@ def stack_dates(stack: Stack, scenarios: Scenarios) -> StackDates:
     the start."""
     if not stack.lines:
         raise BadStack("A stack needs one line of pieces or more.")
-    air = stack.air()
-    lines = tuple(line_dates(line, stack, air, scenarios) for line in stack.lines)
+    lines = tuple(line_dates(line, stack, scenarios) for line in stack.lines)
     return StackDates(
         lines,
         _slowest([one.forecast.before.days for one in lines]),
@@ -102,16 +135,18 @@ def stack_dates(stack: Stack, scenarios: Scenarios) -> StackDates:
     )
 
 
-def line_dates(line: Line, stack: Stack, air: AirSteps, scenarios: Scenarios) -> LineDates:
-    """One line by itself: nothing is averaged over a mixed stack."""
+def line_dates(line: Line, stack: Stack, scenarios: Scenarios) -> LineDates:
+    """One line by itself: nothing is averaged over a mixed stack. Of several airs each is tried, and the answer holds all; what
+    may be lost at most is told by the last."""
     reads = _reads(line, stack.start)
     start = not_green(line.wood, reads)
-    case = Case(line.wood, line.thickness_m, air, stack.target, start)
-    found = forecast(case, reads, scenarios, _dry_weight(line))
+    cases = [Case(line.wood, line.thickness_m, air, stack.target, start, stack.outdoors) for air in stack.airs(line)]
+    several = replace(scenarios, n=min(scenarios.n, MANY)) if len(cases) > 1 else scenarios
+    found = either([forecast(case, reads, several, _dry_weight(line)) for case in cases])
     safe = safe_rate(line.wood.id, line.thickness_m)
     weights = [read for read in reads if isinstance(read, WeightRead)]
     loss = read_loss(weights, found.dry.likely) if found.dry else None
-    most, day = expected_loss(case)
+    most, day = expected_loss(cases[-1])
     expected = f"{said_of_loss(most, safe)}, about day {day:.0f}" if safe else said_of_loss(most, None)
     tag = at_moisture(found.dry, stack.target) if found.dry else None
     return LineDates(line, found, tag, safe, said_of_loss(loss, safe), expected, remarks_of(line, stack, found))

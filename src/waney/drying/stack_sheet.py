@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from datetime import date
 
+from waney.drying.chamber import Dehumidified, SunChamber
 from waney.drying.dry_weight import AIR_DRY
 from waney.drying.evidence import MoistureRead, WeightRead
 from waney.drying.meter import Meter, read_meter
@@ -22,7 +23,15 @@ from waney.wood.species import Species, species
 from waney.wood.traits import Trait
 
 FORMAT = "waney-stack/1"
-EXPOSURES = {"open": Exposure.OPEN, "roof": Exposure.ROOF, "fan": Exposure.FAN}
+EXPOSURES = {
+    "open": Exposure.OPEN,
+    "roof": Exposure.ROOF,
+    "fan": Exposure.FAN,
+    "sun": Exposure.SUN,
+    "dehumidifier": Exposure.DEHUMIDIFIER,
+}
+AIR_SPEED, MOST_SPEED = 1.5, 20.0
+"""Air between the layers of a chamber [m/s]: 300 ft/min where nobody read it, as with a fan outdoors; the most that can be."""
 METERS = {"pins": Meter.PINS, "plate": Meter.PLATE}
 NONE: tuple[float, ...] = ()
 MARK_KG = {True: POUND.in_si(0.1), False: 0.05}
@@ -36,6 +45,7 @@ def read_stack_sheet(content: str) -> Stack:
     climate = _climate(sheet)
     start = sheet.need("start", day, date(2000, 1, 1))
     exposure = sheet.take("exposure", choice(EXPOSURES)) or Exposure.OPEN
+    chamber = _chamber(sheet, measures, exposure)
     target = sheet.take("target", measures.mc) or AIR_DRY
     mark = sheet.take("mark", measures.mass) or MARK_KG[measures.imperial]
     lines = tuple(_line(table, at, measures, WeighingScale(mark)) for at, table in enumerate(sheet.entries("piece")))
@@ -44,7 +54,7 @@ def read_stack_sheet(content: str) -> Stack:
     sheet.check()
     if climate is None:  # noted above, so `check` has raised
         raise BadStack("A stack stands in a place.")
-    return Stack(climate, start, exposure, target, tuple(line for line in lines if line), mark)
+    return Stack(climate, start, exposure, target, tuple(line for line in lines if line), mark, chamber)
 
 
 def _climate(sheet: Table) -> Climate | None:
@@ -54,6 +64,40 @@ def _climate(sheet: Table) -> Climate | None:
     except Problem as problem:
         sheet.note("place", str(problem))
         return None
+
+
+def _chamber(sheet: Table, measures: Measures, exposure: Exposure) -> SunChamber | Dehumidified | None:
+    """What was read in a chamber: of one that the sun warms as it is told, of one with a dehumidifier always."""
+    given = sheet.inside("chamber")
+    if exposure not in (Exposure.SUN, Exposure.DEHUMIDIFIER):
+        if given is not None:
+            sheet.note("chamber", f'a stack {exposure} stands in no chamber; leave it out, or write exposure = "sun".')
+        return None
+    if given is None:
+        if exposure is Exposure.DEHUMIDIFIER:
+            sheet.note("chamber", f"a stack {exposure} needs [chamber] with inside and humidity as they are read there.")
+        return None
+    speed = given.take("air_speed", measures.speed(MOST_SPEED))
+    try:
+        return _sun(given, measures, speed) if exposure is Exposure.SUN else _held(given, measures, speed)
+    except Problem as problem:
+        sheet.note("chamber", str(problem))
+        return None
+
+
+def _held(given: Table, measures: Measures, speed: float | None) -> Dehumidified:
+    inside, humidity = given.need("inside", measures.temperature, 40.0), given.need("humidity", measures.percent, 0.5)
+    return Dehumidified(inside, humidity, AIR_SPEED if speed is None else speed)
+
+
+def _sun(given: Table, measures: Measures, speed: float | None) -> SunChamber:
+    """From two thermometers that were read at the same time, by day and by night."""
+    by_day, by_night = (
+        (given.need(f"{when}_inside", measures.temperature, 30.0), given.need(f"{when}_outside", measures.temperature, 20.0))
+        for when in ("day", "night")
+    )
+    damp = given.take("day_humidity", measures.percent)
+    return SunChamber.read(by_day, by_night, damp, AIR_SPEED if speed is None else speed)
 
 
 def _line(table: Table, at: int, measures: Measures, scale: WeighingScale) -> Line | None:

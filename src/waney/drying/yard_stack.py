@@ -11,7 +11,7 @@ from enum import StrEnum
 from itertools import product
 from statistics import fmean
 
-from waney.drying.either import either
+from waney.drying.either import MANY, either
 from waney.drying.evidence import MoistureRead, Read, WeightRead
 from waney.drying.forecast import Forecast
 from waney.drying.meter_sheet import MeterSheet
@@ -21,9 +21,6 @@ from waney.drying.stack import Line, LineDates, Stack, line_dates, remarks_of
 from waney.figures.estimate import Estimate
 from waney.figures.scenarios import Scenarios
 from waney.wood.climate import Climate
-
-MANY = 96
-"""particles where more than one way is tried"""
 
 
 @dataclass(frozen=True)
@@ -94,7 +91,7 @@ def _found(one: Lined, stack: YardStack, scenarios: Scenarios) -> LineFound:
     cases = [*product((replace(one.line, wood=wood) for wood in one.woods), stack.climates, stack.exposures)]
     ways = [Stack(climate, one.since, where, stack.target, (line,)) for line, climate, where in cases]
     several = replace(scenarios, n=min(scenarios.n, MANY)) if len(ways) > 1 else scenarios
-    dates = [line_dates(way.lines[0], way, way.air(), several) for way in ways]
+    dates = [line_dates(way.lines[0], way, several) for way in ways]
     both = dates[0]
     if len(ways) > 1:
         forecast = either([each.forecast for each in dates])

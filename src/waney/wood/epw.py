@@ -5,7 +5,7 @@ Source: the format's data dictionary (memory): column 2 the month, 7 the dry bul
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 
 from waney.wood.climate import HourlyYear, read_hours
 from waney.wood.weather import BadWeather
@@ -16,10 +16,15 @@ COLUMNS = 9
 """Columns that a row must have at least."""
 
 
+def is_epw(lines: Sequence[str]) -> bool:
+    """Whether these are the lines of such a file, by the first of them."""
+    return bool(lines) and lines[0].strip().upper().startswith("LOCATION,")
+
+
 def read_epw(lines: Iterable[str]) -> HourlyYear:
     """A year of hours. Raises BadWeather for a file that is none, and for rows that cannot be read, with their lines."""
     rows = [line.strip() for line in lines]
-    if not rows or not rows[0].upper().startswith("LOCATION,"):
+    if not is_epw(rows):
         raise BadWeather(
             "The first line of an EPW file begins with LOCATION; this one does not: give a CSV file, or the EPW itself."
         )

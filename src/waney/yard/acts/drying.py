@@ -22,6 +22,7 @@ class Shelter(StrEnum):
     OPEN = "in the open, top covered"
     ROOF = "under a roof"
     FAN = "under a roof, with a fan"
+    SUN = "in a chamber that the sun warms"
 
 
 @dataclass(frozen=True)
