@@ -3,6 +3,7 @@
 import type { Act } from "../mill/types";
 import { openQueue } from "../mill/queue";
 import { keepPage } from "./keep";
+import { askBeforeLeaving } from "./leave";
 import { Pen } from "./pen";
 
 const SEND_EVERY_MS = 5000;
@@ -43,6 +44,7 @@ export abstract class AwayPage<H extends Held> {
     by("plain").hidden = true;
     this.prepare();
     void keepPage(by("opens"));
+    askBeforeLeaving(() => this.pen.waiting());
     this.show();
     window.addEventListener("online", () => void this.send());
     window.setInterval(() => void this.send(), SEND_EVERY_MS);
