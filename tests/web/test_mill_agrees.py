@@ -22,7 +22,7 @@ from waney.yard.acts.every import act_json, act_kind
 from waney.yard.acts.mill import CameOff, Happened, Off
 from waney.yard.names import Name
 
-from .market_cases import market_case
+from .market_cases import market_case, name_case
 from .round_cases import round_case
 
 ROOT = Path(__file__).parents[2]
@@ -153,6 +153,9 @@ def test_drawn_days_are_folded_and_weights_are_asked_about_alike_by_page_and_ser
     environment |= {"WANEY_ROUND_CASES": str(tmp_path / "round.json")}
     (tmp_path / "market.json").write_text(json.dumps([market_case(seed) for seed in range(200)]), encoding="utf-8")
     environment |= {"WANEY_MARKET_CASES": str(tmp_path / "market.json")}
+    named = name_case(1)
+    (tmp_path / "names.json").write_text(json.dumps(named), encoding="utf-8")
+    environment |= {"WANEY_NAME_CASES": str(tmp_path / "names.json")}
     words = [sys.executable, str(ROOT / "tools" / "client.py"), "test"]
     done = subprocess.run(words, cwd=ROOT, env=environment, capture_output=True, text=True)
     if "no node" in done.stdout + done.stderr:
@@ -161,6 +164,7 @@ def test_drawn_days_are_folded_and_weights_are_asked_about_alike_by_page_and_ser
     assert "300 drawn days stand as the server says" in done.stdout
     assert "200 drawn weights are written and asked about as the server does" in done.stdout
     assert "200 drawn sales are taxed and written as the server does" in done.stdout
+    assert f"{len(named['pieces'])} pieces that stay at home are found by name and by id" in done.stdout
 
 
 # the rules themselves

@@ -83,6 +83,14 @@ def test_what_was_backed_up_from_one_database_is_restored_into_another(filled: B
     again.close()
 
 
+def test_the_events_in_a_backup_are_packed(book: Book, phone: Device, tmp_path: Path) -> None:
+    for _ in range(30):
+        phone.send(LogArrived(phone.ids(), "sheet " * 50, "ash"))
+    back_up(book, tmp_path / "copy.zip")
+    with zipfile.ZipFile(tmp_path / "copy.zip") as copy:
+        assert copy.getinfo(EVENTS).compress_size < 0.3 * copy.getinfo(EVENTS).file_size
+
+
 def test_an_export_is_plain_and_says_what_is_what(filled: Book, tmp_path: Path) -> None:
     folder = tmp_path / "plain"
     export(filled, folder)

@@ -39,6 +39,11 @@ export abstract class AwayPage<H extends Held> {
     return false;
   }
 
+  /** What the page holds once the book has told how things stand; some is told with the page alone. */
+  protected renewed(fresh: H): H {
+    return fresh;
+  }
+
   async begin(id: string): Promise<void> {
     by(id).hidden = false;
     by("plain").hidden = true;
@@ -75,7 +80,7 @@ export abstract class AwayPage<H extends Held> {
     try {
       const answer = await fetch(this.address);
       if (!answer.ok) return false;
-      this.holds = (await answer.json()) as H;
+      this.holds = this.renewed((await answer.json()) as H);
       this.stale = false;
       return true;
     } catch {

@@ -76,7 +76,7 @@ def back_up(book: Book, path: Path) -> Copied:
         raise BookThere(f"{path} is there already; name a new file.")
     half = path.with_name(f"{path.name}.half")
     try:
-        with told_plainly(), zipfile.ZipFile(half, "w", zipfile.ZIP_DEFLATED, allowZip64=True) as archive:
+        with told_plainly(), zipfile.ZipFile(half, "w", allowZip64=True) as archive:
             copied = _copy(book, _into_zip(archive))
         with half.open("rb+") as whole:
             os.fsync(whole.fileno())
@@ -135,8 +135,12 @@ def _line(event: Event) -> str:
 
 
 def _into_zip(archive: zipfile.ZipFile) -> Put:
+    """Events are packed; photos and scans cost more to pack than it gives."""
+
     def put(name: str, content: Iterator[bytes]) -> None:
-        with archive.open(zipfile.ZipInfo(name), "w", force_zip64=True) as part:
+        info = zipfile.ZipInfo(name)
+        info.compress_type = zipfile.ZIP_DEFLATED if name == EVENTS else zipfile.ZIP_STORED
+        with archive.open(info, "w", force_zip64=True) as part:
             for some in content:
                 part.write(some)
 

@@ -25,8 +25,8 @@ LONGEST_LINE = 64 << 20
 """bytes of one event: a sheet, or the names of a stock count, is far below"""
 FULL_OF_NOTHING = 200
 LARGE = 64 << 20
-"""a part larger than this that unpacks to so many times what it is; events pack to about a tenth, photos hardly (measured on the
-demo yard), and nothing packs better than to a thousandth"""
+"""a part larger than this that unpacks to so many times what it is; 200,000 drawn events pack to a fifth (`benchmarks/book.py`),
+photos hardly, and nothing better than to a thousandth"""
 FAULTS = (zipfile.BadZipFile, zlib.error, EOFError, RuntimeError, NotImplementedError, KeyError, OSError)
 """what reading a part of a broken, locked or strangely packed file ends in"""
 
