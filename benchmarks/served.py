@@ -54,6 +54,8 @@ LOADS, QUERIES, STARTS = 20, 200, 5
 CALLED, PASSWORD = "Ada", "only to be timed here"
 
 
+NOTES = """What the page of a market day takes along of this yard: 0.57 MB with 40 pieces with it, all of the 500 that have a price first, and the names of 17,776; with all of each piece it was
+3.5 MB. What it asks for after each sale: 8 kB, before 3.5 MB. Making it took 0.6 s, before 5 s (both with eight others at work)."""
 AT_THE_MILL = ("/at/", "/beside", "/rough/")
 """pages of a log on the bed: plans of the drawn years are mere names, so these are asked for a log and a day of their own"""
 
@@ -208,6 +210,7 @@ Asked: every page under 100 ms; pieces looked for, 95 % under 150 ms. Each addre
 | page | median | 95 % of all under | longest |
 |---|---|---|---|
 """ + "\n".join(rows)
+    text += f"\n\n{NOTES}"
     write_served(text)
     print(text)
 

@@ -6,12 +6,17 @@ import { readFileSync } from "node:fs";
 import { test } from "node:test";
 
 import { bearing, isName, label } from "../src/away/names";
-import { buyer, folded, refund, soldAway, type Line, type Sale } from "../src/market/fold";
+import { buyer, called, folded, pieceOf, refund, soldAway, type Line, type Sale } from "../src/market/fold";
 import { cents, written } from "../src/market/money";
 import { receipt } from "../src/market/receipt";
-import type { Holds, TaxRule } from "../src/market/types";
+import type { Holds, Run, TaxRule } from "../src/market/types";
 import type { Kept } from "../src/mill/queue";
 import type { Act } from "../src/mill/types";
+
+interface Named {
+  names: Run[];
+  pieces: [string, string][];
+}
 
 interface Case {
   taxes: TaxRule[];
@@ -34,11 +39,25 @@ if (file) {
   });
 }
 
+const list = process.env["WANEY_NAME_CASES"];
+if (list) {
+  const { names, pieces } = JSON.parse(readFileSync(list, "utf8")) as Named;
+  test(`${pieces.length} pieces that stay at home are found by name and by id as the server packed them`, () => {
+    const holds = { ...HOLDS, names };
+    for (const [name, piece] of pieces) {
+      assert.deepEqual([called(holds, name.toLowerCase())?.piece, called(holds, name)?.name, pieceOf(holds, piece)?.name], [piece, name, name]);
+      assert.equal(called(holds, name.slice(0, -1) + (name.endsWith("P") ? "R" : "P")), undefined);
+    }
+    assert.equal(called(holds, "A-4-R")?.words, "black walnut"); // of others it knows more
+    assert.equal(pieceOf(holds, "p4")?.name_only, undefined);
+  });
+}
+
 const piece = (n: number, name: string): Holds["along"][number] => ({ piece: `p${n}`, name, words: "black walnut", asked_cents: 8000, promised: "" });
 const HOLDS: Holds = {
   format: "waney-market/1", today: "2026-05-04", device: "d", person: "", yard: "Alder Hollow", lease: "L", closed: false, until: "2026-05-04",
   where: "Market", money: "${}", taxes: [{ words: "tax 10 %", over: 1, under: 10, each_line: false, rounding: "half up" }], ways: ["cash", "owed"],
-  buyers: [["ann", "Ann"]], hold_until: "2026-05-11", along: [piece(1, "A-1-X"), piece(2, "A-2-V"), piece(3, "A-3-T")], others: [piece(4, "A-4-R")],
+  buyers: [["ann", "Ann"]], hold_until: "2026-05-11", along: [piece(1, "A-1-X"), piece(2, "A-2-V"), piece(3, "A-3-T")], others: [piece(4, "A-4-R")], names: [],
   sold: [], requests: [], mind: ["Not graded for building."],
 }; // prettier-ignore
 

@@ -6,7 +6,7 @@ import { readFileSync } from "node:fs";
 import { test } from "node:test";
 
 import { lowerBy, movedBy, stands } from "../src/mill/fold";
-import { tapped, type Tap } from "../src/mill/taps";
+import { asACant, tapped, type Tap } from "../src/mill/taps";
 import type { Done, Holds } from "../src/mill/types";
 
 interface Case {
@@ -16,6 +16,7 @@ interface Case {
   piece: string;
   stands: unknown;
   act: unknown;
+  cant: unknown;
 }
 
 const file = process.env["WANEY_MILL_CASES"];
@@ -28,6 +29,7 @@ if (file) {
     for (const one of cases) {
       const names = one.holds.names.filter((name) => !one.done.some((each) => each.name === name));
       assert.deepEqual(tapped(one.holds, one.done, names, one.tap, one.piece), one.act);
+      assert.deepEqual(asACant(one.holds, one.done, names, one.piece), one.cant);
     }
   });
 }

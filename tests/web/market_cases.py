@@ -5,13 +5,15 @@ from __future__ import annotations
 import random
 from fractions import Fraction
 from typing import Any
+from uuid import UUID
 
 from waney.figures.typed_json import Encoder
 from waney.trade.tax import On, Rounding, Tax, tax_lines
-from waney.web.market_day import TaxRule, tax_rule
+from waney.web.market_day import Run, TaxRule, runs, tax_rule
 from waney.yard.acts.every import act_json
 from waney.yard.acts.promises import PricedPiece
 from waney.yard.acts.sales import PaidBy, SoldAway, TaxTaken
+from waney.yard.names import Name
 
 SALE, LEASE, BUYER = (f"00000000-0000-4000-8000-00000000000{n}" for n in (1, 2, 3))
 
@@ -44,4 +46,17 @@ def market_case(seed: int) -> dict[str, Any]:
         "person": person,
         "by": str(by),
         "act": {"kind": "sold-away", "person": "", "paid_cents": 0, "paid_by": "cash", "taxes": []} | act_json(sold),
+    }
+
+
+def name_case(seed: int) -> dict[str, Any]:
+    """Pieces of which a page that is away knows the name alone, as they are packed, and what each is."""
+    rng = random.Random(seed)
+    some = {
+        Name(rng.choice(["B", "AB", "XY", "Y"]), rng.choice([rng.randint(1, 60), rng.randint(1, 99_999)])) for _ in range(300)
+    }
+    pieces = [(name, str(UUID(int=rng.getrandbits(128), version=4))) for name in sorted(some)]
+    return {
+        "names": [Encoder().encode(run, Run) for run in runs(pieces)],
+        "pieces": [(str(name), piece) for name, piece in pieces],
     }

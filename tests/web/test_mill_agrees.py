@@ -17,12 +17,12 @@ from waney.figures.typed_json import Encoder
 from waney.papers.at_mill import AtMill, Comes, Kind, Step
 from waney.web.mill.fold import Stands, stands
 from waney.web.mill.holds import FORMAT, Done, Holds
-from waney.web.mill.taps import Tap, tapped
+from waney.web.mill.taps import Tap, as_a_cant, tapped
 from waney.yard.acts.every import act_json, act_kind
 from waney.yard.acts.mill import CameOff, Happened, Off
 from waney.yard.names import Name
 
-from .market_cases import market_case
+from .market_cases import market_case, name_case
 from .round_cases import round_case
 
 ROOT = Path(__file__).parents[2]
@@ -94,6 +94,8 @@ def _next(rng: random.Random, holds: Holds, n: int) -> Done:
         return Done(ident, "at-the-mill", Happened.CLAMPED_AGAIN, "day:x", pith_steps=pith)
     if rng.random() < 0.1:
         return Done(ident, "at-the-mill", Happened.BLADE, "day:x")
+    if rng.random() < 0.04:
+        return Done(ident, "came-off", Off.CANT, f"piece:{ident}")
     tap = draw_tap(rng)
     act = tapped(free(holds), tap, ident)
     if act is None:
@@ -125,6 +127,7 @@ def case(seed: int) -> dict[str, Any]:
             "how": str(act.how),
             "widths_m": list(act.widths_m),
         }
+    cant = as_a_cant(free(holds), piece)
     body = Encoder().encode(holds, Holds)
     state = Encoder().encode(stands(holds.at_mill, holds.done), Stands)
     return {
@@ -134,6 +137,7 @@ def case(seed: int) -> dict[str, Any]:
         "piece": piece,
         "stands": state,
         "act": written,
+        "cant": {"kind": act_kind(cant)} | act_json(cant),
     }
 
 
@@ -149,6 +153,9 @@ def test_drawn_days_are_folded_and_weights_are_asked_about_alike_by_page_and_ser
     environment |= {"WANEY_ROUND_CASES": str(tmp_path / "round.json")}
     (tmp_path / "market.json").write_text(json.dumps([market_case(seed) for seed in range(200)]), encoding="utf-8")
     environment |= {"WANEY_MARKET_CASES": str(tmp_path / "market.json")}
+    named = name_case(1)
+    (tmp_path / "names.json").write_text(json.dumps(named), encoding="utf-8")
+    environment |= {"WANEY_NAME_CASES": str(tmp_path / "names.json")}
     words = [sys.executable, str(ROOT / "tools" / "client.py"), "test"]
     done = subprocess.run(words, cwd=ROOT, env=environment, capture_output=True, text=True)
     if "no node" in done.stdout + done.stderr:
@@ -157,6 +164,7 @@ def test_drawn_days_are_folded_and_weights_are_asked_about_alike_by_page_and_ser
     assert "300 drawn days stand as the server says" in done.stdout
     assert "200 drawn weights are written and asked about as the server does" in done.stdout
     assert "200 drawn sales are taxed and written as the server does" in done.stdout
+    assert f"{len(named['pieces'])} pieces that stay at home are found by name and by id" in done.stdout
 
 
 # the rules themselves
@@ -184,6 +192,16 @@ def test_after_a_thick_piece_the_later_heights_are_lower_by_the_miss(thick: int,
 def test_where_the_blade_comes_lower_the_stops_come_lower_with_it() -> None:
     assert steps(thick=6).stops_steps == 163
     assert steps().stops_steps is None
+
+
+def test_what_is_kept_as_a_cant_ends_the_sawing_and_leaves_what_came_off_to_be_edged() -> None:
+    edge = Step(Kind.EDGE, 0, "Edge both together.")
+    cuts = tuple(Step(Kind.CUT, 0, "", n + 1, 200 - 20 * n) for n in range(3))
+    cant = Done(identity(1), "came-off", Off.CANT, "piece:x", name="W-1-1")
+    mill = AtMill("W", "", STEP_M, 0.002, 2, (), ((150, 160),), (*cuts, Step(Kind.LEFT, 0, "", 4), edge))
+    assert (stands(mill, [cant]).step, stands(mill, [cant]).order) == (4, 1)
+    assert stands(mill, [cant, Done(identity(2), "at-the-mill", Happened.EDGED, "day:x", step=4)]).step is None
+    assert stands(mill, []).step == 0  # taken back, it goes on where it was
 
 
 def test_the_log_clamped_again_moves_every_height_of_this_lie_only() -> None:

@@ -2,19 +2,22 @@
 
 from __future__ import annotations
 
+import asyncio
 import io
 import random
 import struct
 import zlib
+from collections.abc import MutableMapping
 from contextlib import suppress
 from datetime import UTC
+from typing import Any
 
 import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 from PIL import Image
 
-from waney.web.headers import LARGEST_BYTES
+from waney.web.headers import LARGEST_BYTES, TOO_LARGE
 from waney.web.shop import Shop
 from waney.yard.book.examining import examine
 from waney.yard.book.looking import logs, pieces
@@ -105,6 +108,55 @@ def test_more_than_the_limit_is_refused_before_it_is_read(owner: Person, shop: S
     answer = owner.client.post("/logs/new", content=b"x", headers={"content-length": str(LARGEST_BYTES + 1)})
     assert answer.status_code == 413
     assert "smaller" in answer.text
+
+
+@pytest.mark.parametrize(
+    ("address", "form"),
+    [
+        ("/logs/new", "multipart/form-data; boundary=x"),
+        ("/logs/new", "application/x-www-form-urlencoded"),
+        ("/api/commands", "application/json"),
+    ],
+)
+def test_a_body_that_does_not_say_how_long_it_is_is_refused_at_the_limit(
+    owner: Person, shop: Shop, monkeypatch: pytest.MonkeyPatch, address: str, form: str
+) -> None:
+    monkeypatch.setattr("waney.web.headers.LARGEST_BYTES", 100_000)
+    head = b'--x\r\ncontent-disposition: form-data; name="scan"; filename="log.ply"\r\n\r\n'
+
+    async def asked() -> tuple[int, str, int]:
+        sent, status, told = 0, 0, b""
+
+        async def receive() -> dict[str, object]:
+            nonlocal sent
+            sent += 1
+            return {"type": "http.request", "body": head if sent == 1 else b"x" * 10_000, "more_body": True}  # without an end
+
+        async def send(message: MutableMapping[str, Any]) -> None:
+            nonlocal status, told
+            status, told = message.get("status", status), told + message.get("body", b"")
+
+        cookie = "; ".join(f"{name}={value}" for name, value in owner.client.cookies.items())
+        headers = {"host": "testserver", "content-type": form, "transfer-encoding": "chunked", "cookie": cookie}
+        headers["x-waney-token"] = owner.token()
+        scope = {
+            "type": "http",
+            "method": "POST",
+            "path": address,
+            "raw_path": address.encode(),
+            "query_string": b"",
+            "root_path": "",
+            "scheme": "http",
+            "server": ("testserver", 80),
+            "headers": [(name.encode(), value.encode()) for name, value in headers.items()],
+        }
+        await asyncio.wait_for(owner.client.app(scope, receive, send), 20)
+        return status, told.decode(), sent
+
+    status, told, sent = asyncio.run(asked())
+    assert (status, told) == (413, TOO_LARGE)
+    assert sent <= 12  # no more was taken in
+    assert logs(shop.book) == ()
 
 
 def test_a_form_with_thousands_of_fields_is_a_sentence(owner: Person, shop: Shop) -> None:

@@ -2,6 +2,7 @@
 
 import qrcode from "qrcode-generator";
 
+import { askBeforeLeaving } from "../away/leave";
 import { element } from "../mill/show";
 import type { Page } from "../mill/page";
 import { framesOf } from "./frames";
@@ -41,7 +42,5 @@ export function tallyOut(page: Page): void {
   if (page.lasting()) return;
   const details = out.closest("details");
   if (details) details.open = true; // nothing is kept here: the tally stands on the page after every cut
-  window.addEventListener("beforeunload", (event) => {
-    if (page.count() > 0) event.preventDefault();
-  });
+  askBeforeLeaving(() => page.count());
 }

@@ -16,13 +16,25 @@ export function dashed(written: string): string {
 }
 
 const CHARACTERS = "0123456789ABCDEFGHJKLMNPRTUVWXY";
-const FORM = /^[ABCDEFGHJKLMNPRTUVWXY]{1,4}(0|[1-9][0-9]{0,5})[0-9ABCDEFGHJKLMNPRTUVWXY]$/;
+const FORM = /^([ABCDEFGHJKLMNPRTUVWXY]{1,4})(0|[1-9][0-9]{0,5})[0-9ABCDEFGHJKLMNPRTUVWXY]$/;
 
-/** Whether it is a name at all: its form, and its check character (waney.yard.names says how that is made). */
-export function isName(written: string): boolean {
+/** A name as a label: code, number, and the check character that belongs behind them (waney.yard.names says how that is made). */
+export function nameOf(code: string, number: number): string {
+  const body = `${code}${number}`;
+  const sum = [...body].reverse().reduce((all, letter, place) => all + (place + 2) * CHARACTERS.indexOf(letter), 0);
+  return body + CHARACTERS[(CHARACTERS.length - (sum % CHARACTERS.length)) % CHARACTERS.length]!;
+}
+
+/** Code and number of a name; null for what is none: by its form, or by its check character. */
+export function partsOf(written: string): [string, number] | null {
   const name = label(written);
-  const sum = [...name].reverse().reduce((all, letter, place) => all + (place + 1) * CHARACTERS.indexOf(letter), 0);
-  return FORM.test(name) && sum % CHARACTERS.length === 0;
+  const [, code, number] = FORM.exec(name) ?? [];
+  return code && number && nameOf(code, Number(number)) === name ? [code, Number(number)] : null;
+}
+
+/** Whether it is a name at all. */
+export function isName(written: string): boolean {
+  return partsOf(written) !== null;
 }
 
 /** The one that bears a name. */

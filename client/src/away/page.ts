@@ -3,6 +3,7 @@
 import type { Act } from "../mill/types";
 import { openQueue } from "../mill/queue";
 import { keepPage } from "./keep";
+import { askBeforeLeaving } from "./leave";
 import { Pen } from "./pen";
 
 const SEND_EVERY_MS = 5000;
@@ -38,11 +39,17 @@ export abstract class AwayPage<H extends Held> {
     return false;
   }
 
+  /** What the page holds once the book has told how things stand; some is told with the page alone. */
+  protected renewed(fresh: H): H {
+    return fresh;
+  }
+
   async begin(id: string): Promise<void> {
     by(id).hidden = false;
     by("plain").hidden = true;
     this.prepare();
     void keepPage(by("opens"));
+    askBeforeLeaving(() => this.pen.waiting());
     this.show();
     window.addEventListener("online", () => void this.send());
     window.setInterval(() => void this.send(), SEND_EVERY_MS);
@@ -73,7 +80,7 @@ export abstract class AwayPage<H extends Held> {
     try {
       const answer = await fetch(this.address);
       if (!answer.ok) return false;
-      this.holds = (await answer.json()) as H;
+      this.holds = this.renewed((await answer.json()) as H);
       this.stale = false;
       return true;
     } catch {

@@ -47,7 +47,8 @@ export class Pen {
     return true;
   }
 
-  private waiting(): number {
+  /** How many commands of this page the book has not answered. */
+  waiting(): number {
     return this.own.filter((each) => each.came === "").length;
   }
 

@@ -1,9 +1,11 @@
 // Fold: how a market day stands, from what was taken along, what the book has heard, and the commands of this phone alone.
 
+import { bearing } from "../away/names";
 import { counting, REFUSED } from "../away/pen";
 import type { Kept } from "../mill/queue";
 import type { Act } from "../mill/types";
 import { taxed } from "./money";
+import * as names from "./names";
 import type { Holds, Offered } from "./types";
 
 export interface Line {
@@ -125,10 +127,15 @@ function moneyOf(acts: Act[]): Map<string, number> {
 
 /** A piece by its id. */
 export function pieceOf(holds: Holds, piece: string): Offered | undefined {
-  return known(holds).find((one) => one.piece === piece);
+  return known(holds).find((one) => one.piece === piece) ?? names.withId(holds.names, piece);
 }
 
-/** All pieces that this phone knows. */
+/** The piece that bears a name, along or not. */
+export function called(holds: Holds, written: string): Offered | undefined {
+  return bearing(known(holds), written) ?? names.bearing(holds.names, written);
+}
+
+/** All pieces of which this phone knows more than the name. */
 export function known(holds: Holds): Offered[] {
   return [...holds.along, ...holds.others];
 }

@@ -1,18 +1,19 @@
 // Page: a market day. What was sold and asked for is the commands, kept here until the book has answered; nothing needs a signal.
 
-import { bearing } from "../away/names";
 import { AwayPage, by, field, startAway } from "../away/page";
 import { readerOf } from "../away/readers";
 import { readyToAsk, button, tell } from "../mill/ask";
 import { moment, newId } from "../mill/queue";
 import { element } from "../mill/show";
 import type { Act } from "../mill/types";
-import { buyer, folded, known, pieceOf, refund, soldAway, sumOf, taxesOf, type Asked, type Day, type Line, type Sale } from "./fold";
+import { buyer, called, folded, known, pieceOf, refund, soldAway, sumOf, taxesOf, type Asked, type Day, type Line, type Sale } from "./fold";
 import { cents, written } from "./money";
 import { receipt, sendText } from "./receipt";
 import type { Holds, Offered } from "./types";
 
 const WAYS: Record<string, string> = { owed: "To be paid later" };
+const NO_PRICE = "No price is asked for it yet.";
+const NAME_ONLY = "This phone has its name alone; what it is, what is asked and whether it is free stands in the book.";
 const NOT_MONEY = "Write the price agreed, for instance 80 or 79.50.";
 
 const today = (): string => moment().slice(0, 10);
@@ -38,6 +39,11 @@ class Market extends AwayPage<Holds> {
     field("hold-until").value = this.holds.hold_until;
   }
 
+  /** What is not along is told once, with the page. */
+  protected override renewed(fresh: Holds): Holds {
+    return { ...fresh, others: this.holds.others, names: this.holds.names };
+  }
+
   private day(): Day {
     return folded(this.holds, this.pen.own);
   }
@@ -49,7 +55,7 @@ class Market extends AwayPage<Holds> {
   }
 
   private find(written_: string): void {
-    const found = bearing(known(this.holds), written_);
+    const found = called(this.holds, written_);
     this.at = found;
     by("scanned").textContent = found ? "" : `${written_ || "Nothing"} is no piece that this phone knows; look at the tag again.`;
     field("price").value = found?.asked_cents ? (found.asked_cents / 100).toFixed(2).replace(/\.00$/, "") : "";
@@ -155,7 +161,7 @@ class Market extends AwayPage<Holds> {
     const sold = day.sold.has(one.piece);
     by("piece-name").textContent = one.name;
     by("words").textContent = one.words;
-    by("asked").textContent = one.asked_cents === null ? "No price is asked for it yet." : `Asked: ${written(one.asked_cents, this.holds.money)} before tax.`;
+    by("asked").textContent = one.name_only ? NAME_ONLY : one.asked_cents === null ? NO_PRICE : `Asked: ${written(one.asked_cents, this.holds.money)} before tax.`;
     by("only").textContent = sold ? "It is sold." : along ? "" : `It is not with you: it can only be asked for.${one.promised ? ` It is ${one.promised}.` : ""}`;
     by("sells").hidden = !along || sold;
     by("asks").hidden = along;

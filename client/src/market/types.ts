@@ -6,6 +6,15 @@ export interface Offered {
   words: string;
   asked_cents: number | null;
   promised: string;
+  /** nothing but its name is on this phone */
+  name_only?: boolean;
+}
+
+/** Pieces whose names follow each other, from code-first on; ids: 22 characters each, a UUID in base 64. */
+export interface Run {
+  code: string;
+  first: number;
+  ids: string;
 }
 
 export interface TaxRule {
@@ -46,6 +55,7 @@ export interface Holds {
   hold_until: string;
   along: Offered[];
   others: Offered[];
+  names: Run[];
   sold: SoldLine[];
   requests: Request[];
   mind: string[];

@@ -14,6 +14,7 @@ export interface Stands {
 }
 
 export const CLAMPED = "moved or clamped again";
+export const KEPT = "kept as a cant";
 const STEPS = ["laid on the bed", "turned", "outside slab off", "edged"];
 const SEEN_STEPS = 1;
 
@@ -34,6 +35,11 @@ function indexOf(mill: AtMill, done: Done): number | null {
     return found < 0 ? null : found;
   }
   return STEPS.includes(done.what) && done.step !== null && done.step < mill.steps.length ? done.step : null;
+}
+
+/** What lay on the bed was kept as a cant: nothing is sawn off it any more; what came off before may still be edged. */
+function bedIsEmpty(done: Done): boolean {
+  return done.kind === "came-off" && done.what === KEPT && done.cut === null;
 }
 
 function lieNow(mill: AtMill, finished: Set<number>): number {
@@ -59,7 +65,8 @@ export function stands(mill: AtMill, done: Done[]): Stands {
     }
   }
   const order = done.filter((each) => each.kind === "came-off").length;
-  const next = mill.steps.findIndex((_, index) => !finished.has(index));
+  const gone = done.some(bedIsEmpty);
+  const next = mill.steps.findIndex((step, index) => !finished.has(index) && !(gone && step.kind !== "edge"));
   const step = mill.steps[next];
   if (!step) return { step: null, height_steps: null, shift_steps: 0, off_steps: 0, order, stops_steps: null };
   const shift = (missed[step.lie] ?? 0) + (moved[step.lie] ?? 0); // a log that was clamped again keeps what a missed cut took off it

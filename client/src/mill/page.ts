@@ -1,5 +1,6 @@
 // Page: the sawing of one log on one day. What was done is the commands; everything shown is computed from them.
 
+import { askBeforeLeaving } from "../away/leave";
 import { Pen, REFUSED } from "../away/pen";
 import { readyToAsk, button, choose, heights, tell } from "./ask";
 import { keepAwake } from "./awake";
@@ -8,7 +9,7 @@ import { openPhotos, type Photos } from "./photos";
 import { pressed } from "./press";
 import { newId, openQueue } from "./queue";
 import { lastWords, printedAt, showNext } from "./show";
-import { doneOf, happened, takenBack, tapped, withoutPlan, type Tap } from "./taps";
+import { asACant, doneOf, happened, takenBack, tapped, withoutPlan, type Tap } from "./taps";
 import type { Act, Done, Holds, Printed } from "./types";
 
 const EIGHTHS = [1, 2, 3, 4];
@@ -38,6 +39,7 @@ export class Page {
     this.show();
     if (this.alone) return;
     this.waitForPlan();
+    askBeforeLeaving(() => this.pen.waiting() + (this.photos?.waits() ?? 0));
     window.addEventListener("online", () => void this.send());
     window.setInterval(() => void this.send(), SEND_EVERY_MS);
     await this.send();
@@ -171,9 +173,7 @@ export class Page {
   }
 
   private cant(): void {
-    const act = withoutPlan(this.holds, this.done(), this.names(), 0, newId(), null);
-    delete act["thickness_m"];
-    void this.write({ ...act, how: "kept as a cant" });
+    void this.write(asACant(this.holds, this.done(), this.names(), newId()));
   }
 
   /** A piece that the plan does not know. */

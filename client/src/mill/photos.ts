@@ -30,6 +30,11 @@ export class Photos {
     return this;
   }
 
+  /** How many the book does not have yet. */
+  waits(): number {
+    return this.waiting.length;
+  }
+
   /** What says how many wait. */
   words(): string {
     const count = this.waiting.length;

@@ -60,7 +60,7 @@ export function showNext(at: HTMLElement, holds: Holds, now: Stands | null, name
       writeOn(names[0]),
     ];
   } else if (!step || !now) {
-    shown = [element("p", "what", "All of the plan is sawn.")];
+    shown = [element("p", "what", "Nothing is left to saw: the log is done.")];
   } else {
     shown = stepShown(holds, step, now, names[0]);
   }

@@ -1,6 +1,6 @@
 // Taps: what a tap writes, as an act and as what the page itself remembers of it. waney.web.mill.taps writes the same acts.
 
-import { stands } from "./fold";
+import { KEPT, stands } from "./fold";
 import type { Act, Done, Holds, Step } from "./types";
 
 export interface Tap {
@@ -60,10 +60,15 @@ export function tapped(holds: Holds, done: Done[], names: string[], tap: Tap, pi
 }
 
 /** One tap where there is no plan, or a piece that the plan does not know. */
-export function withoutPlan(holds: Holds, done: Done[], names: string[], thicknessM: number, piece: string, heightM: number | null): Act {
+export function withoutPlan(holds: Holds, done: Done[], names: string[], thicknessM: number | null, piece: string, heightM: number | null): Act {
   const order = holds.first_order + done.filter((each) => each.kind === "came-off").length + 1;
   const name = names[0] ?? "";
   return act("came-off", { piece, day: holds.day, log: holds.log, name, order, thickness_m: thicknessM, height_m: heightM, spot: holds.spot });
+}
+
+/** What lies on the bed is kept as it is, to be sawn another day. */
+export function asACant(holds: Holds, done: Done[], names: string[], piece: string): Act {
+  return { ...withoutPlan(holds, done, names, null, piece, null), how: KEPT };
 }
 
 export function happened(holds: Holds, what: string, more: Record<string, unknown> = {}): Act {

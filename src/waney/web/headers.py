@@ -41,27 +41,32 @@ class Wrapped:
             await self.app(scope, receive, send)
             return
         said = Headers(scope=scope).get("content-length", "0")
-        if not said.isdigit() or int(said) > LARGEST_BYTES:
+        if not said.isdecimal() or int(said) > LARGEST_BYTES:
             await PlainTextResponse(TOO_LARGE, 413)(scope, receive, _with_headers(send))
             return
+        body = Counted(receive)
         try:
-            await self.app(scope, _counted(receive), _with_headers(send))
-        except TooLarge:
+            await self.app(scope, body.receive, _with_headers(send))
+        except Exception:  # what lies between may have wrapped it in a group of its own
+            if body.came <= LARGEST_BYTES:
+                raise
             await PlainTextResponse(TOO_LARGE, 413)(scope, receive, _with_headers(send))
 
 
-def _counted(receive: Receive) -> Receive:
-    came = 0
+class Counted:
+    """A body whose bytes are counted as they come: it need not say before how many there are."""
 
-    async def counting() -> Message:
-        nonlocal came
-        message = await receive()
-        came += len(message.get("body", b""))
-        if came > LARGEST_BYTES:
+    def __init__(self, receive: Receive) -> None:
+        self._receive = receive
+        self.came = 0
+
+    async def receive(self) -> Message:
+        """The next part. Raises TooLarge."""
+        message = await self._receive()
+        self.came += len(message.get("body", b""))
+        if self.came > LARGEST_BYTES:
             raise TooLarge
         return message
-
-    return counting
 
 
 def _with_headers(send: Send) -> Send:

@@ -2,11 +2,16 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from base64 import urlsafe_b64encode
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, replace
 from datetime import timedelta
+from itertools import groupby
+from uuid import UUID
 
 from waney.figures.typed_json import Encoder, Json
 from waney.papers.cautions import cautions
+from waney.papers.words import Shop as Writes
 from waney.trade.tax import On, Tax, TaxLine
 from waney.units.money import print_money
 from waney.web.access.members import Member
@@ -16,14 +21,18 @@ from waney.yard.acts.sales import PaidBy
 from waney.yard.acts.settings import Setting
 from waney.yard.book.around import buyers
 from waney.yard.book.custom_seen import customers_pieces
-from waney.yard.book.looking import PieceStands, pieces
+from waney.yard.book.looking import PieceStands, names_there, pieces_by_id
 from waney.yard.book.selling_seen import LeaseStands, Promised, prices_asked, promises
+from waney.yard.names import Name
 from waney.yard.services.market import market_day
 from waney.yard.services.settings import shop_taxes
 
 FORMAT = "waney-market/1"
+ID_LENGTH = 22
 HOLD_DAYS = 7
 """a hold that is asked for, unless another day is chosen"""
+MOST_OTHERS = 500
+"""pieces that are not along and that a page knows all of; of more it knows the names. 100 kB on a phone"""
 
 
 @dataclass(frozen=True)
@@ -38,6 +47,15 @@ class Offered:
     words: str
     asked_cents: int | None
     promised: str
+
+
+@dataclass(frozen=True)
+class Run:
+    """Pieces whose names follow each other, from code-first on. ids: 22 characters each, a UUID in base 64."""
+
+    code: str
+    first: int
+    ids: str
 
 
 @dataclass(frozen=True)
@@ -72,8 +90,8 @@ class Request:
 
 @dataclass(frozen=True)
 class Market:
-    """What the page holds. money: how an amount is written, `{}` in the place of the figure; along: on the lease; others: the
-    rest of the yard; where: words."""
+    """What the page holds. money: how an amount is written, `{}` in the place of the figure; along: on the lease; others: of
+    the rest of the yard those that are most likely asked for; names: of all the others; where: words."""
 
     format: str
     today: str
@@ -91,6 +109,7 @@ class Market:
     hold_until: str
     along: tuple[Offered, ...]
     others: tuple[Offered, ...]
+    names: tuple[Run, ...]
     sold: tuple[SoldLine, ...]
     requests: tuple[Request, ...]
     mind: tuple[str, ...]
@@ -99,17 +118,28 @@ class Market:
 
 def market_of(shop: Shop, member: Member | None, device: str, lease: LeaseStands) -> Market:
     """All of it, as it stands now."""
+    stays = customers_pieces(shop.book) | set(lease.pieces())
+    others = [(name, piece) for name, piece in names_there(shop.book) if piece not in stays]
+    prices, taken = prices_asked(shop.book), promises(shop.book, shop.today().isoformat())
+    others.sort(key=lambda other: other[1] not in prices)
+    known, write = pieces_by_id(shop.book, (piece for _, piece in others[:MOST_OTHERS])), writes(shop.settled())
+    return replace(
+        news_of(shop, member, device, lease),
+        others=tuple(_offered(piece, write, prices, _promised(taken.get(piece.id))) for piece in known),
+        names=runs(others[MOST_OTHERS:]),
+    )
+
+
+def _offered(piece: PieceStands, write: Writes, prices: Mapping[str, tuple[int, str]], promised: str = "") -> Offered:
+    return Offered(piece.id, piece.name, words_of(piece, write), prices.get(piece.id, (None, ""))[0], promised)
+
+
+def news_of(shop: Shop, member: Member | None, device: str, lease: LeaseStands) -> Market:
+    """How things stand now, for a page that has the rest already: without anything of pieces that are not along."""
     settled, today = shop.settled(), shop.today()
-    told = market_day(shop.book, lease)
-    prices, taken = prices_asked(shop.book), promises(shop.book, today.isoformat())
-    write = writes(settled)
-
-    def offered(piece: PieceStands, promised: str) -> Offered:
-        return Offered(piece.id, piece.name, words_of(piece, write), prices.get(piece.id, (None, ""))[0], promised)
-
-    along = set(lease.pieces())
-    theirs = customers_pieces(shop.book)
-    there = [piece for piece in pieces(shop.book) if piece.id in along or not (piece.ended or piece.id in theirs)]
+    told, write = market_day(shop.book, lease), writes(settled)
+    along = pieces_by_id(shop.book, lease.pieces())
+    prices = prices_asked(shop.book, lease.pieces())
     return Market(
         FORMAT,
         today.isoformat(),
@@ -125,12 +155,27 @@ def market_of(shop: Shop, member: Member | None, device: str, lease: LeaseStands
         tuple(PaidBy),
         tuple((one.id, one.called) for one in buyers(shop.book)),
         (today + timedelta(days=HOLD_DAYS)).isoformat(),
-        tuple(offered(piece, "") for piece in there if piece.id in along),
-        tuple(offered(piece, _promised(taken.get(piece.id))) for piece in there if piece.id not in along),
+        tuple(_offered(piece, write, prices) for piece in along),
+        (),
+        (),
         tuple(SoldLine(s.id, p.piece, p.cents, p.gone, p.returned) for s in told.sold for p in s.pieces),
         tuple(Request(one.hold.id, one.refused) for one in told.asked),
         tuple(caution.sentence for caution in cautions("sale")),
     )
+
+
+def runs(some: Iterable[tuple[Name, str]]) -> tuple[Run, ...]:
+    """Names with the ids of the pieces that bear them, and nothing else, in as few characters as may be."""
+    named = enumerate(sorted(some))
+    found = []
+    for (code, _), one_by_one in groupby(named, key=lambda at: (at[1][0].code, at[1][0].number - at[0])):
+        run = [named for _, named in one_by_one]
+        found.append(Run(code, run[0][0].number, "".join(_short(ident) for _, ident in run)))
+    return tuple(found)
+
+
+def _short(ident: str) -> str:
+    return urlsafe_b64encode(UUID(ident).bytes)[:ID_LENGTH].decode("ascii")
 
 
 def _promised(promised: Promised | None) -> str:

@@ -19,9 +19,9 @@ from playwright.sync_api import BrowserContext, Page, expect
 
 from waney.web.authority import certified
 from waney.web.tally_codes import codes_in
-from waney.yard.book.days import came_off
+from waney.yard.book.days import came_off, happened
 from waney.yard.book.examining import examine
-from waney.yard.book.looking import open_tasks
+from waney.yard.book.looking import history, open_tasks
 from waney.yard.book.stories import log_story
 from waney.yard.frames import joined
 from waney.yard.services.logs import NewLog, add_log
@@ -237,6 +237,68 @@ def test_a_thick_piece_lowers_the_next_height_and_undo_takes_it_back(yard: Yard,
     expect(page.locator("#kept")).to_contain_text("All of it is in the book", timeout=20_000)
     time.sleep(0.2)
     nothing_lost_or_doubled(yard, day_of(mill), log, 1)
+
+
+def moving(page: Page) -> int:
+    """How much moves on the page while the button is held."""
+    box = page.locator("#sawn").bounding_box()
+    assert box is not None
+    page.mouse.move(box["x"] + 30, box["y"] + 30)
+    page.mouse.down()
+    count: int = page.evaluate("new Promise(done => setTimeout(() => done(document.getAnimations().length), 100))")
+    page.mouse.move(0, 0)  # let go of in time
+    page.mouse.up()
+    return count
+
+
+def test_stopping_clamping_anew_rot_and_a_cant_are_told_by_taps_and_nobody_leaves_before_they_are_sent(
+    yard: Yard, launch: Launch
+) -> None:
+    log, served = yard.with_log(), yard.serve()
+    page = signed_in(launch().new_context(viewport=PHONE, reduced_motion="reduce"), served.address("localhost"))
+    mill = at_the_mill(page, served.address("localhost"), log)
+    asked: list[str] = []
+    page.on("dialog", lambda dialog: (asked.append(dialog.type), dialog.dismiss())[1])
+    saw_to_piece(page, 1)
+    assert moving(page) == 0
+    page.emulate_media(reduced_motion="no-preference")
+    assert moving(page) > 0
+
+    page.click("#stop")
+    expect(page.locator("#ask .stop").first).not_to_be_empty()
+    page.click("#ask >> text=Found rot")
+    page.click("#ask .choices button >> nth=1")
+    page.click("#ask .choices button >> text='4'")
+    expect(page.locator("#last")).to_contain_text("found rot")
+
+    planned = page.inner_text("#height")
+    page.click("#else > summary")
+    page.click("#elses >> text=Moved or clamped again")
+    for end in ("Butt", "Top"):
+        page.click(f'#ask button[aria-label^="{end} +"] >> nth=0')
+    page.click("text=That is how it stands")
+    expect(page.locator("#next")).to_contain_text("counted again")
+    assert page.inner_text("#height") != planned
+
+    page.context.set_offline(True)
+    page.click("#elses >> text=Kept as a cant")
+    expect(page.locator("#next")).not_to_contain_text("Write")
+    expect(page.locator("#last")).to_contain_text("kept as a cant")
+    expect(page.locator("#kept")).to_contain_text("not in the book yet")
+    page.close(run_before_unload=True)
+    page.wait_for_timeout(500)
+    assert asked == ["beforeunload"] and not page.is_closed()
+    page.context.set_offline(False)
+    expect(page.locator("#kept")).to_contain_text("All of it is in the book", timeout=30_000)
+    with page.expect_event("close"):
+        page.close(run_before_unload=True)
+    assert len(asked) == 1
+
+    assert [one.how for one in came_off(yard.book, day_of(mill), log)] == ["as meant", "kept as a cant"]
+    told = {one.what: one for one in happened(yard.book, day_of(mill), log)}
+    assert len(json.loads(told["moved or clamped again"].pith_m)) == 2
+    rot = next(each for each in history(yard.book, f"day:{day_of(mill)}") if each.command == told["found rot"].command)
+    assert "clock" in rot.body
 
 
 def test_a_day_without_a_plan_names_each_piece_with_one_tap(yard: Yard, launch: Launch) -> None:

@@ -8,10 +8,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from waney.papers.mill_steps import AtMill, Step
+from waney.papers.mill_steps import AtMill, Kind, Step
 from waney.sawing.missed import lower_by, moved_by
 from waney.web.mill.holds import Done
-from waney.yard.acts.mill import Happened
+from waney.yard.acts.mill import Happened, Off
 
 STEPS = (Happened.LAID, Happened.TURNED, Happened.OUTSIDE, Happened.EDGED)
 """what is a step of a plan"""
@@ -46,7 +46,8 @@ def stands(mill: AtMill, done: Sequence[Done]) -> Stands:
         elif each.what == Happened.CLAMPED_AGAIN and each.pith_steps is not None:
             lie = _lie(mill, finished)
             moved[lie], off[lie] = moved_by(mill.pith_steps[lie], each.pith_steps)
-    left = [index for index in range(len(mill.steps)) if index not in finished]
+    gone = any(_bed_is_empty(each) for each in done)
+    left = [i for i, step in enumerate(mill.steps) if i not in finished and not (gone and step.kind is not Kind.EDGE)]
     order = sum(each.kind == "came-off" for each in done)
     if not left:
         return Stands(None, None, 0, 0, order)
@@ -56,6 +57,11 @@ def stands(mill: AtMill, done: Sequence[Done]) -> Stands:
     lowered = min(0, shift)
     stops = max(0, step.stops_steps + lowered) if step.stops_steps and (step.lower_stops or lowered) else None
     return Stands(left[0], height, shift, off[step.lie], order, stops)
+
+
+def _bed_is_empty(done: Done) -> bool:
+    """What lay on the bed was kept as a cant: nothing is sawn off it any more; what came off before may still be edged."""
+    return done.kind == "came-off" and done.what == Off.CANT and done.cut is None
 
 
 def _index(mill: AtMill, done: Done) -> int | None:

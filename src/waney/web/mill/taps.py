@@ -34,8 +34,13 @@ def tapped(holds: Holds, tap: Tap, piece: str) -> CameOff | AtTheMill | None:
     return came_off(bed, step, new, height, tap.how, off_by)
 
 
-def without_plan(holds: Holds, thickness_m: float, piece: str) -> CameOff:
-    """One tap where there is no plan: the piece has its name, its order and its thickness."""
+def as_a_cant(holds: Holds, piece: str) -> CameOff:
+    """What lies on the bed is kept as it is, to be sawn another day."""
+    return without_plan(holds, None, piece, Off.CANT)
+
+
+def without_plan(holds: Holds, thickness_m: float | None, piece: str, how: Off = Off.AS_MEANT) -> CameOff:
+    """One tap where there is no plan: the piece has its name, its order and its thickness, where that is known."""
     order = holds.first_order + sum(each.kind == "came-off" for each in holds.done) + 1
     name = holds.names[0] if holds.names else ""
-    return CameOff(piece, holds.day, holds.log, name=name, order=order, thickness_m=thickness_m, spot=holds.spot)
+    return CameOff(piece, holds.day, holds.log, name=name, order=order, how=how, thickness_m=thickness_m, spot=holds.spot)

@@ -88,14 +88,14 @@ def market_json(request: Request) -> Response:
 
     Raises NotSignedIn, NotInBook.
     """
-    from waney.web.market_day import as_json, market_of
+    from waney.web.market_day import as_json, news_of
     from waney.yard.services.market import lease_called
 
     session = session_at(request)
     if session.member is None:
         raise NotSignedIn("Sign in again to go on selling; nothing is lost.")
     lease = lease_called(shop_of(request).book, request.query_params.get("lease", ""))
-    holds = market_of(shop_of(request), session.member, device_of(request), lease)
+    holds = news_of(shop_of(request), session.member, device_of(request), lease)
     return JSONResponse(as_json(holds) | {"token": session.token})
 
 

@@ -19,7 +19,7 @@ from waney.web.forms import BadField, Sent, photo
 from waney.web.mill.fold import Stands, stands
 from waney.web.mill.gather import as_json, gathered
 from waney.web.mill.holds import Holds
-from waney.web.mill.taps import Tap, tapped, without_plan
+from waney.web.mill.taps import Tap, as_a_cant, tapped, without_plan
 from waney.web.pages.day import day_at
 from waney.web.pages.log import log_at
 from waney.web.routes import Router
@@ -106,6 +106,8 @@ def _act(sent: Sent, holds: Holds) -> CameOff | AtTheMill | None:
         return tapped(holds, Tap(how, sent.whole("thick")), piece)
     if do == "thickness":
         return without_plan(holds, _metres(sent.text("thickness")), piece)
+    if do == Off.CANT:
+        return as_a_cant(holds, piece)
     if do in tuple(Happened):
         return AtTheMill(Happened(do), holds.day, holds.log, words=sent.text("words"))
     return None

@@ -8,6 +8,7 @@ from __future__ import annotations
 import csv
 import json
 import os
+import shutil
 import zipfile
 from collections.abc import Iterator
 from contextlib import contextmanager
@@ -15,24 +16,27 @@ from dataclasses import asdict, dataclass
 from datetime import datetime
 from hashlib import sha256
 from importlib.resources import files as packaged
+from itertools import islice
 from pathlib import Path
 from typing import Protocol
 
 from sqlalchemy import Connection, insert, select, update
+from sqlalchemy.exc import DataError, IntegrityError
 
 from waney import __version__
-from waney.figures.typed_json import BadJson, Decoder, parsed
+from waney.figures.typed_json import BadJson, Decoder, parsed, shown
 from waney.yard.book import models, truth
 from waney.yard.book.book import Book, new_book
+from waney.yard.book.copy_parts import EVENTS, FILE, FILES, HEAD, Parts, lines, opened, whole
 from waney.yard.book.engine import Lies, reading, told_plainly
-from waney.yard.book.files import Files
 from waney.yard.book.migrating import NEWEST, revisions
 from waney.yard.book.replaying import AT_A_TIME, events, read_anew
 from waney.yard.book.truth import Event, packed
-from waney.yard.problems import BadCopy, BookNewer, BookThere, FileLost
+from waney.yard.problems import BadCopy, BookFull, BookNewer, BookThere, FileLost
 
 FORMAT = "waney-book/1"
-HEAD, EVENTS, FILES = "book.json", "events.jsonl", "files"
+COUNTED = ("seq", "number", "count", "form")
+"""what of an event is a whole number; all else is text"""
 
 
 @dataclass(frozen=True)
@@ -72,7 +76,7 @@ def back_up(book: Book, path: Path) -> Copied:
         raise BookThere(f"{path} is there already; name a new file.")
     half = path.with_name(f"{path.name}.half")
     try:
-        with told_plainly(), zipfile.ZipFile(half, "w", zipfile.ZIP_DEFLATED, allowZip64=True) as archive:
+        with told_plainly(), zipfile.ZipFile(half, "w", allowZip64=True) as archive:
             copied = _copy(book, _into_zip(archive))
         with half.open("rb+") as whole:
             os.fsync(whole.fileno())
@@ -131,8 +135,12 @@ def _line(event: Event) -> str:
 
 
 def _into_zip(archive: zipfile.ZipFile) -> Put:
+    """Events are packed; photos and scans cost more to pack than it gives."""
+
     def put(name: str, content: Iterator[bytes]) -> None:
-        with archive.open(zipfile.ZipInfo(name), "w", force_zip64=True) as part:
+        info = zipfile.ZipInfo(name)
+        info.compress_type = zipfile.ZIP_DEFLATED if name == EVENTS else zipfile.ZIP_STORED
+        with archive.open(info, "w", force_zip64=True) as part:
             for some in content:
                 part.write(some)
 
@@ -153,104 +161,81 @@ def _into_folder(folder: Path) -> Put:
 # in
 
 
-class Source(Protocol):
-    """A copy that is read: parts by their names."""
-
-    def names(self) -> list[str]:
-        """Every part."""
-
-    def read(self, name: str) -> bytes:
-        """A part. Raises KeyError or FileNotFoundError."""
-
-
 def restore(path: Path, lies: Lies, now: datetime) -> Copied:
-    """A new book out of a backup or an export. Raises BadCopy, BookNewer, BookThere; then no book is there."""
-    with _opened(path) as source:
-        head, told = _head(source), _events(source)
-        with new_book(lies, now) as (at, files):
-            kept = sum(_keep(files, name, source.read(name)) for name in source.names() if name.startswith(f"{FILES}/"))
-            named = _fill(at, head, told)
-        return Copied(len(told), kept, tuple(sorted(name for name in named if not files.has(name))))
+    """A new book out of a backup or an export. Raises BadCopy, BookNewer, BookThere, BookFull; then nothing of it is there."""
+    with opened(path) as parts:
+        sizes = parts.sizes()
+        head = _head(parts)
+        with _unless_it_contradicts_itself(), new_book(lies, now) as (at, files):
+            _see_that_there_is_room(sum(sizes.values()), lies.files)
+            kept = {found[2]: part for part in sizes if (found := FILE.fullmatch(part))}
+            with files.all_or_none() as keep:
+                for name, part in kept.items():
+                    keep(name, parts.pieces(part))
+                count, named = _fill(at, head, _events(parts, head))
+        return Copied(count, len(kept), tuple(sorted(name for name in named if not files.has(name))))
 
 
-def _fill(at: Connection, head: Head, told: list[Event]) -> set[str]:
-    """Write the events and what they give; the files they name."""
-    for start in range(0, len(told), AT_A_TIME):
-        at.execute(insert(truth.event), [event._asdict() for event in told[start : start + AT_A_TIME]])
-    read_anew(at).write(at)
-    at.execute(update(truth.book).values(last_seq=len(told), made_at=head.made_at))
-    return set(at.execute(select(models.file.c.sha256)).scalars())
-
-
-def _keep(files: Files, name: str, content: bytes) -> int:
-    """Keep a file that is what its name says."""
-    if sha256(content).hexdigest() != name.rpartition("/")[2]:
-        raise BadCopy(f"{name} in this copy was changed or damaged; take another copy.")
-    files.keep(content)
-    return 1
-
-
-def _head(source: Source) -> Head:
-    try:
-        head: Head = Decoder().decode(parsed(source.read(HEAD).decode("utf-8")), Head, HEAD)
-    except (KeyError, FileNotFoundError, UnicodeDecodeError, BadJson) as fault:
-        raise BadCopy(f"This is no copy of a yard book: its first page, {HEAD}, cannot be read ({fault}).") from None
-    if head.format != FORMAT or head.revision not in revisions():
-        raise BookNewer(f"This copy was written by Waney {head.written_by}, which is newer; use that version or a later one.")
-    if sha256(source.read(EVENTS)).hexdigest() != head.sha256:
-        raise BadCopy(f"{EVENTS} in this copy was changed or damaged; take another copy.")
-    return head
-
-
-def _events(source: Source) -> list[Event]:
-    """The events of a copy, in order and without a gap."""
-    told = [_event(line, place) for place, line in enumerate(source.read(EVENTS).decode("utf-8").splitlines(), 1)]
-    for place, event in enumerate(told, 1):
-        if event.seq != place:
-            raise BadCopy(f"Line {place} of {EVENTS} holds event {event.seq}; events follow each other without a gap.")
-    return told
-
-
-def _event(line: str, place: int) -> Event:
-    try:
-        data = parsed(line)
-        return Event(**data | {"body": packed(data["body"]), "read": packed(data["read"])})
-    except (BadJson, TypeError, KeyError) as fault:
-        raise BadCopy(f"Line {place} of {EVENTS} holds no event: {fault}.") from None
-
-
-@dataclass(frozen=True)
-class _Folder:
-    folder: Path
-
-    def names(self) -> list[str]:
-        found = (path for path in self.folder.rglob("*") if path.is_file())
-        return sorted(path.relative_to(self.folder).as_posix() for path in found)
-
-    def read(self, name: str) -> bytes:
-        return (self.folder / name).read_bytes()
-
-
-@dataclass(frozen=True)
-class _Zip:
-    archive: zipfile.ZipFile
-
-    def names(self) -> list[str]:
-        return self.archive.namelist()
-
-    def read(self, name: str) -> bytes:
-        return self.archive.read(name)
+def _see_that_there_is_room(needed: int, files: Path) -> None:
+    there = next(folder for folder in (files, *files.absolute().parents) if folder.is_dir())
+    free = shutil.disk_usage(there).free
+    if needed > free:
+        raise BookFull(
+            f"This copy unpacks to {needed / 1e6:.4g} MB and there is room for {free / 1e6:.4g} MB: nothing was restored. "
+            "Make room on the disk, or name a folder on another."
+        )
 
 
 @contextmanager
-def _opened(path: Path) -> Iterator[Source]:
-    if path.is_dir():
-        yield _Folder(path)
-        return
-    if not path.exists():
-        raise BadCopy(f"{path} is not there; name a backup or the folder of an export.")
+def _unless_it_contradicts_itself() -> Iterator[None]:
+    """What each event of a broken copy may be by itself, and all of them cannot be."""
     try:
-        with zipfile.ZipFile(path) as archive:
-            yield _Zip(archive)
-    except zipfile.BadZipFile:
-        raise BadCopy(f"{path} is no backup, or was cut off; take another copy.") from None
+        yield
+    except (IntegrityError, DataError):
+        raise BadCopy(f"The events in {EVENTS} of this copy contradict each other; take another copy.") from None
+
+
+def _fill(at: Connection, head: Head, told: Iterator[Event]) -> tuple[int, set[str]]:
+    """Write the events and what they give; how many, and the files they name."""
+    count = 0
+    while some := list(islice(told, AT_A_TIME)):
+        at.execute(insert(truth.event), [event._asdict() for event in some])
+        count += len(some)
+    read_anew(at).write(at)
+    at.execute(update(truth.book).values(last_seq=count, made_at=head.made_at))
+    return count, set(at.execute(select(models.file.c.sha256)).scalars())
+
+
+def _head(parts: Parts) -> Head:
+    try:
+        head: Head = Decoder().decode(parsed(whole(parts, HEAD).decode("utf-8")), Head, HEAD)
+    except (BadCopy, UnicodeDecodeError, BadJson) as fault:
+        raise BadCopy(f"This is no copy of a yard book: its first page, {HEAD}, cannot be read ({fault}).") from None
+    if head.format != FORMAT or head.revision not in revisions():
+        raise BookNewer(f"This copy was written by Waney {head.written_by}, which is newer; use that version or a later one.")
+    return head
+
+
+def _events(parts: Parts, head: Head) -> Iterator[Event]:
+    """The events of a copy, in order and without a gap, held against the head's fingerprint at the end."""
+    told = sha256()
+    for place, line in enumerate(lines(parts.pieces(EVENTS)), 1):
+        told.update(line)
+        event = _event(line, place)
+        if event.seq != place:
+            raise BadCopy(f"Line {place} of {EVENTS} holds event {event.seq}; events follow each other without a gap.")
+        yield event
+    if told.hexdigest() != head.sha256:
+        raise BadCopy(f"{EVENTS} in this copy was changed or damaged; take another copy.")
+
+
+def _event(line: bytes, place: int) -> Event:
+    try:
+        data = parsed(line.decode("utf-8"))
+        event = Event(**data | {"body": packed(data["body"]), "read": packed(data["read"])})
+    except (BadJson, UnicodeDecodeError, TypeError, KeyError) as fault:
+        raise BadCopy(f"Line {place} of {EVENTS} holds no event: {fault}.") from None
+    wrong = [name for name, value in event._asdict().items() if type(value) is not (int if name in COUNTED else str)]
+    if wrong:
+        raise BadCopy(f"Line {place} of {EVENTS} holds no event: {wrong[0]} cannot be {shown(getattr(event, wrong[0]))}.")
+    return event

@@ -4,14 +4,15 @@ from __future__ import annotations
 
 import os
 import tempfile
-from collections.abc import Iterator
+from collections.abc import Callable, Iterable, Iterator
+from contextlib import contextmanager, suppress
 from dataclasses import dataclass
 from errno import EDQUOT, ENOSPC
 from hashlib import sha256
 from pathlib import Path
 
 from waney.yard.acts.base import SHA256
-from waney.yard.problems import BookFull, FileLost
+from waney.yard.problems import BadCopy, BookFull, FileLost
 
 HALF = "half-written-"
 PIECE = 1 << 20
@@ -32,26 +33,47 @@ class Files:
         """Keep a file for good; its SHA-256. Kept once however often it is sent. Raises BookFull: then it is not there."""
         name = name_of(content)
         if not self.has(name):
-            try:
-                self._write(name, content)
-            except OSError as fault:
-                if fault.errno in (ENOSPC, EDQUOT):
-                    raise BookFull(
-                        "There is no room left for this file: it was not kept. Make room on the disk, then send it again."
-                    ) from fault
-                raise
+            self._write(name, [content])
         return name
 
-    def _write(self, name: str, content: bytes) -> None:
-        """Write beside, flush to the disk, then rename: all of it, or nothing."""
+    @contextmanager
+    def all_or_none(self) -> Iterator[Callable[[str, Iterable[bytes]], None]]:
+        """Keep files that come piece by piece, each under the name that it should have; if anything fails, none of them is there.
+
+        Raises BadCopy for one that is not what its name says, BookFull.
+        """
+        new: list[Path] = []
+
+        def keep(name: str, pieces: Iterable[bytes]) -> None:
+            if not self.has(name):
+                new.append(self.path(name))
+                self._write(name, pieces)
+
+        try:
+            yield keep
+        except BaseException:
+            for path in new:
+                path.unlink(missing_ok=True)
+            for folder in (*(path.parent for path in new), self.folder):
+                with suppress(OSError):  # others' files are in it
+                    folder.rmdir()
+            raise
+
+    def _write(self, name: str, pieces: Iterable[bytes]) -> None:
+        """Write beside, flush to the disk, then rename: all of it, or nothing. Raises BadCopy, BookFull."""
         path = self.path(name)
         path.parent.mkdir(parents=True, exist_ok=True)
         handle, half = tempfile.mkstemp(prefix=HALF, dir=self.folder)
+        told = sha256()
         try:
-            with os.fdopen(handle, "wb") as out:
-                out.write(content)
+            with _told_when_full(), os.fdopen(handle, "wb") as out:
+                for piece in pieces:
+                    told.update(piece)
+                    out.write(piece)
                 out.flush()
                 os.fsync(out.fileno())
+            if told.hexdigest() != name:
+                raise BadCopy(f"The file {name} in this copy was changed or damaged; take another copy.")
             os.replace(half, path)
         except BaseException:
             Path(half).unlink(missing_ok=True)
@@ -96,6 +118,18 @@ class Files:
         for half in halves:
             half.unlink(missing_ok=True)
         return len(halves)
+
+
+@contextmanager
+def _told_when_full() -> Iterator[None]:
+    try:
+        yield
+    except OSError as fault:
+        if fault.errno in (ENOSPC, EDQUOT):
+            raise BookFull(
+                "There is no room left for this file: it was not kept. Make room on the disk, then send it again."
+            ) from fault
+        raise
 
 
 def _flush_folder(folder: Path) -> None:

@@ -157,6 +157,14 @@ def pieces_by_id(book: Book, ids: Iterable[str]) -> tuple[PieceStands, ...]:
         return pieces_of(at, PIECES.where(p.c.id.in_(wanted)).order_by(p.c.code, p.c.number)) if wanted else ()
 
 
+def names_there(book: Book) -> tuple[tuple[Name, str], ...]:
+    """The name and the id of every piece that is still there, by name; nothing else is read."""
+    p = models.piece
+    asked = select(p.c.code, p.c.number, p.c.id).where(p.c.taken_back_seq.is_(None), p.c.ended == "")
+    with reading(book.engine) as at:
+        return tuple((Name(*name), ident) for *name, ident in at.execute(asked.order_by(p.c.code, p.c.number)))
+
+
 def named(book: Book, written: str) -> str | None:
     """The stream of what carries a name: a log or a piece; None for nothing. Raises BadName."""
     name = read_name(written)
