@@ -50,5 +50,17 @@ def measured_before(book: Book, last: PieceMeasured, *, metric: bool) -> Measure
 
 
 def _asked(book: Book, last: PieceMeasured, *, metric: bool) -> bytes:
-    picture = b64encode(book.files.read(last.photo)).decode("ascii") if last.photo and book.files.has(last.photo) else ""
-    return as_bytes(MeasureAsked(last.sheet, picture, metric))
+    return as_bytes(MeasureAsked(last.sheet, picture_in(book, last.photo), metric))
+
+
+def picture_in(book: Book, file: str) -> str:
+    """A photo of the book in base64; empty for none, and for one that is lost."""
+    return b64encode(book.files.read(file)).decode("ascii") if file and book.files.has(file) else ""
+
+
+def checked(sheet: str) -> str:
+    """A sheet that can be read; loads the reader only when somebody writes. Raises SheetProblems."""
+    from waney.pieces.piece_sheet import read_piece_sheet
+
+    read_piece_sheet(sheet)
+    return sheet
