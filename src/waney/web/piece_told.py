@@ -87,6 +87,20 @@ class Told:
         }
         return {name: self.word(name) or (str(size) if size else "") for name, size in book.items()}
 
+    @property
+    def long_m(self) -> float | None:
+        """How long it is: as the sheet says, else as the book has it."""
+        return self._metres("length") or self.piece.length_m
+
+    @property
+    def wide_m(self) -> float | None:
+        """How wide it is: as the sheet says, else at its widest, as the book has it."""
+        return self._metres("width") or self.piece.most_width_m
+
+    def _metres(self, name: str) -> float | None:
+        text = self.word(name)
+        return None if not text or slip_of(text, self.unit) else parse_length(text, self.unit)
+
     def begun(self, thickness: str) -> str:
         """The last sheet, or a new one without a shape."""
         return self.text or "\n".join([HEAD, *self._head(thickness)]) + "\n"

@@ -9,7 +9,7 @@ from starlette.responses import RedirectResponse, Response
 
 from waney.figures.problem import Problem
 from waney.web.forms import Sent, photo
-from waney.web.measured import checked, measuring, newest
+from waney.web.measured import checked, measuring, newest, newest_shaped
 from waney.web.piece_form import FIELDS, sheet_of, tapped_of
 from waney.web.routes import Router
 from waney.web.shop import unit_of
@@ -31,7 +31,8 @@ def _shown(request: Request, ident: str, chosen: str, answers: dict[str, str], w
     shop = shop_of(request)
     story = piece_story(shop.book, ident)
     last = newest(story)
-    job, answer = measuring(shop, last) if last else (None, None)
+    shaped = newest_shaped(story)
+    job, answer = measuring(shop, shaped) if shaped else (None, None)
     files = [one.file for one in story.photos]
     shown = {
         "piece": story.piece,
