@@ -67,6 +67,14 @@ def test_the_grade_names_what_a_better_one_lacks() -> None:
         assert sum(cut["units"] for cut in face["cuttings"]) == pytest.approx(face["units"])
 
 
+def test_a_live_edge_is_graded_as_what_edging_would_leave_and_that_is_said() -> None:
+    """piece.toml is 7 ft long and 16 3/4 in wide where its under face is narrowest (8 3/4 + 8 in, at the marked end)."""
+    found: Any = asked("grade", PIECE)
+    assert found["edged"] and 6.9 * 0.3048 < found["length_m"] <= 7 * 0.3048
+    assert found["width_m"] == pytest.approx(16.75 * 0.0254, rel=0.01)
+    assert "as what edging would leave: " in run("grade", PIECE)[1]
+
+
 def test_flattening_says_what_is_left_and_what_a_cut_saves() -> None:
     found: Any = asked("flatten", PIECE)
     best, equal = found["best"], found["equal"]
@@ -104,7 +112,6 @@ BOARD_8 = 'length = "8 ft"\nwidth = 8\n'
 @pytest.mark.parametrize(
     ("command", "body", "code", "said"),
     [
-        ("grade", LIVE, Ended.WRITTEN, "write length and width"),
         ("flatten", BOARD_8, Ended.WRITTEN, "[heights]"),
         ("measure", "length = 96\n", Ended.SHEET, "width"),
         ("measure", LIVE.replace("every = 12\n", ""), Ended.SHEET, "at = [...] or every"),

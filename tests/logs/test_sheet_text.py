@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 
 from waney.logs.measured import Hidden
 from waney.logs.sheet import log_sheet
-from waney.logs.sheet_text import CannotAdd, with_entry, with_table
+from waney.logs.sheet_text import CannotAdd, with_entries, with_entry, with_fields, with_table, without_table
 
 EXAMPLES = Path(__file__).parents[2] / "docs" / "examples"
 LOGS = sorted(EXAMPLES.glob("log-*.toml"))
@@ -77,3 +77,45 @@ def test_any_text_is_added_to_or_refused_never_changed(text: str) -> None:
     told = tomllib.loads(after)
     assert told.pop("metal")[-1]["clock"] == 3
     assert told == {key: value for key, value in tomllib.loads(text).items() if key != "metal"}
+
+
+PIECE = """# remarks of the sheet
+units = "in"
+width = "8"  # of the middle
+
+# over the first mark
+[[mark]]
+kind = "knot"
+# inside
+at = 3
+[[mark]]
+kind = "hole"
+
+# over the heights
+[heights]
+at = [1, 2]
+"""
+
+
+def test_all_entries_of_a_list_are_exchanged_and_remarks_over_other_tables_stay() -> None:
+    after = with_entries(PIECE, "mark", [['kind = "crack"']])
+    assert tomllib.loads(after) == {**tomllib.loads(PIECE), "mark": [{"kind": "crack"}]}
+    assert "# over the heights\n[heights]" in after and "# inside" not in after
+    assert "mark" not in tomllib.loads(with_entries(PIECE, "mark", []))
+
+
+def test_a_table_of_the_sheet_itself_is_exchanged_or_taken_out() -> None:
+    assert tomllib.loads(with_table(PIECE, ("heights",), ["at = [5]"]))["heights"] == {"at": [5]}
+    assert tomllib.loads(without_table(PIECE, "heights")).keys() == {"units", "width", "mark"}
+
+
+def test_fields_are_written_above_the_tables_in_the_place_of_former_ones() -> None:
+    after = with_fields(PIECE, {"width": '"9"', "length": '"8 ft"', "mc": ""})
+    assert tomllib.loads(after) == {**tomllib.loads(PIECE), "width": "9", "length": "8 ft"}
+    assert after.index("length =") < after.index("# over the first mark")
+    assert with_fields(after, {"length": ""}).count("length") == 0
+
+
+def test_fields_that_stand_on_one_line_with_others_are_left_to_the_hand() -> None:
+    with pytest.raises(CannotAdd, match="by hand"):
+        with_fields('width = """\n8"""\n', {"width": '"9"'})

@@ -34,9 +34,15 @@ class FaceGraded:
 
 @dataclass(frozen=True)
 class BoardGraded:
-    """What `waney grade` says; grade null: below every grade. clear_share: cuttings of the poorer face, of the measure."""
+    """What `waney grade` says; grade null: below every grade. clear_share: cuttings of the poorer face, of the measure.
+
+    length, width: of the board; edged: it is what edging would leave of a live-edge slab.
+    """
 
     piece: str
+    length_m: float
+    width_m: float
+    edged: bool
     grade: str | None
     surface_measure_ft2: int
     clear_share: float

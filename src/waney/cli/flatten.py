@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from contextlib import ExitStack
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
@@ -14,6 +15,7 @@ from waney.cli.views import Json, Units, View
 if TYPE_CHECKING:
     from waney.cli.answers_piece import CutFirst, PieceFlattened, Plane
     from waney.papers.words import Shop
+    from waney.pieces.flat_ways import FlatWays
     from waney.pieces.flattening import Flattened, Halves, Heights
     from waney.pieces.piece_sheet import SheetPiece, SheetScan
 
@@ -32,6 +34,7 @@ def flatten(
     from waney.cli.piece_sheets import piece_in
     from waney.cli.progress import working
     from waney.cli.saying import say
+    from waney.pieces.flat_ways import flat_ways
 
     can_be_written(json)
     piece = piece_in(sheet)
@@ -39,39 +42,28 @@ def flatten(
         heights = piece.heights if piece.scan is None else _scanned(piece, piece.scan, sheet.parent)
         if heights is None:
             raise WrittenWrong(f"{sheet} has no [heights]: read both faces on a grid over a level bench and write them there.")
-        answer = _answer(piece.name or sheet.stem, heights)
+        answer = _answer(piece.name or sheet.stem, flat_ways(heights))
     say(answer, json, lambda: _lines(answer, units))
 
 
 def _scanned(piece: SheetPiece, scan: SheetScan, folder: Path) -> Heights:
     """Heights from the clouds that the sheet names, beside it."""
-    from waney.logs.cloud import read_cloud
-    from waney.pieces.scanned_faces import scanned_heights
+    from waney.pieces.scanned_faces import heights_of_files
 
-    clouds = []
-    for name in filter(None, (scan.upper, scan.under)):
-        with (folder / name).open("rb") as stream:
-            clouds.append(read_cloud(stream, name, scan.unit_m).points_m)
-    under = clouds[1] if scan.under else piece.true_thickness_m
-    return scanned_heights(clouds[0], under, scan.every_m)
+    with ExitStack() as opened:
+        names = filter(None, (scan.upper, scan.under))
+        files = [(name, opened.enter_context((folder / name).open("rb"))) for name in names]
+        return heights_of_files(files, piece.true_thickness_m, scan.unit_m, scan.every_m)
 
 
-def _answer(name: str, heights: Heights) -> PieceFlattened:
+def _answer(name: str, found: FlatWays) -> PieceFlattened:
     from waney.cli.answers_piece import PieceFlattened
-    from waney.pieces.flattening import BadHeights, NothingLeft, best_halves, flattened, warped
 
-    best = flattened(heights)
-    try:
-        read = warped(heights)
-    except BadHeights:
-        read = None
-    try:
-        equal = _plane(flattened(heights, equally=True))
-    except NothingLeft:
-        equal = None
-    across, along = (_cut(best_halves(heights, across=way), best) for way in (True, False))
+    equal = None if found.equally is None else _plane(found.equally)
+    read = found.read
     bow, cup, wind = (None, None, None) if read is None else (read.bow_m, read.cup_m, read.wind_m)
-    return PieceFlattened(name, _plane(best), equal, bow, cup, wind, across, along)
+    across, along = (_cut(halves, found) for halves in (found.across, found.along))
+    return PieceFlattened(name, _plane(found.best), equal, bow, cup, wind, across, along)
 
 
 def _plane(found: Flattened) -> Plane:
@@ -80,18 +72,19 @@ def _plane(found: Flattened) -> Plane:
     return Plane(found.at_m, found.slope_x, found.slope_y, found.thickness_m, found.off_under_m, found.off_upper_m)
 
 
-def _cut(halves: Halves | None, whole: Flattened) -> CutFirst | None:
+def _cut(halves: Halves | None, found: FlatWays) -> CutFirst | None:
     from waney.cli.answers_piece import CutFirst
 
     if halves is None:
         return None
-    saves = halves.thickness_m - whole.thickness_m
-    return CutFirst(halves.at_m, halves.thickness_m, saves, (_plane(halves.parts[0]), _plane(halves.parts[1])))
+    parts = (_plane(halves.parts[0]), _plane(halves.parts[1]))
+    return CutFirst(halves.at_m, halves.thickness_m, found.saves_m(halves), parts)
 
 
 def _lines(answer: PieceFlattened, units: View) -> Iterator[str]:
     from waney.cli.views import shop_of
     from waney.papers.cautions import cautions
+    from waney.papers.flat_words import ACROSS, ALONG, BY_PLANES, halves_words
 
     shop = shop_of(units)
     yield f"{answer.piece}: {shop.have(answer.best.thickness_m)} left when both faces are flat"
@@ -99,31 +92,23 @@ def _lines(answer: PieceFlattened, units: View) -> Iterator[str]:
     if answer.equal is not None:
         yield f"  as much off both faces, for balance: {shop.have(answer.equal.thickness_m)} left; {_off(answer.equal, shop)}"
     yield from _shape(answer, shop)
-    for way, cut in (("across", answer.cut_across), ("along", answer.cut_along)):
+    for way, cut in ((ACROSS, answer.cut_across), (ALONG, answer.cut_along)):
         if cut is not None:
-            yield f"  cut in two {way} first, {_at(cut, way, shop)}: {shop.have(cut.thickness_m)} left, {_saves(cut, shop)}"
-    yield "Planes through every height that was read, as a linear programme; what a saw and a last pass take is not counted."
+            yield f"  {halves_words(way, cut.at_m, cut.thickness_m, cut.saves_m, shop)}"
+    yield BY_PLANES
     yield from (caution.sentence for caution in cautions("flattening"))
 
 
 def _off(plane: Plane, shop: Shop) -> str:
-    return f"off the upper face {shop.read(plane.off_upper_m)} on average, off the under face {shop.read(plane.off_under_m)}"
+    from waney.papers.flat_words import off_words
+
+    return off_words(plane.off_upper_m, plane.off_under_m, shop)
 
 
 def _shape(answer: PieceFlattened, shop: Shop) -> Iterator[str]:
+    from waney.papers.flat_words import TOO_FEW, shape_words
+
     if answer.bow_m is None or answer.cup_m is None or answer.wind_m is None:
-        yield "  wind, cup and bow: three rows of three heights are needed to read them"
+        yield f"  {TOO_FEW}"
         return
-    for word, height in (("bow", answer.bow_m), ("cup", answer.cup_m)):
-        side = "hollow above" if height > 0 else "hollow below"
-        yield f"  {word}: {shop.read(abs(height))}, {side}"
-    yield f"  wind: {shop.read(abs(answer.wind_m))} at one corner over the other three"
-
-
-def _at(cut: CutFirst, way: str, shop: Shop) -> str:
-    return f"{shop.along(cut.at_m)} {'from the marked end' if way == 'across' else 'from the marked edge'}"
-
-
-def _saves(cut: CutFirst, shop: Shop) -> str:
-    saved = shop.have(cut.saves_m) if cut.saves_m > 0 else None
-    return "nothing saved" if saved is None or str(saved).startswith("0 ") else f"{saved} more"
+    yield from (f"  {word}: {size}" for word, size in shape_words(answer.bow_m, answer.cup_m, answer.wind_m, shop))

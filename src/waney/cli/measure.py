@@ -12,14 +12,10 @@ from waney.cli.app import WrittenWrong, answering
 from waney.cli.views import Json, Units, View
 
 if TYPE_CHECKING:
-    import numpy as np
-    from numpy.typing import NDArray
-
     from waney.cli.answers import Range
     from waney.cli.answers_piece import PieceMeasured, SeasonWidths, UsableRectangle, WidthCounted
     from waney.papers.words import Shop
     from waney.pieces.measured import Measured
-    from waney.pieces.piece_sheet import SheetPiece
 
 
 @answering
@@ -40,7 +36,7 @@ def measure(
     """
     from waney.cli.doubts import SCENARIOS
     from waney.cli.files import can_be_written
-    from waney.cli.piece_sheets import piece_in
+    from waney.cli.piece_sheets import picture_of, piece_in
     from waney.cli.progress import working
     from waney.cli.saying import say
     from waney.pieces.measured import measured
@@ -50,20 +46,10 @@ def measure(
         raise WrittenWrong("The width through the year needs --state and --place together.")
     piece = piece_in(sheet)
     with working("Measuring"):
-        found = measured(piece, _picture(piece, sheet.parent), SCENARIOS)
+        found = measured(piece, picture_of(piece, sheet.parent), SCENARIOS)
         through = None if place is None else _seasons(found, state or "", place, indoors, highest_humidity, finish)
         answer = _answer(piece.name or sheet.stem, found, through)
     say(answer, json, lambda: _lines(answer, units))
-
-
-def _picture(piece: SheetPiece, folder: Path) -> NDArray[np.float64] | None:
-    """The picture that a photo names, beside the sheet."""
-    from waney.pieces.photo.picture import read_grey
-
-    if piece.photo is None or not piece.photo.file:
-        return None
-    with (folder / piece.photo.file).open("rb") as stream:
-        return read_grey(stream, piece.photo.file)
 
 
 def _widths(found: Measured) -> tuple[WidthCounted, ...]:

@@ -14,10 +14,10 @@ EDGE_MM = 8.0
 BoxOf = tuple[float, float, float, float]
 
 
-def faces_drawing(board: Board, found: Grading, ink: Ink) -> str:
+def faces_drawing(board: Board, found: Grading, ink: Ink, wide_mm: float = WIDE_MM) -> str:
     """SVG of both faces, seen from above with the marked end to the left and the marked edge below."""
     grade = found.grade.name if found.grade else "below the grades"
-    scale = (WIDE_MM - 2 * EDGE_MM) / board.length_m
+    scale = (wide_mm - 2 * EDGE_MM) / board.length_m
     sheets = [_face(board, found, face, scale, ink) for face in Face]
     sheets[0].title = f"Cuttings on both faces: {grade}"
     sheets[0].below(sheets[1])
@@ -26,7 +26,7 @@ def faces_drawing(board: Board, found: Grading, ink: Ink) -> str:
 
 def _face(board: Board, found: Grading, face: Face, scale: float, ink: Ink) -> Sheet:
     high = board.width_m * scale
-    sheet = Sheet(WIDE_MM, high + 3 * EDGE_MM, ink, f"Face {face}")
+    sheet = Sheet(board.length_m * scale + 2 * EDGE_MM, high + 3 * EDGE_MM, ink, f"Face {face}")
 
     def corners(box: BoxOf) -> Sequence[Spot]:
         x0, x1, y0, y1 = box

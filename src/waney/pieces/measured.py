@@ -49,12 +49,19 @@ def nominal_of(piece: SheetPiece) -> float | None:
 
 def measured(piece: SheetPiece, grey: Array | None, scenarios: Scenarios) -> Measured:
     """A piece with what follows from its sheet; grey: the picture its photo names. Raises BadEdge, BadTaps, BadPhoto."""
-    trace = None if piece.photo is None else _traced(piece.photo, grey, scenarios)
-    whole = piece if trace is None else piece.with_trace(trace)
+    whole, trace = with_photo(piece, grey, scenarios)
     wood = whole.wood.id if whole.wood else ""
     lying = piece_of(whole.name, wood, whole.true_thickness_m, whole.upper_face, whole.under)
     sizes = green_sizes(lying, square_window(lying))
     return Measured(whole, trace, sizes.length_m, counted(sizes, nominal_of(whole)), _rectangle(whole))
+
+
+def with_photo(piece: SheetPiece, grey: Array | None, scenarios: Scenarios) -> tuple[SheetPiece, Traced | None]:
+    """The piece with outline and marks of the photo that it names, and what was traced there. Raises BadTaps, BadPhoto."""
+    if piece.photo is None:
+        return piece, None
+    trace = _traced(piece.photo, grey, scenarios)
+    return piece.with_trace(trace), trace
 
 
 def _traced(photo: SheetPhoto, grey: Array | None, scenarios: Scenarios) -> Traced:

@@ -19,6 +19,7 @@ from waney.pieces.flattening import Heights
 from waney.pieces.outline import Outline, from_offsets
 from waney.pieces.photo.photo_sheet import SheetPhoto, read_photo
 from waney.pieces.photo.traced import Traced
+from waney.pieces.scanned_faces import EVERY_M
 from waney.units.length import length_of
 from waney.units.sheet import Reader, Table, open_sheet
 from waney.units.sheet_measures import Measures
@@ -30,8 +31,6 @@ FORMAT = "waney-piece/1"
 FACES: Mapping[str, Face | None] = MappingProxyType({"a": Face.A, "b": Face.B, "both": None})
 GRAINS = ("flat", "rift", "quarter")
 """How the rings stand in the end, 0 to 30 to 60 to 90 degrees to the face."""
-EVERY_M = 0.05
-"""Side of the squares that a scan is laid on, where the sheet does not say."""
 NONE = "-"
 """Written where there is no wood to read a height of."""
 Rows = tuple[tuple[float, ...], ...]
@@ -51,7 +50,7 @@ class SheetScan:
 
 @dataclass(frozen=True)
 class SheetPiece:
-    """What a piece sheet says; None where it says nothing. It is a board or has an outline, of one or both faces."""
+    """What a piece sheet says; None where it says nothing. A board, a piece with an outline of one or both faces, or heights."""
 
     name: str
     wood: Species | None
@@ -75,8 +74,10 @@ class SheetPiece:
         """The outline of the upper face, a board's too."""
         if self.outline is not None:
             return self.outline
-        if self.board_m is None:
+        if self.board_m is None and self.photo is not None:
             raise NoEdges("The outline of this piece is in its photo; it is traced first.")
+        if self.board_m is None:
+            raise NoEdges("Nothing says how long and how wide this piece is; write length and width, or [edges].")
         length, width = self.board_m
         return from_offsets([0.0, length], [width, width], [0.0, 0.0])
 
@@ -108,7 +109,7 @@ def read_piece_sheet(content: str) -> SheetPiece:
         mc=sheet.take("mc", measures.mc),
         grain=sheet.take("grain", choice({word: word for word in GRAINS})) or "",
         kiln_dried=sheet.take("kiln_dried", yes_no) or False,
-        board_m=_board(sheet, measures, needed=not (sheet.has("edges") or sheet.has("photo"))),
+        board_m=_board(sheet, measures),
         outline=outline,
         under=under,
         faces=FaceMap(tuple(mark for table in sheet.entries("mark") if (mark := _mark(table, measures)))),
@@ -120,9 +121,12 @@ def read_piece_sheet(content: str) -> SheetPiece:
     return read
 
 
-def _board(sheet: Table, measures: Measures, *, needed: bool) -> tuple[float, float] | None:
+def _board(sheet: Table, measures: Measures) -> tuple[float, float] | None:
+    """Length and width; a sheet with edges has none, one that only says heights may do without."""
     size: Reader[float] = measures.length_from(1e-3)
-    if not needed:
+    if sheet.has("edges") or sheet.has("photo"):
+        return None
+    if (sheet.has("heights") or sheet.has("scan")) and not (sheet.has("length") or sheet.has("width")):
         return None
     return sheet.need("length", size, 1.0), sheet.need("width", size, 1.0)
 

@@ -6,14 +6,20 @@ highest but one in twenty: dust and stray points lie beyond, hollows that a plan
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from typing import BinaryIO
+
 import numpy as np
 from numpy.typing import NDArray
 
 from waney.figures.problem import Problem
+from waney.logs.cloud import read_cloud
 from waney.pieces.flattening import Heights
 
 Array = NDArray[np.float64]
 
+EVERY_M = 0.05
+"""Side of the squares, where nobody says it [m]."""
 STRAY = 0.05
 """Share of a square's points that may be stray. Ours, no source."""
 FEWEST = 3
@@ -23,6 +29,17 @@ MOST_SQUARES = 40_000
 
 class BadScan(Problem):
     """Clouds that cannot be laid on a grid."""
+
+
+def heights_of_files(
+    files: Sequence[tuple[str, BinaryIO]], thickness_m: float, unit_m: float, every_m: float = EVERY_M
+) -> Heights:
+    """Heights from a scan of the upper face and one of the under face, or the even thickness below the upper one [m].
+
+    files: name and content of one or both; unit_m: metres for one unit in them. Raises BadCloud, BadScan, BadHeights.
+    """
+    clouds = [read_cloud(stream, name, unit_m).points_m for name, stream in files]
+    return scanned_heights(clouds[0], clouds[1] if len(clouds) > 1 else thickness_m, every_m)
 
 
 def scanned_heights(upper_m: Array, under_m: Array | float, every_m: float) -> Heights:

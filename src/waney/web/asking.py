@@ -12,6 +12,8 @@ from pathlib import Path
 import waney
 from waney.web.asked.custom import CUSTOM
 from waney.web.asked.cuts import CUTS
+from waney.web.asked.flatten import FLATTEN
+from waney.web.asked.grade import GRADE
 from waney.web.asked.load import LOAD
 from waney.web.asked.measure import MEASURE
 from waney.web.asked.offer import OFFER
@@ -33,6 +35,8 @@ KINDS: Mapping[str, Work] = {
     PLAN: Written(f"{WORKS}.planning", "plan_log"),
     SCALE: Written(f"{WORKS}.scaling", "scale_log"),
     MEASURE: Written(f"{WORKS}.measuring", "measure_piece"),
+    FLATTEN: Written(f"{WORKS}.flattening", "flatten_piece"),
+    GRADE: Written(f"{WORKS}.grading", "grade_piece"),
     PLACE: Written(f"{WORKS}.placing", "draw_place"),
     TAGS: Written(f"{WORKS}.printing", "print_tags"),
     LABELS: Written(f"{WORKS}.printing", "print_labels"),

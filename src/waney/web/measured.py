@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 from base64 import b64encode
 from collections.abc import Iterator
 
@@ -16,15 +17,33 @@ from waney.yard.book import jobs
 from waney.yard.book.book import Book
 from waney.yard.book.stories import PieceStory
 
+SHAPES = ("edges", "photo", "length")
+"""each of them says how a piece is shaped"""
+
 
 def newest(story: PieceStory) -> PieceMeasured | None:
     """The last sheet that was written of a piece."""
     return next((act for _, act in _measured(story)), None)
 
 
+def newest_with(story: PieceStory, *names: str) -> PieceMeasured | None:
+    """The last sheet in which a field or a table of one of these names stands."""
+    return next((act for _, act in _with(story, names)), None)
+
+
+def newest_shaped(story: PieceStory) -> PieceMeasured | None:
+    """The last sheet that says how long and wide the piece is, or its edges: without them nothing can be measured by it."""
+    return newest_with(story, *SHAPES)
+
+
 def measured_on(story: PieceStory) -> str:
-    """When the last sheet was written; empty where none was."""
-    return next((when for when, _ in _measured(story)), "")
+    """When the last such sheet was written; empty where none was."""
+    return next((when for when, _ in _with(story, SHAPES)), "")
+
+
+def _with(story: PieceStory, names: tuple[str, ...]) -> Iterator[tuple[str, PieceMeasured]]:
+    says = re.compile(rf"^\s*\[?\s*(?:{'|'.join(map(re.escape, names))})\b", re.MULTILINE)
+    return (one for one in _measured(story) if says.search(one[1].sheet))
 
 
 def _measured(story: PieceStory) -> Iterator[tuple[str, PieceMeasured]]:
@@ -50,5 +69,17 @@ def measured_before(book: Book, last: PieceMeasured, *, metric: bool) -> Measure
 
 
 def _asked(book: Book, last: PieceMeasured, *, metric: bool) -> bytes:
-    picture = b64encode(book.files.read(last.photo)).decode("ascii") if last.photo and book.files.has(last.photo) else ""
-    return as_bytes(MeasureAsked(last.sheet, picture, metric))
+    return as_bytes(MeasureAsked(last.sheet, picture_in(book, last.photo), metric))
+
+
+def picture_in(book: Book, file: str) -> str:
+    """A photo of the book in base64; empty for none, and for one that is lost."""
+    return b64encode(book.files.read(file)).decode("ascii") if file and book.files.has(file) else ""
+
+
+def checked(sheet: str) -> str:
+    """A sheet that can be read; loads the reader only when somebody writes. Raises SheetProblems."""
+    from waney.pieces.piece_sheet import read_piece_sheet
+
+    read_piece_sheet(sheet)
+    return sheet

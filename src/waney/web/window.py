@@ -14,7 +14,7 @@ from waney.papers.lists import for_sale_list
 from waney.papers.sale import CARE
 from waney.web.as_sold import Opened, as_sold, sale_line, small_photo
 from waney.web.loads_asked import moistures_in_words
-from waney.web.measured import measured_before, newest
+from waney.web.measured import measured_before, newest_shaped
 from waney.web.shop import currency_of, unit_of, writes
 from waney.web.showing import Figures, part
 from waney.yard.acts.settings import Setting
@@ -70,7 +70,7 @@ def _cautions() -> list[str]:
 
 
 def _told(yard: Opened, story: PieceStory) -> object:
-    last = newest(story)
+    last = newest_shaped(story)
     answer = None if last is None else measured_before(yard.book, last, metric=unit_of(yard.settled) == "mm")
     return as_sold(yard, story, answer)
 

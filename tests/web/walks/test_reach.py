@@ -26,7 +26,7 @@ from waney.yard.services.custom import CustomJob, agree, ask_custom, seen_of, te
 from waney.yard.services.logs import NewLog, add_log, add_to_sheet
 from waney.yard.services.offers import fell_stem, note_offer
 from waney.yard.services.parts import Part, cut_into_parts
-from waney.yard.services.pieces import count_piece, keep_together, name_spot
+from waney.yard.services.pieces import count_piece, keep_together, measure_piece, name_spot
 from waney.yard.services.selling import add_buyer, price_piece, take_along
 from waney.yard.services.settings import settle_for_shop
 from waney.yard.services.stacks import build_stack, load_kiln
@@ -75,6 +75,7 @@ def one_of_each(yard: Yard) -> dict[str, str]:
     made["buyer"] = add_buyer(yard.hand, "Ann Voss").id
     settle_for_shop(yard.hand, Setting.PRICES, demo("prices"))
     price_piece(yard.hand, piece, 120_00)
+    measure_piece(yard.hand, piece, demo("piece"))
     sold = counted(yard)
     made["lease"] = take_along(yard.hand, [sold], "2099-05-04", "Market in Alder Hollow").id
     yard.hand.write(SoldAway(str(uuid4()), (PricedPiece(sold, 80_00),), "2099-05-04", paid_cents=80_00))

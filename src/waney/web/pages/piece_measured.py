@@ -9,7 +9,7 @@ from starlette.responses import RedirectResponse, Response
 
 from waney.figures.problem import Problem
 from waney.web.forms import Sent, photo
-from waney.web.measured import measuring, newest
+from waney.web.measured import checked, measuring, newest, newest_shaped
 from waney.web.piece_form import FIELDS, sheet_of, tapped_of
 from waney.web.routes import Router
 from waney.web.shop import unit_of
@@ -31,7 +31,8 @@ def _shown(request: Request, ident: str, chosen: str, answers: dict[str, str], w
     shop = shop_of(request)
     story = piece_story(shop.book, ident)
     last = newest(story)
-    job, answer = measuring(shop, last) if last else (None, None)
+    shaped = newest_shaped(story)
+    job, answer = measuring(shop, shaped) if shaped else (None, None)
     files = [one.file for one in story.photos]
     shown = {
         "piece": story.piece,
@@ -62,17 +63,10 @@ async def measure(piece: str, sent: Sent) -> Response:
             sheet = sheet_of(story.piece, answers, tapped, unit_of(shop.settled()), file)
         else:
             file, sheet = "", answers["sheet"]
-        await to_thread(_readable, sheet)
+        await to_thread(checked, sheet)
         if picture:
             keep_photo(sent.hand, picture.content, f"piece:{piece}", picture.taken_at, False if sent.text("dry") else None)
         measure_piece(sent.hand, piece, sheet, file)
     except Problem as slip:
         return _shown(sent.request, piece, kept, answers, str(slip))
     return RedirectResponse(f"/pieces/{piece}/measured", 303)
-
-
-def _readable(sheet: str) -> None:
-    """Loads the reader only when somebody writes. Raises SheetProblems."""
-    from waney.pieces.piece_sheet import read_piece_sheet
-
-    read_piece_sheet(sheet)

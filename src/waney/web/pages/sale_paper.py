@@ -8,7 +8,7 @@ from starlette.responses import Response
 from waney.papers.paper import paper_pdf
 from waney.papers.sale import sale_sheet
 from waney.web.as_sold import Opened, as_sold
-from waney.web.measured import measuring, newest
+from waney.web.measured import measuring, newest_shaped
 from waney.web.pages.papers import PDF, file
 from waney.web.routes import Router
 from waney.web.shop import writes
@@ -22,7 +22,7 @@ router = Router()
 def sale_paper(request: Request, piece: str) -> Response:
     """The sheet; where its measured widths are still being worked out, a page that waits for them. Raises NotInBook."""
     shop, story = shop_of(request), piece_story(shop_of(request).book, piece)
-    called, last, answer = f"sale-{story.piece.name}.pdf", newest(story), None
+    called, last, answer = f"sale-{story.piece.name}.pdf", newest_shaped(story), None
     if last is not None:
         job, answer = measuring(shop, last)
         if answer is None and job.goes_on:

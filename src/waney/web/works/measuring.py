@@ -6,6 +6,9 @@ from base64 import b64decode
 from collections.abc import Iterator
 from io import BytesIO
 
+import numpy as np
+from numpy.typing import NDArray
+
 from waney.figures.scenarios import Scenarios
 from waney.papers.ink import SCREEN
 from waney.papers.outline_drawing import outline_drawing
@@ -28,11 +31,15 @@ def measure_piece(given: bytes, _progress: Progress) -> bytes:
     """The job. Raises the sentences of the readers of sheets and photos."""
     asked = read_back(given, MeasureAsked)
     shop = METRIC if asked.metric else INCHES
-    picture = read_grey(BytesIO(b64decode(asked.picture)), "the photo") if asked.picture else None
-    found = measured(read_piece_sheet(asked.sheet), picture, SCENARIOS)
+    found = measured(read_piece_sheet(asked.sheet), picture_of(asked.picture), SCENARIOS)
     widths = tuple(_width(count, shop) for count in found.counts)
     advice = () if found.trace is None else found.trace.advice
     return as_bytes(MeasureAnswer(tuple(_rows(found, shop)), widths, advice, outline_drawing(found, SCREEN, shop)))
+
+
+def picture_of(packed: str) -> NDArray[np.float64] | None:
+    """A picture in base64 as grey values; None for none. Raises NoPicture."""
+    return read_grey(BytesIO(b64decode(packed)), "the photo") if packed else None
 
 
 def _rows(found: Measured, shop: Shop) -> Iterator[tuple[str, str]]:
