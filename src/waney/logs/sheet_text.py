@@ -1,4 +1,4 @@
-"""Sheet text: a log sheet with something more in it, everything else left word for word, comments too."""
+"""Sheet text: a sheet with something more in it, everything else left word for word, comments too."""
 
 from __future__ import annotations
 
