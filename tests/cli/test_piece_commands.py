@@ -161,6 +161,24 @@ def test_a_live_edge_is_traced_on_its_photo(tmp_path: Path) -> None:
     assert "traced on a photo" in run("measure", own)[1]
 
 
+def test_a_mark_tapped_on_the_photo_is_kept_with_its_face_and_the_rectangle_keeps_off_it(tmp_path: Path) -> None:
+    own, seen = photo_sheet(tmp_path, "")
+    free: Any = asked("measure", own)
+    middle = seen.edge_m.mean(axis=0)
+    box = middle + 0.1 * np.array([(-1, -1), (1, -1), (1, 1), (-1, 1)])
+    ring = seen.shown(np.column_stack([box, np.zeros(4)])).round(1).tolist()
+    text = Path(own).read_text(encoding="utf-8")
+    for kind, face, words in (("knot", "", "knot, face A"), ("hole", 'face = "B"\n', "hole, face B")):
+        Path(own).write_text(f'{text}[[photo.mark]]\nkind = "{kind}"\n{face}edge = {ring}\n', encoding="utf-8")
+        found: Any = asked("measure", own)
+        assert found["marks"] == [words]
+        sizes = [one["rectangle"]["length_m"] * one["rectangle"]["width_m"] for one in (free, found)]
+        # a sound knot may stay in it; a hole of 20 cm in the middle cannot, whichever face it is on
+        assert sizes[1] == pytest.approx(sizes[0]) if kind == "knot" else sizes[1] < 0.75 * sizes[0]
+    Path(own).write_text(f'{text}[[photo.mark]]\nkind = "crack"\nedge = {ring[:2]}\n', encoding="utf-8")
+    assert "as wide as what it spoils" in run("measure", own)[2]
+
+
 def test_taps_alone_do_with_a_wider_answer_and_a_lost_picture_is_said(tmp_path: Path) -> None:
     own, seen = photo_sheet(tmp_path, "")
     found: Any = asked("measure", own)

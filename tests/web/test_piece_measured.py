@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import json
+from functools import cache
+from html import unescape
 from io import BytesIO
 
 import numpy as np
@@ -33,9 +35,29 @@ def piece(hand: Hand, shop: Shop) -> str:
     return f"/pieces/{piece}/measured"
 
 
-def tapped(seen: Scene, rng: np.random.Generator) -> str:
+def tapped(seen: Scene, rng: np.random.Generator, **more: object) -> str:
     targets = [[(marks[n - 1] + rng.normal(0, 3, 2)).tolist() for n in CORNERS] for marks in seen.marks_px]
-    return json.dumps({"first": targets[0], "second": targets[1], "edge": seen.edge_px.tolist(), "hole": []})
+    return json.dumps({"first": targets[0], "second": targets[1], "edge": seen.edge_px.tolist(), "hole": [], **more})
+
+
+@cache
+def picture_of(seed: int) -> bytes:
+    """The photo of a scene."""
+    picture = BytesIO()
+    Image.fromarray(scene(seed).grey(np.random.default_rng(seed))).save(picture, "PNG", compress_level=1)
+    return picture.getvalue()
+
+
+def traced(owner: Person, piece: str, **more: object) -> int:
+    """Somebody taps round the piece on its photo."""
+    taps = tapped(scene(11), np.random.default_rng(12), **more)
+    return owner.send(piece, {"taps": taps}, {"photo": ("piece.png", picture_of(11), "image/png")}).status_code
+
+
+def answered(owner: Person, shop: Shop, piece: str) -> MeasureAnswer:
+    """Somebody looks, and the worker answers."""
+    owner.get(piece)
+    return worked(shop)
 
 
 def worked(shop: Shop) -> MeasureAnswer:
@@ -48,12 +70,10 @@ def worked(shop: Shop) -> MeasureAnswer:
 
 
 def test_a_piece_is_traced_on_its_photo_and_shown_with_its_range(owner: Person, shop: Shop, piece: str) -> None:
-    seen, rng = scene(11), np.random.default_rng(11)
-    picture = BytesIO()
-    Image.fromarray(seen.grey(rng)).save(picture, "PNG")
+    seen, rng = scene(11), np.random.default_rng(12)
     fields = {"taps": tapped(seen, rng), "long_row": "225 mm", "lies": "on the face", "thickness": "8/4"}
     assert "Not measured yet" in owner.get(piece).text
-    assert owner.send(piece, fields, {"photo": ("piece.png", picture.getvalue(), "image/png")}).status_code == 303
+    assert owner.send(piece, fields, {"photo": ("piece.png", picture_of(11), "image/png")}).status_code == 303
     assert "stands in line" in owner.get(piece).text
     answer = worked(shop)
     area = dict(answer.rows)["Upper face"]
@@ -63,6 +83,46 @@ def test_a_piece_is_traced_on_its_photo_and_shown_with_its_range(owner: Person, 
     assert area in page and "Nine in ten within" in page and "<svg" in page and "narrow face" in page
     assert "measured as it lies" in owner.get(piece.removesuffix("/measured")).text
     assert examine(shop.book).unsound == ()
+
+
+def test_marks_tapped_on_the_photo_keep_their_kind_and_face(owner: Person, shop: Shop, piece: str) -> None:
+    u, v = scene(11).edge_px.mean(axis=0)
+    knot = {"kind": "knot", "face": "A", "edge": [[u, v], [u + 90, v], [u + 90, v + 90]]}
+    crack = {"kind": "crack", "face": "both", "edge": [[u - 300, v], [u - 900, v], [u - 900, v + 12], [u - 300, v + 12]]}
+    assert traced(owner, piece, marks=[knot, crack]) == 303
+    answer = answered(owner, shop, piece)
+    assert dict(answer.rows)["Marked"] == "knot, face A; crack, both faces"
+    assert "knot A" in answer.drawing and "crack both" in answer.drawing
+    typed = {"mark_kind": "metal", "mark_face": "B", "mark_at": "12", "mark_across": "6", "mark_long": "1", "mark_wide": "1"}
+    assert owner.send(f"{piece}/marks", typed).status_code == 303
+    again = dict(answered(owner, shop, piece).rows)
+    assert (
+        "metal, face B" in again["Marked"] and again["Upper face"] == dict(answer.rows)["Upper face"]
+    )  # its photo stays with it
+
+
+def test_a_board_that_was_only_counted_is_marked_without_scripts(owner: Person, hand: Hand, shop: Shop) -> None:
+    board = shop.new_id()
+    count_piece(hand, PieceCounted(board, "walnut_black", thickness_m=0.0254, length_m=2.4384, widths_m=(0.254, 0.254)))
+    address = f"/pieces/{board}/measured"
+    assert "What is wrong with its faces" in owner.get(address).text
+    typed = {"mark_kind": "hole", "mark_face": "both", "mark_at": "4 ft", "mark_across": "5", "mark_long": "2", "mark_wide": "2"}
+    assert owner.send(f"{address}/marks", typed).status_code == 303
+    rows = dict(answered(owner, shop, address).rows)
+    # 8 ft by 10 in with a 2 in hole in the middle leaves 8 ft by 4 in beside it, or 3' 11" by 10 in short of it, which is more
+    assert rows["Usable rectangle"] == "3' 11\" by 10 in" and rows["Marked"] == "hole, both faces"
+    wrong = owner.send(f"{address}/marks", {**typed, "mark_wide": ""})
+    assert wrong.status_code == 422 and "how wide it is" in wrong.text and 'value="4 ft"' in wrong.text
+
+
+def test_a_sheet_changed_by_hand_keeps_its_photo_and_no_other(owner: Person, shop: Shop, piece: str) -> None:
+    assert traced(owner, piece) == 303
+    before = answered(owner, shop, piece).rows
+    sheet = unescape(owner.get(piece).text.split("<textarea")[1].split(">", 1)[1].split("</textarea>")[0])
+    assert owner.send(piece, {"sheet": sheet + "# looked at again\n"}).status_code == 303
+    assert answered(owner, shop, piece).rows == before
+    other = owner.send(piece, {"sheet": sheet.replace('file = "', 'file = "0')})
+    assert other.status_code == 422 and "none of this piece" in other.text
 
 
 def test_without_scripts_the_sheet_is_written_by_hand(owner: Person, shop: Shop, piece: str) -> None:

@@ -120,7 +120,7 @@ def _answer(name: str, found: Measured, through: SeasonWidths | None) -> PieceMe
         found.both_faces,
         _widths(found),
         _rectangle(found),
-        tuple(f"{mark.kind}, {f'face {mark.face}' if mark.face else 'both faces'}" for mark in piece.faces.marks),
+        tuple(mark.words for mark in piece.faces.marks),
         () if trace is None else trace.advice,
         through,
     )

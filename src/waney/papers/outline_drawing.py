@@ -1,4 +1,4 @@
-"""Outline drawing: a live-edge piece from above, what was marked hatched, the usable rectangle in dashes with its size."""
+"""Outline drawing: a live-edge piece from above, marks hatched with their faces, the usable rectangle in dashes with its size."""
 
 from __future__ import annotations
 
@@ -12,6 +12,8 @@ from waney.pieces.measured import Measured
 
 WIDE_MM = 170.0
 EDGE_MM = 6.0
+BESIDE_MM = 0.8
+LABEL = 2.6
 
 
 def outline_drawing(found: Measured, ink: Ink, shop: Shop) -> str:
@@ -28,7 +30,9 @@ def outline_drawing(found: Measured, ink: Ink, shop: Shop) -> str:
     for hole in outline.holes_m:
         sheet.hatched(spots(hole))
     for mark in found.piece.faces.marks:
-        sheet.hatched(spots(mark.ring))
+        corners = spots(mark.ring)
+        sheet.hatched(corners)
+        sheet.letters((corners[1][0] + BESIDE_MM, corners[1][1]), f"{mark.kind} {mark.face or 'both'}", LABEL)
     if found.rectangle is not None:
         one = found.rectangle
         sheet.line(spots(one.corners), LATER, closed=True)

@@ -35,6 +35,10 @@ class Face(StrEnum):
         return Face.B if self is Face.A else Face.A
 
 
+FACES: Mapping[str, Face | None] = MappingProxyType({"a": Face.A, "b": Face.B, "both": None})
+"""How a sheet says on which face a mark is; both: through the piece."""
+
+
 class MarkKind(StrEnum):
     """What a mark is."""
 
@@ -77,6 +81,17 @@ class Mark:
     def on(self, face: Face) -> bool:
         """Whether it shows on this face."""
         return self.face is None or self.face is face
+
+    @classmethod
+    def around(cls, kind: MarkKind, face: Face | None, ring_m: Array) -> Mark:
+        """The box round a ring of points (n, 2) [m]."""
+        (x0, y0), (x1, y1) = ring_m.min(axis=0), ring_m.max(axis=0)
+        return cls(kind, face, float(x0), float(x1), float(y0), float(y1))
+
+    @property
+    def words(self) -> str:
+        """What it is, and where it shows."""
+        return f"{self.kind}, {f'face {self.face}' if self.face else 'both faces'}"
 
     @property
     def ring(self) -> Array:

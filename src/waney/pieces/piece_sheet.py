@@ -5,16 +5,14 @@ Places along are counted from the marked end, places across from the marked edge
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from itertools import accumulate
 from math import nan
-from types import MappingProxyType
 
 import numpy as np
 
 from waney.figures.problem import Problem
-from waney.pieces.face_map import MARK_KINDS, Face, FaceMap, Mark, MarkKind
+from waney.pieces.face_map import FACES, MARK_KINDS, FaceMap, Mark, MarkKind
 from waney.pieces.flattening import Heights
 from waney.pieces.outline import Outline, from_offsets
 from waney.pieces.photo.photo_sheet import SheetPhoto, read_photo
@@ -28,7 +26,6 @@ from waney.units.thickness import Thickness
 from waney.wood.species import Species, species
 
 FORMAT = "waney-piece/1"
-FACES: Mapping[str, Face | None] = MappingProxyType({"a": Face.A, "b": Face.B, "both": None})
 GRAINS = ("flat", "rift", "quarter")
 """How the rings stand in the end, 0 to 30 to 60 to 90 degrees to the face."""
 NONE = "-"
@@ -82,10 +79,9 @@ class SheetPiece:
         return from_offsets([0.0, length], [width, width], [0.0, 0.0])
 
     def with_trace(self, found: Traced) -> SheetPiece:
-        """With the outline and the marks that were tapped in its photo; they show on face A."""
-        kinds = self.photo.kinds if self.photo else ()
-        boxes = [(*ring.min(axis=0), *ring.max(axis=0)) for ring in found.marks_m]
-        marks = tuple(Mark(kind, Face.A, x0, x1, y0, y1) for kind, (x0, y0, x1, y1) in zip(kinds, boxes, strict=True))
+        """With the outline and the marks that were tapped in its photo."""
+        tapped = self.photo.marks if self.photo else ()
+        marks = (Mark.around(one.kind, one.face, ring) for one, ring in zip(tapped, found.marks_m, strict=True))
         return replace(self, outline=found.outline, faces=FaceMap((*self.faces.marks, *marks)))
 
     def wood_on_both(self) -> Outline:

@@ -13,7 +13,7 @@ from waney.logs.sheet import log_sheet
 from waney.logs.sheet_hidden import ALONG
 from waney.units.length import length_of
 from waney.web.forms import Sent
-from waney.web.toml import as_number, quoted
+from waney.web.toml import as_number, counted_in, quoted
 
 KINDS = tuple(kind.value for kind in ALONG)
 LENGTHS = ("distance", "depth", "across", "to")
@@ -43,14 +43,9 @@ def found_of(sent: Sent) -> tuple[Found, ...]:
 
 def found_lines(one: Found, unit: str = "") -> tuple[str, ...]:
     """The fields of its table. unit: what a bare number counts, for a sheet that counts otherwise than the form."""
-    told = [f"{name} = {quoted(_with_unit(getattr(one, name), unit))}" for name in LENGTHS if getattr(one, name)]
+    told = [f"{name} = {quoted(counted_in(getattr(one, name), unit))}" for name in LENGTHS if getattr(one, name)]
     clock = [f"clock = {as_number(one.clock)}"] if one.clock else []
     return (*told, *clock, *(["sure = false"] if one.sure == SUSPECTED else []))
-
-
-def _with_unit(text: str, unit: str) -> str:
-    bare = unit and not any(letter.isalpha() or letter in "'\"′″’”" for letter in text)
-    return f"{text} {unit}" if bare else text
 
 
 @dataclass(frozen=True)

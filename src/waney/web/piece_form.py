@@ -22,14 +22,24 @@ class BadTaps(Problem):
 
 
 @dataclass(frozen=True)
+class TappedMark:
+    """What is wrong with a face: what it is, on which face, places round it."""
+
+    kind: str
+    face: str
+    edge: Taps
+
+
+@dataclass(frozen=True)
 class Tapped:
-    """Places in the picture's own pixels: the corners of one or two targets, round the piece, round a hole or not."""
+    """Places in the picture's own pixels: the corners of one or two targets, round the piece, a hole, marks."""
 
     targets: tuple[Taps, ...]
     edge: Taps
     hole: Taps
     tapping_px: float
     """how far a tap is off"""
+    marks: tuple[TappedMark, ...] = ()
 
 
 def tapped_of(text: str) -> Tapped:
@@ -37,15 +47,22 @@ def tapped_of(text: str) -> Tapped:
     try:
         told = json.loads(text)
         tapping = float(told.get("tapping", 3.0))
-        lists = {name: [[float(x), float(y)] for x, y in told.get(name, [])] for name in ("first", "second", "edge", "hole")}
-    except (ValueError, TypeError, AttributeError):
+        lists = {name: _places(told.get(name, [])) for name in ("first", "second", "edge", "hole")}
+        marks = tuple(TappedMark(str(one["kind"]), str(one["face"]), _places(one["edge"])) for one in told.get("marks", []))
+    except (ValueError, TypeError, AttributeError, KeyError):
         raise BadTaps("Tap the corners of a target and round the piece on its photo, then send it.") from None
     targets = tuple(lists[name] for name in ("first", "second") if lists[name])
     if not targets or any(len(target) != len(CORNERS) for target in targets) or len(lists["edge"]) < 8:
         raise BadTaps(
             "A target needs its four corner marks, 1, 3, 12 and 10 in this order, and the piece eight taps round it at least."
         )
-    return Tapped(targets, lists["edge"], lists["hole"], min(max(tapping, 0.1), 100.0))
+    return Tapped(targets, lists["edge"], lists["hole"], min(max(tapping, 0.1), 100.0), marks)
+
+
+def _places(told: object) -> Taps:
+    if not isinstance(told, list):
+        raise TypeError
+    return [[float(x), float(y)] for x, y in told]
 
 
 def sheet_of(piece: PieceStands, answers: dict[str, str], tapped: Tapped, units: str, photo: str) -> str:
@@ -78,3 +95,6 @@ def _lines(piece: PieceStands, answers: dict[str, str], tapped: Tapped, photo: s
         yield from ("", "[[photo.target]]", f"marks = {json.dumps(marks)}")
     if tapped.hole:
         yield from ("", "[[photo.hole]]", f"edge = {json.dumps(tapped.hole)}")
+    for mark in tapped.marks:
+        yield from ("", "[[photo.mark]]", f"kind = {quoted(mark.kind)}", f"face = {quoted(mark.face)}")
+        yield f"edge = {json.dumps(mark.edge)}"

@@ -8,7 +8,7 @@ from types import MappingProxyType
 
 from waney.figures.estimate import Basis, Estimate, Ground
 from waney.figures.problem import Problem
-from waney.pieces.face_map import MARK_KINDS, MarkKind
+from waney.pieces.face_map import FACES, MARK_KINDS, Face, MarkKind
 from waney.pieces.photo.fit import TappedTarget
 from waney.pieces.photo.target import COUNT, LONG_ROW_M
 from waney.pieces.photo.traced import BESIDE, ON_FACE, Photo
@@ -23,16 +23,29 @@ NOT_TAPPED = "-"
 Spot = tuple[float, float]
 Ring = tuple[Spot, ...]
 NO_RING: Ring = ()
+LEAST_RING = 3
+"""Places that enclose something."""
 NO_TAPS: tuple[Spot | None, ...] = ()
 
 
 @dataclass(frozen=True)
+class TappedMark:
+    """What was tapped on the face: what it is, on which face (None: through both), and the taps round it."""
+
+    kind: MarkKind
+    face: Face | None
+    ring: Ring
+
+
+@dataclass(frozen=True)
 class SheetPhoto:
-    """file: the picture, "" when there are only taps; photo: the taps, size (0, 0) until the picture tells it."""
+    """file: the picture, "" when there are only taps; photo: the taps, size (0, 0) until the picture tells it.
+
+    marks: what is wrong with its faces, in the order of the photo's rings."""
 
     file: str
     photo: Photo
-    kinds: tuple[MarkKind, ...]
+    marks: tuple[TappedMark, ...]
 
     def sized(self, wide: int, tall: int) -> SheetPhoto:
         """With the size of the picture."""
@@ -52,17 +65,22 @@ def read_photo(sheet: Table, measures: Measures) -> SheetPhoto | None:
     scale = (long_row or LONG_ROW_M) / LONG_ROW_M
     targets = [_target(each, tapping, scale) for each in table.entries("target")]
     holes = tuple(each.need("edge", list_of(_spot), NO_RING) for each in table.entries("hole"))
-    marks = [
-        (each.need("kind", choice(MARK_KINDS), MarkKind.KNOT), each.need("edge", list_of(_spot), NO_RING))
-        for each in table.entries("mark")
-    ]
+    marks = tuple(_tapped_mark(each) for each in table.entries("mark"))
     over = _over(table, measures)
     if not targets:
         table.note("target", "a photo needs one [[photo.target]] or more, each with the taps on its marks.")
-    rings = tuple(ring for _, ring in marks)
     kept = tuple(target for target in targets if target is not None)
-    photo = Photo(size, kept, edge, holes, tapping, over, long_row is not None, rings)
-    return SheetPhoto(file, photo, tuple(kind for kind, _ in marks))
+    photo = Photo(size, kept, edge, holes, tapping, over, long_row is not None, tuple(mark.ring for mark in marks))
+    return SheetPhoto(file, photo, marks)
+
+
+def _tapped_mark(table: Table) -> TappedMark:
+    kind = table.need("kind", choice(MARK_KINDS), MarkKind.KNOT)
+    face = table.take("face", choice(FACES)) if table.has("face") else Face.A
+    ring = table.need("edge", list_of(_spot), NO_RING)
+    if len(ring) < LEAST_RING:
+        table.note("edge", f"tap {LEAST_RING} places round a {kind} at least; a crack is as wide as what it spoils.")
+    return TappedMark(kind, face, ring)
 
 
 def _over(table: Table, measures: Measures) -> Estimate:

@@ -3,31 +3,45 @@
 from __future__ import annotations
 
 from asyncio import to_thread
+from collections.abc import Collection, Mapping
+from dataclasses import dataclass, field
 
 from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
 
 from waney.figures.problem import Problem
+from waney.web.face_marks import FACE_WORDS, KINDS, FaceMark, board_sheet, mark_of, with_mark
 from waney.web.forms import Sent, photo
-from waney.web.measured import checked, measuring, newest, newest_shaped
-from waney.web.piece_form import FIELDS, sheet_of, tapped_of
+from waney.web.measured import measuring, newest, newest_shaped
+from waney.web.piece_form import FIELDS, BadTaps, sheet_of, tapped_of
 from waney.web.routes import Router
 from waney.web.shop import unit_of
 from waney.web.showing import page, shop_of
 from waney.yard.book.files import name_of
-from waney.yard.book.stories import piece_story
+from waney.yard.book.stories import PieceStory, piece_story
 from waney.yard.services.pieces import keep_photo, measure_piece
 
 router = Router()
 
 
+@dataclass(frozen=True)
+class Refused:
+    """What was sent and could not be: in which form of the page, the sentence, all that was typed, which photo was shown."""
+
+    where: str = ""
+    sentence: str = ""
+    answers: Mapping[str, str] = field(default_factory=dict)
+    mark: FaceMark = field(default_factory=FaceMark)
+    chosen: str = ""
+
+
 @router.get("/pieces/{piece}/measured")
 def piece_measured(request: Request, piece: str) -> Response:
     """What was measured last, and the form to measure anew; `?photo=` is the one that is traced. Raises NotInBook."""
-    return _shown(request, piece, request.query_params.get("photo", ""), {}, "")
+    return _shown(request, piece, Refused(chosen=request.query_params.get("photo", "")))
 
 
-def _shown(request: Request, ident: str, chosen: str, answers: dict[str, str], wrong: str) -> Response:
+def _shown(request: Request, ident: str, refused: Refused) -> Response:
     shop = shop_of(request)
     story = piece_story(shop.book, ident)
     last = newest(story)
@@ -37,15 +51,25 @@ def _shown(request: Request, ident: str, chosen: str, answers: dict[str, str], w
     shown = {
         "piece": story.piece,
         "photos": files,
-        "chosen": chosen if chosen in files else (files[-1] if files else ""),
-        "sheet": answers.get("sheet") or (last.sheet if last else ""),
-        "taps": answers.get("taps", ""),
-        "answers": {name: answers.get(name, "") for name in FIELDS},
+        "chosen": refused.chosen if refused.chosen in files else (files[-1] if files else ""),
+        "sheet": refused.answers.get("sheet") or (last.sheet if last else ""),
+        "taps": refused.answers.get("taps", ""),
+        "answers": {name: refused.answers.get(name, "") for name in FIELDS},
+        "can_mark": bool(_sheet_to_mark(story, "")),
+        "mark": refused.mark,
+        "kinds": KINDS,
+        "faces": FACE_WORDS,
         "job": job,
         "answer": answer,
-        "wrong": {"form": wrong},
+        "wrong": {"form": "", "mark": "", refused.where: refused.sentence},
     }
-    return page(request, "piece_measured.html", shown, status=422 if wrong else 200)
+    return page(request, "piece_measured.html", shown, status=422 if refused.sentence else 200)
+
+
+def _sheet_to_mark(story: PieceStory, units: str) -> str:
+    """The last sheet, else one of what the book says; empty for neither."""
+    last = newest(story)
+    return last.sheet if last else board_sheet(story.piece, units)
 
 
 @router.post("/pieces/{piece}/measured")
@@ -57,16 +81,43 @@ async def measure(piece: str, sent: Sent) -> Response:
     kept = sent.text("kept")
     try:
         picture = await photo(sent)
+        sheet, own = answers["sheet"], {one.file for one in story.photos}
         if answers["taps"]:
             tapped = tapped_of(answers["taps"])
-            file = name_of(picture.content) if picture else kept
-            sheet = sheet_of(story.piece, answers, tapped, unit_of(shop.settled()), file)
-        else:
-            file, sheet = "", answers["sheet"]
-        await to_thread(checked, sheet)
+            taken = name_of(picture.content) if picture else kept
+            sheet, own = sheet_of(story.piece, answers, tapped, unit_of(shop.settled()), taken), own | {taken}
+        file = await to_thread(_photo_of, sheet, own)
         if picture:
             keep_photo(sent.hand, picture.content, f"piece:{piece}", picture.taken_at, False if sent.text("dry") else None)
         measure_piece(sent.hand, piece, sheet, file)
     except Problem as slip:
-        return _shown(sent.request, piece, kept, answers, str(slip))
+        return _shown(sent.request, piece, Refused("form", str(slip), answers, chosen=kept))
     return RedirectResponse(f"/pieces/{piece}/measured", 303)
+
+
+@router.post("/pieces/{piece}/measured/marks")
+async def add_mark(piece: str, sent: Sent) -> Response:
+    """One thing more is wrong with a face: typed, as one more form of the piece's sheet. Raises NotInBook."""
+    shop = shop_of(sent.request)
+    story, mark, unit = piece_story(shop.book, piece), mark_of(sent), unit_of(shop.settled())
+    try:
+        sheet = with_mark(_sheet_to_mark(story, unit), mark, unit)
+        file = await to_thread(_photo_of, sheet, {one.file for one in story.photos})
+        measure_piece(sent.hand, piece, sheet, file)
+    except Problem as slip:
+        return _shown(sent.request, piece, Refused("mark", str(slip), mark=mark))
+    return RedirectResponse(f"/pieces/{piece}/measured#marks", 303)
+
+
+def _photo_of(sheet: str, own: Collection[str]) -> str:
+    """The photo of the piece that a sheet names, empty for none; loads the reader only when somebody writes.
+
+    Raises SheetProblems, BadTaps.
+    """
+    from waney.pieces.piece_sheet import read_piece_sheet
+
+    named = read_piece_sheet(sheet).photo
+    file = named.file if named else ""
+    if file and file not in own:
+        raise BadTaps(f"The sheet names the photo {file[:20]}, which is none of this piece's; choose it above and trace it.")
+    return file

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from base64 import b64decode
+from collections import Counter
 from collections.abc import Iterator
 from io import BytesIO
 
@@ -15,6 +16,7 @@ from waney.papers.outline_drawing import outline_drawing
 from waney.papers.width_words import WIDTH_WORDS
 from waney.papers.words import INCHES, METRIC, Shop
 from waney.pieces.counted import Counted
+from waney.pieces.face_map import FaceMap
 from waney.pieces.measured import Measured, measured
 from waney.pieces.photo.picture import read_grey
 from waney.pieces.piece_sheet import read_piece_sheet
@@ -55,8 +57,16 @@ def _rows(found: Measured, shop: Shop) -> Iterator[tuple[str, str]]:
     rectangle = found.rectangle
     usable = None if rectangle is None else f"{shop.long(rectangle.length_m)} by {shop.have(rectangle.width_m)}"
     yield "Usable rectangle", usable or "none is free of what was marked"
+    if piece.faces.marks:
+        yield "Marked", _marked(piece.faces)
     if not found.both_faces:
         yield "Faces", "one was measured; rules that want both take the other to be alike"
+
+
+def _marked(faces: FaceMap) -> str:
+    """Every mark in words, alike ones once with their number."""
+    counts = Counter(mark.words for mark in faces.marks)
+    return "; ".join(words if number == 1 else f"{words} ({number} of them)" for words, number in counts.items())
 
 
 def _width(count: Counted, shop: Shop) -> tuple[str, str, str, str, str]:
