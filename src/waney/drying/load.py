@@ -16,6 +16,7 @@ from waney.drying.kiln_days import KILN_FILM
 from waney.drying.kiln_sheet import BadKiln, Heat, KilnSheet
 from waney.drying.lot import BadLot, Lot
 from waney.drying.objections import objections
+from waney.drying.outdoors import Exposure
 from waney.drying.pace import MODEL
 from waney.drying.schedules import Schedule, Step
 from waney.drying.vacuum import MINUTES, RADIO_FILM_W, cycle_steps, plate_steps
@@ -111,6 +112,10 @@ def chamber_of(kiln: KilnSheet, radio_w: float = RADIO_FILM_W[0]) -> AirSteps:
         return plate_steps(plates, MOST_VACUUM_DAYS, 6.0 * MINUTES)
     if kiln.cycle is not None:
         return cycle_steps(kiln.cycle, MOST_VACUUM_DAYS, 3.0 * MINUTES)
+    if kiln.heat is Heat.SUN:
+        raise BadKiln(
+            f"{kiln.name}: what the sun warms dries by the weather: look at it as a stack {Exposure.SUN}, not as a load."
+        )
     told = " without its temperature and pressure" if kiln.heat is Heat.RADIO else ""
     raise BadKiln(f"{kiln.name}: no model here knows a load by {kiln.heat}{told}: go by sample boards and core records.")
 
