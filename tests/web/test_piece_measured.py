@@ -94,25 +94,23 @@ def test_marks_tapped_on_the_photo_keep_their_kind_and_face(owner: Person, shop:
     assert dict(answer.rows)["Marked"] == "knot, face A; crack, both faces"
     assert "knot A" in answer.drawing and "crack both" in answer.drawing
     typed = {"mark_kind": "metal", "mark_face": "B", "mark_at": "12", "mark_across": "6", "mark_long": "1", "mark_wide": "1"}
-    assert owner.send(f"{piece}/marks", typed).status_code == 303
+    assert owner.send(piece.replace("/measured", "/grade"), typed).status_code == 303
     again = dict(answered(owner, shop, piece).rows)
-    assert (
-        "metal, face B" in again["Marked"] and again["Upper face"] == dict(answer.rows)["Upper face"]
-    )  # its photo stays with it
+    assert "metal, face B" in again["Marked"]
+    assert again["Upper face"] == dict(answer.rows)["Upper face"]  # its photo stays with it
 
 
 def test_a_board_that_was_only_counted_is_marked_without_scripts(owner: Person, hand: Hand, shop: Shop) -> None:
     board = shop.new_id()
     count_piece(hand, PieceCounted(board, "walnut_black", thickness_m=0.0254, length_m=2.4384, widths_m=(0.254, 0.254)))
     address = f"/pieces/{board}/measured"
-    assert "What is wrong with its faces" in owner.get(address).text
+    assert f"/pieces/{board}/grade#faces" in owner.get(address).text
+    size = {"length": "8 ft", "width": "10"}
     typed = {"mark_kind": "hole", "mark_face": "both", "mark_at": "4 ft", "mark_across": "5", "mark_long": "2", "mark_wide": "2"}
-    assert owner.send(f"{address}/marks", typed).status_code == 303
+    assert owner.send(f"/pieces/{board}/grade", {**size, "thickness": "1", **typed}).status_code == 303
     rows = dict(answered(owner, shop, address).rows)
     # 8 ft by 10 in with a 2 in hole in the middle leaves 8 ft by 4 in beside it, or 3' 11" by 10 in short of it, which is more
     assert rows["Usable rectangle"] == "3' 11\" by 10 in" and rows["Marked"] == "hole, both faces"
-    wrong = owner.send(f"{address}/marks", {**typed, "mark_wide": ""})
-    assert wrong.status_code == 422 and "how wide it is" in wrong.text and 'value="4 ft"' in wrong.text
 
 
 def test_a_sheet_changed_by_hand_keeps_its_photo_and_no_other(owner: Person, shop: Shop, piece: str) -> None:

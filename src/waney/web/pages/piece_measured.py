@@ -4,13 +4,11 @@ from __future__ import annotations
 
 from asyncio import to_thread
 from collections.abc import Collection, Mapping
-from dataclasses import dataclass, field
 
 from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
 
 from waney.figures.problem import Problem
-from waney.web.face_marks import FACE_WORDS, KINDS, FaceMark, board_sheet, mark_of, with_mark
 from waney.web.forms import Sent, photo
 from waney.web.measured import measuring, newest, newest_shaped
 from waney.web.piece_form import FIELDS, BadTaps, sheet_of, tapped_of
@@ -18,30 +16,19 @@ from waney.web.routes import Router
 from waney.web.shop import unit_of
 from waney.web.showing import page, shop_of
 from waney.yard.book.files import name_of
-from waney.yard.book.stories import PieceStory, piece_story
+from waney.yard.book.stories import piece_story
 from waney.yard.services.pieces import keep_photo, measure_piece
 
 router = Router()
 
 
-@dataclass(frozen=True)
-class Refused:
-    """What was sent and could not be: in which form of the page, the sentence, all that was typed, which photo was shown."""
-
-    where: str = ""
-    sentence: str = ""
-    answers: Mapping[str, str] = field(default_factory=dict)
-    mark: FaceMark = field(default_factory=FaceMark)
-    chosen: str = ""
-
-
 @router.get("/pieces/{piece}/measured")
 def piece_measured(request: Request, piece: str) -> Response:
     """What was measured last, and the form to measure anew; `?photo=` is the one that is traced. Raises NotInBook."""
-    return _shown(request, piece, Refused(chosen=request.query_params.get("photo", "")))
+    return _shown(request, piece, request.query_params.get("photo", ""), {}, "")
 
 
-def _shown(request: Request, ident: str, refused: Refused) -> Response:
+def _shown(request: Request, ident: str, chosen: str, answers: Mapping[str, str], wrong: str) -> Response:
     shop = shop_of(request)
     story = piece_story(shop.book, ident)
     last = newest(story)
@@ -51,25 +38,15 @@ def _shown(request: Request, ident: str, refused: Refused) -> Response:
     shown = {
         "piece": story.piece,
         "photos": files,
-        "chosen": refused.chosen if refused.chosen in files else (files[-1] if files else ""),
-        "sheet": refused.answers.get("sheet") or (last.sheet if last else ""),
-        "taps": refused.answers.get("taps", ""),
-        "answers": {name: refused.answers.get(name, "") for name in FIELDS},
-        "can_mark": bool(_sheet_to_mark(story, "")),
-        "mark": refused.mark,
-        "kinds": KINDS,
-        "faces": FACE_WORDS,
+        "chosen": chosen if chosen in files else (files[-1] if files else ""),
+        "sheet": answers.get("sheet") or (last.sheet if last else ""),
+        "taps": answers.get("taps", ""),
+        "answers": {name: answers.get(name, "") for name in FIELDS},
         "job": job,
         "answer": answer,
-        "wrong": {"form": "", "mark": "", refused.where: refused.sentence},
+        "wrong": wrong,
     }
-    return page(request, "piece_measured.html", shown, status=422 if refused.sentence else 200)
-
-
-def _sheet_to_mark(story: PieceStory, units: str) -> str:
-    """The last sheet, else one of what the book says; empty for neither."""
-    last = newest(story)
-    return last.sheet if last else board_sheet(story.piece, units)
+    return page(request, "piece_measured.html", shown, status=422 if wrong else 200)
 
 
 @router.post("/pieces/{piece}/measured")
@@ -91,22 +68,8 @@ async def measure(piece: str, sent: Sent) -> Response:
             keep_photo(sent.hand, picture.content, f"piece:{piece}", picture.taken_at, False if sent.text("dry") else None)
         measure_piece(sent.hand, piece, sheet, file)
     except Problem as slip:
-        return _shown(sent.request, piece, Refused("form", str(slip), answers, chosen=kept))
+        return _shown(sent.request, piece, kept, answers, str(slip))
     return RedirectResponse(f"/pieces/{piece}/measured", 303)
-
-
-@router.post("/pieces/{piece}/measured/marks")
-async def add_mark(piece: str, sent: Sent) -> Response:
-    """One thing more is wrong with a face: typed, as one more form of the piece's sheet. Raises NotInBook."""
-    shop = shop_of(sent.request)
-    story, mark, unit = piece_story(shop.book, piece), mark_of(sent), unit_of(shop.settled())
-    try:
-        sheet = with_mark(_sheet_to_mark(story, unit), mark, unit)
-        file = await to_thread(_photo_of, sheet, {one.file for one in story.photos})
-        measure_piece(sent.hand, piece, sheet, file)
-    except Problem as slip:
-        return _shown(sent.request, piece, Refused("mark", str(slip), mark=mark))
-    return RedirectResponse(f"/pieces/{piece}/measured#marks", 303)
 
 
 def _photo_of(sheet: str, own: Collection[str]) -> str:
