@@ -14,7 +14,7 @@ from waney.drying.safe_rate import safe_rate
 from waney.drying.sawn import sawn_m
 from waney.drying.stack import BadStack, Line, Stack, stack_dates
 from waney.drying.stack_sheet import read_stack_sheet
-from waney.drying.watch import expected_loss, read_loss, said_of_loss
+from waney.drying.watch import expected, expected_loss, read_loss, said_of_loss
 from waney.figures.scenarios import Scenarios
 from waney.units.sheet import SheetProblems
 from waney.units.thickness import parse_thickness
@@ -68,7 +68,7 @@ def test_a_thin_piece_with_a_fan_is_expected_to_lose_faster() -> None:
         Case(WALNUT, thickness, outdoor_air(PLACE, date(2026, 6, 1), 400, exposure), 0.20)
         for thickness, exposure in ((0.0286, Exposure.FAN), (0.0286, Exposure.ROOF), (0.054, Exposure.ROOF))
     ]
-    fan, roof, thick = (expected_loss(case)[0] for case in cases)
+    fan, roof, thick = (expected_loss(expected(case))[0] for case in cases)
     assert fan > roof > thick
 
 

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import re
+from datetime import date
+
 import numpy as np
 import pytest
 from hypothesis import given
@@ -11,11 +14,15 @@ from waney.drying.air import HOUR, AirState, air_steps
 from waney.drying.board import dry, evenly
 from waney.drying.grid import grid
 from waney.drying.kiln import Wanted, run_kiln
+from waney.drying.outdoors import Exposure, outdoor_air
+from waney.drying.particles import Case
 from waney.drying.safe_rate import EIGHT_QUARTERS_M, FOUR_QUARTERS_M, fastest_day, safe_rate
 from waney.drying.schedules import code_for, schedule
 from waney.drying.stress import NoProfiles, Stresses, layers_apart, stresses
+from waney.drying.watch import expected, said_of_stress
 from waney.drying.wood_piece import piece_of
 from waney.figures.tables import table
+from waney.wood.climate import station
 from waney.wood.species import species
 
 OAK = species("oak_northern_red")
@@ -66,6 +73,19 @@ def test_without_a_published_strength_there_is_no_index() -> None:
     pine = species("pine_eastern_white")
     course = dry(piece_of(pine, 0.0286), air_steps([(6 * HOUR, AirState(43.3, 0.7, 1.5))] * 20), profiles=True)
     assert stresses(course, pine).surface_index is None
+
+
+def test_a_stack_is_told_its_stress_as_a_risk_and_what_is_not_known_of_it() -> None:
+    """Strength across the grain of green red oak: fpl-gtr-282 Table 5-3b (seen); of black walnut it was not read."""
+    air = outdoor_air(station("IN", "Indianapolis"), date(2026, 6, 1), 400, Exposure.FAN)
+    oak, walnut = (
+        said_of_stress(expected(Case(wood, FOUR_QUARTERS_M, air, 0.2)), wood) for wood in (OAK, species("walnut_black"))
+    )
+    pulled = re.search(r"pulled to (\d\.\d\d) of what green wood bears", oak)
+    assert pulled and 0.3 < float(pulled[1]) < 1.0
+    held = [re.search(r"kept from shrinking by (\d\.\d) %", said) for said in (oak, walnut)]
+    assert all(one and 0.3 < float(one[1]) < 8.0 for one in held)
+    assert "was not read" in walnut and "pulled to" not in walnut
 
 
 def test_profiles_must_have_been_kept() -> None:

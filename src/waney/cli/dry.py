@@ -225,7 +225,7 @@ def _one(stack: Stack, one: LineDates) -> DryingLine:
     return DryingLine(
         line.name, line.wood.common, line.thickness_m, line.count, ranged(found.before.days), ranged(found.after.days),
         _dates(stack.start, found.after.days), found.after.late, range_of(found.mc), range_of(found.dry),
-        range_of(one.tag_kg), one.losing, one.losing_most, tuple(one.remarks),
+        range_of(one.tag_kg), one.losing, one.losing_most, one.stress, tuple(one.remarks),
     )  # fmt: skip
 
 
@@ -256,6 +256,7 @@ def _lines(answer: DryingStack, units: View) -> Iterator[str]:
 
 def _told(line: DryingLine, units: View, target: str) -> Iterator[str]:
     from waney.cli.ranges import moisture, weight
+    from waney.papers.columns import paragraph
 
     yield f"  {line.line} ({line.count}): {_between(line.ready)}; {days(line.days)}"
     if line.moisture is not None:
@@ -265,6 +266,7 @@ def _told(line: DryingLine, units: View, target: str) -> Iterator[str]:
         yield f"    oven dry: {weight(line.dry_kg, units)}. On the tag, at {target}: {tag}"
         yield f"    losing, by the last two weights: {line.losing}"
     yield f"    most it is expected to lose: {line.losing_most}"
+    yield from paragraph(f"drying stress, a risk and no promise: {line.stress}", "    ")
     yield from (f"    {remark}" for remark in line.remarks)
 
 

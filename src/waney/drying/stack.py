@@ -16,7 +16,7 @@ from waney.drying.outdoors import Exposure, hourly_air, outdoor_air
 from waney.drying.particles import DRIEST, Case
 from waney.drying.safe_rate import SafeRate, safe_rate
 from waney.drying.sample_board import SampleBoard
-from waney.drying.watch import before_spring, expected_loss, read_loss, said_of_loss
+from waney.drying.watch import before_spring, expected, expected_loss, read_loss, said_of_loss, said_of_stress
 from waney.drying.weighing import WeighingScale, at_moisture, coarse
 from waney.figures.estimate import Estimate
 from waney.figures.problem import Problem
@@ -102,7 +102,7 @@ class Stack:
 @dataclass(frozen=True)
 class LineDates:
     """A line's forecast, what its read piece weighs at the target (None: no weight was read), in words what it loses a day
-    against what it may, and what else is to be known."""
+    against what it may and how its drying pulls at it, and what else is to be known."""
 
     line: Line
     forecast: Forecast
@@ -110,6 +110,7 @@ class LineDates:
     safe: SafeRate | None
     losing: str
     losing_most: str
+    stress: str
     remarks: tuple[str, ...]
 
 
@@ -146,10 +147,20 @@ def line_dates(line: Line, stack: Stack, scenarios: Scenarios) -> LineDates:
     safe = safe_rate(line.wood.id, line.thickness_m)
     weights = [read for read in reads if isinstance(read, WeightRead)]
     loss = read_loss(weights, found.dry.likely) if found.dry else None
-    most, day = expected_loss(cases[-1])
-    expected = f"{said_of_loss(most, safe)}, about day {day:.0f}" if safe else said_of_loss(most, None)
+    likely = expected(cases[-1])
+    most, day = expected_loss(likely)
+    at_most = f"{said_of_loss(most, safe)}, about day {day:.0f}" if safe else said_of_loss(most, None)
     tag = at_moisture(found.dry, stack.target) if found.dry else None
-    return LineDates(line, found, tag, safe, said_of_loss(loss, safe), expected, remarks_of(line, stack, found))
+    return LineDates(
+        line,
+        found,
+        tag,
+        safe,
+        said_of_loss(loss, safe),
+        at_most,
+        said_of_stress(likely, line.wood),
+        remarks_of(line, stack, found),
+    )
 
 
 def not_green(wood: Species, reads: Sequence[Read]) -> Estimate | None:

@@ -6,13 +6,15 @@ from collections.abc import Sequence
 from datetime import date
 
 from waney.drying.air import filmed
-from waney.drying.board import dry
+from waney.drying.board import Course, dry
 from waney.drying.evidence import WeightRead
 from waney.drying.forecast import Forecast
 from waney.drying.pace import likely_pace
 from waney.drying.particles import Case
 from waney.drying.safe_rate import SafeRate, fastest_day
+from waney.drying.stress import stresses
 from waney.drying.wood_piece import piece_of
+from waney.wood.species import NoFigure, Species
 
 SPRING_MONTH, SPRING_DAY = 3, 20
 """Spring north of the equator: outdoor drying is next to nothing before it. Common practice, no source."""
@@ -30,12 +32,31 @@ def read_loss(weights: Sequence[WeightRead], dry_kg: float) -> float | None:
     return None if now.day <= last.day else (last.kg - now.kg) / dry_kg / (now.day - last.day)
 
 
-def expected_loss(case: Case) -> tuple[float, float]:
-    """Most that the likely piece loses in a day [-], and the day from the start on which that begins."""
+def expected(case: Case) -> Course:
+    """The likely piece's way to the target, its profiles kept."""
     air = filmed(case.air, likely_pace().film) if case.outdoors else case.air
     start = case.start.likely if case.start else None
-    course = dry(piece_of(case.wood, case.thickness_m, start, temperature_c=float(air.source[0])), air, stop_at=case.target)
+    piece = piece_of(case.wood, case.thickness_m, start, temperature_c=float(air.source[0]))
+    return dry(piece, air, stop_at=case.target, profiles=True)
+
+
+def expected_loss(course: Course) -> tuple[float, float]:
+    """Most that is lost in a day [-], and the day from the start on which that begins."""
     return fastest_day(course.days, course.mean, course.start.mean)
+
+
+def said_of_stress(course: Course, wood: Species) -> str:
+    """Drying stress on a way taken with profiles, as a risk: what the surface is pulled to, and kept from shrinking by."""
+    try:
+        found = stresses(course, wood)
+    except NoFigure as lack:
+        return f"not known: {lack}"
+    kept = f"the surface is kept from shrinking by {float(found.surface_strain.max()) * 100.0:.1f} %"
+    if found.surface_index is None or found.core_index is None:
+        return f"{kept}; how much this wood bears across the grain was not read"
+    turned = found.turned_after_days
+    core = f"; after day {turned:.0f} the core instead, to {found.core_index:.2f}" if turned is not None else ""
+    return f"the surface is pulled to {found.surface_index:.2f} of what green wood bears{core}; {kept}"
 
 
 def said_of_loss(rate_a_day: float | None, safe: SafeRate | None) -> str:
