@@ -4,13 +4,15 @@ from __future__ import annotations
 
 import csv
 import io
+from dataclasses import replace
+from datetime import UTC, datetime
 
 import pytest
 
 from waney.trade.costing import What
 from waney.web.shop import Shop
 from waney.yard.acts.logs import EndsSealed, LogEnd, PlanChosen, PlanMade
-from waney.yard.acts.mill import CameOff
+from waney.yard.acts.mill import AtTheMill, CameOff, DayOpened, Happened
 from waney.yard.acts.pieces import PieceEnd, PieceEnded
 from waney.yard.acts.promises import PricedPiece
 from waney.yard.acts.sales import Spent
@@ -112,11 +114,20 @@ def test_the_shops_own_record_stands_beside_what_was_typed_and_counts(owner: Per
     assert "From how many" in seen
 
 
-def test_hours_and_money_that_went_into_a_log_are_told_where_it_shows(owner: Person, shop: Shop, log: str) -> None:
+def test_hours_and_money_that_went_into_a_log_are_told_where_it_shows(owner: Person, shop: Shop, hand: Hand, log: str) -> None:
     """One more hour at 40, and a haul of 30."""
     page = f"/logs/{log}/earned"
     assert owner.send(page, {"what": "hours", "hours": "1"}).status_code == 303
     assert owner.send(page, {"what": "haul", "money": "30"}).status_code == 303
     assert "cost $240.00" in owner.get(page).text
+    assert "By what the mill told" not in owner.get(page).text
+    at = [datetime(2026, 5, 4, 9, minute, tzinfo=UTC) for minute in (0, 8, 27)]
+    day = shop.new_id()
+    for moment in at:
+        mill = replace(hand, now=lambda moment=moment: moment)
+        if moment is at[0]:
+            mill.write(DayOpened(day, "2026-05-04"))
+        mill.write(AtTheMill(Happened.TURNED, day, log))
+    assert "May 2026 0.5 hours" in " ".join(owner.get(page).text.split())  # 27 minutes
     both = owner.send(page, {"what": "haul", "money": "30", "hours": "1"})
     assert both.status_code == 422 and "one of them" in both.text

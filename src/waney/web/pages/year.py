@@ -31,6 +31,7 @@ from waney.web.showing import Figures, page, session_at, shop_of
 from waney.yard.acts.sales import Spent
 from waney.yard.book.custom_seen import custom_of_log
 from waney.yard.problems import NotPossible
+from waney.yard.services.sawing_hours import sawing_hours
 
 if TYPE_CHECKING:
     from waney.papers.listing import Listing
@@ -199,7 +200,14 @@ def log_earned(request: Request, log: str) -> Response:
 def _log_shown(request: Request, log: str, wrong: dict[str, str]) -> Response:
     stands, shop = log_at(request, log), shop_of(request)
     own = _of_log(shop, stands.id, shop.today()) if session_at(request).sees_own else {"found": None}
-    shown = {"log": stands, "theirs": custom_of_log(shop.book, log), "whats": list(What), "wrong": wrong, **own}
+    shown = {
+        "log": stands,
+        "theirs": custom_of_log(shop.book, log),
+        "at_mill": sawing_hours(shop.book, stands.id),
+        "whats": list(What),
+        "wrong": wrong,
+        **own,
+    }
     return page(request, "log_earned.html", shown, status=422 if wrong else 200)
 
 
