@@ -14,6 +14,7 @@ from waney.yard.book.around import buyers
 from waney.yard.book.selling_seen import holds, money_taken, prices_asked, promises, sales
 from waney.yard.services.hand import Hand
 from waney.yard.services.logs import NewLog, add_log
+from waney.yard.services.selling import hold_for
 from waney.yard.services.settings import settle_for_shop
 
 from .conftest import ROOT, Person
@@ -92,6 +93,56 @@ def test_a_hold_is_given_up_and_a_sale_comes_back(owner: Person, shop: Shop, pie
     owner.send(page, {"do": "back", "refund": "90"})
     assert money_taken(shop.book) == 106_00 - 90_00 and promises(shop.book, "2026-05-04") == {}
     assert "to nobody" in owner.get(page).text
+
+
+def test_a_deposit_goes_off_what_is_paid_at_the_sale(owner: Person, shop: Shop, piece: str) -> None:
+    """400 with 6 %: 424, of which 50 were paid before."""
+    page = f"/pieces/{piece}/sale"
+    kept = {"do": "hold", "kept_for": "Ann", "until": "2026-05-11", "deposit": "50", "deposit_by": "card"}
+    assert owner.send(page, kept).status_code == 303
+    assert "$50.00 of it was paid as a deposit" in owner.get(page).text
+    assert owner.send(page, {"do": "sell", "buyer": "Ann", "paid": "400"}).status_code == 303
+    [sale] = sales(shop.book)
+    assert (sale.paid_cents, sale.owed_cents, money_taken(shop.book)) == (424_00, 0, 424_00)
+    assert set(sale.paid_by) == {"card", "cash"}
+
+
+def test_a_deposit_is_given_back_when_the_hold_is_given_up_or_ran_out(
+    owner: Person, anybody: Person, shop: Shop, piece: str
+) -> None:
+    page, kept = f"/pieces/{piece}/sale", {"do": "hold", "kept_for": "Ann", "deposit": "50"}
+    owner.send(page, {**kept, "until": "2026-05-11"})
+    assert 'value="50.00"' in owner.get(page).text
+    owner.send(page, {"do": "release", "given_back": "30"})
+    assert money_taken(shop.book) == 20_00
+    hold_for(shop.hand(""), [piece], "Ann", "2026-05-03", 50_00)
+    week = owner.get("/").text
+    assert "Holds that run out" in week and "a deposit of $50.00 lies in it" in week
+    assert "Holds that run out" not in anybody.get("/").text
+    assert "The hold ran out on" in owner.get(page).text
+    owner.send(page, {"do": "release", "given_back": "50"})
+    assert money_taken(shop.book) == 20_00 and holds(shop.book)[-1].ended == "ran out"
+    assert "Holds that run out" not in owner.get("/").text
+
+
+def test_money_that_comes_later_is_written_down_where_all_that_is_owed_stands(
+    owner: Person, anybody: Person, shop: Shop, piece: str
+) -> None:
+    owner.send(f"/pieces/{piece}/sale", {"do": "sell", "buyer": "Ann", "paid": "400", "by": "owed"})
+    [sale] = sales(shop.book)
+    assert "$424.00 is still owed" in owner.get(f"/pieces/{piece}/sale").text
+    assert "$424.00 in all" in owner.get("/owed").text and "$424.00" not in anybody.get("/owed").text
+    address = f"/sales/{sale.id}/paid"
+    for wrong in ("", "0", "500"):
+        assert owner.send(address, {"amount": wrong}).status_code == 422
+    assert owner.send(address, {"amount": "100", "by": "check"}).status_code == 303
+    assert "$324.00 is owed" in owner.get("/owed").text
+    assert owner.send(address, {"amount": "324"}).status_code == 303
+    assert "Nobody owes anything" in owner.get("/owed").text
+    assert sales(shop.book)[0].owed_cents == 0 and set(sales(shop.book)[0].paid_by) == {"check", "cash"}
+    owner.send("/own-figures", {"do": "hide", "after": "/owed"})
+    assert owner.send(address, {"amount": "1"}).status_code in (401, 403, 303)
+    assert sales(shop.book)[0].owed_cents == 0
 
 
 @pytest.mark.parametrize(

@@ -19,6 +19,7 @@ from waney.web.forms import BadField, Fields, Sent
 from waney.web.routes import Router
 from waney.web.shop import Shop, currency_of
 from waney.web.showing import page, session_at, shop_of
+from waney.yard.acts.promises import HoldEnd
 from waney.yard.acts.sales import PaidBy, Returned
 from waney.yard.book.looking import PieceStands
 from waney.yard.book.selling_seen import prices_asked, promises, sales
@@ -41,6 +42,7 @@ def _shown(request: Request, ident: str, wrong: dict[str, str], status: int = 20
     from waney.papers.cautions import cautions
     from waney.yard.services.for_sale import beside
     from waney.yard.services.nearest import others_like
+    from waney.yard.services.selling import deposit_of
 
     shop, story = shop_of(request), piece_story(shop_of(request).book, ident)
     piece, today, session = story.piece, shop.today(), session_at(request)
@@ -49,11 +51,14 @@ def _shown(request: Request, ident: str, wrong: dict[str, str], status: int = 20
     shown = {
         "piece": piece,
         "promised": promised if promised is not None and promised.stands else None,
+        "ran_out": promised if promised is not None and not promised.stands else None,
+        "deposit": deposit_of(shop.book, promised.ident) if promised and promised.kind == "hold" and session.sees_own else 0,
         "sold": next(iter(sales(shop.book, sale=promised.ident)), None) if promised and promised.kind == "sale" else None,
         "to_buyer": not session.sees_own,
         "currency": currency_of(shop.settled()),
         "until": (today + timedelta(days=KEPT_DAYS)).isoformat(),
         "ways_paid": list(PaidBy),
+        "ways_given": [way for way in PaidBy if way is not PaidBy.OWED],
         "decides": session.sees_own and session.member is not None and session.member.role is Role.OWNER,
         "others": others_like(shop.book, ident, today.isoformat()) if promised or piece.ended else (),
         "cautions": [caution.sentence for caution in cautions("sale")],
@@ -150,17 +155,17 @@ def _hold(sent: Sent, fields: Fields, piece: str) -> None:
     called = _needed(fields, "kept_for", "Who is it kept for? What to call them is enough.")
     deposit = _cents(sent, fields, "deposit") or 0
     some = [one.id for one in _going(sent, piece)]
-    hold_for(sent.hand, some, called, sent.text("until"), deposit, breaks_set=sent.text("of_set") == ALONE)
+    by, alone = sent.choice("deposit_by", PaidBy, PaidBy.CASH), sent.text("of_set") == ALONE
+    hold_for(sent.hand, some, called, sent.text("until"), deposit, by=by, breaks_set=alone)
 
 
 def _release(sent: Sent, fields: Fields, piece: str) -> None:
     from waney.yard.services.selling import end_hold
 
-    del fields
-    book = shop_of(sent.request).book
+    book, given_back = shop_of(sent.request).book, _cents(sent, fields, "given_back") or 0
     promised = promises(book, shop_of(sent.request).today().isoformat(), piece).get(piece)
     if promised is not None and promised.kind == "hold":
-        end_hold(sent.hand, promised.ident)
+        end_hold(sent.hand, promised.ident, HoldEnd.RELEASED if promised.stands else HoldEnd.RAN_OUT, given_back)
 
 
 def _sell(sent: Sent, fields: Fields, piece: str) -> None:

@@ -17,13 +17,13 @@ from waney.yard.acts.settings import Setting
 from waney.yard.book.days import open_days
 from waney.yard.book.drying_seen import loads
 from waney.yard.book.kiln_seen import back_since
-from waney.yard.book.looking import count_tasks, logs, open_tasks
+from waney.yard.book.looking import PieceStands, count_tasks, logs, open_tasks, pieces_by_id
 from waney.yard.book.offered import trees
-from waney.yard.book.selling_seen import leases
+from waney.yard.book.selling_seen import HoldStands, leases
 from waney.yard.services.amends import TOLD_APART, paid_for_gone, tell_second
 from waney.yard.services.mill import settle
 from waney.yard.services.ready import ready_of_load
-from waney.yard.services.selling import came_second
+from waney.yard.services.selling import came_second, running_out
 from waney.yard.services.wishes import who_asked
 
 router = Router()
@@ -34,6 +34,11 @@ TOLD_FOR = timedelta(weeks=4)
 
 def _weeks_ago(shop: Shop) -> str:
     return (shop.today() - TOLD_FOR).isoformat()
+
+
+def _running_out(shop: Shop) -> list[tuple[HoldStands, tuple[PieceStands, ...]]]:
+    found = running_out(shop.book, shop.today().isoformat())
+    return [(hold, pieces_by_id(shop.book, hold.pieces)) for hold in found]
 
 
 @router.get("/")
@@ -52,6 +57,7 @@ def week(request: Request) -> Response:
         "count_tasks": count_tasks(shop.book, but=TOLD_APART),
         "gone": paid_for_gone(shop.book, shop.today().isoformat()),
         "second": came_second(shop.book) if seen else {},
+        "running_out": _running_out(shop) if seen else (),
         "asked": [one for one in who_asked(shop.book, shop.today()) if one.news] if seen else [],
         "currency": currency_of(settled),
         "away_to_sell": [lease for lease in leases(shop.book) if not lease.closed],

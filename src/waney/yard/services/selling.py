@@ -27,7 +27,7 @@ from waney.yard.book.engine import reading
 from waney.yard.book.finding import MOST_ROWS, Wanted, find_pieces
 from waney.yard.book.kiln_seen import at_kilns
 from waney.yard.book.looking import PieceStands, names_of, pieces, pieces_of_logs
-from waney.yard.book.selling_seen import AskedInVain, WishStands, asked_in_vain, promises, wishes, woods_here
+from waney.yard.book.selling_seen import AskedInVain, HoldStands, WishStands, asked_in_vain, holds, promises, wishes, woods_here
 from waney.yard.book.shelf import Database
 from waney.yard.here import day_here
 from waney.yard.problems import NotPossible
@@ -138,15 +138,18 @@ def sell_to(
     *,
     breaks_set: bool = False,
 ) -> str:
-    """Sell to somebody by name (empty: nobody named); the hold that they have on a piece is settled. Returns the sale's id.
+    """Sell to somebody by name (empty: nobody named); the hold that they have on a piece is settled, and so much less is paid now
+    as its deposit was. Returns the sale's id.
 
     A buyer who is new is written down once it is clear that the sale can be. Raises NotPossible, Stale.
     """
     known = buyer_called(hand.book, called) if called.strip() else ""
     mine = promises(hand.book, on)
-    holds = [mine[each.piece].ident for each in some if each.piece in mine and known and mine[each.piece].person == known]
+    kept = [mine[each.piece].ident for each in some if each.piece in mine and known and mine[each.piece].person == known]
     sale = new_sale(hand, some, on, known, taxes, paid_by)
-    sale = replace(sale, hold=holds[0] if holds else "", breaks_set=breaks_set)
+    if kept:
+        sale = replace(sale, hold=kept[0], paid_cents=max(sale.paid_cents - deposit_of(hand.book, kept[0]), 0))
+    sale = replace(sale, breaks_set=breaks_set)
     free_to_sell(hand.book, sale, on)
     if called.strip() and not known:
         sale = replace(sale, person=add_buyer(hand, called.strip()).id)
@@ -154,13 +157,35 @@ def sell_to(
     return sale.sale
 
 
-def hold_for(hand: Hand, some: Sequence[str], called: str, until: str, deposit_cents: int, *, breaks_set: bool = False) -> str:
-    """Keep pieces for somebody by name. Returns the hold's id. Raises NotPossible, Stale."""
+def deposit_of(book: Book, hold: str) -> int:
+    """What was paid to keep it, in cents; 0 for no such hold."""
+    return next((each.deposit_cents for each in holds(book) if each.id == hold), 0)
+
+
+def running_out(book: Book, today: str) -> tuple[HoldStands, ...]:
+    """Holds whose last day is today, and those that ran out and that nobody ended: money may lie in them."""
+    return tuple(each for each in holds(book) if not (each.ended or each.lost_to) and each.until <= today)
+
+
+def hold_for(
+    hand: Hand,
+    some: Sequence[str],
+    called: str,
+    until: str,
+    deposit_cents: int,
+    *,
+    by: PaidBy = PaidBy.CASH,
+    breaks_set: bool = False,
+) -> str:
+    """Keep pieces for somebody by name; by: how the deposit was paid. Returns the hold's id. Raises NotPossible, Stale."""
     known = buyer_called(hand.book, called)
     today = day_here(hand.now()).isoformat()
     free_to_sell(hand.book, Held(hand.new_id(), known or hand.new_id(), tuple(some), until, deposit_cents, breaks_set), today)
     person = known or add_buyer(hand, called.strip()).id
-    return hold_pieces(hand, person, some, until, deposit_cents, breaks_set=breaks_set).id
+    hold = hold_pieces(hand, person, some, until, breaks_set=breaks_set).id
+    if deposit_cents:
+        pay(hand, f"hold:{hold}", deposit_cents, by)
+    return hold
 
 
 def parted(cents: int, some: Sequence[PieceStands], asked: Mapping[str, tuple[int, str]]) -> tuple[PricedPiece, ...]:
