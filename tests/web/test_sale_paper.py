@@ -102,6 +102,19 @@ def test_moisture_stands_with_its_day_and_meter_and_treatment_as_it_was_told(
     assert "moisture, core 12 %; pin meter as it showed, not corrected for wood and temperature, 4 May 2026" in back
 
 
+@pytest.mark.parametrize(("core_c", "core_min"), [(30.0, 2.0), (56.0, 29.0), (55.9, 60.0)])
+def test_a_core_record_that_falls_short_is_no_treatment(
+    owner: Person, hand: Hand, shop: Shop, piece: str, core_c: float, core_min: float
+) -> None:
+    """ISPM 15: 56 °C at the core for 30 minutes (Wood Handbook ch. 20, seen)."""
+    load = shop.new_id()
+    hand.write(LoadHandedOver(load, "plate kiln", "Bo Quell", (HandedPiece(piece),)))
+    hand.write(LoadTakenBack(load, (BroughtBack(piece),), treated=Treated.RECORD, core_c=core_c, core_min=core_min))
+    said = words(owner.get(f"/pieces/{piece}/sale.pdf").content)
+    assert "not shown: its core record is short of 56" in said and "yes, with a core record" not in said
+    assert "not shown: its core record is short of 56" in owner.get(f"/loads/{load}").text
+
+
 def test_treatment_that_was_only_said_is_not_known_and_only_a_dry_photo_is_shown(
     owner: Person, shop: Shop, hand: Hand, piece: str
 ) -> None:

@@ -31,6 +31,7 @@ from waney.yard.book.selling_seen import prices_asked, promises, sales
 from waney.yard.book.stories import LogStory, Photo, PieceStory, log_story
 from waney.yard.services.for_sale import OnSale, asked_for_all
 from waney.yard.services.pictures import small
+from waney.yard.services.treated_told import record_shows, treated_said
 from waney.yard.services.woods import called_wood
 
 METERS = (ReadBy.PINS, ReadBy.PINLESS)
@@ -120,11 +121,13 @@ def _read(one: Reading) -> str:
 def _treated(yard: Opened, piece: str) -> str:
     """A treatment that a core record shows stays one; else what was told when the piece came back last."""
     told = backs_of(yard.book, piece)
-    shown = next((one for one in reversed(told) if one.treated is Treated.RECORD), None)
+    shown = next((one for one in reversed(told) if record_shows(one)), None)
     if shown is not None:
         return f"{shown.treated}, {core_held(writes(yard.settled), shown)}; this is no certificate"
-    last = told[-1].treated if told else Treated.NOT_KNOWN
-    return f"not known; {last}" if last is Treated.SAID else str(last)
+    if not told:
+        return str(Treated.NOT_KNOWN)
+    said = treated_said(told[-1])
+    return f"not known; {said}" if told[-1].treated is Treated.SAID else said
 
 
 def core_held(write: Writes, back: Back | None) -> str:

@@ -30,6 +30,7 @@ from waney.yard.book.stack_seen import ReadOf, read_of
 from waney.yard.problems import NotInBook
 from waney.yard.services.moisture_told import meter_of
 from waney.yard.services.ready import ready_by
+from waney.yard.services.treated_told import treated_said
 
 router = Router()
 DAY_S = 86_400.0
@@ -88,6 +89,7 @@ def load_page(
         "rows": rows,
         "away": away,
         "backs": told,
+        "said": {one.seq: treated_said(one) for one in told},
         "owners": sorted({row.held.owner for row in rows}),
         "ours": NO_OWNER,
         "spots": spots(shop.book),

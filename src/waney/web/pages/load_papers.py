@@ -32,6 +32,7 @@ from waney.yard.book.looking import PieceStands
 from waney.yard.book.stories import photos_of
 from waney.yard.here import day_here
 from waney.yard.problems import NotInBook
+from waney.yard.services.treated_told import treated_said
 
 router = Router()
 MOST_PHOTOS = 60
@@ -135,7 +136,7 @@ def _of(request: Request, ident: str) -> LoadOf:
         tuple(_in_load(row, part, currency) for row in mine),
         _day(found.out_at) if found.out_at else None,
         round(max(days), 1) if days else None,
-        "" if back is None or back.treated is Treated.NOT_KNOWN else str(back.treated),
+        "" if back is None or back.treated is Treated.NOT_KNOWN else treated_said(back),
         core_held(writes(shop.settled()), back),
         _money(bill.total_cents, currency) if bill else "",
         _money(part.cents, currency) if part else "",
