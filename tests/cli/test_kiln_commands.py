@@ -40,6 +40,16 @@ def test_water_is_dry_mass_times_what_the_moisture_falls() -> None:
     assert found["first_step"] == next(i for i, s in enumerate(found["steps"], 1) if s["from_mc"] == 0.20)
 
 
+def test_heat_is_that_of_its_water_from_no_walls_to_a_kiln_as_built() -> None:
+    """Evaporation 2.26 to 2.5 MJ/kg (steam tables); kilns as built take 1.5 to 3 times that (AH-188, memory)."""
+    found = asked("schedule", "white oak", "4/4")
+    heat, water = found["heat_m3_j"], found["water_m3_kg"]
+    each = {end: heat[end] / water[end] / 1e6 for end in ("low", "likely", "high")}  # type: ignore[index]
+    assert 2.26 < each["low"] < each["likely"] < each["high"]
+    assert 1.2 * 2.26 < each["likely"] < 2.0 * 2.5 and 3.0 * 2.26 <= each["high"] <= 3.0 * 2.5
+    assert "Heat for 1,000 board feet: " in run("schedule", "white oak", "4/4")[1]
+
+
 def test_wetter_thicker_and_conditioned_takes_longer() -> None:
     def days(*words: str) -> float:
         found: Any = asked("schedule", "black cherry", *words)["days"]

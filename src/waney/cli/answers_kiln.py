@@ -42,6 +42,8 @@ class KilnSchedule:
     scenarios: int
     water_m3_kg: Range | None
     """to take out of a cubic metre as sawn"""
+    heat_m3_j: Range | None
+    """for a cubic metre as sawn: to evaporate that, to warm wood and vented air; at the high end a kiln as built"""
     safe_a_day: float | None
     """most moisture to lose in a day"""
     held_days: Range | None

@@ -59,7 +59,7 @@ class Asked:
 
 
 def schedule_answer(asked: Asked) -> KilnSchedule:
-    """The steps, and what a model says of days and water. Raises UnknownSchedule."""
+    """The steps, and what a model says of days, water and heat. Raises UnknownSchedule."""
     plan = schedule(asked.code or code_for(asked.wood.id, asked.thickness_m))
     days, why = _days(asked, plan)
     begins, wanted = asked.begins, asked.wanted
@@ -79,6 +79,7 @@ def schedule_answer(asked: Asked) -> KilnSchedule:
         late=0 if days is None else days.late,
         scenarios=0 if days is None else days.scenarios,
         water_m3_kg=None if days is None else ranged(days.water_m3_kg),
+        heat_m3_j=None if days is None else ranged(days.heat_m3_j),
         safe_a_day=_safe(asked),
         held_days=None if days is None or days.held is None else ranged(days.held),
         why=why,

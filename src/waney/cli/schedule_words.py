@@ -11,6 +11,7 @@ from waney.cli.views import View, shop_of
 from waney.figures.sources import source
 from waney.papers.cautions import cautions
 from waney.papers.columns import aligned, headed, paragraph
+from waney.papers.load_words import heat
 from waney.papers.ranges import spread
 from waney.units.direction import Direction
 from waney.units.mass import print_mass
@@ -73,6 +74,8 @@ def _days(found: KilnSchedule, view: View) -> Iterator[str]:
             yield f"  {found.late} of {found.scenarios} runs with drawn figures were not there after 400 days"
     if found.water_m3_kg is not None:
         yield from _water(found.water_m3_kg, view)
+    if found.heat_m3_j is not None:
+        yield from _heat(found.heat_m3_j, view)
     if found.safe_a_day is None:
         yield "Safe rate: no table has one for this wood and thickness."
     else:
@@ -83,6 +86,12 @@ def _days(found: KilnSchedule, view: View) -> Iterator[str]:
 
 def _whole(days: float) -> str:
     return f"{days:.0f} days" if days >= 10.0 else f"{days:.1f} days"
+
+
+def _heat(found: Range, view: View) -> Iterator[str]:
+    many, called = (BOARD_FOOT.in_si(1000.0), "1,000 board feet") if view is View.INCHES else (1.0, "a cubic metre")
+    said = heat(Range(found.likely * many, found.low * many, found.high * many, found.basis))
+    yield from paragraph(f"Heat for {called}: {said}; the high end is a kiln as built, with walls and leaks")
 
 
 def _water(water: Range, view: View) -> Iterator[str]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import partial
 
 import numpy as np
@@ -12,7 +12,7 @@ from waney.drying.air import DAY, HOUR
 from waney.drying.board import Drying
 from waney.drying.days_range import doubts, drawn
 from waney.drying.held import days_held
-from waney.drying.kiln import MOST_DAYS, KilnRun, LoadNeverDry, Wanted, days_of_one, run_kiln
+from waney.drying.kiln import MOST_DAYS, KilnRun, LoadNeverDry, Wanted, days_of_one, energy, run_kiln
 from waney.drying.pace import MODEL
 from waney.drying.safe_rate import safe_rate
 from waney.drying.schedules import Schedule
@@ -22,18 +22,23 @@ from waney.wood.density import WATER
 from waney.wood.species import Species
 from waney.wood.weight import MOISTURE, SG
 
+MILD, COOL = (25.0, 0.6), (10.0, 0.7)
+"""Air that the vents let in [°C, -]: ours, a choice."""
+AS_BUILT = 3.0
+"""Heat of a kiln as built, walls and leaks with it, over the heat of evaporation alone, at most [-]: fpl-ah-188 (memory)."""
 KILN_FILM = 1.0
 """Film factor in a kiln: the fitted one is of stacks outdoors."""
 
 
 @dataclass(frozen=True)
 class KilnDays:
-    """days: to the target, conditioning included; water_m3_kg: to take out of a cubic metre as sawn; late: scenarios out of
-    `scenarios` that never got there (counted as MOST_DAYS); run: the likely piece, look by look; held: days in a
-    kiln that is held to the safe rate, None where there is none."""
+    """days: to the target, conditioning included; water_m3_kg: to take out of a cubic metre as sawn; heat_m3_j: what that costs
+    the kiln, for a cubic metre; late: scenarios out of `scenarios` that never got there (counted as MOST_DAYS); run: the likely
+    piece, look by look; held: days in a kiln that is held to the safe rate, None where there is none."""
 
     days: Estimate
     water_m3_kg: Estimate
+    heat_m3_j: Estimate
     late: int
     scenarios: int
     run: KilnRun
@@ -58,14 +63,24 @@ def kiln_days(
     found = [_at_most(partial(days_of_one, piece, plan, wanted.target, KILN_FILM)) for piece in pieces]
     days = np.array([min(one + added, MOST_DAYS) for one in found])
     water = np.array([_water(values[SG], values[MOISTURE], wanted.target) for values in draws])
+    wet = summed_up(water, _water(known[SG].likely, known[MOISTURE].likely, wanted.target), MODEL, hard_min=0.0)
     return KilnDays(
         summed_up(days, run.days, MODEL, hard_min=0.0),
-        summed_up(water, _water(known[SG].likely, known[MOISTURE].likely, wanted.target), MODEL, hard_min=0.0),
+        wet,
+        _heat(wet, run),
         int((days >= MOST_DAYS).sum()),
         len(found),
         run,
         None if safe is None else _held(middle, pieces, plan, wanted, safe.a_day),
     )
+
+
+def _heat(water: Estimate, run: KilnRun) -> Estimate:
+    """Heat for the water of a cubic metre [J], from no walls in mild weather to a kiln as built."""
+    mild, cool = (energy(run, temperature_c, humidity) for temperature_c, humidity in (MILD, COOL))
+    most = max(cool.total, AS_BUILT * cool.evaporation)
+    basis = replace(MODEL, note="heat to evaporate, to warm wood and vented air; the high end for a kiln as built")
+    return Estimate(water.likely * cool.total, water.low * mild.total, water.high * most, basis, 0.0)
 
 
 def _held(middle: Drying, pieces: Sequence[Drying], plan: Schedule, wanted: Wanted, safe_a_day: float) -> Estimate:
