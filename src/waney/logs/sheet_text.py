@@ -40,6 +40,16 @@ def with_table(text: str, path: tuple[str, str], lines: Iterable[str]) -> str:
     return _seen(text, _ended(_without(text, dotted), f"[{dotted}]", lines), lines, put, dotted)
 
 
+def with_part(text: str, name: str, lines: Iterable[str]) -> str:
+    """A table of its own ([scan]) at the end of the sheet, in the place of a former one. Raises CannotAdd."""
+    lines = tuple(lines)
+
+    def put(told: Told, added: Told) -> None:
+        told[name] = added
+
+    return _seen(text, _ended(_without(text, name), f"[{name}]", lines), lines, put, name)
+
+
 def _ended(text: str, header: str, lines: tuple[str, ...]) -> str:
     return "\n".join([text.rstrip("\n"), "", header, *lines]) + "\n"
 
