@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+from base64 import b64encode
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from io import BytesIO
 
 from waney.logs.cloud import read_cloud
-from waney.logs.from_sheet import LOG
+from waney.logs.from_sheet import LOG, SCAN
 from waney.logs.measured import MeasuredLog
 from waney.logs.sheet import log_sheet
 from waney.prices.rules import Ranking
@@ -16,7 +17,7 @@ from waney.sawing.plan_file import read_plan, written_by
 from waney.sawing.sheets.wants_sheet import read_wants_sheet
 from waney.yard.acts.logs import EndsSealed, LogArrived, LogEnd, LogEnded, LogMeasured, PlanChosen, PlanMade
 from waney.yard.acts.settings import Setting
-from waney.yard.book.book import Answer
+from waney.yard.book.book import Answer, Book
 from waney.yard.book.files import name_of
 from waney.yard.book.stories import log_story
 from waney.yard.commands import Read
@@ -78,6 +79,12 @@ def _names_as(sheet: str, before: str) -> bool:
     """Whether two sheets name the same scan."""
     one, other = log_sheet(sheet).scan, log_sheet(before).scan
     return one is not None and other is not None and one.file == other.file
+
+
+def sheets_of(book: Book, log: str) -> dict[str, str]:
+    """A log's sheet as it was measured last, and its scan in base64 where it names one, as plans keep them. Raises NotInBook."""
+    last = log_story(book, log).sheets[-1]
+    return {LOG: last.text} | ({SCAN: b64encode(book.files.read(last.scan)).decode("ascii")} if last.scan else {})
 
 
 def add_to_sheet(hand: Hand, log: str, change: Callable[[str], str]) -> Answer:
