@@ -18,6 +18,7 @@ from waney.yard.book.around import buyers
 from waney.yard.book.book import Book, make_book
 from waney.yard.book.engine import in_folder
 from waney.yard.book.looking import pieces
+from waney.yard.names import Name, read_name
 from waney.yard.services import selling
 from waney.yard.services.hand import Hand
 from waney.yard.services.settings import settle_for_shop
@@ -140,3 +141,31 @@ def test_a_job_is_quoted_three_ways(tmp_path: Path) -> None:
     assert answer["logs"][0]["small_end_m"] == pytest.approx(0.4064, rel=1e-3) and answer["rule"] == "International 1/4-inch"
     assert all(way["hourly_cents"]["low"] < way["hourly_cents"]["high"] for way in answer["ways"])
     assert run(*words[:2], words[1], "--terms", str(TERMS))[0] == WRITTEN
+
+
+def test_scale_and_plan_take_a_log_of_the_yard_by_its_name(small: Small, tmp_path: Path) -> None:
+    sheet = tmp_path / "log.toml"
+    sheet.write_text(LOG, encoding="utf-8")
+    name, yard = str(log_name(small.names[0])), ("--yard", str(small.folder))
+    assert asked("scale", name.lower().replace("-", " "), *yard) == asked("scale", str(sheet))
+    assert asked("scale", str(sheet), *yard) == asked("scale", str(sheet)), "a file is a file in a yard too"
+    code, _, told = run("plan", name, *yard)
+    assert code == WRITTEN and "--mill" in told and "settled one" in told
+    for what, file in ((Setting.MILL, "mill-woodshed"), (Setting.WANTS, "wants-boards")):
+        settle_for_shop(small.hand, what, (EXAMPLES / f"{file}.toml").read_text(encoding="utf-8"))
+    small.hand.book.close()
+    ways = ("--pattern", "through")
+    sheets = ("--mill", str(EXAMPLES / "mill-woodshed.toml"), "--wants", str(EXAMPLES / "wants-boards.toml"))
+    assert run("plan", name, *yard, *ways) == run("plan", str(sheet), *sheets, *ways)
+    for wrong, says in (
+        (small.names[0], "is a piece and no log"),
+        (str(Name("Y", 0)), "is no log of this yard"),
+        ("log.toml", "is no name"),
+    ):
+        code, _, told = run("scale", wrong, *yard)
+        assert code == SLIP and says in told
+
+
+def log_name(piece: str) -> Name:
+    """What stands on the tag of its log."""
+    return Name(read_name(piece).code, 0)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import gzip
 import struct
+import tracemalloc
 from io import BytesIO
 
 import laspy
@@ -12,7 +13,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from waney.logs.cloud import BadCloud, read_cloud
+from waney.logs.cloud import BadCloud, named_by_content, read_cloud
 from waney.logs.mesh import Mesh, sampled
 
 POINTS = np.array([[0.0, 0.0, 0.0], [1.5, 0.0, 0.25], [0.0, 2.0, -1.0], [0.5, 0.5, 3.0]])
@@ -140,3 +141,52 @@ def test_a_las_header_that_promises_more_than_the_file_holds_is_not_believed(nam
     lying[107:111] = (1_000_000_000).to_bytes(4, "little")  # number of point records, LAS 1.2 header
     with pytest.raises(BadCloud, match="announces more points than it can hold"):
         read_cloud(BytesIO(bytes(lying)), name, 1.0)
+
+
+@pytest.mark.parametrize(
+    ("name", "content", "right"),
+    [
+        ("log.ply", b"ply\nformat ascii 1.0\n", "log.ply"),
+        ("log.las", b"ply\nformat ascii 1.0\n", "log.las.ply"),
+        ("scan", b"LASF" + bytes(40), "scan.las"),
+        ("log.LAZ", b"LASF" + bytes(40), "log.LAZ"),
+        ("log.obj", b"# from a phone\nmtllib a.mtl\nv 0 0 1\n", "log.obj"),
+        ("log.txt", b"v 0 0 1\nf 1 2 3\n", "log.txt.obj"),
+        ("log.csv", b"x;y;z\n0;0;1\n", "log.csv"),
+        ("log", b"# points\n1 2 3 255 255 255\n", "log.xyz"),
+        ("log.bin", gzip.compress(b"1 2 3\n"), "log.bin.xyz.gz"),
+        ("log.ply.gz", gzip.compress(b"ply\nformat ascii 1.0\n"), "log.ply.gz"),
+    ],
+)
+def test_the_content_says_what_a_scan_is_and_not_its_name(name: str, content: bytes, right: str) -> None:
+    assert named_by_content(name, content) == right
+
+
+@pytest.mark.parametrize(
+    ("content", "words"),
+    [
+        (b"\xff\xd8\xff\xe0" + bytes(40), "a picture, no scan"),
+        (b"PK\x03\x04" + bytes(40), "unpack it first"),
+        (b"solid log\nfacet normal", "an STL file"),
+        (b"<html>", "a page"),
+        (b"", "no scan that can be read"),
+        (bytes(300), "no scan that can be read"),
+        (b"Dear Ruth, the scan is with the log.", "no scan that can be read"),
+        (gzip.compress(b"hello"), "no scan that can be read"),
+        (b"\x1f\x8b" + bytes(20), "no scan that can be read"),
+    ],
+)
+def test_what_is_no_scan_is_told_by_what_it_is(content: bytes, words: str) -> None:
+    with pytest.raises(BadCloud, match=words):
+        named_by_content("log.ply", content)
+
+
+def test_a_text_of_many_points_is_read_without_a_list_of_its_words() -> None:
+    """Each of its lines was kept as words before: some hundred bytes for a number."""
+    data = b"0.25 0.5 1.125\r\n" * 20_000
+    tracemalloc.start()
+    mesh = read_cloud(BytesIO(data), "log.xyz", 1.0)
+    most = tracemalloc.get_traced_memory()[1]
+    tracemalloc.stop()
+    assert mesh.points_m.shape == (20_000, 3) and mesh.points_m[-1].tolist() == [0.25, 0.5, 1.125]
+    assert most < 6 * len(data)

@@ -202,6 +202,14 @@ def test_a_scan_beside_the_sheet_needs_no_diameter_and_gives_the_length() -> Non
     assert whole.log.length_m == pytest.approx(2.5)
 
 
+def test_the_mark_of_a_scan_is_a_point_wherever_the_scan_lies() -> None:
+    """It was taken for a direction from the scan's own zero: right only where the log's line runs through that."""
+    told = "[scan]\nfile = 'k3.ply'\nbutt = [5, 3, 1]\ntop = [5, 3, 4]\nmark = "
+    scan = log_sheet(HEAD + told + "[5.2, 3, 2]\n").scan
+    assert scan is not None and scan.pose.mark == pytest.approx((0.2, 0.0, 0.0))
+    assert "on the line between both ends" in problems(HEAD + told + "[5, 3, 2]\n")["scan.mark"]
+
+
 def test_a_log_thicker_at_the_top_is_remarked_upon() -> None:
     (remark,) = log_sheet(HEAD + "[butt]\ndiameter = 14\n[top]\ndiameter = 18\n").remarks
     assert "swapped" in remark

@@ -178,9 +178,9 @@ def test_what_cannot_be_in_the_log_is_told_and_stays_typed(owner: Person, shop: 
 
 
 def test_metal_can_be_told_of_a_scanned_log_without_its_scan_again(owner: Person, shop: Shop, hand: Hand) -> None:
-    scanned = 'format = "waney-log/1"\nunits = "in"\nspecies = "white oak"\n[scan]\nfile = "a.las"\nbutt = [0, 0, 0]\n'
+    scanned = 'format = "waney-log/1"\nunits = "in"\nspecies = "white oak"\n[scan]\nfile = "a.xyz"\nbutt = [0, 0, 0]\n'
     scanned += "top = [0, 0, 2.4]\nmark = [0, 0.2, 1]\n"
-    log = add_log(hand, NewLog(scanned, scan=b"points")).id
+    log = add_log(hand, NewLog(scanned, scan=b"0 0.2 1\n")).id
     assert owner.send(f"/logs/{log}/found", {"found_kind": "metal", "found_distance": "30"}).status_code == 303
     first, second = log_story(shop.book, log).sheets
     assert first.scan == second.scan != ""

@@ -8,7 +8,8 @@ from typing import Annotated
 
 import typer
 
-from waney.cli.app import answering
+from waney.cli.app import WrittenWrong, answering
+from waney.cli.settled import InYard, log_in, settled_in
 from waney.cli.views import PlanJson, Units, View
 
 
@@ -23,9 +24,10 @@ class Patterns(StrEnum):
 
 @answering
 def plan(
-    log: Annotated[Path, typer.Argument(help="The log sheet.")],
-    mill: Annotated[Path, typer.Option(help="The mill sheet.")],
-    wants: Annotated[Path, typer.Option(help="The wants sheet.")],
+    log: Annotated[Path, typer.Argument(help="The log sheet; with --yard also a log's name.")],
+    mill: Annotated[Path | None, typer.Option(help="The mill sheet.")] = None,
+    wants: Annotated[Path | None, typer.Option(help="The wants sheet.")] = None,
+    yard: InYard = None,
     pattern: Annotated[Patterns | None, typer.Option(help="Which pattern; else those of the wants sheet.")] = None,
     json: PlanJson = None,
     card: Annotated[Path | None, typer.Option(help="Write the height card of the best plan here (PDF).")] = None,
@@ -44,11 +46,17 @@ def plan(
 
     On the bed, before the first cut: the same words once more, and the pith heights read at the butt and at the top end. Every
     height is counted again, and the old heights and laying the log again are set beside it.
+
+    With --yard a log goes by its name, as it was measured last; nothing is written into the book.
     """
-    from waney.cli.files import can_be_written, log_sheets, read_text
+    from waney.cli.files import can_be_written
 
     can_be_written(json, card, svg)
-    sheets = {**log_sheets(log), "mill": read_text(mill), "wants": read_text(wants)}
+    settled = settled_in(yard, {"mill": mill, "wants": wants})
+    for needed in ("mill", "wants"):
+        if needed not in settled:
+            raise WrittenWrong(f"Name the {needed} sheet with --{needed}, or a yard that has settled one with --yard.")
+    sheets = {**log_in(yard, log), "mill": settled["mill"], "wants": settled["wants"]}
     from waney.cli.offering import Outputs, offer_plans, read_at
 
     named = None if pattern is None else pattern.value

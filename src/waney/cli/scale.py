@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from waney.cli.app import answering
+from waney.cli.settled import InYard, log_in
 from waney.cli.views import Json, Units, View
 
 if TYPE_CHECKING:
@@ -19,7 +20,8 @@ if TYPE_CHECKING:
 
 @answering
 def scale(
-    log: Annotated[Path, typer.Argument(help="The log sheet.")],
+    log: Annotated[Path, typer.Argument(help="The log sheet; with --yard also a log's name.")],
+    yard: InYard = None,
     units: Units = View.INCHES,
     json: Json = None,
 ) -> None:
@@ -28,7 +30,7 @@ def scale(
     A log that is only half measured is answered with a wider range.
     """
     from waney.cli.doubts import SCENARIOS
-    from waney.cli.files import can_be_written, log_sheets
+    from waney.cli.files import can_be_written
     from waney.cli.progress import working
     from waney.cli.saying import say
     from waney.logs.from_sheet import measured_of
@@ -36,7 +38,7 @@ def scale(
 
     can_be_written(json)
     with working("Scaling the log, and trying what else could be measured"):
-        found = scaled(measured_of(log_sheets(log)), SCENARIOS)
+        found = scaled(measured_of(log_in(yard, log)), SCENARIOS)
     say(_answer(found), json, lambda: _lines(found, units))
 
 

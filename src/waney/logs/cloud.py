@@ -7,9 +7,14 @@ from __future__ import annotations
 
 import gzip
 import zlib
-from collections.abc import Callable, Mapping, Sequence
+from array import array
+from codecs import BOM_UTF8
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from contextlib import suppress
 from dataclasses import dataclass
 from io import BytesIO
+from itertools import chain
+from math import isfinite
 from typing import BinaryIO
 
 import numpy as np
@@ -24,6 +29,21 @@ Array = NDArray[np.float64]
 
 MOST_BYTES = 400_000_000
 """of a scan, unpacked: ours, far above what a hand scanner writes of one log"""
+GZIP, HEAD = b"\x1f\x8b", 4096
+"""what a packed file begins with, and how much of a file says what it is [bytes]"""
+SIGNS = {b"ply": "ply", b"LASF": "las"}
+OBJ_LINES = ("v", "vn", "vt", "mtllib", "usemtl", "o", "g")
+NO_SCAN = {
+    b"\xff\xd8\xff": "a picture",
+    b"\x89PNG": "a picture",
+    b"RIFF": "a picture or a sound",
+    b"GIF8": "a picture",
+    b"PK\x03\x04": "a zip file (unpack it first)",
+    b"%PDF": "a PDF",
+    b"glTF": "a glTF file, which is not read here",
+    b"solid ": "an STL file, which is not read here",
+    b"<": "a page of the web",
+}
 
 
 class BadCloud(Problem):
@@ -60,6 +80,37 @@ def read_cloud(stream: BinaryIO, name: str, unit_m: float) -> Mesh:
     return Mesh(mesh.points_m * unit_m, mesh.faces)
 
 
+def named_by_content(name: str, content: bytes) -> str:
+    """The name with the ending that says what the content is, whatever it was called. Raises BadCloud for what is no scan.
+
+    Text is told apart by its first lines: `v` and three numbers is OBJ, three numbers are points.
+    """
+    bare, packed = name, content.startswith(GZIP)
+    if packed:
+        with suppress(EOFError, OSError, zlib.error), gzip.open(BytesIO(content)) as inner:
+            content = inner.read(HEAD)
+        bare = name[:-3] if name.lower().endswith(".gz") else name
+    kind, called = _kind_of(content[:HEAD]), bare.lower().rpartition(".")[2]
+    right = bare if _READERS.get(called) is _READERS[kind] else f"{bare}.{kind}"
+    return f"{right}.gz" if packed else right
+
+
+def _kind_of(head: bytes) -> str:
+    for sign, what in NO_SCAN.items():
+        if head.startswith(sign):
+            raise BadCloud(f"That is {what}, no scan. Save the scan as PLY, OBJ, LAS, LAZ or points in text, and send that file.")
+    for sign, kind in SIGNS.items():
+        if head.startswith(sign):
+            return kind
+    told = [line.words for line in _lines(head) if not line.words[0].startswith(("#", "//"))]
+    if any(words[0] in OBJ_LINES for words in told):
+        return "obj"
+    spaced = [line.words for line in _lines(head.translate(bytes.maketrans(b",;", b"  ")))]
+    if any(len(words) >= 3 and _are_numbers(words[:3]) for words in spaced):
+        return "xyz"
+    raise BadCloud("This file is no scan that can be read here. Save the scan as PLY, OBJ, LAS, LAZ or points in text.")
+
+
 def _unpacked(stream: BinaryIO, name: str) -> bytes:
     """A few kilobytes can hold gigabytes of the same: it is unpacked no further than a scan can be large."""
     with gzip.open(stream) as packed:
@@ -69,40 +120,50 @@ def _unpacked(stream: BinaryIO, name: str) -> bytes:
     return data
 
 
-def _lines(data: bytes) -> list[_Line]:
-    text = data.decode("utf-8-sig", errors="replace")
-    return [_Line(i, line.split()) for i, line in enumerate(text.splitlines(), 1) if line.strip()]
+def _lines(data: bytes) -> Iterator[_Line]:
+    """Line by line: a scan has millions of them."""
+    for i, line in enumerate(BytesIO(data.removeprefix(BOM_UTF8)), 1):
+        for words in line.decode("utf-8", errors="replace").splitlines():  # some end their lines by a carriage return alone
+            if words.strip():
+                yield _Line(i, words.split())
 
 
 def _xyz(data: bytes) -> Mesh:
     """Three numbers a line, by spaces, commas or semicolons; further columns, one heading and lines from # on are passed over."""
     spaced = data.translate(bytes.maketrans(b",;", b"  "))
-    lines = [line for line in _lines(spaced) if not line.words[0].startswith(("#", "//"))]
-    headed = bool(lines) and (len(lines[0].words) < 3 or not _are_numbers(lines[0].words[:3]))
-    rows = lines[1:] if headed else lines
-    return Mesh(_positions(rows))
+    lines = (line for line in _lines(spaced) if not line.words[0].startswith(("#", "//")))
+    first = next(lines, None)
+    if first is None:
+        return Mesh(_positions(()))
+    headed = len(first.words) < 3 or not _are_numbers(first.words[:3])
+    return Mesh(_positions(lines if headed else chain((first,), lines)))
 
 
 def _are_numbers(words: Sequence[str]) -> bool:
     try:
-        return bool(np.isfinite([float(word) for word in words]).all())
+        return all(isfinite(float(word)) for word in words)
     except ValueError:
         return False
 
 
-def _positions(rows: Sequence[_Line]) -> Array:
+def _positions(rows: Iterable[_Line]) -> Array:
+    found = array("d")
     for row in rows:
         if len(row.words) < 3 or not _are_numbers(row.words[:3]):
             raise BadCloud(f"Line {row.number}: {' '.join(row.words)[:40]!r} does not begin with three numbers x, y, z.")
-    return np.array([[float(word) for word in row.words[:3]] for row in rows], dtype=float).reshape(-1, 3)
+        found.extend(map(float, row.words[:3]))
+    return np.array(found, dtype=float).reshape(-1, 3)
 
 
 def _obj(data: bytes) -> Mesh:
     """`v` and `f` lines; a face of more than three corners is cut into a fan."""
-    lines = _lines(data)
-    vertices = [_Line(line.number, line.words[1:]) for line in lines if line.words[0] == "v"]
-    faces = [face for line in lines if line.words[0] == "f" for face in _fan(line, len(vertices))]
-    return Mesh(_positions(vertices), np.array(faces, dtype=np.int64).reshape(-1, 3))
+    points = _positions(_Line(line.number, line.words[1:]) for line in _lines(data) if line.words[0] == "v")
+    faces = array("q")
+    for line in _lines(data):
+        if line.words[0] == "f":
+            for corners in _fan(line, len(points)):
+                faces.extend(corners)
+    return Mesh(points, np.array(faces, dtype=np.int64).reshape(-1, 3))
 
 
 def _fan(line: _Line, count: int) -> list[tuple[int, int, int]]:

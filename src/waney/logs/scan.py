@@ -93,6 +93,14 @@ class Scan:
         return sum(gap.share for gap in self.gaps)
 
 
+def off_the_line(butt: Point3, top: Point3, point: Point3) -> Point3:
+    """The direction from the line between the ends straight to a point; nothing (zeros) for a point on it."""
+    a, b, p = np.array(butt), np.array(top), np.array(point)
+    along = (b - a) / max(float(np.linalg.norm(b - a)), 1e-9)
+    x, y, z = (p - a) - ((p - a) @ along) * along
+    return float(x), float(y), float(z)
+
+
 def outlines(centre_m: Array, radius_m: Array) -> Array:
     """Points of outlines, shape (n, m, 2), from middles (n, 2) and radii (n, m)."""
     unit = np.stack([np.cos(directions()), np.sin(directions())], axis=1)

@@ -22,7 +22,7 @@ from math import dist
 
 from waney.logs.measured import BarkReading, BendReading, Hidden, HiddenReading, Inside, MeasuredLog, PithReading, RoundReading
 from waney.logs.rounds import AT_AN_END_M, as_read
-from waney.logs.scan import Point3, Pose
+from waney.logs.scan import Point3, Pose, off_the_line
 from waney.logs.sheet_flats import flats, trimmed
 from waney.logs.sheet_hidden import crotch, hidden_along, hidden_on_end
 from waney.logs.sheet_rounds import OVER, THICKEST_M, Walk, clock, outline, piths, round_reading, sections, within
@@ -204,13 +204,16 @@ def _scan(sheet: Table) -> ScanPart | None:
         return None
     unit = parse_length("1", table.take("unit", _unit) or LengthUnit.METRE)
     point = _point3(unit)
+    butt, top = table.need("butt", point, (0.0, 0.0, 0.0)), table.need("top", point, (0.0, 0.0, 1.0))
     pose = Pose(
-        butt_m=table.need("butt", point, (0.0, 0.0, 0.0)),
-        top_m=table.need("top", point, (0.0, 0.0, 1.0)),
-        mark=table.need("mark", point, (0.0, 1.0, 0.0)),
+        butt_m=butt,
+        top_m=top,
+        mark=off_the_line(butt, top, table.need("mark", point, (0.0, 1.0, 0.0))),
         mark_clock_h=table.take("mark_clock", clock) or 12.0,
         reach_m=_times(table.take("reach", number(1e-6, 1e6)), unit),
     )
+    if not any(pose.mark):
+        table.note("mark", "this point lies on the line between both ends; name a point on the outside of the log.")
     if not SHORTEST_M <= dist(pose.butt_m, pose.top_m) <= LONGEST_M:
         table.note("top", "butt and top lie too near together or too far apart; look at the points and at `unit`.")
     return ScanPart(table.need("file", _file, ""), unit, pose, table.take("over", choice(OVER)) or Inside.BARK)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from waney.figures.problem import Problem
@@ -41,9 +41,10 @@ def answers_of(sent: Sent, units: str) -> Answers:
     return Answers({name: sent.text(name) for name in NAMES}, units, found_of(sent))
 
 
-def sheet_text(a: Answers) -> str:
-    """The log sheet that says what was answered."""
-    return "\n".join([HEAD, 'format = "waney-log/1"', f'units = "{a.units}"', "", *_lines(a)]) + "\n"
+def sheet_text(a: Answers, scan: Sequence[str] = ()) -> str:
+    """The log sheet that says what was answered; scan: its part on the scan that came with it."""
+    scanned = ("", "[scan]", *scan) if scan else ()
+    return "\n".join([HEAD, 'format = "waney-log/1"', f'units = "{a.units}"', "", *_lines(a), *scanned]) + "\n"
 
 
 def _lines(a: Answers) -> Iterator[str]:

@@ -193,27 +193,20 @@ def test_an_end_of_a_log_in_the_book_is_traced(yard: Yard, launch: Launch) -> No
     expect(page.locator("[data-end=butt] img")).to_be_visible()  # the photo stays, to be traced anew
 
 
-SCANNED = """
-format = "waney-log/1"
-units = "in"
-species = "northern red oak"
-[scan]
-file = "log.las"
-butt = [0, 0, 0]
-top = [0, 0, 2.44]
-mark = [-0.19, 0, 1.2]
-"""
-
-
 def test_a_log_by_a_scan_is_planned_and_a_plan_chosen(yard: Yard, launch: Launch) -> None:
     served = yard.serve()
-    page = signed_in(launch().new_context(viewport=DESK), served.address("localhost"))
+    page = signed_in(launch().new_context(viewport={"width": 360, "height": 740}), served.address("localhost"))
     page.goto(served.address("localhost") + "/logs/new")
-    page.click("text=Or paste a log sheet")
-    page.fill("#sheet", SCANNED)
-    page.set_input_files("#scan", {"name": "log.las", "mimeType": "application/octet-stream", "buffer": a_scan()})
-    page.click("text=Book it in by this sheet")
+    page.fill("#species", "northern red oak")
+    page.click("text=Or a scan of it")
+    page.set_input_files("#scan", {"name": "scan", "mimeType": "application/octet-stream", "buffer": b"no points"})
+    page.click("text='Book it in'")
+    expect(page.locator("[role=alert]").first).to_contain_text("no scan that can be read")
+    page.set_input_files("#scan", {"name": "scan", "mimeType": "application/octet-stream", "buffer": a_scan()})
+    page.click("text='Book it in'")
     expect(page.locator("h1")).to_contain_text("Log A-0-")
+    expect(page.locator("#scanned + p")).to_contain_text("scan.las")
+    assert page.evaluate("document.documentElement.scrollWidth") <= 360
     page.click("text=Plan how to saw it")
     planned(page)
     page.click("button:has-text('Choose through')")
@@ -231,7 +224,7 @@ def a_scan() -> bytes:
     rng = np.random.default_rng(1)
     z, angle = rng.uniform(0, 2.44, 40_000), rng.uniform(0, 2 * math.pi, 40_000)
     radius = 0.2032 - 0.0254 * z / 2.44
-    sides = np.column_stack([radius * np.cos(angle), radius * np.sin(angle), z])
+    sides = np.column_stack([z, radius * np.cos(angle), radius * np.sin(angle)])
     ends = [_disc(rng, height, r) for height, r in ((0.0, 0.2032), (2.44, 0.1778))]
     header = laspy.LasHeader(point_format=0, version="1.2")
     header.scales = np.array([1e-4, 1e-4, 1e-4])
@@ -244,4 +237,4 @@ def a_scan() -> bytes:
 
 def _disc(rng: np.random.Generator, height: float, radius: float) -> np.ndarray:
     r, angle = radius * np.sqrt(rng.uniform(0, 1, 6000)), rng.uniform(0, 2 * math.pi, 6000)
-    return np.column_stack([r * np.cos(angle), r * np.sin(angle), np.full(6000, height)])
+    return np.column_stack([np.full(6000, height), r * np.cos(angle), r * np.sin(angle)])

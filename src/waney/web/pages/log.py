@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from asyncio import to_thread
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
@@ -9,15 +10,16 @@ from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
 
 from waney.figures.problem import Problem
-from waney.logs.sheet import log_sheet
+from waney.logs.sheet import ScanPart, log_sheet
 from waney.logs.sheet_text import with_entry, with_table
 from waney.logs.trace import End
 from waney.papers.cautions import cautions
-from waney.web.forms import Sent, upload
+from waney.web.forms import BadField, Sent, upload
 from waney.web.forms import photo as sent_photo
 from waney.web.found import KINDS, Found, found_lines, found_of, on_drawing
 from waney.web.log_form import outline_lines
 from waney.web.routes import Router
+from waney.web.scan_form import UNASKED, scan_lines, scan_sent
 from waney.web.shop import unit_of, writes
 from waney.web.showing import page, shop_of
 from waney.web.telling import told
@@ -29,7 +31,7 @@ from waney.yard.book.custom_seen import custom_of_log
 from waney.yard.book.looking import LogStands, logs
 from waney.yard.book.stories import LogStory, log_story
 from waney.yard.problems import NotInBook
-from waney.yard.services.logs import add_to_sheet, end_log, measure_log, seal_ends
+from waney.yard.services.logs import add_to_sheet, end_log, measure_log, scan_log, seal_ends
 from waney.yard.services.pictures import picture
 from waney.yard.services.pieces import keep_photo, move, write_note
 
@@ -53,6 +55,7 @@ class Refused:
     outlines: Mapping[str, str] = field(default_factory=dict)
     where: str = ""
     sentence: str = ""
+    scan: Mapping[str, str] = field(default_factory=dict)
 
 
 @router.get("/logs/{log}")
@@ -82,6 +85,8 @@ def _shown(request: Request, ident: str, refused: Refused) -> Response:
         "found": refused.found,
         "kinds": KINDS,
         "empty": Found(),
+        "scan": _scan_of(story.log.sheet),
+        "typed": {**UNASKED, **refused.scan},
         "traces": [(end, refused.outlines.get(end, ""), _photo_of(story, end)) for end in End],
     }
     return page(request, "log.html", shown, status=422 if refused.sentence else 200)
@@ -90,6 +95,14 @@ def _shown(request: Request, ident: str, refused: Refused) -> Response:
 def _photo_of(story: LogStory, end: End) -> str:
     """The last photo that shows an end; empty for none."""
     return next((photo.file for photo in reversed(story.photos) if photo.shows == f"{end} end"), "")
+
+
+def _scan_of(sheet: str) -> ScanPart | None:
+    """The scan that a log is measured by."""
+    try:
+        return log_sheet(sheet).scan
+    except Problem:  # written by an older or a newer program
+        return None
 
 
 @router.post("/logs/{log}/found")
@@ -133,14 +146,27 @@ async def outline(log: str, sent: Sent) -> Response:
     return RedirectResponse(f"/logs/{log}#traced", 303)
 
 
+@router.post("/logs/{log}/scan")
+async def scanned(log: str, sent: Sent) -> Response:
+    """A scan of it: its sheet names it from now on. It is read before anything is kept, beside what else is asked meanwhile."""
+    scan = scan_sent(sent, await upload(sent.form.get("scan")))
+    try:
+        if scan is None:
+            raise BadField("Choose the file of the scan first.")
+        lines = await to_thread(scan_lines, scan)
+        await to_thread(scan_log, sent.hand, log, scan.content, lambda text: with_table(text, ("scan",), lines))
+    except Problem as slip:
+        return _shown(sent.request, log, Refused(where="scanned", sentence=str(slip), scan=scan.fields if scan else {}))
+    return RedirectResponse(f"/logs/{log}#scanned", 303)
+
+
 @router.post("/logs/{log}/sheet")
 async def measure(log: str, sent: Sent) -> Response:
-    """The sheet anew; the former ones stay."""
+    """The sheet anew; the former ones stay, and so does its scan where it names the same one."""
     text = sent.text("sheet").replace("\r\n", "\n") + "\n"
     scan = await upload(sent.form.get("scan"))
     try:
-        log_sheet(text)
-        measure_log(sent.hand, log, text, scan)
+        await to_thread(measure_log, sent.hand, log, text, scan)
     except Problem as slip:
         return _shown(sent.request, log, Refused(sheet=text, where="sheet", sentence=str(slip)))
     return RedirectResponse(f"/logs/{log}", 303)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from asyncio import to_thread
 from datetime import date
 
 from starlette.requests import Request
@@ -13,6 +14,7 @@ from waney.web.forms import Sent, upload
 from waney.web.found import KINDS, Found, grain_of
 from waney.web.log_form import NAMES, answers_of, sheet_text
 from waney.web.routes import Router
+from waney.web.scan_form import UNASKED, fields_of, scan_lines, scan_sent
 from waney.web.shop import unit_of
 from waney.web.showing import page, shop_of
 from waney.web.waits import waits_of
@@ -47,7 +49,7 @@ def _days(felled_on: str, today: date) -> int | None:
 @router.get("/logs/new")
 def new(request: Request) -> Response:
     """The form, in the order one walks round the log."""
-    return _form(request, dict.fromkeys(NAMES, ""), (), "", custom=request.query_params.get("custom", ""))
+    return _form(request, {**dict.fromkeys(NAMES, ""), **UNASKED}, (), "", custom=request.query_params.get("custom", ""))
 
 
 def _form(
@@ -82,15 +84,17 @@ async def book_in(sent: Sent) -> Response:
     """Book a log in, by the form or by a sheet that was pasted."""
     shop = shop_of(sent.request)
     pasted, custom = sent.text("sheet"), sent.text("custom")
-    answers = answers_of(sent, unit_of(shop.settled()))
-    scan = await upload(sent.form.get("scan"))
+    answers, scan = answers_of(sent, unit_of(shop.settled())), scan_sent(sent, await upload(sent.form.get("scan")))
     try:
         photos = {end: picture(sent_one, shop.zone()) for end in End if (sent_one := await upload(sent.form.get(f"{end}_photo")))}
-        text = pasted.replace("\r\n", "\n") + "\n" if pasted else sheet_text(answers)
+        lines = await to_thread(scan_lines, scan) if scan and not pasted else ()
+        text = pasted.replace("\r\n", "\n") + "\n" if pasted else sheet_text(answers, lines)
         held = custom_at(shop.book, custom).logs if custom else ()  # before the log is written: the job may be none
-        made = add_log(sent.hand, NewLog(text, scan=scan, spot=sent.text("spot")))
+        new = NewLog(text, scan=scan.content if scan else None, spot=sent.text("spot"))
+        made = await to_thread(add_log, sent.hand, new)
     except Problem as slip:
-        return _form(sent.request, answers.fields, answers.found, str(slip), pasted, sent.text("spot"), custom)
+        typed = {**answers.fields, **fields_of(sent), "scan_name": scan.name if scan and not pasted else ""}
+        return _form(sent.request, typed, answers.found, str(slip), pasted, sent.text("spot"), custom)
     for end, photo in photos.items():
         keep_photo(sent.hand, photo.content, f"log:{made.id}", photo.taken_at, shows=f"{end} end")
     if custom:

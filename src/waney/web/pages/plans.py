@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import json
-from base64 import b64encode
 from dataclasses import dataclass
 from hashlib import sha256
 from urllib.parse import quote
@@ -23,9 +22,8 @@ from waney.web.showing import page, session_at, shop_of
 from waney.yard.acts.settings import Setting
 from waney.yard.book.chosen import ChosenPlan, chosen_plan
 from waney.yard.book.looking import LogStands
-from waney.yard.book.stories import log_story
 from waney.yard.problems import NotPossible
-from waney.yard.services.logs import choose_plan, keep_plan
+from waney.yard.services.logs import choose_plan, keep_plan, sheets_of
 
 router = Router()
 NO_SHEETS = "Before a log can be planned, the mill and what is wanted must be known: write them down under Settings."
@@ -89,8 +87,7 @@ def question(shop: Shop, log: LogStands) -> PlanAsked | None:
 
 def scan_inside(shop: Shop, log: str) -> str:
     """The scan that a log's sheet names, in base64; empty for none."""
-    scan = log_story(shop.book, log).sheets[-1].scan
-    return b64encode(shop.book.files.read(scan)).decode("ascii") if scan else ""
+    return sheets_of(shop.book, log).get("scan", "")
 
 
 @router.get("/jobs/{job}")

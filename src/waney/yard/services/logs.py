@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from base64 import b64encode
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
+from io import BytesIO
 
-from waney.logs.from_sheet import LOG
+from waney.logs.cloud import read_cloud
+from waney.logs.from_sheet import LOG, SCAN
 from waney.logs.measured import MeasuredLog
 from waney.logs.sheet import log_sheet
 from waney.prices.rules import Ranking
@@ -14,7 +17,7 @@ from waney.sawing.plan_file import read_plan, written_by
 from waney.sawing.sheets.wants_sheet import read_wants_sheet
 from waney.yard.acts.logs import EndsSealed, LogArrived, LogEnd, LogEnded, LogMeasured, PlanChosen, PlanMade
 from waney.yard.acts.settings import Setting
-from waney.yard.book.book import Answer
+from waney.yard.book.book import Answer, Book
 from waney.yard.book.files import name_of
 from waney.yard.book.stories import log_story
 from waney.yard.commands import Read
@@ -60,8 +63,28 @@ def add_log(hand: Hand, log: NewLog) -> Made:
 
 def measure_log(hand: Hand, log: str, sheet: str, scan: bytes | None = None) -> Answer:
     """Write a log's sheet anew; the former ones stay. Raises Problem for a sheet that cannot be read."""
+    before = log_story(hand.book, log).sheets[-1]
+    if scan is None and before.scan and _names_as(sheet, before.text):
+        return hand.write(LogMeasured(log, sheet, log_sheet(sheet).log.species, before.scan))
     act = LogMeasured(log, sheet, _read_sheet(sheet, scan).species, _named(scan))
     return hand.write(act, files=[scan] if scan else ())
+
+
+def scan_log(hand: Hand, log: str, scan: bytes, change: Callable[[str], str]) -> Answer:
+    """Write a log's sheet anew so that it names a scan. Raises NotInBook, Problem for a scan that the sheet does not fit."""
+    return measure_log(hand, log, change(log_story(hand.book, log).sheets[-1].text), scan)
+
+
+def _names_as(sheet: str, before: str) -> bool:
+    """Whether two sheets name the same scan."""
+    one, other = log_sheet(sheet).scan, log_sheet(before).scan
+    return one is not None and other is not None and one.file == other.file
+
+
+def sheets_of(book: Book, log: str) -> dict[str, str]:
+    """A log's sheet as it was measured last, and its scan in base64 where it names one, as plans keep them. Raises NotInBook."""
+    last = log_story(book, log).sheets[-1]
+    return {LOG: last.text} | ({SCAN: b64encode(book.files.read(last.scan)).decode("ascii")} if last.scan else {})
 
 
 def add_to_sheet(hand: Hand, log: str, change: Callable[[str], str]) -> Answer:
@@ -76,10 +99,16 @@ def _named(scan: bytes | None) -> str:
 
 
 def _read_sheet(sheet: str, scan: bytes | None) -> MeasuredLog:
-    """What a sheet says, which may name a scan."""
+    """What a sheet says, which may name a scan; that is one, then, and has points. Raises BadAct, BadCloud."""
     read = log_sheet(sheet)
     if read.scan is not None and scan is None:
         raise BadAct(f"The sheet names a scan, {read.scan.file}; hand its file over too.")
+    if read.scan is None and scan is not None:
+        raise BadAct(
+            "A scan was handed over, and the sheet does not name it: write [scan] into the sheet, or leave the file out."
+        )
+    if read.scan is not None and scan is not None:
+        read_cloud(BytesIO(scan), read.scan.file, read.scan.unit_m)
     return read.log
 
 
