@@ -13,6 +13,7 @@ from typing import Any
 import pytest
 from starlette.testclient import TestClient
 
+from waney.web.access import passwords
 from waney.web.access.members import Members, Role
 from waney.web.access.tries import Tries
 from waney.web.app import make_app
@@ -69,6 +70,15 @@ def clock() -> Clock:
     return Clock()
 
 
+@pytest.fixture
+def quick_passwords(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Hashing a password takes a tenth of a second on purpose, which hundreds of tests need not wait for.
+
+    In test_access they are hashed as the program does it; so they are by the servers of the walks.
+    """
+    monkeypatch.setattr(passwords, "COST", 2)
+
+
 @pytest.fixture(scope="session")
 def plain_files(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """What stands in for the bundled files: pages only need their names."""
@@ -98,7 +108,7 @@ def book(empty_yard: Path, tmp_path: Path) -> Iterator[Book]:
 
 
 @pytest.fixture
-def shop(book: Book, plain_files: Path, tmp_path: Path, clock: Clock) -> Shop:
+def shop(book: Book, plain_files: Path, tmp_path: Path, clock: Clock, quick_passwords: None) -> Shop:
     members = Members.of(tmp_path / "yard" / "members.json")
     return Shop(book, members, Built(plain_files), now=clock, tries=Tries(clock.seconds))
 
