@@ -32,7 +32,7 @@ settings.load_profile("steady")
 # in which order, and when there is machine code
 
 ROOT = Path(__file__).parents[1]
-FIRST = ("web", "web/by_hand", "yard", "logs", "trade", "web/walks", "sawing", "cli", "drying", "papers", "pieces")
+FIRST = ("yard", "logs", "web", "web/by_hand", "trade", "web/walks", "sawing", "cli", "drying", "papers", "pieces")
 """Folders in the order of their tests: first what runs little that is compiled, for meanwhile the rest is. What is not
 named comes last: many short tests, so that no worker is left alone with a long one."""
 COMPILING = pytest.StashKey[tuple["subprocess.Popen[bytes]", Path]]()
@@ -43,7 +43,7 @@ def pytest_sessionstart(session: pytest.Session) -> None:
     config = session.config
     whole = config.args_source is pytest.Config.ArgsSource.TESTPATHS
     if whole and config.getoption("numprocesses", None) and not hasattr(config, "workerinput"):
-        handle, sign = tempfile.mkstemp("compiling")
+        handle, sign = tempfile.mkstemp(prefix="compiling-")
         os.close(handle)
         words = [sys.executable, "-m", "tests.compiling"]
         paths = os.pathsep.join((str(ROOT / "src"), str(ROOT)))

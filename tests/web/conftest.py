@@ -11,6 +11,8 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from anyio.from_thread import BlockingPortal, start_blocking_portal
+from starlette.applications import Starlette
 from starlette.testclient import TestClient
 
 from waney.web.access import passwords
@@ -141,11 +143,25 @@ class Person:
         return self.send("/sign-in", {"called": called, "password": password})
 
 
+@pytest.fixture(scope="session")
+def portal() -> Iterator[BlockingPortal]:
+    """A thread with a loop in which requests are answered; a client starts and ends one for each request where it has none."""
+    with start_blocking_portal() as portal:
+        yield portal
+
+
+def asking(app: Starlette, portal: BlockingPortal) -> TestClient:
+    """Somebody who asks an app; jobs are not worked on."""
+    client = TestClient(app, raise_server_exceptions=False)
+    client.portal = portal
+    return client
+
+
 @pytest.fixture
-def browser(shop: Shop) -> Callable[[], Person]:
-    """A new browser at each call; jobs are not worked on."""
+def browser(shop: Shop, portal: BlockingPortal) -> Callable[[], Person]:
+    """A new browser at each call."""
     app = make_app(shop)
-    return lambda: Person(TestClient(app, raise_server_exceptions=False))
+    return lambda: Person(asking(app, portal))
 
 
 def let_in(shop: Shop, called: str, role: Role) -> str:

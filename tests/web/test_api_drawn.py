@@ -20,6 +20,7 @@ from typing import Any
 import pytest
 import requests
 import schemathesis
+from anyio.from_thread import BlockingPortal
 from hypothesis import HealthCheck, Phase, given, settings
 from hypothesis import strategies as st
 from schemathesis import Case, GenerationMode
@@ -58,7 +59,7 @@ from waney.yard.services.pieces import keep_photo, name_spot, put_boule_in_order
 from waney.yard.services.settings import settle_for_shop
 from waney.yard.services.stacks import build_stack, load_kiln
 
-from .conftest import WORDS, Clock, Person, let_in
+from .conftest import WORDS, Clock, Person, asking, let_in
 from .test_pages import EXAMPLE, MILL, WANTS, photo
 
 EXAMPLES = 10
@@ -154,14 +155,16 @@ class Served:
 
 
 @pytest.fixture(scope="module")
-def served(empty_yard: Path, plain_files: Path, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Served]:
+def served(
+    empty_yard: Path, plain_files: Path, portal: BlockingPortal, tmp_path_factory: pytest.TempPathFactory
+) -> Iterator[Served]:
     folder = tmp_path_factory.mktemp("drawn") / "yard"
     shutil.copytree(empty_yard, folder)
     book, clock = open_book(in_folder(folder)), Clock()
     shop = Shop(book, Members.of(folder / "members.json"), Built(plain_files), now=clock, tries=Tries(clock.seconds))
     ada, jo = let_in(shop, "Ada", Role.OWNER), let_in(shop, "Jo", Role.HELPER)
     ids = something_of_every_kind(shop, shop.hand(ada))
-    client = TestClient(make_app(shop), raise_server_exceptions=False)
+    client = asking(make_app(shop), portal)
     owner, sessions = Person(client), []
     for come_in in (lambda: None, lambda: owner.signs_in("Ada")):
         come_in()
