@@ -203,7 +203,9 @@ def run(arguments: Sequence[str]) -> int:
 
 
 def test(arguments: Sequence[str]) -> int:
-    return call("-m", "pytest", "-n", "auto", "--maxprocesses", "4", *arguments)
+    # whole files in the order that tests/conftest.py gives: what a file makes once is made by one worker
+    workers = ("-n", "auto", "--maxprocesses", "4", "--dist", "loadfile", "--no-loadscope-reorder")
+    return call("-m", "pytest", *workers, *arguments)
 
 
 CHECKS: dict[str, tuple[str, ...]] = {

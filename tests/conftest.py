@@ -3,14 +3,21 @@
 from __future__ import annotations
 
 import os
+import subprocess
+import sys
+import tempfile
+import threading
+import time
 from collections import Counter
 from collections.abc import Callable, Generator
 from pathlib import Path
+from typing import Any
 
 import numpy as np
 import pytest
 from hypothesis import settings
 
+from waney.figures.compiled import COMPILED
 from waney.logs.frames import placing
 from waney.logs.rings import RingField
 from waney.pieces.piece import Piece, PieceZone
@@ -20,6 +27,71 @@ settings.register_profile("steady", deadline=None, derandomize=True)
 # pytest --hypothesis-profile search: looks for what the steady examples miss.
 settings.register_profile("search", deadline=None, max_examples=1000, print_blob=True)
 settings.load_profile("steady")
+
+
+# in which order, and when there is machine code
+
+ROOT = Path(__file__).parents[1]
+FIRST = ("yard", "logs", "web", "web/by_hand", "trade", "web/walks", "sawing", "cli", "drying", "papers", "pieces")
+"""Folders in the order of their tests: first what runs little that is compiled, for meanwhile the rest is. What is not
+named comes last: many short tests, so that no worker is left alone with a long one."""
+COMPILING = pytest.StashKey[tuple["subprocess.Popen[bytes]", Path]]()
+
+
+def pytest_sessionstart(session: pytest.Session) -> None:
+    """Where workers are to run all tests, compile beside them what they need: once, not in each worker at the same moment."""
+    config = session.config
+    whole = config.args_source is pytest.Config.ArgsSource.TESTPATHS
+    if whole and config.getoption("numprocesses", None) and not hasattr(config, "workerinput"):
+        handle, sign = tempfile.mkstemp(prefix="compiling-")
+        os.close(handle)
+        words = [sys.executable, "-m", "tests.compiling"]
+        paths = os.pathsep.join((str(ROOT / "src"), str(ROOT)))
+        started = subprocess.Popen(words, cwd=ROOT, env=os.environ | {"PYTHONPATH": paths}, stdout=subprocess.DEVNULL)
+        config.stash[COMPILING] = started, Path(sign)
+        threading.Thread(target=_take_away, args=config.stash[COMPILING], daemon=True).start()
+
+
+def _take_away(started: subprocess.Popen[bytes], sign: Path) -> None:
+    started.wait()
+    sign.unlink(missing_ok=True)
+
+
+def pytest_sessionfinish(session: pytest.Session) -> None:
+    """Nobody compiles for a run that has ended."""
+    if COMPILING in session.config.stash:
+        started, sign = session.config.stash[COMPILING]
+        started.terminate()
+        _take_away(started, sign)
+
+
+@pytest.hookimpl(optionalhook=True)
+def pytest_configure_node(node: Any) -> None:
+    """Tell a worker the file that is there for as long as something is compiled."""
+    if COMPILING in node.config.stash:
+        node.workerinput["compiling"] = str(node.config.stash[COMPILING][1])
+
+
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    order = {ROOT / "tests" / folder: place for place, folder in enumerate(FIRST)}
+    items.sort(key=lambda item: next((order[one] for one in item.path.parents if one in order), len(order)))
+
+
+def pytest_collection_finish(session: pytest.Session) -> None:
+    """In a worker: whatever would compile now waits until it can be read."""
+    sign = getattr(session.config, "workerinput", {}).get("compiling")
+    if sign is None or not COMPILED:
+        return
+    from numba.core.dispatcher import Dispatcher
+
+    compiles = Dispatcher.compile
+
+    def patient(self: Any, signature: Any) -> Any:
+        while Path(sign).exists():
+            time.sleep(0.2)
+        return compiles(self, signature)
+
+    Dispatcher.compile = patient
 
 
 @pytest.fixture(scope="session")

@@ -132,8 +132,15 @@ def wood_volume(shape: LogShape) -> float:
     return volume_of(shape, bark=False)
 
 
+RANGES: dict[tuple[str, bool, float, frozenset[str]], Estimate] = {}
+"""By log (name, whether it has bark, how it was read) and fields: draws meet the same sheet again and again, it is read once."""
+
+
 def read_out(stretch: Stretch, kept: Mapping[str, RoundReading | BarkReading | bool], wood: Barked | None) -> Estimate:
-    return range_of(stretch.sheet(kept), wood, wood_volume, SCENARIOS)
+    key = (stretch.name, stretch.bark, stretch.error_m, frozenset(kept))
+    if key not in RANGES:
+        RANGES[key] = range_of(stretch.sheet(kept), wood, wood_volume, SCENARIOS)
+    return RANGES[key]
 
 
 def half_deleted(stretch: Stretch, rng: np.random.Generator) -> dict[str, RoundReading | BarkReading | bool]:

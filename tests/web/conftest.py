@@ -11,8 +11,11 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from anyio.from_thread import BlockingPortal, start_blocking_portal
+from starlette.applications import Starlette
 from starlette.testclient import TestClient
 
+from waney.web.access import passwords
 from waney.web.access.members import Members, Role
 from waney.web.access.tries import Tries
 from waney.web.app import make_app
@@ -69,6 +72,15 @@ def clock() -> Clock:
     return Clock()
 
 
+@pytest.fixture
+def quick_passwords(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Hashing a password takes a tenth of a second on purpose, which hundreds of tests need not wait for.
+
+    In test_access they are hashed as the program does it; so they are by the servers of the walks.
+    """
+    monkeypatch.setattr(passwords, "COST", 2)
+
+
 @pytest.fixture(scope="session")
 def plain_files(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """What stands in for the bundled files: pages only need their names."""
@@ -98,7 +110,7 @@ def book(empty_yard: Path, tmp_path: Path) -> Iterator[Book]:
 
 
 @pytest.fixture
-def shop(book: Book, plain_files: Path, tmp_path: Path, clock: Clock) -> Shop:
+def shop(book: Book, plain_files: Path, tmp_path: Path, clock: Clock, quick_passwords: None) -> Shop:
     members = Members.of(tmp_path / "yard" / "members.json")
     return Shop(book, members, Built(plain_files), now=clock, tries=Tries(clock.seconds))
 
@@ -131,11 +143,25 @@ class Person:
         return self.send("/sign-in", {"called": called, "password": password})
 
 
+@pytest.fixture(scope="session")
+def portal() -> Iterator[BlockingPortal]:
+    """A thread with a loop in which requests are answered; a client starts and ends one for each request where it has none."""
+    with start_blocking_portal() as portal:
+        yield portal
+
+
+def asking(app: Starlette, portal: BlockingPortal) -> TestClient:
+    """Somebody who asks an app; jobs are not worked on."""
+    client = TestClient(app, raise_server_exceptions=False)
+    client.portal = portal
+    return client
+
+
 @pytest.fixture
-def browser(shop: Shop) -> Callable[[], Person]:
-    """A new browser at each call; jobs are not worked on."""
+def browser(shop: Shop, portal: BlockingPortal) -> Callable[[], Person]:
+    """A new browser at each call."""
     app = make_app(shop)
-    return lambda: Person(TestClient(app, raise_server_exceptions=False))
+    return lambda: Person(asking(app, portal))
 
 
 def let_in(shop: Shop, called: str, role: Role) -> str:

@@ -21,6 +21,11 @@ SCHEME = "https:"
 SHEET = {"species": "black walnut", "length": "8'", "top_diameter": "14"}
 
 
+@pytest.fixture
+def quick_passwords() -> None:
+    """None here: passwords are what is tested."""
+
+
 def test_before_there_is_an_owner_every_page_is_the_first_one(browser: Callable[[], Person]) -> None:
     person = browser()
     for page in ("/", "/logs", "/settings", "/api/token"):

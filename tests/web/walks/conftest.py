@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import os
 import shutil
 import signal
@@ -38,9 +39,11 @@ EXAMPLES = ROOT / "docs" / "examples"
 BUILT = Path(waney.web.__file__).parent / "built"
 CHROMIUM = shutil.which("chromium") or shutil.which("chromium-browser") or shutil.which("google-chrome")
 WORDS = "four short words"
-STARTS_S = 240.0
+STARTS_S, ENDS_S = 240.0, 20.0
 QUIET = ("--no-sandbox", "--disable-quic", "--disable-background-networking", "--disable-component-update", "--disable-sync")
 WEBGL = ("--use-angle=swiftshader", "--enable-unsafe-swiftshader")
+FLAT = ("--disable-gpu-rasterization", "--disable-gpu-compositing")
+"""pages are painted without a graphics card, which would only be imitated here; what draws in three dimensions still is"""
 NAMED = "yard.test"
 """a name that is not loopback for a browser (RFC 6761 keeps .test for tests); it is led to loopback"""
 PHONE = {"width": 390, "height": 844}
@@ -68,39 +71,64 @@ def demo_plan() -> str:
     return write_plan(plan, {name: demo(name) for name in ("log", "mill", "wants")})
 
 
+class Program:
+    """The program, loaded once for all walks of this run: it forks into servers (see `loaded`)."""
+
+    def __init__(self) -> None:
+        words = [sys.executable, "-m", "tests.web.walks.loaded"]
+        paths = os.pathsep.join((str(ROOT / "src"), str(ROOT)))
+        pipes = {"stdin": subprocess.PIPE, "stdout": subprocess.PIPE}
+        self._loaded = subprocess.Popen(words, cwd=ROOT, env=os.environ | {"PYTHONPATH": paths}, text=True, **pipes)  # type: ignore[call-overload]
+
+    def ask(self, what: list[str] | int) -> int:
+        self._loaded.stdin.write(json.dumps(what) + "\n")
+        self._loaded.stdin.flush()
+        return int(json.loads(self._loaded.stdout.readline()))
+
+    def close(self) -> None:
+        self._loaded.communicate(timeout=ENDS_S)
+
+
 @dataclass
 class Served:
     """The yard's own program, in a process that can be killed."""
 
+    program: Program
     folder: Path
     port: int
     more: tuple[str, ...] = ()
-    process: subprocess.Popen[bytes] | None = None
+    process: int = 0
     scheme: str = "http"
 
     def start(self) -> None:
-        words = [sys.executable, "-m", "waney.web", str(self.folder), "--port", str(self.port), *self.more]
-        self.process = subprocess.Popen(words, cwd=ROOT, env=os.environ | {"PYTHONPATH": str(ROOT / "src")})
+        self.process = self.program.ask([str(self.folder), "--port", str(self.port), *self.more])
         until = time.monotonic() + STARTS_S
         while not self._answers():
-            assert self.process.poll() is None, "the server ended by itself"
+            assert not self._ended(), "the server ended by itself"
             assert time.monotonic() < until, "the server did not start"
-            time.sleep(0.1)
+            time.sleep(0.05)
 
     def _answers(self) -> bool:
         with socket.socket() as probe:
             return probe.connect_ex(("127.0.0.1", self.port)) == 0
 
+    def _ended(self) -> bool:
+        return bool(self.program.ask(self.process))
+
     def kill(self) -> None:
         """As when the battery dies."""
-        assert self.process is not None
-        self.process.send_signal(signal.SIGKILL)
-        self.process.wait()
+        self._end(signal.SIGKILL)
 
     def stop(self) -> None:
-        if self.process is not None and self.process.poll() is None:
-            self.process.terminate()
-            self.process.wait(20)
+        if self.process and not self._ended():
+            self._end(signal.SIGTERM)
+
+    def _end(self, how: signal.Signals) -> None:
+        os.kill(self.process, how)
+        until = time.monotonic() + ENDS_S
+        while not self._ended():
+            assert time.monotonic() < until, "the server did not end"
+            time.sleep(0.02)
 
     def address(self, host: str = "127.0.0.1") -> str:
         return f"{self.scheme}://{host}:{self.port}"
@@ -113,6 +141,7 @@ class Yard:
     folder: Path
     book: Book
     hand: Hand
+    program: Program
     log: str = ""
     kept: list[Served] = field(default_factory=list)
 
@@ -127,24 +156,51 @@ class Yard:
         with socket.socket() as probe:
             probe.bind(("127.0.0.1", 0))
             port = probe.getsockname()[1]
-        served = Served(self.folder, port, more, scheme=scheme)
+        served = Served(self.program, self.folder, port, more, scheme=scheme)
         self.kept.append(served)  # before it starts: one that does not start is stopped as well
         served.start()
         return served
 
 
-@pytest.fixture
-def yard(tmp_path: Path) -> Iterator[Yard]:
-    folder = tmp_path / "yard"
+@pytest.fixture(scope="session")
+def program() -> Iterator[Program]:
+    program = Program()
+    yield program
+    program.close()
+
+
+@dataclass(frozen=True)
+class Begun:
+    """A yard that others are copied from: making one takes longer than copying it."""
+
+    folder: Path
+    ada: str
+
+
+@pytest.fixture(scope="session")
+def begun(tmp_path_factory: pytest.TempPathFactory) -> Begun:
+    folder, ada = tmp_path_factory.mktemp("begun") / "yard", str(uuid4())
     book = make_book(in_folder(folder), datetime.now(UTC))
-    ada = str(uuid4())
     Members.of(folder / "members.json").let_in(ada, "Ada", Role.OWNER, WORDS)
-    hand = Hand(book, str(uuid4()), ada, lambda: datetime.now(UTC), lambda: str(uuid4()))
+    hand = hand_of(book, ada)
     add_person(hand, "Ada", ada)
     settle_for_shop(hand, Setting.YARD, "Alder Hollow")
     for what, file in ((Setting.MILL, "mill"), (Setting.WANTS, "wants")):
         settle_for_shop(hand, what, demo(file))
-    yard = Yard(folder, book, hand)
+    book.close()
+    return Begun(folder, ada)
+
+
+def hand_of(book: Book, person: str) -> Hand:
+    return Hand(book, str(uuid4()), person, lambda: datetime.now(UTC), lambda: str(uuid4()))
+
+
+@pytest.fixture
+def yard(begun: Begun, program: Program, tmp_path: Path) -> Iterator[Yard]:
+    folder = tmp_path / "yard"
+    shutil.copytree(begun.folder, folder)
+    book = open_book(in_folder(folder))
+    yard = Yard(folder, book, hand_of(book, begun.ada), program)
     yield yard
     for served in yard.kept:
         served.stop()
@@ -164,17 +220,34 @@ def playwright() -> Iterator[Playwright]:
 Launch = Callable[..., Browser]
 
 
-@pytest.fixture
-def launch(playwright: Playwright, tmp_path: Path) -> Iterator[Launch]:
-    """A browser of its own; home: the folder in which it looks for authorities that it trusts."""
-    made: list[Browser] = []
+def started(playwright: Playwright, home: Path) -> Browser:
+    """home: the folder in which it looks for authorities that it trusts."""
+    args = [*QUIET, *WEBGL, *FLAT, f"--host-resolver-rules=MAP {NAMED} 127.0.0.1"]
+    environment = dict(os.environ | {"HOME": str(home)})
+    return playwright.chromium.launch(executable_path=CHROMIUM, args=args, env=environment)
 
-    def launched(*more: str, home: Path | None = None) -> Browser:
-        environment = os.environ | {"HOME": str(home or tmp_path)}
-        args = [*QUIET, *WEBGL, f"--host-resolver-rules=MAP {NAMED} 127.0.0.1", *more]
-        made.append(playwright.chromium.launch(executable_path=CHROMIUM, args=args, env=dict(environment)))
-        return made[-1]
+
+@pytest.fixture(scope="session")
+def browser(playwright: Playwright, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Browser]:
+    """One for all walks: what it keeps lies in contexts, and each walk has its own."""
+    browser = started(playwright, tmp_path_factory.mktemp("home"))
+    yield browser
+    browser.close()
+
+
+@pytest.fixture
+def launch(playwright: Playwright, browser: Browser) -> Iterator[Launch]:
+    """A browser without anything in it; one of its own for a home with authorities that it trusts."""
+    own: list[Browser] = []
+
+    def launched(home: Path | None = None) -> Browser:
+        if home is None:
+            return browser
+        own.append(started(playwright, home))
+        return own[-1]
 
     yield launched
-    for browser in made:
-        browser.close()
+    for context in browser.contexts:
+        context.close()
+    for another in own:
+        another.close()
