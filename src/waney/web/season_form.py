@@ -9,7 +9,7 @@ from typing import TypeVar
 from waney.figures.problem import Problem
 from waney.units.length import LengthUnit, parse_length
 from waney.units.moisture import parse_mc, print_mc
-from waney.units.temperature import Degree
+from waney.units.temperature import Degree, in_degrees
 from waney.units.thickness import parse_thickness
 from waney.web.asked.seasons import SeasonsAsked
 from waney.web.measured import newest_shaped, picture_in
@@ -68,10 +68,10 @@ def season_form(shop: Shop, story: PieceStory, query: Mapping[str, str]) -> Seas
     """The form as an address asks for it."""
     unit, known = unit_of(shop.settled()), _known(shop, story)
     typed = _typed(shop.settled(), query, unit)
-    fields = _Fields(typed, {})
+    degree = Degree.CELSIUS if unit == "mm" else Degree.FAHRENHEIT
+    fields = _Fields(typed, {}, degree)
     width = fields.read("width", lambda text: parse_length(text, unit))
     mc = fields.read("mc", parse_mc)
-    degree = Degree.CELSIUS if unit == "mm" else Degree.FAHRENHEIT
     fields.read("indoors", lambda text: room_kept(text, None, degree))
     fields.read("highest", lambda text: room_kept(USUAL_ROOM[unit], text))
     fields.read("place", climate_of)
@@ -157,13 +157,14 @@ def _rings(shop: Shop, story: PieceStory, typed: str, sheet: str) -> tuple[str, 
 class _Fields:
     typed: dict[str, str]
     wrong: dict[str, str]
+    degree: Degree
 
     def read(self, name: str, reader: Callable[[str], Value]) -> Value | None:
         """The value; None where nothing was typed, or where it cannot be read."""
         try:
             return reader(self.typed[name]) if self.typed[name] else None
         except Problem as slip:
-            self.wrong[name] = str(slip)
+            self.wrong[name] = in_degrees(str(slip), self.degree)
         return None
 
     def one_of(self, name: str, words: tuple[str, ...]) -> None:

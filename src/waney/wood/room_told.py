@@ -6,11 +6,11 @@ from waney.figures.estimate import Basis, Estimate, Ground
 from waney.figures.problem import Problem
 from waney.units.number import parse_number
 from waney.units.temperature import Degree, parse_temperature
-from waney.wood.room import HIGHEST_HUMIDITY, Indoor, by_season
+from waney.wood.room import HIGHEST_HUMIDITY, INDOOR_C, Indoor, by_season
 
 
 class BadRoom(Problem):
-    """A room told by too few temperatures, or too many."""
+    """A room told by too few temperatures, too many, or by ones that no room has."""
 
 
 def share_of(text: str) -> float:
@@ -30,6 +30,9 @@ def room_kept(indoors: str, highest: str | None, degree: Degree | None = None) -
     warm = [parse_temperature(part, degree) for part in indoors.split(",")]
     if len(warm) not in (1, 4):
         raise BadRoom('A room takes one temperature or four (winter, spring, summer, autumn): "68 F, 70 F, 76 F, 70 F".')
+    for one in warm:
+        if not INDOOR_C[0] <= one <= INDOOR_C[1]:
+            raise BadRoom(f"A room kept at {one:.1f} °C is none for people; write {INDOOR_C[0]:g} °C to {INDOOR_C[1]:g} °C.")
     year = by_season(*warm) if len(warm) == 4 else (warm[0],) * 12
     if not highest:
         return Indoor(year, highest_humidity=HIGHEST_HUMIDITY)
