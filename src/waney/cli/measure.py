@@ -82,14 +82,13 @@ def _seasons(
     piece = found.piece
     if piece.wood is None or piece.mc is None:
         raise WrittenWrong("The width through the year needs `species` and `mc` (moisture now) in the sheet.")
-    widest = max(count.width_m for count in found.counts)
-    wide = Wide(widest, piece.mc, piece.true_thickness_m, C2_OF_GRAIN[piece.grain])
+    wide = Wide(found.widest_m, piece.mc, piece.true_thickness_m, C2_OF_GRAIN[piece.grain])
     standing = Standing(station(state, place), room_kept(indoors, highest), finish)
     year = seasons(piece.wood, wide, standing, SCENARIOS)
     return SeasonWidths(
         standing.climate.place,
         finish,
-        widest,
+        found.widest_m,
         piece.mc,
         ranged(year.lag_days),
         ranged(year.narrowest),
@@ -157,27 +156,13 @@ def _between(found: Range | None, units: View) -> str:
 
 
 def _year(year: SeasonWidths, shop: Shop) -> Iterator[str]:
-    from waney.cli.ranges import moisture
-    from waney.papers.words import exact
-    from waney.wood.weather import MONTHS
+    from waney.papers.season_words import AIR_AND_LAG, end_words, moves_words
 
     yield f"In a room at {year.place}, finish: {year.finish}; its {shop.have(year.width_m)} at {year.mc * 100:.0f} % moisture:"
-    for word, wide, month, mc in (
-        ("narrowest", year.narrowest_m, year.narrowest_month, year.driest),
-        ("widest", year.widest_m, year.widest_month, year.dampest),
-    ):
-        yield f"  {word} in {MONTHS[month - 1].capitalize()}: {_sizes(wide, shop)}, at {moisture(mc)}"
-    moves = [exact(size, metric=shop.sizes.metric) for size in (year.moves_m.likely, year.moves_m.low, year.moves_m.high)]
-    yield f"  moves {moves[0]} ({moves[1]} to {moves[2]}) over the year; follows the air with a lag of {_days(year.lag_days)}"
-    yield f"  from {year.moves_m.basis}; air of the room and lag: common practice, no source"
-
-
-def _sizes(size: Range, shop: Shop) -> str:
-    return f"{shop.read(size.likely)} ({shop.read(size.low)} to {shop.read(size.high)})"
-
-
-def _days(days: Range) -> str:
-    return f"{days.likely:.0f} days ({days.low:.0f} to {days.high:.0f})"
+    yield f"  narrowest {end_words(year.narrowest_month, year.narrowest_m, year.driest, shop)}"
+    yield f"  widest {end_words(year.widest_month, year.widest_m, year.dampest, shop)}"
+    yield f"  {moves_words(year.moves_m, year.lag_days, shop)}"
+    yield f"  from {year.moves_m.basis}; {AIR_AND_LAG}"
 
 
 def _row(each: WidthCounted, shop: Shop, units: View) -> tuple[str, ...]:

@@ -10,17 +10,12 @@ from waney.cli.ranges import degrees
 from waney.cli.views import View
 from waney.figures.sources import cited, source
 from waney.units.moisture import parse_mc, print_mc
-from waney.units.number import parse_number
 from waney.units.temperature import parse_temperature
 from waney.wood.emc import emc_is_extended, equilibrium_moisture, humidity_for
+from waney.wood.room_told import share_of
 from waney.wood.vapour import humidity_of_bulbs
 
 BEYOND = "beyond the printed table: the equation is continued there"
-
-
-def share_of(text: str) -> float:
-    """Per cent as written, as a share. Raises Unreadable."""
-    return float(parse_number(text.strip().removesuffix("%").strip())) / 100.0
 
 
 def settled_in(temperature: str, humidity: str | None, wet_bulb: str | None, mc: str | None) -> Emc:

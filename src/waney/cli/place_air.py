@@ -10,13 +10,12 @@ from waney.cli.answers import Emc, Indoors, Places, Settled, ranged
 from waney.cli.app import WrittenWrong
 from waney.cli.doubts import SCENARIOS
 from waney.cli.files import read_text
-from waney.cli.one_air import BEYOND, settled, share_of
+from waney.cli.one_air import BEYOND, settled
 from waney.cli.ranges import degrees, moisture
 from waney.cli.views import View
-from waney.figures.estimate import Basis, Estimate, Ground
 from waney.papers.columns import aligned, paragraph
 from waney.units.moisture import print_mc
-from waney.units.temperature import parse_temperature
+from waney.wood import room_told
 from waney.wood.climate import (
     Climate,
     HourlyYear,
@@ -26,7 +25,7 @@ from waney.wood.climate import (
     stations_in,
 )
 from waney.wood.own_weather import own_weather
-from waney.wood.room import GAIN_PA, HIGHEST_HUMIDITY, Indoor, RoomMonth, by_season, room_year
+from waney.wood.room import GAIN_PA, HIGHEST_HUMIDITY, Indoor, RoomMonth, room_year
 from waney.wood.weather import MONTHS
 
 
@@ -74,17 +73,11 @@ def _climate(state: str | None, place: str | None, rows: Path | None) -> tuple[C
 
 
 def room_kept(indoors: str, highest: str | None) -> Indoor:
-    """A room from one temperature or four, and its highest humidity. Raises WrittenWrong and what readers of figures raise."""
-    warm = [parse_temperature(part) for part in indoors.split(",")]
-    if len(warm) not in (1, 4):
-        raise WrittenWrong('--indoors takes one temperature or four (winter, spring, summer, autumn): "68 F, 70 F, 76 F, 70 F".')
-    year = by_season(*warm) if len(warm) == 4 else (warm[0],) * 12
-    if highest is None:
-        return Indoor(year, highest_humidity=HIGHEST_HUMIDITY)
-    share = share_of(highest)
-    return Indoor(
-        year, highest_humidity=Estimate.known(share, Basis(Ground.READING, "what was typed", "highest indoor humidity"))
-    )
+    """A room as it was written. Raises WrittenWrong and what readers of figures raise."""
+    try:
+        return room_told.room_kept(indoors, highest)
+    except room_told.BadRoom as slip:
+        raise WrittenWrong(f"--indoors: {slip}") from None
 
 
 def _indoors(room: RoomMonth) -> Indoors:

@@ -36,10 +36,10 @@ def waiting(
     from waney.cli.files import can_be_written
     from waney.cli.progress import working
     from waney.cli.saying import say
-    from waney.wood.climate import station
+    from waney.wood.climate import climate_of, station
     from waney.yard.book.book import open_book
     from waney.yard.book.looking import settings
-    from waney.yard.services.worth import climate_of, waiting_logs
+    from waney.yard.services.worth import waiting_logs
 
     can_be_written(json)
     if (state is None) != (place is None):

@@ -37,6 +37,11 @@ class Measured:
         return nominal_of(self.piece)
 
     @property
+    def widest_m(self) -> float:
+        """The width by the rule that gives most: what a room does to it is seen there."""
+        return max(count.width_m for count in self.counts)
+
+    @property
     def both_faces(self) -> bool:
         """Whether the under face was measured too; a board has two alike."""
         return self.piece.board_m is not None or self.piece.under is not None

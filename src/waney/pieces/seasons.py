@@ -13,6 +13,8 @@ from numpy.typing import NDArray
 
 from waney.figures.estimate import Basis, Estimate, Ground
 from waney.figures.scenarios import Scenarios, summed_up
+from waney.pieces.piece import Piece
+from waney.pieces.ring_samples import samples
 from waney.units.duration import CALENDAR_DAYS
 from waney.wood.climate import Climate
 from waney.wood.emc import equilibrium_moisture
@@ -63,6 +65,15 @@ class Wide:
     mc: float
     thickness_m: float
     c2: Estimate
+
+
+def own_rings(piece: Piece) -> Estimate | None:
+    """The ring angle of a piece whose place in its log is known, as the mean over its mid-plane; None where it is not."""
+    found = samples(piece)
+    if not found.known:
+        return None
+    basis = Basis(Ground.READING, "the ends of its log", "mean of its mid-plane, where the plan has it")
+    return Estimate.known(found.mean_c2, basis)
 
 
 @dataclass(frozen=True)

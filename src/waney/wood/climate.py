@@ -128,6 +128,16 @@ def station(state: str, name: str) -> Climate:
     )
 
 
+def climate_of(place: str) -> Climate | None:
+    """The climate of a place as people write it, "Madison WI"; None where nothing is written. Raises UnknownPlace."""
+    if not place.strip():
+        return None
+    name, _, state = place.replace(",", " ").strip().rpartition(" ")
+    if not name:
+        raise UnknownPlace(f'"{place[:60]}" names no state; write the place and two letters, for instance Madison WI.')
+    return station(state, " ".join(name.split()))
+
+
 def _normal(row: Row) -> Air:
     humidity = (float(row["rh_morning_pct"]) + float(row["rh_afternoon_pct"])) / 200.0
     return Air(int(row["month"]), celsius(float(row["t_mean_f"])), humidity)

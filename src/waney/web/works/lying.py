@@ -14,10 +14,10 @@ from waney.units.temperature import Degree, print_temperature
 from waney.web.asked.figure import Figure
 from waney.web.asked.waiting import LogWaits, WaitingAnswer, WaitingAsked
 from waney.web.works.figures import figure, money, per_cent, told_by
-from waney.wood.climate import Climate
+from waney.wood.climate import Climate, climate_of
 from waney.work.apart import Progress
 from waney.yard.services.lying import Lying
-from waney.yard.services.worth import climate_of, waiting_of
+from waney.yard.services.worth import waiting_of
 
 SCENARIOS = Scenarios(seed=1)
 

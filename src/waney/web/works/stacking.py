@@ -37,9 +37,8 @@ from waney.web.asked.stack import (
     moisture_told,
 )
 from waney.web.works.figures import told_by
-from waney.wood.climate import Climate
+from waney.wood.climate import Climate, climate_of
 from waney.work.apart import Progress
-from waney.yard.services.worth import climate_of
 
 SCENARIOS = Scenarios(1, PARTICLES)
 WORTH_TELLING = 0.9

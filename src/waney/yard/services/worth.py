@@ -15,7 +15,7 @@ from waney.logs.sheet import log_sheet
 from waney.trade.costs_sheet import ShopCosts, read_costs_sheet, with_mill
 from waney.trade.reading import How, Reading, sheet_of
 from waney.trade.waiting import Cost, Waiting, in_order, mean_since
-from waney.wood.climate import Climate, UnknownPlace, station
+from waney.wood.climate import Climate
 from waney.wood.species import SeveralSpecies, UnknownSpecies, species
 from waney.yard.acts.settings import Setting
 from waney.yard.book.book import Book
@@ -32,16 +32,6 @@ def shop_sheets(settled: Mapping[str, str]) -> Mapping[str, str] | None:
     """The shop's mill and wants sheets; None unless both are settled."""
     found = {role: settled.get(role, "") for role in (Setting.MILL.value, Setting.WANTS.value)}
     return found if all(found.values()) else None
-
-
-def climate_of(place: str) -> Climate | None:
-    """The climate of a place as it is settled, "Madison WI"; None where no place is. Raises UnknownPlace."""
-    if not place.strip():
-        return None
-    name, _, state = place.replace(",", " ").strip().rpartition(" ")
-    if not name:
-        raise UnknownPlace(f'"{place[:60]}" names no state; write the place and two letters, for instance Madison WI.')
-    return station(state, " ".join(name.split()))
 
 
 def reading_of(found: TreeStands) -> Reading:
