@@ -79,7 +79,7 @@ def _tapped_mark(table: Table) -> TappedMark:
     face = table.take("face", choice(FACES)) if table.has("face") else Face.A
     ring = table.need("edge", list_of(_spot), NO_RING)
     if len(ring) < LEAST_RING:
-        table.note("edge", f"tap {LEAST_RING} places round a {kind} at least; a crack is as wide as what it spoils.")
+        table.note("edge", f"tap {LEAST_RING} places round it at least; a crack is as wide as what it spoils.")
     return TappedMark(kind, face, ring)
 
 
