@@ -1,8 +1,9 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 
-import type { Point } from "../src/outline/geometry.ts";
+import { type Point, apart } from "../src/outline/geometry.ts";
 import { type EdgeLine, NO_LINE } from "../src/whole/edge_line.ts";
+import type { Mark } from "../src/whole/marks.ts";
 import { NOTHING, type Whole, missing, sentAs, sentBefore } from "../src/whole/taps.ts";
 
 const corners: Point[] = [[100, 100], [300, 100], [300, 400], [100, 400]];
@@ -37,6 +38,24 @@ test("it is sent as lists of places in the picture, to a tenth of a pixel, and n
 test("what was sent can be gone on with", () => {
   assert.deepEqual(sentBefore(sentAs(full, ring, 1)), full);
   assert.deepEqual(sentBefore(""), NOTHING);
+});
+
+test("what stands in the sheet of the piece can be gone on with", () => {
+  const curved: EdgeLine = { corners: [0, 2, 4, 6].map((i) => ({ at: ring[i] as Point, straight: i === 4 })), shut: true };
+  const marks: Mark[] = [
+    { kind: "knot", face: "A", shape: "spot", points: [[400, 200]], size: 20, whole: true },
+    { kind: "crack", face: "both", shape: "crack", points: [[600, 300], [800, 300]], size: 4, whole: true },
+    { kind: "punky", face: "B", shape: "area", points: [[10, 10], [60, 10], [60, 80]], size: 0, whole: true },
+  ];
+  const bent: Point[] = ring.filter((_, i) => i !== 5);
+  const { again: _, ...sent } = JSON.parse(sentAs({ ...full, edge: curved, marks, hole: [] }, [...bent, [0, 125]], 1)) as Record<string, unknown>;
+  const before = sentBefore(JSON.stringify(sent));
+  assert.deepEqual(before.edge, { corners: curved.corners.map((corner) => ({ ...corner, straight: corner.at === ring[4] })), shut: true });
+  assert.deepEqual(before.marks.map(({ shape, kind, face }) => [shape, kind, face]), marks.map(({ shape, kind, face }) => [shape, kind, face]));
+  before.marks.forEach((mark, i) => {
+    assert.ok(Math.abs(mark.size - (marks[i] as Mark).size) < 0.1);
+    mark.points.forEach((point, k) => assert.ok(apart(point, marks[i]?.points[k] as Point) < 0.2));
+  });
 });
 
 test("how far a tap is off follows from how large the picture stood on the screen", () => {

@@ -48,6 +48,16 @@ export function ringOf(line: EdgeLine, between: Between): Point[] {
   return untied(line.shut || !last ? points : [...points, last.at]);
 }
 
+/** A ring again as a line, from its points and which of them a hand has set (none: all). What had nothing in between was straight. */
+export function lineOf(ring: readonly Point[], set: readonly number[]): EdgeLine {
+  const places = set.length ? set : ring.map((_, i) => i);
+  const corners = places.map((place, i) => {
+    const next = places[i + 1] ?? (places[0] ?? 0) + ring.length;
+    return { at: ring[place] as Point, straight: next === place + 1 };
+  });
+  return { corners, shut: true };
+}
+
 /** One point more: the last one, and once the line is shut, where it runs nearest. A tap on the first one shuts it. */
 export function withCorner(line: EdgeLine, at: Point, reach: number, between: Between): EdgeLine {
   const { corners, shut } = line;

@@ -110,6 +110,17 @@ export function withoutMark({ marks, chosen }: Marks): Marks {
   return { marks: marks.filter((_, i) => i !== chosen), chosen: -1 };
 }
 
+/** A mark again, from the ring that was sent of it. */
+export function markOf(kind: Kind, face: string, ring: readonly Point[]): Mark {
+  const mark = { kind, face: face.length === 1 ? (face.toUpperCase() as Face) : ("both" as const), whole: true };
+  const half = ([a, b]: readonly Point[]): Point => [((a as Point)[0] + (b as Point)[0]) / 2, ((a as Point)[1] + (b as Point)[1]) / 2];
+  const [middle, rim] = [half([ring[0] as Point, ring[ROUND / 2] ?? (ring[0] as Point)]), ring[0] as Point];
+  const round = ring.length === ROUND && ring.every((point) => Math.abs(apart(middle, point) - apart(middle, rim)) < 1);
+  if (round) return { ...mark, shape: "spot", points: [middle], size: apart(middle, rim) };
+  if (kind !== "crack" || ring.length !== 4) return { ...mark, shape: "area", points: ring, size: 0 };
+  return { ...mark, shape: "crack", points: [half(ring.slice(0, 2)), half(ring.slice(2))], size: apart(ring[0] as Point, ring[1] as Point) / 2 };
+}
+
 /** Round what the mark spoils; of an area under way, what is there. */
 export function ringOfMark({ shape, points, size }: Mark): Point[] {
   const [a, b] = points as [Point, Point | undefined];

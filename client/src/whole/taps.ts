@@ -3,8 +3,8 @@
 
 import { type Point, crossesItself } from "../outline/geometry.ts";
 import { type Kinds, LEAST_RING, type Tapped, nothing, rounded } from "../outline/tapped.ts";
-import { type EdgeLine, NO_LINE } from "./edge_line.ts";
-import { type Marks, ringOfMark } from "./marks.ts";
+import { type EdgeLine, NO_LINE, lineOf } from "./edge_line.ts";
+import { type Kind, type Marks, markOf, ringOfMark } from "./marks.ts";
 
 export type List = "first" | "second" | "hole";
 export type Whole = Tapped<List> & Marks & { readonly edge: EdgeLine };
@@ -45,11 +45,26 @@ export function sentAs(taps: Whole, ring: readonly Point[], grain: number): stri
   const { first, second, hole } = taps;
   const [places, tapping] = [(points: readonly Point[]): Point[] => points.map(rounded), Math.round(10 * Math.max(EDGE, FINGER * grain)) / 10];
   const marks = taps.marks.map((mark) => ({ kind: mark.kind, face: mark.face, edge: places(ringOfMark(mark)) }));
-  return JSON.stringify({ first: places(first), second: places(second), hole: places(hole), edge: places(ring), marks, tapping, again: taps });
+  const set = new Set(taps.edge.corners.map(({ at }) => `${at}`));
+  const corners = ring.flatMap((point, i) => (set.has(`${point}`) ? [i] : []));
+  return JSON.stringify({ first: places(first), second: places(second), hole: places(hole), edge: places(ring), corners, marks, tapping, again: taps });
 }
 
-/** What was sent before, to go on with. */
+interface Sent {
+  readonly first: Point[];
+  readonly second: Point[];
+  readonly hole: Point[];
+  readonly edge: Point[];
+  readonly corners: number[];
+  readonly marks: { kind: Kind; face: string; edge: Point[] }[];
+  readonly again?: Whole;
+}
+
+/** What was sent before, or stands in the sheet of the piece, to go on with. */
 export function sentBefore(text: string): Whole {
-  const told = text ? (JSON.parse(text) as { again?: Whole }) : {};
-  return told.again ?? NOTHING;
+  if (!text) return NOTHING;
+  const { first, second, hole, edge, corners, marks, again } = JSON.parse(text) as Sent;
+  if (again) return again;
+  const known = marks.map((mark) => markOf(mark.kind, mark.face, mark.edge));
+  return { first, second, hole, edge: lineOf(edge, corners), marks: known, chosen: -1 };
 }

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import json
+from collections.abc import Mapping
 from dataclasses import dataclass, fields
 
 from waney.figures.problem import Problem
@@ -44,6 +46,11 @@ def with_mark(sheet: str, mark: FaceMark, unit: str) -> str:
         raise NoPlace("Write where its middle lies, along and across, and how long and how wide it is.")
     told = [f"{name} = {quoted(counted_in(getattr(mark, name), unit))}" for name in LENGTHS]
     return with_entry(sheet, "mark", [f"kind = {quoted(mark.kind)}", f"face = {quoted(mark.face)}", *told])
+
+
+def with_table_of(sheet: str, told: Mapping[str, object]) -> str:
+    """The sheet with a mark of another one, as it is told there. Raises CannotAdd."""
+    return with_entry(sheet, "mark", [f"{key} = {json.dumps(value, ensure_ascii=False)}" for key, value in told.items()])
 
 
 def board_sheet(piece: PieceStands, units: str) -> str:

@@ -10,10 +10,10 @@ from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
 
 from waney.figures.problem import Problem
-from waney.web.face_marks import FACE_WORDS, KINDS, FaceMark, board_sheet, mark_of, with_mark
+from waney.web.face_marks import FACE_WORDS, KINDS, FaceMark, board_sheet, mark_of, with_mark, with_table_of
 from waney.web.forms import Sent, photo
 from waney.web.measured import measuring, newest
-from waney.web.piece_form import FIELDS, BadTaps, sheet_of, tapped_of
+from waney.web.piece_form import FIELDS, BadTaps, Before, before_of, sheet_of, tapped_of
 from waney.web.routes import Router
 from waney.web.shop import unit_of
 from waney.web.showing import page, shop_of
@@ -47,13 +47,16 @@ def _shown(request: Request, ident: str, refused: Refused) -> Response:
     last = newest(story)
     job, answer = measuring(shop, last) if last else (None, None)
     files = [one.file for one in story.photos]
+    chosen = refused.chosen if refused.chosen in files else (files[-1] if files else "")
+    before = _before(story, chosen)
+    answers = refused.answers or {**before.answers, "taps": before.taps}
     shown = {
         "piece": story.piece,
         "photos": files,
-        "chosen": refused.chosen if refused.chosen in files else (files[-1] if files else ""),
+        "chosen": chosen,
         "sheet": refused.answers.get("sheet") or (last.sheet if last else ""),
-        "taps": refused.answers.get("taps", ""),
-        "answers": {name: refused.answers.get(name, "") for name in FIELDS},
+        "taps": answers.get("taps", ""),
+        "answers": {name: answers.get(name, "") for name in FIELDS},
         "can_mark": bool(_sheet_to_mark(story, "")),
         "mark": refused.mark,
         "kinds": KINDS,
@@ -63,6 +66,12 @@ def _shown(request: Request, ident: str, refused: Refused) -> Response:
         "wrong": {"form": "", "mark": "", refused.where: refused.sentence},
     }
     return page(request, "piece_measured.html", shown, status=422 if refused.sentence else 200)
+
+
+def _before(story: PieceStory, photo: str) -> Before:
+    """What was traced on this photo last, to go on with."""
+    last = newest(story)
+    return before_of(last.sheet, story.piece) if last and photo and last.photo == photo else Before()
 
 
 def _sheet_to_mark(story: PieceStory, units: str) -> str:
@@ -85,6 +94,8 @@ async def measure(piece: str, sent: Sent) -> Response:
             tapped = tapped_of(answers["taps"])
             taken = name_of(picture.content) if picture else kept
             sheet, own = sheet_of(story.piece, answers, tapped, unit_of(shop.settled()), taken), own | {taken}
+            for typed in _before(story, taken).typed:
+                sheet = with_table_of(sheet, typed)
         file = await to_thread(_photo_of, sheet, own)
         if picture:
             keep_photo(sent.hand, picture.content, f"piece:{piece}", picture.taken_at, False if sent.text("dry") else None)
