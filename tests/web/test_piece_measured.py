@@ -100,6 +100,21 @@ def test_marks_tapped_on_the_photo_keep_their_kind_and_face(owner: Person, shop:
     assert again["Upper face"] == dict(answer.rows)["Upper face"]  # its photo stays with it
 
 
+def test_what_was_traced_stands_there_again_and_what_was_typed_besides_stays(owner: Person, shop: Shop, piece: str) -> None:
+    u, v = scene(11).edge_px.mean(axis=0)
+    knot = {"kind": "knot", "face": "both", "edge": [[u, v], [u + 90, v], [u + 90, v + 90]]}
+    assert traced(owner, piece, marks=[knot], corners=[0, 49, 50, 99]) == 303
+    typed = {"mark_kind": "metal", "mark_face": "B", "mark_at": "12", "mark_across": "6", "mark_long": "1", "mark_wide": "1"}
+    assert owner.send(piece.replace("/measured", "/grade"), typed).status_code == 303
+    page = owner.get(piece).text
+    taps, photo = (unescape(page.split(f'name="{name}" value="')[1].split('"')[0]) for name in ("taps", "kept"))
+    before = json.loads(taps)
+    assert before["marks"] == [knot] and before["corners"] == [0, 49, 50, 99] and len(before["edge"]) == 100
+    assert owner.send(piece, {"taps": json.dumps({**before, "marks": []}), "kept": photo}).status_code == 303
+    sheet = unescape(owner.get(piece).text.split("<textarea")[1].split(">", 1)[1].split("</textarea>")[0])
+    assert sheet.count("[[mark]]") == 1 and "metal" in sheet and "photo.mark" not in sheet
+
+
 def test_a_board_that_was_only_counted_is_marked_without_scripts(owner: Person, hand: Hand, shop: Shop) -> None:
     board = shop.new_id()
     count_piece(hand, PieceCounted(board, "walnut_black", thickness_m=0.0254, length_m=2.4384, widths_m=(0.254, 0.254)))

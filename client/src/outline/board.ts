@@ -1,37 +1,39 @@
 // A photograph to tap on, with what was tapped drawn over it. Taps add points (a finger that moves scrolls), points can be
 // dragged under a loupe, arrow keys move a cross and Enter sets a point there.
 
-import { type Point, placeFor } from "./geometry.ts";
-import { type Kinds, LEAST_RING, type Tapped, added, moved, nothing, without } from "./tapped.ts";
+import type { Point } from "./geometry.ts";
+import { svg } from "./svg.ts";
+import type { Drawn, Tool } from "./tool.ts";
 
-const SVG = "http://www.w3.org/2000/svg";
 const FINE = 0.002;
 const COARSE = 0.02;
 const LOUPE_PX = 120;
 const LOUPE_TIMES = 3;
+/** A finger means what lies within so many pixels of the screen; and it moves so far without meaning to drag. */
+const REACH_PX = 22;
+const STILL_PX = 4;
 
-function svg<K extends keyof SVGElementTagNameMap>(tag: K, attributes: Record<string, string | number>): SVGElementTagNameMap[K] {
-  const made = document.createElementNS(SVG, tag);
-  for (const [name, value] of Object.entries(attributes)) made.setAttribute(name, String(value));
-  return made;
+interface Drag {
+  readonly at: number;
+  readonly from: readonly [number, number];
+  began: boolean;
 }
 
-export class Board<L extends string> {
+/** S: all that is tapped on this photograph, never changed but replaced. */
+export class Board<S> {
   readonly element = document.createElement("div");
   private readonly sheet = document.createElement("div");
   private readonly over = svg("svg", { "aria-hidden": "true" });
   private readonly loupe = document.createElement("div");
-  private trace: Tapped<L>;
-  private past: Tapped<L>[] = [];
-  private list: L;
+  private past: S[] = [];
   private cross: Point | null = null;
   private zoom = 1;
-  private dragging: { at: number; began: boolean } | null = null;
+  private dragging: Drag | null = null;
+  /** The finger came down on a handle: the click that may follow sets no point. */
+  private caught = false;
   onChange: () => void = () => undefined;
 
-  constructor(private readonly image: HTMLImageElement, private readonly kinds: Kinds<L>) {
-    this.trace = nothing(kinds);
-    this.list = [...kinds.lines, ...kinds.rings, ...kinds.spots][0] as L;
+  constructor(private readonly image: HTMLImageElement, private all: S, private tool: Tool<S>, private readonly drawn: Drawn<S>) {
     this.element.className = "board";
     this.element.tabIndex = 0;
     this.element.setAttribute("role", "application");
@@ -44,35 +46,36 @@ export class Board<L extends string> {
     this.sheet.append(image, this.over);
     this.element.append(this.sheet, this.loupe);
     image.addEventListener("load", () => this.draw());
-    this.sheet.addEventListener("click", (event) => this.tapped(event));
-    this.over.addEventListener("pointerdown", (event) => this.grab(event));
+    this.sheet.addEventListener("click", (event) => this.clicked(event));
+    this.sheet.addEventListener("pointerdown", (event) => this.grab(event));
     this.over.addEventListener("pointermove", (event) => this.drag(event));
-    for (const end of ["pointerup", "pointercancel"] as const) this.over.addEventListener(end, () => this.release());
+    this.over.addEventListener("pointerup", () => this.release(true));
+    this.over.addEventListener("pointercancel", () => this.release(false));
     this.element.addEventListener("keydown", (event) => this.key(event));
     this.draw();
   }
 
-  get traced(): Tapped<L> {
-    return this.trace;
+  get tapped(): S {
+    return this.all;
   }
 
   get canUndo(): boolean {
     return this.past.length > 0;
   }
 
-  begin(trace: Tapped<L>): void {
-    this.trace = trace;
+  begin(all: S): void {
+    this.all = all;
     this.past = [];
     this.draw();
   }
 
-  choose(list: L): void {
-    this.list = list;
+  choose(tool: Tool<S>): void {
+    this.tool = tool;
     this.draw();
   }
 
   undo(): void {
-    this.trace = this.past.pop() ?? this.trace;
+    this.all = this.past.pop() ?? this.all;
     this.draw();
     this.onChange();
   }
@@ -88,9 +91,11 @@ export class Board<L extends string> {
     this.draw();
   }
 
-  private change(trace: Tapped<L>): void {
-    this.past.push(this.trace);
-    this.trace = trace;
+  /** Something else instead, which can be taken back. */
+  change(all: S): void {
+    if (all === this.all) return;
+    this.past.push(this.all);
+    this.all = all;
     this.draw();
     this.onChange();
   }
@@ -111,41 +116,45 @@ export class Board<L extends string> {
     return [clip(((event.clientX - box.left) / box.width) * wide, wide), clip(((event.clientY - box.top) / box.height) * tall, tall)];
   }
 
-  private tapped(event: MouseEvent): void {
-    if (event.target instanceof Element && event.target.closest("[data-at]")) return;
-    this.set(this.spot(event));
+  private clicked(event: MouseEvent): void {
+    if (!this.caught) this.set(this.spot(event));
   }
 
-  /** Outlines take a point where it lengthens them least, once they go round; so a forgotten one can be put in. */
   private set(point: Point): void {
-    const points = this.trace[this.list];
-    const closed = this.kinds.rings.includes(this.list) && points.length >= LEAST_RING;
-    if (!closed) return this.change(added(this.trace, this.list, point, this.kinds.most[this.list]));
-    const after = placeFor(points, point);
-    this.change({ ...this.trace, [this.list]: [...points.slice(0, after + 1), point, ...points.slice(after + 1)] });
+    this.change(this.tool.put(this.all, point, REACH_PX * this.grain()));
   }
 
   private grab(event: PointerEvent): void {
     const handle = event.target instanceof Element ? event.target.closest("[data-at]") : null;
+    this.caught = handle !== null;
     if (!handle) return;
-    this.dragging = { at: Number(handle.getAttribute("data-at")), began: false };
+    this.dragging = { at: Number(handle.getAttribute("data-at")), from: [event.clientX, event.clientY], began: false };
     this.over.setPointerCapture(event.pointerId);
     event.preventDefault();
   }
 
   private drag(event: PointerEvent): void {
-    if (!this.dragging) return;
-    if (!this.dragging.began) this.past.push(this.trace);
-    this.dragging.began = true;
-    this.trace = moved(this.trace, this.list, this.dragging.at, this.spot(event));
+    const { dragging } = this;
+    if (!dragging) return;
+    if (!dragging.began) {
+      if (Math.hypot(event.clientX - dragging.from[0], event.clientY - dragging.from[1]) < STILL_PX) return;
+      this.past.push(this.all);
+      dragging.began = true;
+    }
+    this.all = this.tool.moved(this.all, dragging.at, this.spot(event));
     this.magnify(event);
     this.draw();
   }
 
-  private release(): void {
-    if (this.dragging?.began) this.onChange();
+  private release(dropped: boolean): void {
+    const { dragging } = this;
     this.dragging = null;
     this.loupe.hidden = true;
+    if (!dragging) return;
+    if (dragging.began) {
+      this.draw();
+      this.onChange();
+    } else if (dropped && this.tool.touched) this.change(this.tool.touched(this.all, dragging.at));
   }
 
   /** What lies under the finger, beside it. */
@@ -172,36 +181,24 @@ export class Board<L extends string> {
     if (to) this.cross = [Math.min(this.pixels()[0], Math.max(0, to[0])), Math.min(this.pixels()[1], Math.max(0, to[1]))];
     else if (event.key === "Enter" || event.key === " ") this.set([x, y]);
     else if (event.key === "Backspace") this.undo();
-    else if (event.key === "Delete") this.change(without(this.trace, this.list, this.trace[this.list].length - 1));
+    else if (event.key === "Delete") this.change(this.tool.shortened(this.all));
     else return;
     event.preventDefault();
     this.draw();
   }
 
-  private draw(): void {
+  draw(): void {
     const [wide, tall] = this.pixels();
     const px = this.grain();
     this.over.setAttribute("viewBox", `0 0 ${wide} ${tall}`);
-    this.over.replaceChildren(...this.lines(px), ...this.handles(px), ...this.crossLines(px));
-  }
-
-  private lines(px: number): SVGElement[] {
-    const path = (points: readonly Point[]): string => points.map((point) => point.join(",")).join(" ");
-    const drawn: SVGElement[] = [];
-    for (const list of [...this.kinds.lines, ...this.kinds.rings]) {
-      const tag = this.kinds.rings.includes(list) && this.trace[list].length >= LEAST_RING ? "polygon" : "polyline";
-      for (const looks of ["under", "line"]) drawn.push(svg(tag, { points: path(this.trace[list]), class: `${looks} ${list}`, "stroke-width": (looks === "under" ? 5 : 2.5) * px }));
-    }
-    for (const [x, y] of this.kinds.spots.flatMap((list) => this.trace[list]))
-      for (const looks of ["under", "line"]) drawn.push(svg("path", { d: `M${x - 9 * px} ${y}h${18 * px}M${x} ${y - 9 * px}v${18 * px}`, class: looks, "stroke-width": (looks === "under" ? 5 : 2.5) * px }));
-    return drawn;
+    this.over.replaceChildren(...this.drawn(this.all, px, this.dragging?.began ?? false), ...this.handles(px), ...this.crossLines(px));
   }
 
   /** Points of what is being tapped can be dragged: a dot to see, a wide ring to catch. */
   private handles(px: number): SVGElement[] {
-    return this.trace[this.list].flatMap(([cx, cy], i) => [
+    return this.tool.handles(this.all).flatMap(([cx, cy], i) => [
       svg("circle", { cx, cy, r: 5 * px, class: "dot", "stroke-width": 1.5 * px }),
-      svg("circle", { cx, cy, r: 22 * px, class: "catch", "data-at": i }),
+      svg("circle", { cx, cy, r: REACH_PX * px, class: "catch", "data-at": i }),
     ]);
   }
 

@@ -1,15 +1,22 @@
 // <div data-outline> round an <img> of a log's end and a hidden field: what is tapped goes into the field, as the outline of a
 // log sheet (JSON). data-photo-from="#id" takes the picture that was chosen in a file field instead, before it is sent.
 
-import { type Step, SteppedForm, startStepped } from "./stepped.ts";
-import { LOG_END, type List, type SheetOutline, missing, outlineOf, traceOf } from "./trace.ts";
+import { drawnLists, listTool } from "./lists.ts";
+import { type Read, type Step, SteppedForm, startStepped } from "./stepped.ts";
+import { EMPTY, LOG_END, type List, type SheetOutline, type Trace, missing, outlineOf, traceOf } from "./trace.ts";
 
-const STEPS: Step<List>[] = [
+const SAYS: readonly (readonly [List, string, string])[] = [
   ["scale", "Known length", "Tap both ends of something of known length, as near to the wood as it lies: a rule, a stick, the diameter you read."],
   ["bark", "Bark", "Tap round the outside of the bark in order, sixteen points or so: straight lines between few of them cut wood off. No bark: go on."],
   ["wood", "Wood", "Tap round the wood inside the bark, in order, sixteen points or so. A point can be dragged, and one set in between later."],
   ["pith", "Pith", "Tap the pith; both, where a crotch shows two."],
 ];
+const STEPS = SAYS.map(([list, words, says]): Step<Trace> => ({
+  tool: listTool(LOG_END, list),
+  words,
+  says,
+  done: (all) => list === "scale" && all.scale.length === 2 && !all.bark.length && !all.wood.length,
+}));
 
 function field(words: string, input: HTMLElement): HTMLElement {
   const label = document.createElement("label");
@@ -17,12 +24,12 @@ function field(words: string, input: HTMLElement): HTMLElement {
   return label;
 }
 
-class OutlineForm extends SteppedForm<List> {
+class OutlineForm extends SteppedForm<Trace> {
   private readonly length = document.createElement("input");
   private readonly up = document.createElement("select");
 
   constructor(root: HTMLElement, image: HTMLImageElement, sent: HTMLInputElement) {
-    super(image, LOG_END, STEPS, sent);
+    super(image, EMPTY, STEPS, drawnLists(LOG_END), sent);
     this.prepareFields();
     this.restore();
     this.start(root, this.fields(root));
@@ -51,15 +58,10 @@ class OutlineForm extends SteppedForm<List> {
     this.board.begin(traceOf(before));
   }
 
-  protected done(list: List): boolean {
-    const { traced } = this.board;
-    return list === "scale" && traced.scale.length === 2 && !traced.bark.length && !traced.wood.length;
-  }
-
-  protected read(): { sent: string; missing: string[] } {
-    const { traced } = this.board;
-    const outline = outlineOf(traced, this.length.value, Number(this.up.value));
-    return { sent: outline ? JSON.stringify(outline) : "", missing: missing(traced, this.length.value) };
+  protected read(): Read {
+    const { tapped } = this.board;
+    const outline = outlineOf(tapped, this.length.value, Number(this.up.value));
+    return { sent: outline ? JSON.stringify(outline) : "", missing: missing(tapped, this.length.value) };
   }
 }
 

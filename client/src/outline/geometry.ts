@@ -31,6 +31,14 @@ function side(a: Point, b: Point, c: Point): number {
   return (b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0]);
 }
 
+/** Where two stretches cross; null: nowhere. */
+export function crossing(a: Point, b: Point, c: Point, d: Point): Point | null {
+  if (!cross(a, b, c, d)) return null;
+  const [from, to] = [side(c, d, a), side(c, d, b)];
+  const share = from / (from - to);
+  return [a[0] + share * (b[0] - a[0]), a[1] + share * (b[1] - a[1])];
+}
+
 function cross(a: Point, b: Point, c: Point, d: Point): boolean {
   return side(a, b, c) * side(a, b, d) < 0 && side(c, d, a) * side(c, d, b) < 0;
 }

@@ -1,13 +1,28 @@
-// A photo on which one list after the other is tapped: a button and a sentence for each, the board, what is still missing. What was
+// A photo on which one thing after the other is tapped: a button and a sentence for each, the board, what is still missing. What was
 // tapped goes into a hidden field of the form round it.
 
 import { Board } from "./board.ts";
 import { button } from "./button.ts";
 import { chosenPhoto } from "./chosen.ts";
-import type { Kinds } from "./tapped.ts";
+import type { Drawn, Tool } from "./tool.ts";
 
-/** A list, the words on its button, what to tap. */
-export type Step<L extends string> = readonly [L, string, string];
+/** One thing to tap: its tool, the words on its button, what to do; done: it has all that it needs, on to the next; above and below:
+ * more to press, on either side of the photo. */
+export interface Step<S> {
+  readonly tool: Tool<S>;
+  readonly words: string;
+  readonly says: string;
+  readonly done?: (all: S) => boolean;
+  readonly above?: HTMLElement;
+  readonly below?: HTMLElement;
+}
+
+/** What is sent of all that was tapped, empty while something is missing; what that is; what else is to be known. */
+export interface Read {
+  readonly sent: string;
+  readonly missing: readonly string[];
+  readonly known?: readonly string[];
+}
 
 /** A row of what stands side by side. */
 export function row(...content: HTMLElement[]): HTMLElement {
@@ -17,18 +32,18 @@ export function row(...content: HTMLElement[]): HTMLElement {
   return made;
 }
 
-export abstract class SteppedForm<L extends string> {
-  protected readonly board: Board<L>;
+export abstract class SteppedForm<S> {
+  protected readonly board: Board<S>;
   private readonly says = document.createElement("p");
   private readonly lacks = document.createElement("p");
   private readonly buttons: HTMLButtonElement[];
   private readonly undo = button("Take back", () => this.board.undo());
   private at = 0;
 
-  constructor(image: HTMLImageElement, kinds: Kinds<L>, private readonly steps: readonly Step<L>[], protected readonly sent: HTMLInputElement) {
-    this.board = new Board(image, kinds);
+  constructor(image: HTMLImageElement, begin: S, protected readonly steps: readonly Step<S>[], drawn: Drawn<S>, protected readonly sent: HTMLInputElement) {
+    this.board = new Board(image, begin, this.step.tool, drawn);
     this.board.onChange = () => this.changed();
-    this.buttons = steps.map(([, words], i) => button(words, () => this.go(i)));
+    this.buttons = steps.map(({ words }, i) => button(words, () => this.go(i)));
     this.says.className = "says";
     this.lacks.setAttribute("role", "status");
   }
@@ -36,35 +51,36 @@ export abstract class SteppedForm<L extends string> {
   /** Put it there; more: fields of its own below the board. */
   protected start(root: HTMLElement, ...more: HTMLElement[]): void {
     const sizes = [button("Larger", () => this.board.enlarge(1.6)), button("Smaller", () => this.board.enlarge(1 / 1.6))];
-    root.append(row(...this.buttons), this.says, this.board.element, row(this.undo, ...sizes), ...more, this.lacks);
+    const [above, below] = [this.steps.flatMap((step) => step.above ?? []), this.steps.flatMap((step) => step.below ?? [])];
+    root.append(row(...this.buttons), ...above, this.says, this.board.element, ...below, row(this.undo, ...sizes), ...more, this.lacks);
     this.go(0);
     this.changed();
   }
 
-  /** The list of this step has all that it needs: on to the next. */
-  protected abstract done(list: L): boolean;
-
-  /** What is sent of all that was tapped, empty while something is missing; and what that is. */
-  protected abstract read(list: L): { sent: string; missing: string[] };
+  protected abstract read(): Read;
 
   protected changed(): void {
-    if (this.at + 1 < this.steps.length && this.done(this.list)) this.go(this.at + 1);
-    const { sent, missing } = this.read(this.list);
+    if (this.at + 1 < this.steps.length && this.step.done?.(this.board.tapped)) this.go(this.at + 1);
+    const { sent, missing, known = [] } = this.read();
     this.sent.value = sent;
-    this.lacks.textContent = missing.join(" ") || "Traced; it is sent with the form.";
+    this.lacks.textContent = [missing.join(" ") || "Traced; it is sent with the form.", ...known].join(" ");
     this.undo.disabled = !this.board.canUndo;
     this.sent.dispatchEvent(new Event("change", { bubbles: true }));
   }
 
-  private get list(): L {
-    return (this.steps[this.at] as Step<L>)[0];
+  protected get step(): Step<S> {
+    return this.steps[this.at] as Step<S>;
+  }
+
+  protected say(words: string): void {
+    this.says.textContent = words;
   }
 
   private go(to: number): void {
     this.at = to;
-    const [list, , help] = this.steps[to] as Step<L>;
-    this.board.choose(list);
-    this.says.textContent = help;
+    this.board.choose(this.step.tool);
+    this.say(this.step.says);
+    for (const step of this.steps) for (const part of [step.above, step.below]) if (part) part.hidden = step !== this.step;
     this.buttons.forEach((step, i) => step.setAttribute("aria-pressed", String(i === to)));
   }
 }

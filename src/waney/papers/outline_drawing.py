@@ -6,14 +6,13 @@ import numpy as np
 from numpy.typing import NDArray
 
 from waney.papers.ink import LATER, SMALL, WOOD, Ink
-from waney.papers.svg import Sheet, Spot
+from waney.papers.svg import LETTER_WIDTH, Sheet, Spot
 from waney.papers.words import Shop
 from waney.pieces.measured import Measured
 
 WIDE_MM = 170.0
 EDGE_MM = 6.0
 BESIDE_MM = 0.8
-LABEL = 2.6
 
 
 def outline_drawing(found: Measured, ink: Ink, shop: Shop) -> str:
@@ -30,12 +29,17 @@ def outline_drawing(found: Measured, ink: Ink, shop: Shop) -> str:
     for hole in outline.holes_m:
         sheet.hatched(spots(hole))
     for mark in found.piece.faces.marks:
-        corners = spots(mark.ring)
-        sheet.hatched(corners)
-        sheet.letters((corners[1][0] + BESIDE_MM, corners[1][1]), f"{mark.kind} {mark.face or 'both'}", LABEL)
+        sheet.hatched(spots(mark.ring))
     if found.rectangle is not None:
         one = found.rectangle
         sheet.line(spots(one.corners), LATER, closed=True)
         middle = spots(np.array([[one.x_m, one.y_m]]))[0]
         sheet.letters(middle, f"{shop.long(one.length_m)} by {shop.have(one.width_m)}", SMALL, anchor="middle")
+    for mark in found.piece.faces.marks:
+        right, foot = spots(mark.ring)[1]
+        words = f"{mark.kind} {mark.face or 'both'}"
+        if right + len(words) * LETTER_WIDTH * SMALL > WIDE_MM - EDGE_MM:
+            sheet.letters((right, foot + SMALL), words, SMALL, anchor="end")
+        else:
+            sheet.letters((right + BESIDE_MM, foot), words, SMALL)
     return sheet.text()

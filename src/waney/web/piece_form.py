@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Iterator
-from dataclasses import dataclass
+import tomllib
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field
 
 from waney.figures.problem import Problem
 from waney.web.toml import quoted
@@ -40,6 +41,8 @@ class Tapped:
     tapping_px: float
     """how far a tap is off"""
     marks: tuple[TappedMark, ...] = ()
+    corners: tuple[int, ...] = ()
+    """which places round the piece a hand has set"""
 
 
 def tapped_of(text: str) -> Tapped:
@@ -49,6 +52,7 @@ def tapped_of(text: str) -> Tapped:
         tapping = float(told.get("tapping", 3.0))
         lists = {name: _places(told.get(name, [])) for name in ("first", "second", "edge", "hole")}
         marks = tuple(TappedMark(str(one["kind"]), str(one["face"]), _places(one["edge"])) for one in told.get("marks", []))
+        corners = tuple(int(one) for one in told.get("corners", []))
     except (ValueError, TypeError, AttributeError, KeyError):
         raise BadTaps("Tap the corners of a target and round the piece on its photo, then send it.") from None
     targets = tuple(lists[name] for name in ("first", "second") if lists[name])
@@ -56,13 +60,52 @@ def tapped_of(text: str) -> Tapped:
         raise BadTaps(
             "A target needs its four corner marks, 1, 3, 12 and 10 in this order, and the piece eight taps round it at least."
         )
-    return Tapped(targets, lists["edge"], lists["hole"], min(max(tapping, 0.1), 100.0), marks)
+    return Tapped(targets, lists["edge"], lists["hole"], min(max(tapping, 0.1), 100.0), marks, corners)
 
 
 def _places(told: object) -> Taps:
     if not isinstance(told, list):
         raise TypeError
     return [[float(x), float(y)] for x, y in told]
+
+
+@dataclass(frozen=True)
+class Before:
+    """What the form of a sheet's photo said, to go on with: the taps as the page sends them, the answers, marks typed besides."""
+
+    taps: str = ""
+    answers: Mapping[str, str] = field(default_factory=dict)
+    typed: tuple[Mapping[str, object], ...] = ()
+
+
+def before_of(sheet: str, piece: PieceStands) -> Before:
+    """Out of the last sheet of a piece; nothing where it is no sheet of a photo that this form has written."""
+    if not sheet.startswith(HEAD):
+        return Before()
+    try:
+        told = tomllib.loads(sheet)
+        photo = told["photo"]
+        targets = [[target["marks"][number - 1] for number in CORNERS] for target in photo["target"]]
+        first, second = [*targets, []][:2]
+        holes = [hole["edge"] for hole in photo.get("hole", [])]
+        taps = {"first": first, "second": second, "edge": photo["edge"], "hole": [*holes, []][0]}
+        taps |= {"marks": [{"face": "A"} | mark for mark in photo.get("mark", [])], "corners": photo.get("corners", [])}
+        given = {name: text for name in FIELDS if isinstance(text := photo.get(name, told.get(name)), str)}
+        if piece.thickness_m is not None and given.get("thickness") == _as_sawn(piece):
+            del given["thickness"]
+        typed = tuple(told.get("mark", []))
+    except (tomllib.TOMLDecodeError, KeyError, TypeError, IndexError, AttributeError):
+        return Before()
+    return Before(json.dumps(taps) if len(holes) < 2 and _can_show(taps) else "", given, typed)
+
+
+def _can_show(taps: Mapping[str, object]) -> bool:
+    """Whether all that was tapped is places: a mark that nobody tapped is none."""
+    try:
+        tapped_of(json.dumps(taps))
+    except BadTaps:
+        return False
+    return True
 
 
 def sheet_of(piece: PieceStands, answers: dict[str, str], tapped: Tapped, units: str, photo: str) -> str:
@@ -88,6 +131,8 @@ def _lines(piece: PieceStands, answers: dict[str, str], tapped: Tapped, photo: s
         yield f"long_row = {quoted(answers['long_row'])}"
     if answers["lies"]:
         yield f"lies = {quoted(answers['lies'])}"
+    if tapped.corners:
+        yield f"corners = {json.dumps(tapped.corners)}"
     for target in tapped.targets:
         marks: list[object] = ["-"] * 12
         for number, tap in zip(CORNERS, target, strict=True):

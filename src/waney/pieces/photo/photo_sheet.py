@@ -60,6 +60,7 @@ def read_photo(sheet: Table, measures: Measures) -> SheetPhoto | None:
     file = table.take("file", text) or ""
     size = (0, 0) if file else table.need("size", _size, (1, 1))
     edge = table.need("edge", list_of(_spot), NO_RING)
+    table.take("corners", list_of(number(0.0, 1e5)))  # for the page that goes on with these taps
     tapping = table.take("tapping", number(0.1, 100.0)) or 3.0
     long_row = table.take("long_row", measures.length_from(0.5 * LONG_ROW_M, 2.0 * LONG_ROW_M))
     scale = (long_row or LONG_ROW_M) / LONG_ROW_M
@@ -79,7 +80,7 @@ def _tapped_mark(table: Table) -> TappedMark:
     face = table.take("face", choice(FACES)) if table.has("face") else Face.A
     ring = table.need("edge", list_of(_spot), NO_RING)
     if len(ring) < LEAST_RING:
-        table.note("edge", f"tap {LEAST_RING} places round a {kind} at least; a crack is as wide as what it spoils.")
+        table.note("edge", f"tap {LEAST_RING} places round it at least; a crack is as wide as what it spoils.")
     return TappedMark(kind, face, ring)
 
 

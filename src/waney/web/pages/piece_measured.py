@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from asyncio import to_thread
 from collections.abc import Collection, Mapping
 
@@ -9,14 +10,15 @@ from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
 
 from waney.figures.problem import Problem
+from waney.logs.sheet_text import with_entry
 from waney.web.forms import Sent, photo
 from waney.web.measured import measuring, newest, newest_shaped
-from waney.web.piece_form import FIELDS, BadTaps, sheet_of, tapped_of
+from waney.web.piece_form import FIELDS, BadTaps, Before, before_of, sheet_of, tapped_of
 from waney.web.routes import Router
 from waney.web.shop import unit_of
 from waney.web.showing import page, shop_of
 from waney.yard.book.files import name_of
-from waney.yard.book.stories import piece_story
+from waney.yard.book.stories import PieceStory, piece_story
 from waney.yard.services.pieces import keep_photo, measure_piece
 
 router = Router()
@@ -35,18 +37,32 @@ def _shown(request: Request, ident: str, chosen: str, answers: Mapping[str, str]
     shaped = newest_shaped(story)
     job, answer = measuring(shop, shaped) if shaped else (None, None)
     files = [one.file for one in story.photos]
+    chosen = chosen if chosen in files else (files[-1] if files else "")
+    before = _before(story, chosen)
+    told = answers or {**before.answers, "taps": before.taps}
     shown = {
         "piece": story.piece,
         "photos": files,
-        "chosen": chosen if chosen in files else (files[-1] if files else ""),
+        "chosen": chosen,
         "sheet": answers.get("sheet") or (last.sheet if last else ""),
-        "taps": answers.get("taps", ""),
-        "answers": {name: answers.get(name, "") for name in FIELDS},
+        "taps": told.get("taps", ""),
+        "answers": {name: told.get(name, "") for name in FIELDS},
         "job": job,
         "answer": answer,
         "wrong": wrong,
     }
     return page(request, "piece_measured.html", shown, status=422 if wrong else 200)
+
+
+def _before(story: PieceStory, photo: str) -> Before:
+    """What was traced on this photo last, to go on with."""
+    last = newest(story)
+    return before_of(last.sheet, story.piece) if last and photo and last.photo == photo else Before()
+
+
+def _marked(sheet: str, told: Mapping[str, object]) -> str:
+    """The sheet with a mark of another one, as it is told there. Raises CannotAdd."""
+    return with_entry(sheet, "mark", [f"{key} = {json.dumps(value, ensure_ascii=False)}" for key, value in told.items()])
 
 
 @router.post("/pieces/{piece}/measured")
@@ -63,6 +79,8 @@ async def measure(piece: str, sent: Sent) -> Response:
             tapped = tapped_of(answers["taps"])
             taken = name_of(picture.content) if picture else kept
             sheet, own = sheet_of(story.piece, answers, tapped, unit_of(shop.settled()), taken), own | {taken}
+            for typed in _before(story, taken).typed:
+                sheet = _marked(sheet, typed)
         file = await to_thread(_photo_of, sheet, own)
         if picture:
             keep_photo(sent.hand, picture.content, f"piece:{piece}", picture.taken_at, False if sent.text("dry") else None)
