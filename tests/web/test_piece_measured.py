@@ -124,6 +124,11 @@ def test_a_board_that_was_only_counted_is_marked_without_scripts(owner: Person, 
     rows = dict(answered(owner, shop, address).rows)
     # 8 ft by 10 in with a 2 in hole in the middle leaves 8 ft by 4 in beside it, or 3' 11" by 10 in short of it, which is more
     assert rows["Usable rectangle"] == "3' 11\" by 10 in" and rows["Marked"] == "hole, both faces"
+    page = owner.get(address).text
+    # nhla-summary, by hand: surface measure 10 in · 8 ft / 12 = 7. FAS cuttings are 5 ft long at least: 4 in by 8 ft on either
+    # side of the hole, 32 units each, where 77 are asked in two. No. 1 Common takes 10 in by 3 ft 11 in at both ends: 78.3 of 84
+    assert "No. 1 Common: 93 % of the surface measure of 7" in page and "Not FAS: face A gives 64.0 of 77 units" in page
+    assert "not a grade stamp" in page
     wrong = owner.send(f"{address}/marks", {**typed, "mark_wide": ""})
     assert wrong.status_code == 422 and "how wide it is" in wrong.text and 'value="4 ft"' in wrong.text
 

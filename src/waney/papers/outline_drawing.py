@@ -6,7 +6,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from waney.papers.ink import LATER, SMALL, WOOD, Ink
-from waney.papers.svg import LETTER_WIDTH, Sheet, Spot
+from waney.papers.svg import ABOVE, LETTER_WIDTH, Sheet, Spot
 from waney.papers.words import Shop
 from waney.pieces.measured import Measured
 
@@ -36,10 +36,11 @@ def outline_drawing(found: Measured, ink: Ink, shop: Shop) -> str:
         middle = spots(np.array([[one.x_m, one.y_m]]))[0]
         sheet.letters(middle, f"{shop.long(one.length_m)} by {shop.have(one.width_m)}", SMALL, anchor="middle")
     for mark in found.piece.faces.marks:
-        right, foot = spots(mark.ring)[1]
+        (right, foot), (_, head) = spots(mark.ring)[1:3]
+        line = (foot + head) / 2 + ABOVE * SMALL
         words = f"{mark.kind} {mark.face or 'both'}"
         if right + len(words) * LETTER_WIDTH * SMALL > WIDE_MM - EDGE_MM:
             sheet.letters((right, foot + SMALL), words, SMALL, anchor="end")
         else:
-            sheet.letters((right + BESIDE_MM, foot), words, SMALL)
+            sheet.letters((right + BESIDE_MM, line), words, SMALL)
     return sheet.text()

@@ -25,3 +25,5 @@ class MeasureAnswer:
     widths: tuple[tuple[str, str, str, str, str], ...]
     advice: tuple[str, ...]
     drawing: str
+    graded: tuple[str, ...] = ()
+    """lines on the grade of a board, the caution last; a live edge has none"""

@@ -8,15 +8,17 @@ from collections.abc import Iterator
 from io import BytesIO
 
 from waney.figures.scenarios import Scenarios
+from waney.papers.cautions import cautions
 from waney.papers.ink import SCREEN
 from waney.papers.outline_drawing import outline_drawing
 from waney.papers.width_words import WIDTH_WORDS
 from waney.papers.words import INCHES, METRIC, Shop
 from waney.pieces.counted import Counted
 from waney.pieces.face_map import FaceMap
+from waney.pieces.grading.grade import Board, grade
 from waney.pieces.measured import Measured, measured
 from waney.pieces.photo.picture import read_grey
-from waney.pieces.piece_sheet import read_piece_sheet
+from waney.pieces.piece_sheet import SheetPiece, read_piece_sheet
 from waney.units.area import SQUARE_FOOT, SQUARE_METRE, print_area
 from waney.units.direction import Direction
 from waney.web.asked.measure import MeasureAnswer, MeasureAsked
@@ -34,7 +36,8 @@ def measure_piece(given: bytes, _progress: Progress) -> bytes:
     found = measured(read_piece_sheet(asked.sheet), picture, SCENARIOS)
     widths = tuple(_width(count, shop) for count in found.counts)
     advice = () if found.trace is None else found.trace.advice
-    return as_bytes(MeasureAnswer(tuple(_rows(found, shop)), widths, advice, outline_drawing(found, SCREEN, shop)))
+    drawing = outline_drawing(found, SCREEN, shop)
+    return as_bytes(MeasureAnswer(tuple(_rows(found, shop)), widths, advice, drawing, tuple(_graded(found.piece))))
 
 
 def _rows(found: Measured, shop: Shop) -> Iterator[tuple[str, str]]:
@@ -54,6 +57,19 @@ def _rows(found: Measured, shop: Shop) -> Iterator[tuple[str, str]]:
         yield "Marked", _marked(piece.faces)
     if not found.both_faces:
         yield "Faces", "one was measured; rules that want both take the other to be alike"
+
+
+def _graded(piece: SheetPiece) -> Iterator[str]:
+    """What the published rules make of a board with these marks, and what keeps it from a better grade."""
+    if piece.board_m is None:
+        return
+    found = grade(Board(*piece.board_m, piece.faces, piece.kiln_dried))
+    clear = (
+        f"{found.clear_share * 100:.0f} % of the surface measure of {found.surface_measure} in clear cuttings on the poorer face"
+    )
+    yield f"{found.grade.name if found.grade else 'Below every grade'}: {clear}."
+    yield from (f"Not {lack}" for lack in found.lacks)
+    yield from (caution.sentence for caution in cautions("grade"))
 
 
 def _marked(faces: FaceMap) -> str:
