@@ -11,7 +11,7 @@ from waney.yard.acts.pieces import PieceCounted
 from waney.yard.acts.sales import Spent
 from waney.yard.acts.settings import Setting
 from waney.yard.book.around import buyers
-from waney.yard.book.selling_seen import holds, money_taken, prices_asked, promises, sales
+from waney.yard.book.selling_seen import holds, money_taken, prices_asked, promises, sales, spent_on
 from waney.yard.services.hand import Hand
 from waney.yard.services.logs import NewLog, add_log
 from waney.yard.services.selling import hold_for
@@ -59,6 +59,32 @@ def test_the_owner_reads_why_a_cost_cannot_be_told_and_still_sees_prices(owner: 
     hand.write(Spent(f"log:{log}", What.HAUL, 90_00))
     seen = owner.get(f"/pieces/{known}/sale").text
     assert "What it has cost cannot be told yet: " in seen and name_of(shop, other) in seen and "$403.20" in seen
+
+
+def test_what_went_into_a_piece_raises_its_floor_to_the_cent_and_is_taken_back(
+    owner: Person, helper: Person, hand: Hand, shop: Shop, piece: str
+) -> None:
+    """55 were told before; 41.27 for hardware, then 1.25 h at 40 are 50.00, and the hardware is taken back."""
+    settle_for_shop(hand, Setting.COSTS, 'format = "waney-costs/1"\nunits = "in"\ncurrency = "USD"\nhourly = 40\n')
+    page = f"/pieces/{piece}/sale"
+    told = {"do": "spent", "what": "other", "money": "41.27", "words": "bow ties and screws"}
+    assert owner.send(page, told).status_code == 303
+    seen = owner.get(page).text
+    assert "It has cost $96.27" in seen and "other, $41.27, bow ties and screws" in seen
+    assert owner.send(page, {"do": "spent", "hours": "1.25"}).status_code == 303
+    assert "It has cost $146.27" in owner.get(page).text
+    slip = next(one for one in spent_on(shop.book, [f"piece:{piece}"]) if one.cents == 41_27)
+    back = {"do": "spent-back", "command": slip.command}
+    assert f'value="{slip.command}"' in seen and owner.send(page, back).status_code == 303
+    assert "It has cost $105.00" in owner.get(page).text and "bow ties" not in owner.get(page).text
+    again = owner.send(page, back)
+    assert again.status_code == 422 and "was taken back already" in again.text
+    wrong = owner.send(page, {"do": "spent", "hours": "2", "money": "30", "words": "sanding"})
+    assert wrong.status_code == 422 and "one of them" in wrong.text and 'value="sanding"' in wrong.text
+    assert "went into it" not in helper.get(page).text and helper.send(page, told).status_code == 422
+    owner.send("/own-figures", {"do": "hide", "after": page})
+    assert not any(own in owner.get(page).text for own in ("went into it", "$50", "1.25"))
+    assert len(spent_on(shop.book)) == 2
 
 
 def test_who_looks_as_a_buyer_sees_what_is_asked_alone(owner: Person, anybody: Person, shop: Shop, piece: str) -> None:

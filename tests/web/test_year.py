@@ -17,6 +17,7 @@ from waney.yard.acts.pieces import PieceEnd, PieceEnded
 from waney.yard.acts.promises import PricedPiece
 from waney.yard.acts.sales import Spent
 from waney.yard.acts.settings import Setting
+from waney.yard.book.selling_seen import spent_on
 from waney.yard.commands import Read
 from waney.yard.services import selling
 from waney.yard.services.earning import Yard, year_of_logs
@@ -115,11 +116,14 @@ def test_the_shops_own_record_stands_beside_what_was_typed_and_counts(owner: Per
 
 
 def test_hours_and_money_that_went_into_a_log_are_told_where_it_shows(owner: Person, shop: Shop, hand: Hand, log: str) -> None:
-    """One more hour at 40, and a haul of 30."""
+    """One more hour at 40, and a haul of 30, which was a slip."""
     page = f"/logs/{log}/earned"
     assert owner.send(page, {"what": "hours", "hours": "1"}).status_code == 303
     assert owner.send(page, {"what": "haul", "money": "30"}).status_code == 303
     assert "cost $240.00" in owner.get(page).text
+    haul = next(one for one in spent_on(shop.book, [f"log:{log}"]) if one.what == "haul")
+    assert owner.send(page, {"do": "spent-back", "command": haul.command}).status_code == 303
+    assert "cost $210.00" in owner.get(page).text
     assert "By what the mill told" not in owner.get(page).text
     at = [datetime(2026, 5, 4, 9, minute, tzinfo=UTC) for minute in (0, 8, 27)]
     day = shop.new_id()

@@ -36,6 +36,7 @@ from waney.yard.services import selling
 from waney.yard.services.hand import Hand
 from waney.yard.services.lists import Came, take_in
 from waney.yard.services.nearest import others_like
+from waney.yard.services.spending import note_spent
 
 from .conftest import NOW, Device, Ids
 
@@ -296,7 +297,7 @@ def test_who_buys_does_not_work_here(shop: Shop) -> None:
 
 def test_what_was_spent_is_told_as_money_or_hours(shop: Shop) -> None:
     piece = f"piece:{shop.pieces[0]}"
-    selling.note_spent(shop.hand, Spent(piece, What.FLATTENING, 35_00))
+    note_spent(shop.hand, Spent(piece, What.FLATTENING, 35_00))
     slip = shop.phone.command(Spent(piece, What.HOURS, hours=1.5))
     shop.book.send(slip, NOW)
     assert [(each.what, each.cents, each.hours) for each in spent_on(shop.book)] == [

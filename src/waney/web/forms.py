@@ -60,6 +60,11 @@ class Sent:
         value = self.form.get(name, "")
         return value.strip() if isinstance(value, str) else ""
 
+    @property
+    def typed(self) -> dict[str, str]:
+        """Every field as it was typed, to be shown again."""
+        return {name: value for name, value in self.form.items() if isinstance(value, str)}
+
     def all(self, name: str) -> tuple[str, ...]:
         """Every value of a field that stands several times."""
         return tuple(value for value in self.form.getlist(name) if isinstance(value, str))

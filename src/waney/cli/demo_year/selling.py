@@ -21,7 +21,6 @@ from waney.yard.services.selling import (
     hold_pieces,
     leave_wish,
     new_sale,
-    note_spent,
     pay,
     price_piece,
     quote_pieces,
@@ -29,6 +28,7 @@ from waney.yard.services.selling import (
     take_along,
     take_pieces_back,
 )
+from waney.yard.services.spending import note_spent
 
 BUYERS = ("Nell", "Abe", "Cora")
 FROM = ("AA", "AB", "AC")

@@ -19,8 +19,10 @@ from waney.web.forms import BadField, Fields, Sent
 from waney.web.routes import Router
 from waney.web.shop import Shop, currency_of
 from waney.web.showing import page, session_at, shop_of
+from waney.web.spending import BACK, INTO_A_PIECE, spent_shown, spent_typed
 from waney.yard.acts.promises import HoldEnd
 from waney.yard.acts.sales import PaidBy, Returned
+from waney.yard.book.custom_seen import customers_pieces
 from waney.yard.book.looking import PieceStands
 from waney.yard.book.selling_seen import prices_asked, promises, sales
 from waney.yard.book.stories import piece_story
@@ -35,10 +37,10 @@ KEPT_DAYS = 7
 @router.get("/pieces/{piece}/sale")
 def for_sale(request: Request, piece: str) -> Response:
     """All of it; nothing of our own figures for who has not signed in, or while they are hidden. Raises NotInBook."""
-    return _shown(request, piece, {})
+    return _shown(request, piece, {}, {})
 
 
-def _shown(request: Request, ident: str, wrong: dict[str, str], status: int = 200) -> Response:
+def _shown(request: Request, ident: str, wrong: dict[str, str], typed: dict[str, str]) -> Response:
     from waney.papers.cautions import cautions
     from waney.yard.services.for_sale import beside
     from waney.yard.services.nearest import others_like
@@ -55,7 +57,6 @@ def _shown(request: Request, ident: str, wrong: dict[str, str], status: int = 20
         "deposit": deposit_of(shop.book, promised.ident) if promised and promised.kind == "hold" and session.sees_own else 0,
         "sold": next(iter(sales(shop.book, sale=promised.ident)), None) if promised and promised.kind == "sale" else None,
         "to_buyer": not session.sees_own,
-        "currency": currency_of(shop.settled()),
         "until": (today + timedelta(days=KEPT_DAYS)).isoformat(),
         "ways_paid": list(PaidBy),
         "ways_given": [way for way in PaidBy if way is not PaidBy.OWED],
@@ -67,11 +68,14 @@ def _shown(request: Request, ident: str, wrong: dict[str, str], status: int = 20
         "near": seen_with.near,
         "left": seen_with.left,
         "wrong": wrong,
+        "typed": typed,
+        "theirs": ident in customers_pieces(shop.book),
+        **spent_shown(request, f"piece:{ident}", INTO_A_PIECE),
         **asked_where_it_is_sold(request, piece),
         **_asked(shop, ident, seen_with.together),
         **(_own(shop, piece, seen_with.together, today) if session.sees_own else {}),
     }
-    return page(request, "for_sale.html", shown, status=status)
+    return page(request, "for_sale.html", shown, status=422 if wrong else 200)
 
 
 def _asked(shop: Shop, ident: str, together: Sequence[PieceStands]) -> dict[str, object]:
@@ -104,9 +108,10 @@ def _own(shop: Shop, piece: PieceStands, together: Sequence[PieceStands], today:
 
 @router.post("/pieces/{piece}/sale")
 def write(piece: str, sent: Sent) -> Response:
-    """What was pressed: price, hold, release, sell, back, together. Raises NotAllowed, BadField."""
+    """What was pressed: price, hold, release, sell, back, together, spent. Raises NotAllowed, BadField."""
     fields = Fields(sent)
     known = {"price": _price, "hold": _hold, "release": _release, "sell": _sell, "back": _back, "together": _together}
+    known |= {"spent": _spent, BACK: _spent}
     do = known.get(sent.text("do"))
     if do is None:
         raise BadField("This form says nothing that can be done here; load the page anew.")
@@ -118,7 +123,7 @@ def write(piece: str, sent: Sent) -> Response:
         if not fields.wrong:
             fields.wrong["do"] = str(refused)
     if fields.wrong:
-        return _shown(sent.request, piece, fields.wrong, 422)
+        return _shown(sent.request, piece, fields.wrong, sent.typed)
     return RedirectResponse(f"/pieces/{piece}/sale", 303)
 
 
@@ -147,6 +152,13 @@ def _price(sent: Sent, fields: Fields, piece: str) -> None:
 
     sent.decides()
     price_piece(sent.hand, piece, _cents(sent, fields, "asked"), "typed")
+
+
+def _spent(sent: Sent, fields: Fields, piece: str) -> None:
+    sent.decides()
+    if piece in customers_pieces(shop_of(sent.request).book):
+        raise NotPossible("This piece is a customer's: what goes into it belongs on the invoice of their job.")
+    spent_typed(sent, fields, f"piece:{piece}")
 
 
 def _hold(sent: Sent, fields: Fields, piece: str) -> None:

@@ -79,8 +79,7 @@ def hand_it_over(sent: Sent) -> Response:
     act = _handed_over(sent, fields, load, kiln, whose, tuple(pieces))
     if fields.wrong or act is None:
         there = pieces_by_id(shop.book, sent.all("there"))
-        typed = {name: value for name, value in sent.form.items() if isinstance(value, str)}
-        return _shown(sent.request, there, typed, fields.wrong)
+        return _shown(sent.request, there, sent.typed, fields.wrong)
     hand_over(sent.hand, act)
     return RedirectResponse(f"/loads/{load}", 303)
 
@@ -150,8 +149,7 @@ def bring_back(load: str, sent: Sent) -> Response:
     read = [each for ident in pieces for each in _read(sent, fields, ident, by)]
     act = _back(sent, fields, load, pieces)
     if fields.wrong or act is None:
-        typed = {name: value for name, value in sent.form.items() if isinstance(value, str)}
-        return load_page(sent.request, load, typed, fields.wrong, set(pieces))
+        return load_page(sent.request, load, sent.typed, fields.wrong, set(pieces))
     take_back(sent.hand, act, read)
     return RedirectResponse(f"/loads/{load}", 303)
 

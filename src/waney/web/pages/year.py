@@ -17,10 +17,7 @@ from waney.figures.problem import Problem
 from waney.papers.listing import csv_text
 from waney.papers.paper import paper_pdf
 from waney.papers.spreadsheet import spreadsheet
-from waney.trade.costing import What
 from waney.trade.earned import Earned, by_species, summed
-from waney.units.money import parse_money
-from waney.units.number import parse_number
 from waney.web.forms import BadField, Fields, NotSignedIn, Sent
 from waney.web.pages.lists import CSV, XLSX
 from waney.web.pages.log import log_at
@@ -28,7 +25,7 @@ from waney.web.pages.papers import PDF, file
 from waney.web.routes import Router
 from waney.web.shop import Shop, currency_of, writes
 from waney.web.showing import Figures, page, session_at, shop_of
-from waney.yard.acts.sales import Spent
+from waney.web.spending import INTO_A_LOG, spent_shown, spent_typed
 from waney.yard.book.custom_seen import custom_of_log
 from waney.yard.problems import NotPossible
 from waney.yard.services.sawing_hours import sawing_hours
@@ -194,18 +191,19 @@ def year_pdf(request: Request) -> Response:
 @router.get("/logs/{log}/earned")
 def log_earned(request: Request, log: str) -> Response:
     """What one log really earned beside its plan, and how its cost is borne. Raises NotInBook."""
-    return _log_shown(request, log, {})
+    return _log_shown(request, log, {}, {})
 
 
-def _log_shown(request: Request, log: str, wrong: dict[str, str]) -> Response:
+def _log_shown(request: Request, log: str, wrong: dict[str, str], typed: dict[str, str]) -> Response:
     stands, shop = log_at(request, log), shop_of(request)
     own = _of_log(shop, stands.id, shop.today()) if session_at(request).sees_own else {"found": None}
     shown = {
         "log": stands,
         "theirs": custom_of_log(shop.book, log),
         "at_mill": sawing_hours(shop.book, stands.id),
-        "whats": list(What),
         "wrong": wrong,
+        "typed": typed,
+        **spent_shown(request, f"log:{stands.id}", INTO_A_LOG),
         **own,
     }
     return page(request, "log_earned.html", shown, status=422 if wrong else 200)
@@ -213,18 +211,11 @@ def _log_shown(request: Request, log: str, wrong: dict[str, str]) -> Response:
 
 @router.post("/logs/{log}/earned")
 def went_into(log: str, sent: Sent) -> Response:
-    """Money or hours went into the log. Raises NotInBook, BadField."""
-    from waney.yard.services.selling import note_spent
-
-    fields, currency = Fields(sent), currency_of(shop_of(sent.request).settled())
-    hours = fields.read("hours", lambda text: float(parse_number(text)))
-    money = fields.read("money", lambda text: parse_money(text, currency).cents)
-    if not fields.wrong and (hours is None) == (money is None):
-        fields.wrong["hours"] = "Write hours or money, one of them."
+    """Money or hours went into the log, or were told by a slip. Raises NotInBook, BadField, NotPossible."""
+    fields = Fields(sent)
+    spent_typed(sent, fields, f"log:{log_at(sent.request, log).id}")
     if fields.wrong:
-        return _log_shown(sent.request, log, fields.wrong)
-    what = What.HOURS if hours is not None else sent.choice("what", What, What.OTHER)
-    note_spent(sent.hand, Spent(f"log:{log_at(sent.request, log).id}", what, money, hours, sent.text("words")))
+        return _log_shown(sent.request, log, fields.wrong, sent.typed)
     return RedirectResponse(f"/logs/{log}/earned", 303)
 
 

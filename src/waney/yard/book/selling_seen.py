@@ -142,13 +142,15 @@ class WishStands:
 
 @dataclass(frozen=True)
 class SpentStands:
-    """Money or hours that went into a log or a piece (about, a stream)."""
+    """Money or hours that went into a log or a piece (about, a stream): when, and by which command it was told."""
 
     about: str
     what: str
     cents: int | None
     hours: float | None
     words: str
+    happened_at: str
+    command: str
 
 
 def promises(book: Book, today: str, piece: str = "") -> dict[str, Promised]:
@@ -366,8 +368,9 @@ def wishes(book: Book, today: str) -> tuple[WishStands, ...]:
 
 def spent_on(book: Book, streams: Iterable[str] | None = None) -> tuple[SpentStands, ...]:
     """What was spent and not taken back, in all or on some logs and pieces by their streams, in the order of the book."""
-    s = selling_models.spent
-    asked = select(s.c.about, s.c.what, s.c.cents, s.c.hours, s.c.words).where(s.c.taken_back_seq.is_(None))
+    s, e = selling_models.spent, truth.event
+    told = select(s.c.about, s.c.what, s.c.cents, s.c.hours, s.c.words, e.c.happened_at, e.c.command)
+    asked = told.join(e, e.c.seq == s.c.seq).where(s.c.taken_back_seq.is_(None))
     asked = asked if streams is None else asked.where(s.c.about.in_(list(streams)))
     with reading(book.engine) as at:
         return tuple(SpentStands(*row) for row in at.execute(asked.order_by(s.c.seq)))

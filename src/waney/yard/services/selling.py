@@ -17,7 +17,7 @@ from waney.yard.acts.promises import (
     PricedPiece,
     Quoted,
 )
-from waney.yard.acts.sales import BuysHere, Paid, PaidBy, Returned, Sold, Spent, TaxTaken
+from waney.yard.acts.sales import BuysHere, Paid, PaidBy, Returned, Sold, TaxTaken
 from waney.yard.acts.wishes import WishEnded, WishLeft
 from waney.yard.book.around import buyers
 from waney.yard.book.book import Answer, Book
@@ -204,11 +204,6 @@ def pay(hand: Hand, about: str, cents: int, by: PaidBy = PaidBy.CASH) -> Answer:
 def take_pieces_back(hand: Hand, back: Returned) -> Answer:
     """Pieces of a sale came back."""
     return hand.write(back)
-
-
-def note_spent(hand: Hand, spent: Spent) -> Answer:
-    """Money or hours went into a log or a piece."""
-    return hand.write(spent)
 
 
 def leave_wish(hand: Hand, wish: WishLeft) -> Answer:
