@@ -11,7 +11,7 @@ from waney.cli.answers import Range
 class DryingLine:
     """One line of a stack: days from the start until it is at its target, before and after it was read; ready: first, likely and
     last day. late: share of the cases in which three summers do not do. losing: by the last two weights; losing_most: on the
-    likely piece's fastest day, both in words; stress: of the same piece, in words; null: not read."""
+    likely piece's fastest day, both in words; stress, core: of the same piece, in words; null: not read."""
 
     line: str
     wood: str
@@ -27,6 +27,7 @@ class DryingLine:
     losing: str
     losing_most: str
     stress: str
+    core: str
     remarks: tuple[str, ...]
 
 

@@ -225,7 +225,7 @@ def _one(stack: Stack, one: LineDates) -> DryingLine:
     return DryingLine(
         line.name, line.wood.common, line.thickness_m, line.count, ranged(found.before.days), ranged(found.after.days),
         _dates(stack.start, found.after.days), found.after.late, range_of(found.mc), range_of(found.dry),
-        range_of(one.tag_kg), one.losing, one.losing_most, one.stress, tuple(one.remarks),
+        range_of(one.tag_kg), one.losing, one.losing_most, one.stress, one.core, tuple(one.remarks),
     )  # fmt: skip
 
 
@@ -266,6 +266,7 @@ def _told(line: DryingLine, units: View, target: str) -> Iterator[str]:
         yield f"    oven dry: {weight(line.dry_kg, units)}. On the tag, at {target}: {tag}"
         yield f"    losing, by the last two weights: {line.losing}"
     yield f"    most it is expected to lose: {line.losing_most}"
+    yield f"    inside at the end: {line.core}"
     yield from paragraph(f"drying stress, a risk and no promise: {line.stress}", "    ")
     yield from (f"    {remark}" for remark in line.remarks)
 

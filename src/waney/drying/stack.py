@@ -16,7 +16,7 @@ from waney.drying.outdoors import Exposure, hourly_air, outdoor_air
 from waney.drying.particles import DRIEST, Case
 from waney.drying.safe_rate import SafeRate, safe_rate
 from waney.drying.sample_board import SampleBoard
-from waney.drying.watch import before_spring, expected, expected_loss, read_loss, said_of_loss, said_of_stress
+from waney.drying.watch import before_spring, expected, expected_loss, read_loss, said_of_core, said_of_loss, said_of_stress
 from waney.drying.weighing import WeighingScale, at_moisture, coarse
 from waney.figures.estimate import Estimate
 from waney.figures.problem import Problem
@@ -102,7 +102,7 @@ class Stack:
 @dataclass(frozen=True)
 class LineDates:
     """A line's forecast, what its read piece weighs at the target (None: no weight was read), in words what it loses a day
-    against what it may and how its drying pulls at it, and what else is to be known."""
+    against what it may, how its drying pulls at it, what its middle then holds, and what else is to be known."""
 
     line: Line
     forecast: Forecast
@@ -111,6 +111,7 @@ class LineDates:
     losing: str
     losing_most: str
     stress: str
+    core: str
     remarks: tuple[str, ...]
 
 
@@ -159,6 +160,7 @@ def line_dates(line: Line, stack: Stack, scenarios: Scenarios) -> LineDates:
         said_of_loss(loss, safe),
         at_most,
         said_of_stress(likely, line.wood),
+        said_of_core(likely),
         remarks_of(line, stack, found),
     )
 

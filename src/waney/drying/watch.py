@@ -45,6 +45,12 @@ def expected_loss(course: Course) -> tuple[float, float]:
     return fastest_day(course.days, course.mean, course.start.mean)
 
 
+def said_of_core(course: Course) -> str:
+    """What face and middle likely hold when the mean is where the way ends."""
+    mean, core, face = (float(column[-1]) * 100.0 for column in (course.mean, course.core, course.surface))
+    return f"with {mean:.0f} % in the mean likely {core:.0f} % in the middle and {face:.0f} % at the face: read the core"
+
+
 def said_of_stress(course: Course, wood: Species) -> str:
     """Drying stress on a way taken with profiles, as a risk: what the surface is pulled to, and kept from shrinking by."""
     try:

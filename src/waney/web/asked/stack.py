@@ -137,8 +137,8 @@ class PointAnswer:
 @dataclass(frozen=True)
 class LineAnswer:
     """A line of a stack. pieces: by name; before, ready: without and with readings; mc, dry, tag, one_mark: in words, empty where
-    nothing was read; losing, losing_most: a word and two numbers; stress: in words; before_band, band: moisture by days [-];
-    kg: weight by days; telling: sentences on what to tell first."""
+    nothing was read; losing, losing_most: a word and two numbers; stress, core: in words; before_band, band: moisture by
+    days [-]; kg: weight by days; telling: sentences on what to tell first."""
 
     name: str
     wood: str
@@ -155,6 +155,7 @@ class LineAnswer:
     losing: str
     losing_most: str
     stress: str
+    core: str
     remarks: tuple[str, ...]
     before_band: BandAnswer
     band: BandAnswer

@@ -129,7 +129,7 @@ def _line(found: LineFound, target: float, asked: StackAsked) -> LineAnswer:
         _ready(since, forecast.before), _ready(since, forecast.after), len(line.reads),
         spread(forecast.mc, print_mc) if forecast.mc else "", spread(forecast.dry, heavy) if forecast.dry else "",
         spread(dates_.tag_kg, heavy) if dates_.tag_kg else "", _one_mark(forecast.dry, found, asked),
-        dates_.losing, dates_.losing_most, dates_.stress, dates_.remarks,
+        dates_.losing, dates_.losing_most, dates_.stress, dates_.core, dates_.remarks,
         _band(forecast.unread), _band(forecast.band),
         tuple(PointAnswer(day, mc.likely, mc.low, mc.high) for day, mc in found.points),
         _band(forecast.kg) if forecast.kg else None,
