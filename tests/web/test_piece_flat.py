@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import html
 import tomllib
+from base64 import b64encode
 from pathlib import Path
 from typing import Any
 
@@ -12,8 +13,11 @@ import pytest
 from tests.cli.calling import DEMO, run
 
 from waney.pieces.piece_sheet import read_piece_sheet
+from waney.pieces.scanned_faces import BadScan
 from waney.web.asked.flatten import FLATTEN, FlattenAnswer
-from waney.web.asked.packing import read_back
+from waney.web.asked.packing import as_bytes, read_back
+from waney.web.asked.scan import SCAN, ScanAsked
+from waney.web.asking import KINDS
 from waney.web.measured import newest
 from waney.web.shop import Shop
 from waney.yard.acts.pieces import PieceCounted
@@ -85,8 +89,15 @@ def test_a_scan_gives_what_the_command_says_of_the_same_files(owner: Person, sho
         np.savetxt(tmp_path / f"{name}.xyz", np.column_stack([x, y, bowed]), fmt="%.2f")
         files[name] = (f"{name}.xyz", (tmp_path / f"{name}.xyz").read_bytes(), "text/plain")
     page = f"/pieces/{(piece := counted(hand, shop, None))}/flat"
-    assert owner.send(f"{page}/scan", {"unit": "mm"}, files).status_code == 422  # how thick it is called is not known
-    assert owner.send(f"{page}/scan", {"unit": "mm", "evenly": "2 in"}, files).status_code == 303
+    sent = owner.send(f"{page}/scan", {"unit": "mm"}, files)
+    assert sent.status_code == 303
+    where = sent.headers["location"]
+    assert "stands in line" in owner.get(where).text
+    worked(shop, SCAN)
+    assert "The scan is read: 29 places along, 9 across." in owner.get(where).text
+    kept = {"scan": where.split("scan=")[1].split("#")[0]}
+    assert owner.send(f"{page}/scanned", kept).status_code == 422  # how thick it is called is not known
+    assert owner.send(f"{page}/scanned", {**kept, "thickness": "8/4"}).status_code == 303
     owner.get(page)
     answer = read_back(worked(shop, FLATTEN), FlattenAnswer)
     own = tmp_path / "own.toml"
@@ -132,3 +143,26 @@ def test_looking_needs_no_sign_in_and_the_page_of_the_piece_leads_there(anybody:
     piece = counted(hand, shop)
     assert f'href="/pieces/{piece}/flat"' in anybody.get(f"/pieces/{piece}").text
     assert "<form" not in anybody.get(f"/pieces/{piece}/flat").text.split("<h1>")[1]
+
+
+def test_a_scan_on_too_small_squares_says_so() -> None:
+    points = b"\n".join(f"{x} {y} 50".encode() for x in range(0, 3000, 10) for y in range(0, 800, 10))
+    asked = ScanAsked((("upper.xyz", b64encode(points).decode("ascii")),), 0.001, 0.02, 0.05)
+    with pytest.raises(BadScan, match="larger squares"):
+        KINDS[SCAN](as_bytes(asked), lambda *_: None)
+
+
+@pytest.mark.parametrize(
+    ("fields", "name", "said"),
+    [
+        ({"unit": "mm"}, "upper.xyz", "the under face too"),
+        ({"unit": "ell", "evenly": "2"}, "upper.xyz", "what a number in it counts"),
+        ({"unit": "mm", "evenly": "thick"}, "upper.xyz", "thick"),
+    ],
+)
+def test_a_scan_of_which_something_is_missing_is_asked_for_again(
+    owner: Person, shop: Shop, hand: Hand, fields: dict[str, str], name: str, said: str
+) -> None:
+    page = f"/pieces/{counted(hand, shop)}/flat"
+    answer = owner.send(f"{page}/scan", fields, {"upper": (name, b"0 0 0", "text/plain")})
+    assert answer.status_code == 422 and said in answer.text

@@ -22,6 +22,7 @@ from waney.web.asked.pile import PILE
 from waney.web.asked.place import PLACE
 from waney.web.asked.plan import PLAN, STEPS
 from waney.web.asked.scale import SCALE
+from waney.web.asked.scan import SCAN
 from waney.web.asked.seasons import SEASONS
 from waney.web.asked.stack import STACK
 from waney.web.asked.waiting import ONE_WAITING, WAITING
@@ -38,6 +39,7 @@ KINDS: Mapping[str, Work] = {
     MEASURE: Written(f"{WORKS}.measuring", "measure_piece"),
     FLATTEN: Written(f"{WORKS}.flattening", "flatten_piece"),
     GRADE: Written(f"{WORKS}.grading", "grade_piece"),
+    SCAN: Written(f"{WORKS}.scanning", "read_scan"),
     SEASONS: Written(f"{WORKS}.seasons", "follow_seasons"),
     PLACE: Written(f"{WORKS}.placing", "draw_place"),
     TAGS: Written(f"{WORKS}.printing", "print_tags"),

@@ -1,20 +1,16 @@
-"""Heights form: heights of both faces, typed on a grid or taken out of a scan, written as a table of the piece's sheet."""
+"""Heights form: heights of both faces, typed on a grid, written as a table of the piece's sheet."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass, field
-from io import BytesIO
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from waney.figures.problem import Problem
-from waney.units.length import length_of, parse_length
+from waney.units.length import length_of
 from waney.web.forms import Sent
 from waney.web.piece_told import Told, slip_of
 from waney.web.toml import quoted
-
-if TYPE_CHECKING:
-    from waney.pieces.flattening import Heights
 
 WAYS = {
     "both": "both faces over a level bench",
@@ -28,8 +24,6 @@ STEPS = {"in": 1, "mm": 25}
 """what places on a piece are rounded to, by the unit of the sheet"""
 USUAL = (5, 3)
 NO_WOOD = "-"
-MOST_SCANNED = 2_000
-"""squares of a scan that are kept: so many are looked at in some seconds"""
 
 
 class BadHeightsForm(Problem):
@@ -101,13 +95,13 @@ class HeightsForm:
 
     def lines(self) -> Iterator[str]:
         """The table of the sheet."""
-        yield f"at = {_listed(self.at)}"
-        yield f"across = {_listed(self.across)}"
-        yield f"upper = {_grid(self.upper)}"
+        yield f"at = {listed(self.at)}"
+        yield f"across = {listed(self.across)}"
+        yield f"upper = {grid(self.upper)}"
         if self.way == "even":
-            yield f"thickness = {_grid([[self.thick] * len(self.across)] * len(self.at))}"
+            yield f"thickness = {grid([[self.thick] * len(self.across)] * len(self.at))}"
         else:
-            yield f"{'under' if self.way == 'both' else 'thickness'} = {_grid(self.lower)}"
+            yield f"{'under' if self.way == 'both' else 'thickness'} = {grid(self.lower)}"
 
 
 def evenly(count: int, over_m: float | None, unit: str) -> list[str]:
@@ -136,46 +130,11 @@ def _rows(cells: list[str], k: int) -> list[list[str]]:
     return [cells[start : start + k] for start in range(0, len(cells), k)]
 
 
-def _listed(places: list[str]) -> str:
+def listed(places: list[str]) -> str:
+    """A list of lengths, as a sheet has it."""
     return f"[{', '.join(map(quoted, places))}]"
 
 
-def _grid(rows: list[list[str]]) -> str:
-    return f"[{', '.join(_listed([text or NO_WOOD for text in row]) for row in rows)}]"
-
-
-# a scan
-
-
-def scanned_lines(files: list[tuple[str, bytes]], unit: str, every: str, thick: str, sheet_unit: str) -> tuple[str, ...]:
-    """The table of the sheet out of a scan of the upper face and one of the under face, or its even thickness.
-
-    Heights are kept to a hundredth of a millimetre, over the lowest of them. Raises BadCloud, BadScan, BadHeights, Unreadable.
-    """
-    from waney.pieces.scanned_faces import EVERY_M, BadScan, heights_of_files
-
-    side = parse_length(every, sheet_unit) if every else EVERY_M
-    if len(files) < 2 and not thick:
-        raise BadHeightsForm("Send a scan of the under face too, or write how thick the piece is everywhere.")
-    streams = [(name, BytesIO(content)) for name, content in files]
-    heights = heights_of_files(streams, parse_length(thick, sheet_unit) if thick else 0.0, length_of(1.0, unit), side)
-    if heights.wood.size > MOST_SCANNED:
-        n, k = heights.wood.shape
-        raise BadScan(
-            f"{n} by {k} heights are more than the book keeps ({MOST_SCANNED}); write a larger distance between heights."
-        )
-    return tuple(_scan_lines(heights))
-
-
-def _scan_lines(heights: Heights) -> Iterator[str]:
-    lowest = float(heights.under_m[heights.wood].min())
-    for name, places in (("at", heights.x_m), ("across", heights.y_m)):
-        yield f"{name} = {_listed([_millimetres(float(one)) for one in places])}"
-    for name, grid in (("upper", heights.upper_m), ("under", heights.under_m)):
-        rows = zip(grid, heights.wood, strict=True)
-        said = [[_millimetres(float(z) - lowest) if wood else "" for z, wood in zip(*row, strict=True)] for row in rows]
-        yield f"{name} = {_grid(said)}"
-
-
-def _millimetres(metres: float) -> str:
-    return f"{max(0.0, metres) * 1000.0:.2f} mm"
+def grid(rows: list[list[str]]) -> str:
+    """Rows of lengths, as a sheet has them; where nothing stands there is no wood."""
+    return f"[{', '.join(listed([text or NO_WOOD for text in row]) for row in rows)}]"

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from asyncio import to_thread
+from base64 import b64encode
 
 from starlette.datastructures import UploadFile
 from starlette.requests import Request
@@ -11,13 +12,15 @@ from starlette.responses import RedirectResponse, Response
 from waney.figures.problem import Problem
 from waney.logs.sheet_text import with_table, without_table
 from waney.papers.cautions import cautions
+from waney.units.length import length_of, parse_length
 from waney.web.asked.flatten import FLATTEN, FlattenAnswer, FlattenAsked
 from waney.web.asked.packing import as_bytes, read_back
+from waney.web.asked.scan import SCAN, ScanAnswer, ScanAsked
 from waney.web.asking import Job, answer_of, ask
-from waney.web.forms import Sent
-from waney.web.heights_form import FEWEST, MOST_ACROSS, MOST_ALONG, WAYS, HeightsForm, scanned_lines
+from waney.web.forms import BadField, Sent
+from waney.web.heights_form import FEWEST, MOST_ACROSS, MOST_ALONG, WAYS, HeightsForm
 from waney.web.measured import checked, newest, newest_with
-from waney.web.piece_told import Told, slip_of
+from waney.web.piece_told import Told
 from waney.web.routes import Router
 from waney.web.shop import Shop, unit_of, writes
 from waney.web.showing import Figures, page, shop_of
@@ -55,7 +58,12 @@ def _thick(shop: Shop, told: Told) -> str:
 def _shown(request: Request, told: Told, form: HeightsForm, problem: str, scan: str) -> Response:
     shop = shop_of(request)
     job, answer = _flattened(shop, told)
+    scanned = request.query_params.get("scan", "")
+    reading = Job.at(shop, scanned) if scanned else None
+    heights = answer_of(shop, reading) if reading else None
     shown = {
+        "reading": reading,
+        "read": read_back(heights, ScanAnswer) if heights else None,
         "piece": told.piece,
         "told": told,
         "job": job,
@@ -98,12 +106,7 @@ def _written(sent: Sent, piece: str, lines: tuple[str, ...]) -> str:
     shop = shop_of(sent.request)
     story = piece_story(shop.book, piece)
     told = Told.of(story.piece, newest(story), unit_of(shop.settled()))
-    thickness = (
-        sent.text("thickness")
-        or told.sizes(Figures(writes(shop.settled())))["thickness"]
-        or sent.text("thick")
-        or sent.text("evenly")
-    )
+    thickness = sent.text("thickness") or told.sizes(Figures(writes(shop.settled())))["thickness"] or sent.text("thick")
     if not told.text and not thickness:
         return "Write how thick the piece is; the book does not know."
     try:
@@ -116,25 +119,41 @@ def _written(sent: Sent, piece: str, lines: tuple[str, ...]) -> str:
 
 @router.post("/pieces/{piece}/flat/scan")
 async def tell_scan(piece: str, sent: Sent) -> Response:
-    """A scan of one face or both: its heights are written into the sheet. Raises NotInBook."""
+    """A scan of one face or both is read; its heights are kept once somebody has seen that it could be. Raises NotInBook."""
     shop = shop_of(sent.request)
     told = _read(shop, piece)
-    problem = await _from_scan(sent, piece, told)
-    if problem:
-        return _shown(sent.request, told, HeightsForm.told(told, "", None, None, _thick(shop, told)), "", problem)
-    return RedirectResponse(f"/pieces/{piece}/flat", 303)
-
-
-async def _from_scan(sent: Sent, piece: str, told: Told) -> str:
-    """Writes it down; what is wrong with it, empty for nothing."""
     chosen = [one for name in ("upper", "under") if isinstance(one := sent.form.get(name), UploadFile) and one.filename]
     files = [(one.filename or "", await one.read()) for one in chosen]
-    slip = slip_of(sent.text("every"), told.unit) or slip_of(sent.text("evenly"), told.unit)
-    if slip or not files or sent.text("unit") not in UNITS:
-        return slip or "Choose the scan of the upper face, and say what a number in it counts."
     try:
-        asked = (sent.text("unit"), sent.text("every"), sent.text("evenly"), told.unit)
-        lines = await to_thread(scanned_lines, files, *asked)
-    except Problem as slip_of_scan:
-        return str(slip_of_scan)
-    return await to_thread(_written, sent, piece, lines)
+        asked = await to_thread(_scan_asked, sent, told.unit, files)
+    except Problem as slip:
+        form = HeightsForm.told(told, "", None, None, _thick(shop, told))
+        return _shown(sent.request, told, form, "", str(slip))
+    job = await to_thread(ask, shop, SCAN, asked)
+    return RedirectResponse(f"/pieces/{piece}/flat?scan={job.id}#scan", 303)
+
+
+def _scan_asked(sent: Sent, unit: str, files: list[tuple[str, bytes]]) -> bytes:
+    """The question. Raises Unreadable, BadField."""
+    every, thick = sent.text("every"), sent.text("evenly")
+    if not files or sent.text("unit") not in UNITS:
+        raise BadField("Choose the scan of the upper face, and say what a number in it counts.")
+    if len(files) < 2 and not thick:
+        raise BadField("Send a scan of the under face too, or write how thick the piece is everywhere.")
+    packed = tuple((name, b64encode(content).decode("ascii")) for name, content in files)
+    side, thickness = parse_length(every, unit) if every else None, parse_length(thick, unit) if thick else 0.0
+    return as_bytes(ScanAsked(packed, length_of(1.0, sent.text("unit")), side, thickness))
+
+
+@router.post("/pieces/{piece}/flat/scanned")
+def keep_scan(piece: str, sent: Sent) -> Response:
+    """The heights of a scan that was read go into the sheet. Raises NotInBook, BadField."""
+    shop = shop_of(sent.request)
+    content = answer_of(shop, Job.at(shop, sent.text("scan")))
+    if content is None:
+        raise BadField("This scan is not read yet; look again.")
+    problem = _written(sent, piece, read_back(content, ScanAnswer).lines)
+    if problem:
+        told = _read(shop, piece)
+        return _shown(sent.request, told, HeightsForm.told(told, "", None, None, _thick(shop, told)), "", problem)
+    return RedirectResponse(f"/pieces/{piece}/flat", 303)
