@@ -11,7 +11,7 @@ from waney.figures.estimate import Basis, Estimate, Ground
 from waney.papers.cautions import cautions
 from waney.papers.columns import WIDE, aligned, paragraph
 from waney.papers.outcome_words import outcome_words, surer_words
-from waney.papers.summary import MEANS, Offer, summary
+from waney.papers.summary import MEANS, Offer, compared, summary
 from waney.papers.words import INCHES, METRIC
 from waney.pieces.ring_samples import Shares
 from waney.prices.product import Edges, Per, PriceRule, Product, WidthRule
@@ -83,6 +83,14 @@ def test_plans_stand_side_by_side_and_unknowns_are_said(text: str) -> None:
     assert cells["time at the mill"] == ["1 h 52 min", "not known"]
     assert cells["passes / turns / edgings"] == ["10 / 0 / 0", "8 / 1 / 0"]
     assert cells["4/4 board"] == ["2", "0"]
+
+
+def test_side_by_side_without_worth_every_row_but_those_of_money_stands(through: Case, half_turn: Case) -> None:
+    outcome = PlanOutcome(Outcome(1, 2, 3), Outcome(0, 0, 0), Outcome(0, 0, 0), (), 0.0, 256)
+    offers = [Offer("plan A", replace(through.plan, outcome=outcome)), Offer("plan B", half_turn.plan)]
+    rows = compared(offers, wants(), INCHES)
+    assert compared(offers, wants(), INCHES, worth=False) == [row for row in rows if not any("$" in cell for cell in row)]
+    assert sum(any("$" in cell for cell in row) for row in rows) == 5
 
 
 def test_the_outcome_is_explained_and_what_is_unsure_is_told(text: str, through: Case, half_turn: Case) -> None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import csv
 import io
 import re
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from zipfile import ZipFile
 
 import pypdf
@@ -14,6 +14,11 @@ from PIL import Image
 
 from waney.trade.costing import What
 from waney.units.money import print_money
+from waney.web.asked.figure import Figure
+from waney.web.asked.packing import as_bytes
+from waney.web.asked.plan import PLAN, PlanAnswer, PlanShown
+from waney.web.asked.waiting import LogWaits, WaitingAnswer
+from waney.web.asking import KINDS
 from waney.web.shop import Shop
 from waney.yard.acts.mill import CameOff
 from waney.yard.acts.people_places import PhotoFiled
@@ -22,6 +27,7 @@ from waney.yard.acts.sales import Spent
 from waney.yard.acts.settings import Setting
 from waney.yard.acts.stacks import Depth, MoistureRead, ReadBy
 from waney.yard.acts.wishes import WishLeft
+from waney.yard.book import jobs
 from waney.yard.book.around import buyers
 from waney.yard.book.looking import pieces
 from waney.yard.book.selling_seen import holds, prices_asked, sales
@@ -33,7 +39,7 @@ from waney.yard.services.selling import price_piece
 from waney.yard.services.settings import settle_for_shop
 
 from .conftest import ROOT, Person
-from .test_pages import EXAMPLE
+from .test_pages import EXAMPLE, MILL, WANTS
 
 EXAMPLES = ROOT / "docs" / "examples"
 
@@ -85,8 +91,32 @@ def our_own(shop: Shop, wood: Wood) -> list[str]:
     return [print_money(cents, "USD") for cents in sorted(found - asked - {0})]
 
 
+OF_PLAN, OF_WEEK = {"row": "leaves $512.34", "text": "worth $98.76"}, "of it $31.40"
+
+
+def answer_jobs(shop: Shop, log: str) -> None:
+    """Every job that waits is answered: a plan and a week of waiting, with money that is easy to find."""
+    plan = PlanAnswer(
+        (PlanShown("cant", "cant", 23, 100),),
+        (("", "cant"), ("worth", OF_PLAN["row"])),
+        (("", "cant"), ("pieces", "23 pieces of 1 plan")),
+        text=OF_PLAN["text"],
+    )
+    plan = replace(plan, rows=(*plan.rows, plan.open_rows[1]))
+    packed = io.BytesIO()
+    with ZipFile(packed, "w") as files:
+        for name, content in {"answer.json": as_bytes(plan), "1.plan.json": b"{}", "1.svg": b"<svg></svg>"}.items():
+            files.writestr(name, content)
+        files.writestr("1.solid.json", "{}")
+        files.writestr("1.apart.json", "[]")
+    row = LogWaits(log, "2 %", OF_WEEK, "it stains", (Figure("In money", OF_WEEK, own=True), Figure("Bark", "on")))
+    week = WaitingAnswer((row,), shop.today().isoformat(), by_money=True, not_counted=(), remarks=()).as_bytes()
+    while (job := jobs.take(shop.book, tuple(KINDS), "here", shop.now())) is not None:
+        jobs.finish(shop.book, job.id, "here", packed.getvalue() if job.kind == PLAN else week, shop.now())
+
+
 def test_one_press_hides_our_own_figures_on_every_selling_page_until_it_is_pressed_again(
-    owner: Person, helper: Person, anybody: Person, shop: Shop, wood: Wood
+    owner: Person, helper: Person, anybody: Person, hand: Hand, shop: Shop, wood: Wood
 ) -> None:
     first = f"/pieces/{wood.flitches[0]}/sale"
     owner.send(f"/pieces/{wood.flitches[2]}/sale", {"do": "hold", "kept_for": "Ann Voss", "until": "2026-05-11"})
@@ -94,16 +124,28 @@ def test_one_press_hides_our_own_figures_on_every_selling_page_until_it_is_press
     selling = ["/for-sale", first, *(f"/pieces/{one}/sale" for one in (*wood.flitches[1:], wood.board))]
     selling += ["/buyers", f"/buyers/{ann.id}", f"/pieces/{wood.flitches[0]}", "/for-sale?set=in+a+set+or+not&free=yes"]
     own = our_own(shop, wood)
+    owner.send("/settings/costs", {"currency": "USD", "hourly": "61.17"})
+    settle_for_shop(hand, Setting.MILL, MILL)
+    settle_for_shop(hand, Setting.WANTS, WANTS)
+    log = f"/logs/{wood.log}"
+    selling += ["/settings/costs", "/settings", "/", "/logs", log, f"{log}/plans"]
+    for page in ("/logs", log, f"{log}/plans"):
+        owner.get(page)
+    answer_jobs(shop, wood.log)
+    of_logs = {"61.17", "paid = 45.00", "waney-prices/", "waney-mill/", *OF_PLAN.values(), OF_WEEK, "In money", "Height card"}
 
     def shown(person: Person) -> set[str]:
         served = "".join(person.get(page).text for page in selling)
-        return {each for each in (*own, "has cost", "have cost", "Ann Voss", "prices sheet") if each in served}
+        return {each for each in (*own, *of_logs, "has cost", "have cost", "Ann Voss", "prices sheet") if each in served}
 
     assert shown(owner) >= {"has cost", "have cost", "Ann Voss", "prices sheet"}
-    assert len(shown(owner) & set(own)) > 6
+    assert len(shown(owner) & set(own)) > 6 and of_logs - shown(owner) == set()
     assert owner.send("/own-figures", {"do": "hide", "after": "/for-sale"}).status_code == 303
     assert shown(owner) == shown(anybody) == set()
     assert shown(owner) == set(), "it stays so"
+    for person in (owner, anybody):
+        assert "species = " in person.get(log).text and "23 pieces of 1 plan" in person.get(f"{log}/plans").text, "the rest stays"
+    assert [person.get(f"{log}/plans/none/1/card.pdf").status_code for person in (owner, anybody)] == [400, 401]
     assert "Ann Voss" in shown(helper), "another browser goes on seeing them"
     assert owner.send(first, {"do": "sell", "paid": "400"}).status_code == 303, "selling goes on"
     assert "Our own figures" not in owner.get(first).text

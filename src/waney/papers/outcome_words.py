@@ -16,16 +16,19 @@ OFTEN = 0.05
 """What happens on a smaller share of the logs is not warned of. Our choice, no source."""
 
 
-def outcome_rows(outcomes: Sequence[PlanOutcome | None], rules: PriceRules) -> list[list[str]]:
-    """Rows of a table with one column for each plan: worth, board feet and dry wood at the three points."""
+def outcome_rows(outcomes: Sequence[PlanOutcome | None], rules: PriceRules, *, worth: bool = True) -> list[list[str]]:
+    """Rows of a table with one column for each plan: worth (where wanted), board feet and dry wood at the three points."""
 
     def row(what: str, of: Callable[[PlanOutcome], str]) -> list[str]:
         return [what, *(of(one) if one else NOT_KNOWN for one in outcomes)]
 
-    return [
+    left = [
         row("worth, bad (1 log in 20 gives less)", lambda one: worth_words(round(one.cents.bad), rules)),
         row("worth, likely (half give less)", lambda one: worth_words(round(one.cents.likely), rules)),
         row("worth, good (1 in 20 gives more)", lambda one: worth_words(round(one.cents.good), rules)),
+    ]
+    return [
+        *(left if worth else ()),
         row("board feet, bad / likely / good", lambda one: _three(one.board_feet, _feet)),
         row("litres of dry wood", lambda one: _three(one.usable_m3, _litres)),
     ]

@@ -91,15 +91,22 @@ def side_by_side(offers: Sequence[Offer], wants: Wants, shop: Shop) -> list[str]
     return aligned(compared(offers, wants, shop))
 
 
-def compared(offers: Sequence[Offer], wants: Wants, shop: Shop) -> list[list[str]]:
-    """What plans are compared by: a row for each figure, what it is and then one for each plan; [] between two kinds of row."""
+def compared(offers: Sequence[Offer], wants: Wants, shop: Shop, *, worth: bool = True) -> list[list[str]]:
+    """What plans are compared by: a row for each figure, what it is and then one for each plan; [] between two kinds of row.
+
+    worth: with what each leaves, which is the shop's own.
+    """
 
     def row(what: str, say: Callable[[Offer], str]) -> list[str]:
         return [what, *(say(offer) for offer in offers)]
 
-    def worth(cents: float) -> str:
+    def left(cents: float) -> str:
         return worth_words(round(cents), wants.rules)
 
+    left_rows = [
+        row("worth as planned", lambda offer: left(offer.plan.cents)),
+        row(_bound_of(offers), lambda offer: left(offer.plan.bound_cents - offer.plan.together_cents)),
+    ]
     products = [p.name for p in wants.products if any(_count(offer, p.name) for offer in offers)]
     return [
         row("", lambda offer: offer.name),
@@ -112,11 +119,10 @@ def compared(offers: Sequence[Offer], wants: Wants, shop: Shop) -> list[list[str
         row("usable dry wood", lambda offer: _volume(offer.facts.usable_m3)),
         row("passes / turns / edgings", lambda offer: " / ".join(str(n) for n in _work(offer.plan))),
         row("time at the mill", lambda offer: _time(offer.facts.minutes)),
-        row("worth as planned", lambda offer: worth(offer.plan.cents)),
-        row(_bound_of(offers), lambda offer: worth(offer.plan.bound_cents - offer.plan.together_cents)),
+        *(left_rows if worth else ()),
         row("known to be", lambda offer: _standing(offer.plan)),
         [],
-        *outcome_rows([offer.plan.outcome for offer in offers], wants.rules),
+        *outcome_rows([offer.plan.outcome for offer in offers], wants.rules, worth=worth),
     ]
 
 

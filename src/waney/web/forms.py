@@ -17,6 +17,7 @@ from waney.units.length import parse_length
 from waney.web.access.members import Member, Role
 from waney.web.access.sessions import TOKEN, TOKEN_HEADER, Session
 from waney.web.showing import session_at, shop_of
+from waney.yard.problems import NotPossible
 from waney.yard.services.hand import Hand
 from waney.yard.services.pictures import Picture, picture
 
@@ -39,6 +40,18 @@ class OldForm(Problem):
 
 class BadField(Problem):
     """A field of an address or a form cannot be read."""
+
+
+def own_alone(request: Request, what: str) -> None:
+    """For files that hold nothing but the shop's own figures. what: a sentence to who is not signed in.
+
+    Raises NotSignedIn, NotPossible while our own figures are hidden at this browser.
+    """
+    session = session_at(request)
+    if session.member is None:
+        raise NotSignedIn(what)
+    if not session.sees_own:
+        raise NotPossible("Our own figures are hidden at this browser; show them again first.")
 
 
 @dataclass(frozen=True)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
@@ -22,6 +22,7 @@ from waney.units.quantity import print_number
 from waney.units.temperature import Degree, print_temperature
 from waney.units.way import KILOMETRE, MILE
 from waney.web.access.sessions import Session, keep_session
+from waney.web.asked.figure import Figure
 from waney.web.shop import Shop, writes
 from waney.wood.species import species as find_species
 from waney.yard.acts.settings import Setting
@@ -136,6 +137,14 @@ def session_at(request: Request) -> Session:
     """Who looks."""
     session: Session = request.state.session
     return session
+
+
+def _seen_by(rows: Iterable[Figure], session: Session) -> list[Figure]:
+    """Figures without the money that is the shop's own, where that is not for this session."""
+    return [row for row in rows if session.sees_own or not row.own]
+
+
+_pages.filters["seen_by"] = _seen_by
 
 
 def page(

@@ -7,9 +7,13 @@ from dataclasses import dataclass
 
 @dataclass(frozen=True)
 class Figure:
-    """says: likely, and from where to where; basis: what it stands on; source: its key on the page of sources, if any."""
+    """says: likely, and from where to where; basis: what it stands on; source: its key on the page of sources, if any.
+
+    own: it is money of the shop's own; a page shows it to those who may see that (`Session.sees_own`).
+    """
 
     what: str
     says: str
     basis: str = ""
     source: str = ""
+    own: bool = False

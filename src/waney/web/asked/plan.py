@@ -45,10 +45,14 @@ class PlanShown:
 
 @dataclass(frozen=True)
 class PlanAnswer:
-    """What came of it. sentence: why there is no plan; rows: plans side by side; text: the whole summary."""
+    """What came of it. sentence: why there is no plan; rows: plans side by side; text: the whole summary.
+
+    open_rows: the same without what each leaves, for who may not see the shop's own figures.
+    """
 
     plans: tuple[PlanShown, ...] = ()
     rows: tuple[tuple[str, ...], ...] = ()
+    open_rows: tuple[tuple[str, ...], ...] = ()
     sentence: str = ""
     text: str = ""
     filled_in: tuple[str, ...] = ()

@@ -46,7 +46,7 @@ UNITS, UNIT_WORDS = "units", ("in", "ft", "mm", "cm", "m")
 
 @router.get("/settings/costs")
 def costs(request: Request) -> Response:
-    """The form, as it was settled."""
+    """The form, as it was settled; nothing of it for who may not see our own figures."""
     settled = shop_of(request).settled()
     typed = {"currency": currency_of(settled) or "", UNITS: unit_of(settled), **_fields(settled.get(Setting.COSTS, ""))}
     return _shown(request, {name: typed.get(name, "") for name in (*NAMES, UNITS)}, {})
@@ -55,6 +55,8 @@ def costs(request: Request) -> Response:
 def _shown(request: Request, typed: dict[str, str], wrong: dict[str, str]) -> Response:
     from waney.yard.services.worth import shop_costs  # loads what saws in thought; only this page needs it
 
+    if not session_at(request).sees_own:
+        return page(request, "costs.html", {})
     settled = shop_of(request).settled()
     inches = typed[UNITS] in ("in", "ft")
     area = "square foot" if inches else "square metre"

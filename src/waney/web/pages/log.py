@@ -11,7 +11,7 @@ from starlette.responses import RedirectResponse, Response
 
 from waney.figures.problem import Problem
 from waney.logs.sheet import ScanPart, log_sheet
-from waney.logs.sheet_text import with_entry, with_table
+from waney.logs.sheet_text import CannotAdd, with_entry, with_fields, with_table
 from waney.logs.trace import End
 from waney.papers.cautions import cautions
 from waney.web.forms import BadField, Sent, upload
@@ -78,6 +78,7 @@ def _shown(request: Request, ident: str, refused: Refused) -> Response:
         "ends": list(LogEnd),
         "spots": spots(shop.book),
         "sheet": refused.sheet or story.log.sheet,
+        "open_sheet": _without_price(story.log.sheet),
         "wrong": {refused.where: refused.sentence},
         "chosen": chosen_plan(shop.book, ident),
         "cautions": [caution.sentence for caution in cautions("metal in the log")],
@@ -90,6 +91,14 @@ def _shown(request: Request, ident: str, refused: Refused) -> Response:
         "traces": [(end, refused.outlines.get(end, ""), _photo_of(story, end)) for end in End],
     }
     return page(request, "log.html", shown, status=422 if refused.sentence else 200)
+
+
+def _without_price(sheet: str) -> str:
+    """A log sheet as anybody may read it: without what was paid; empty where that cannot be taken out."""
+    try:
+        return with_fields(sheet, {"paid": ""})
+    except CannotAdd:
+        return ""
 
 
 def _photo_of(story: LogStory, end: End) -> str:

@@ -36,14 +36,14 @@ def _shown(request: Request, ident: str, typed: dict[str, str], wrong: dict[str,
     shop = shop_of(request)
     found = tree_at(shop.book, ident)
     job, answer, of_today = answer_for(shop, found)
-    member = session_at(request).member
+    session = session_at(request)
     shown = {
         "tree": found,
         "job": job,
         "answer": answer,
         "of_today": of_today,
         "replies": list(Reply),
-        "decides": member is not None and member.role is Role.OWNER,
+        "decides": session.sees_own and session.member is not None and session.member.role is Role.OWNER,
         "cautions": [one.sentence for one in cautions("fetching")],
         "photos": photos_of(shop.book, f"tree:{ident}"),
         "stems": stems_of(shop.book, ident),

@@ -6,7 +6,7 @@ from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
 
 from waney.units.money import parse_money
-from waney.web.forms import Fields, NotSignedIn, Sent
+from waney.web.forms import Fields, Sent, own_alone
 from waney.web.routes import Router
 from waney.web.shop import currency_of
 from waney.web.showing import page, session_at, shop_of
@@ -41,11 +41,10 @@ def _shown(request: Request, about: str, wrong: dict[str, str]) -> Response:
 
 @router.post("/sales/{sale}/paid")
 def money_came(sale: str, sent: Sent) -> Response:
-    """Money came for a sale. Raises NotSignedIn, NotInBook."""
+    """Money came for a sale. Raises NotSignedIn, NotPossible, NotInBook."""
     from waney.yard.services.selling import pay
 
-    if not session_at(sent.request).sees_own:
-        raise NotSignedIn("Sign in to write down money that came.")
+    own_alone(sent.request, "Sign in to write down money that came.")
     shop, fields = shop_of(sent.request), Fields(sent)
     stands = _sale(sent, sale)
     currency = currency_of(shop.settled())

@@ -14,7 +14,7 @@ from waney.web.access.members import Role
 from waney.web.asked.packing import as_bytes
 from waney.web.asked.plan import PLAN, PlanAsked, Planned
 from waney.web.asking import Job, answer_of, ask
-from waney.web.forms import Sent
+from waney.web.forms import Sent, own_alone
 from waney.web.pages.log import log_at
 from waney.web.routes import Router
 from waney.web.shop import Shop, unit_of
@@ -119,7 +119,8 @@ def _answered(shop: Shop, job: str) -> bytes:
 
 @router.get("/logs/{log}/plans/{job}/{number:int}/card.pdf")
 def card(request: Request, log: str, job: str, number: int) -> Response:
-    """The height card."""
+    """The height card; it tells at which prices another plan would be the best. Raises NotSignedIn, NotPossible."""
+    own_alone(request, "The card says what wood must earn, which is the shop's own; sign in to read it.")
     found = log_at(request, log)
     content = Planned(_answered(shop_of(request), job)).file(f"{number}.card.pdf")
     name = quote(f"height-card-{found.name}.pdf")

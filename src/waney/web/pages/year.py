@@ -18,7 +18,7 @@ from waney.papers.listing import csv_text
 from waney.papers.paper import paper_pdf
 from waney.papers.spreadsheet import spreadsheet
 from waney.trade.earned import Earned, by_species, summed
-from waney.web.forms import BadField, Fields, NotSignedIn, Sent
+from waney.web.forms import BadField, Fields, Sent, own_alone
 from waney.web.pages.lists import CSV, XLSX
 from waney.web.pages.log import log_at
 from waney.web.pages.papers import PDF, file
@@ -27,7 +27,6 @@ from waney.web.shop import Shop, currency_of, writes
 from waney.web.showing import Figures, page, session_at, shop_of
 from waney.web.spending import INTO_A_LOG, spent_shown, spent_typed
 from waney.yard.book.custom_seen import custom_of_log
-from waney.yard.problems import NotPossible
 from waney.yard.services.sawing_hours import sawing_hours
 
 if TYPE_CHECKING:
@@ -147,12 +146,8 @@ def _record(shop: Shop, money: Callable[[float | None], str]) -> list[RecordRow]
 
 
 def _own(request: Request) -> None:
-    """Raises NotSignedIn, NotPossible while our own figures are hidden at this browser."""
-    session = session_at(request)
-    if session.member is None:
-        raise NotSignedIn("What the shop earns is its own; sign in to read it.")
-    if not session.sees_own:
-        raise NotPossible("Our own figures are hidden at this browser; show them again first.")
+    """Raises NotSignedIn, NotPossible."""
+    own_alone(request, "What the shop earns is its own; sign in to read it.")
 
 
 def _listing(request: Request) -> Listing:

@@ -10,7 +10,7 @@ from waney.trade.crosscut import CutLog, CutWay, compared, lengths_said
 from waney.web.asked.cuts import CutsAnswer, CutsAsked, WayShown
 from waney.web.asked.figure import Figure
 from waney.web.asked.packing import as_bytes, read_back
-from waney.web.works.figures import bad_likely_good, board_feet, figure, mass, wood
+from waney.web.works.figures import bad_likely_good, board_feet, figure, mass, own_money, wood
 from waney.work.apart import Progress
 from waney.yard.acts.settings import Setting
 from waney.yard.services.worth import shop_sheets
@@ -27,7 +27,7 @@ def compare_ways(given: bytes, progress: Progress) -> bytes:
     except Problem as why:
         return as_bytes(CutsAnswer(sentence=str(why)))
     ways = tuple(_way(way, found.currency, asked.metric) for way in found.ways)
-    bases = tuple(Figure(each.what, each.basis, "", each.source) for each in ways[0].logs[0])
+    bases = tuple(Figure(each.what, each.basis, "", each.source, each.own) for each in ways[0].logs[0])
     return as_bytes(CutsAnswer(found.answer, ways, bases))
 
 
@@ -35,8 +35,7 @@ def _way(way: CutWay, currency: str, metric: bool) -> WayShown:
     logs = tuple(tuple(_log(log, currency, metric)) for log in way.logs)
     figures = [figure("Log scale, International 1/4-inch", way.board_feet, board_feet)]
     if way.cents is not None and currency:
-        line = figure("It would earn", way.cents, str)
-        figures.append(Figure(line.what, bad_likely_good(way.cents, currency), line.basis, line.source))
+        figures.append(own_money("It would earn", way.cents, currency))
     return WayShown(lengths_said(way), tuple(figures), f"{way.ahead:.0%}", logs)
 
 
@@ -45,4 +44,4 @@ def _log(log: CutLog, currency: str, metric: bool) -> Iterator[Figure]:
     yield figure("Wood inside bark", log.wood_m3, wood(metric))
     yield figure("Scale", log.board_feet, board_feet)
     if log.cents is not None and currency:
-        yield Figure("Earns", bad_likely_good(log.cents, currency), "a quick plan by the mill and wants sheets")
+        yield Figure("Earns", bad_likely_good(log.cents, currency), "a quick plan by the mill and wants sheets", own=True)

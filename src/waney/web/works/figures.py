@@ -68,6 +68,12 @@ def bad_likely_good(estimate: Estimate | None, currency: str) -> str:
     return likely if bad == good else f"bad {bad}, likely {likely}, good {good}"
 
 
+def own_money(what: str, cents: Estimate | None, currency: str, why_not: str = "") -> Figure:
+    """A line of money that is the shop's own."""
+    line = figure(what, cents, str, why_not)
+    return Figure(what, bad_likely_good(cents, currency), line.basis, line.source, own=True)
+
+
 def mass(metric: bool) -> Say:
     """A weight."""
     return _in(KILOGRAM if metric else POUND)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from datetime import date
 
 from waney.figures.problem import Problem
@@ -72,7 +73,7 @@ def _figures(log: Lying, cost: Cost, asked: WaitingAsked, climate: Climate | Non
     yield Figure("Bark", {None: "not known", True: "on", False: "off"}[waits.bark_on], "the log's sheet")
     yield _weather(waits, climate, asked.metric)
     if cost.cents is not None and asked.money:
-        yield figure("In money", cost.cents, money(asked.money))
+        yield replace(figure("In money", cost.cents, money(asked.money)), own=True)
 
 
 def _weather(waits: Waiting, climate: Climate | None, metric: bool) -> Figure:

@@ -22,7 +22,7 @@ from waney.units.money import print_money
 from waney.web.asked.figure import Figure
 from waney.web.asked.offer import OfferAnswer, OfferAsked
 from waney.web.asked.packing import as_bytes, read_back
-from waney.web.works.figures import bad_likely_good, board_feet, boards, figure, mass, per_cent, wood
+from waney.web.works.figures import bad_likely_good, board_feet, boards, figure, mass, own_money, per_cent, wood
 from waney.work.apart import Progress
 from waney.yard.acts.settings import Setting
 from waney.yard.services.woods import known_wood
@@ -99,23 +99,18 @@ def _figures(asked: OfferAsked, found: Offer, shop: ShopCosts) -> Iterator[Figur
         yield figure("Dry boards by a quick plan", found.usable_m3, boards(asked.metric))
     if not currency:
         return
-    yield _money("It would earn", found.worth_cents, currency, "nobody said what boards earn")
+    yield own_money("It would earn", found.worth_cents, currency, "nobody said what boards earn")
     known = found.fetching_cents if found.fetching_cents.high > 0.0 or not found.missing else None
-    yield _money("Fetching takes", known, currency, "nobody typed what it takes")
+    yield own_money("Fetching takes", known, currency, "nobody typed what it takes")
     said = "nobody named a price" if asked.asked_cents is None else print_money(asked.asked_cents, currency)
     yield Figure("They ask", said, "the offer")
-    yield _money("Left at that price", found.money_cents, currency, "nobody said what boards earn")
+    yield own_money("Left at that price", found.money_cents, currency, "nobody said what boards earn")
 
 
 def _learned(costs: Costs, currency: str) -> Iterator[Figure]:
     """What the shop's own record moved."""
     price, loss = costs.per_board_foot_cents, costs.loss
     if price is not None and price.basis.ground is Ground.HISTORY and currency:
-        yield _money("A dry board foot gets", price, currency)
+        yield own_money("A dry board foot gets", price, currency)
     if loss is not None and loss.basis.ground is Ground.HISTORY:
         yield figure("Lost in drying", loss, per_cent)
-
-
-def _money(what: str, cents: Estimate | None, currency: str, why_not: str = "") -> Figure:
-    line = figure(what, cents, str, why_not)
-    return Figure(what, bad_likely_good(cents, currency), line.basis, line.source)

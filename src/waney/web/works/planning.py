@@ -87,6 +87,7 @@ def _planned(asked: PlanAsked, progress: Progress, files: zipfile.ZipFile) -> Pl
     return PlanAnswer(
         plans=tuple(PlanShown(one.name, str(one.plan.pattern), len(one.plan.pieces), one.plan.cents) for one in found.offers),
         rows=tuple(tuple(row) for row in compared(found.offers, wants, shop)),
+        open_rows=tuple(tuple(row) for row in compared(found.offers, wants, shop, worth=False)),
         text=summary(found.offers, wants, shop, full=True),
         filled_in=prepared.filled_in,
     )
