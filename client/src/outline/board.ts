@@ -48,6 +48,7 @@ export class Board<S> {
     image.addEventListener("load", () => this.draw());
     this.sheet.addEventListener("click", (event) => this.clicked(event));
     this.sheet.addEventListener("pointerdown", (event) => this.grab(event));
+    this.sheet.addEventListener("touchstart", (event) => this.hold(event), { passive: false });
     this.over.addEventListener("pointermove", (event) => this.drag(event));
     this.over.addEventListener("pointerup", () => this.release(true));
     this.over.addEventListener("pointercancel", () => this.release(false));
@@ -131,6 +132,11 @@ export class Board<S> {
     this.dragging = { at: Number(handle.getAttribute("data-at")), from: [event.clientX, event.clientY], began: false };
     this.over.setPointerCapture(event.pointerId);
     event.preventDefault();
+  }
+
+  /** A finger on a handle drags it and does not scroll: drawings inside a page have no touch-action of their own everywhere. */
+  private hold(event: TouchEvent): void {
+    if (this.dragging) event.preventDefault();
   }
 
   private drag(event: PointerEvent): void {

@@ -60,6 +60,25 @@ def tap_on_face(page: Page, seen: Scene, place: tuple[float, float]) -> None:
     tap(page, u, v)
 
 
+def handle_at(page: Page, which: int) -> tuple[float, float]:
+    """The middle of a point that can be dragged, on the screen."""
+    box = page.locator("[data-whole] .catch").nth(which).bounding_box()
+    assert box is not None
+    return box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
+
+
+def drag_by_finger(page: Page, which: int, right: int, down: int) -> None:
+    """In small steps, as a finger moves: a page that scrolled instead would end it on the way."""
+    (x, y), finger = handle_at(page, which), page.context.new_cdp_session(page)
+    finger.send("Input.dispatchTouchEvent", {"type": "touchStart", "touchPoints": [{"x": x, "y": y}]})
+    for k in range(1, 7):
+        finger.send(
+            "Input.dispatchTouchEvent",
+            {"type": "touchMove", "touchPoints": [{"x": x + right * k / 6, "y": y + down * k / 6}]},
+        )
+    finger.send("Input.dispatchTouchEvent", {"type": "touchEnd", "touchPoints": []})
+
+
 def told(page: Page, what: str) -> str:
     return page.locator(f"dl.facts dt:text-is('{what}') + dd").inner_text()
 
@@ -76,7 +95,7 @@ def test_a_piece_is_traced_along_its_edge_and_marked_on_its_photo(yard: Yard, la
     piece = str(uuid4())
     count_piece(yard.hand, PieceCounted(piece, "walnut_black", thickness_m=0.054))
     seen, served = scene(11, tapping=0.0), yard.serve()
-    page = signed_in(launch().new_context(viewport=PHONE, bypass_csp=True), served.address("localhost"))
+    page = signed_in(launch().new_context(viewport=PHONE, bypass_csp=True, has_touch=True), served.address("localhost"))
     page.goto(f"{served.address('localhost')}/pieces/{piece}")
     page.click("text=Measured as it lies")
     page.set_input_files("#photo", {"name": "piece.jpg", "mimeType": "image/jpeg", "buffer": photo_of(seen)})
@@ -87,6 +106,12 @@ def test_a_piece_is_traced_along_its_edge_and_marked_on_its_photo(yard: Yard, la
     for at in (*CORNERS, CORNERS[0]):
         tap(page, *seen.edge_px[at])
     expect(page.locator("[data-whole] [role=status]")).to_have_text("Traced; it is sent with the form.")
+    page.locator("[data-whole] .photo").scroll_into_view_if_needed()
+    before = handle_at(page, 2)
+    drag_by_finger(page, 2, -36, 24)
+    assert handle_at(page, 2) == pytest.approx((before[0] - 36, before[1] + 24), abs=1.5)
+    page.click("text='Take back'")
+    assert handle_at(page, 2) == pytest.approx(before, abs=1.5)
     page.click("text='Marks'")
     tap_on_face(page, seen, KNOT_M)
     page.locator("[data-whole] select").select_option("crack")
