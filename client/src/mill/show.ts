@@ -33,6 +33,14 @@ function mind(sentences: string[]): HTMLElement | null {
   return list;
 }
 
+/** The ends do not lie as the plan has them: heights are right in the middle alone until it lies straight. */
+function aslant(holds: Holds, offSteps: number): HTMLElement | null {
+  if (!offSteps) return null;
+  const [how, way] = offSteps > 0 ? ["high", "down"] : ["low", "up"];
+  const by = figure(printedAt(holds.at_mill!.printed, Math.abs(offSteps)));
+  return element("p", "stop", "The log lies aslant: its top end is ", by, ` too ${how}. This height is right in the middle alone, and pieces will be wedges. Bring the top end ${way} by that much and read both ends again; no signal is needed.`);
+}
+
 function stepShown(holds: Holds, step: Step, now: Stands, name: string | undefined): (HTMLElement | null)[] {
   const height = now.height_steps === null ? null : element("span", "height", figure(printedAt(holds.at_mill!.printed, now.height_steps)));
   if (height) height.id = "height";
@@ -46,7 +54,7 @@ function stepShown(holds: Holds, step: Step, now: Stands, name: string | undefin
     step.weight ? element("p", "", `Up to ${step.weight}${step.heavy ? ": not alone" : ""}.`) : null,
     ...step.stop.map((line) => element("p", "stop", `Then stop. ${line}`)),
     now.shift_steps ? element("p", "", "This height was counted again.") : null,
-    now.off_steps ? element("p", "stop", "The log lies aslant: pieces will be wedges. Lay it again, or have the plan counted again.") : null,
+    aslant(holds, now.off_steps),
   ];
 }
 

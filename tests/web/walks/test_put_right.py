@@ -55,6 +55,7 @@ def test_two_pieces_that_were_swapped_are_found_by_their_widths_and_repaired(
     right = [names[off[n]] for n in (0, 2, 1, 3)]
     assert found in (right, right[::-1])
     # so the tags of the two were swapped: they change names, and the boule is in order again
+    page.click("summary:has-text('Two names were exchanged')")
     page.select_option("#one", off[1])
     page.select_option("#other", off[2])
     page.click("text=Exchange their names")
@@ -71,6 +72,10 @@ def test_a_paper_tally_is_typed_in_with_keys_alone(yard: Yard, boule: tuple[str,
     today, base = open_day(yard.hand, "2026-05-04").id, page.url.rstrip("/")
     page.goto(f"{base}/day/{today}")
     page.click("text=Type in a paper tally")
+    page.set_viewport_size({"width": 360, "height": 740})
+    expect(page.locator("text=Write it down")).to_be_in_viewport()  # at the foot of the screen, not of twelve lines
+    line = page.locator("ol.sheet li").first.bounding_box()
+    assert line is not None and line["height"] < 230, "a line is two rows of fields on a phone"
     page.select_option("#log", log)
     page.focus("#name-1")
     for words in ("", "2 1/8", "12", "11 1/2", "8 ft", "curly"):

@@ -280,6 +280,15 @@ def test_stopping_clamping_anew_rot_and_a_cant_are_told_by_taps_and_nobody_leave
     expect(page.locator("#next")).to_contain_text("counted again")
     assert page.inner_text("#height") != planned
 
+    page.click("#elses >> text=Moved or clamped again")  # and the top end has sunk a little
+    page.click('#ask button[aria-label^="Top −"] >> nth=1')
+    page.click("text=That is how it stands")
+    told = r"its top end is 1/8\s*in too low\. This height is right in the middle alone"
+    expect(page.locator("#next .stop").last).to_have_text(re.compile(told))
+    expect(page.locator("#kept")).to_contain_text("All of it is in the book", timeout=20_000)
+    served_alone = re.sub(r"<[^>]+>", "", page.request.get(mill).text())
+    assert re.search(told, re.sub(r"\s+", " ", served_alone)), "the page without its module says the same"
+
     page.context.set_offline(True)
     page.click("#elses >> text=Kept as a cant")
     expect(page.locator("#next")).not_to_contain_text("Write")

@@ -50,6 +50,7 @@ def mill(request: Request, day: str, log: str) -> Response:
         "step": _step(holds, now),
         "height": _printed(holds, now.height_steps if now else None),
         "stops": _printed(holds, now.stops_steps if now else None),
+        "off": _printed(holds, abs(now.off_steps) if now else None),
         "phone": _sentences("at the blade"),
         "blade": _sentences("pinched blade", "band break"),
     }

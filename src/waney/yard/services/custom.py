@@ -119,13 +119,13 @@ def ask_custom(hand: Hand, called: str, some: Sequence[str], words: str = "", wa
     """Somebody would like these logs sawn; nothing is kept of them but what to call them. Raises NotPossible, BadAct."""
     if not called.strip():
         raise NotPossible("Whose logs are they? What to call them is enough.")
-    _nobody_elses(hand.book, some, "")
-    person = buyer_called(hand.book, called) or add_buyer(hand, called.strip()).id
-    act = CustomAsked(hand.new_id(), person, words, way_m, way_hours)
-    answer = hand.write(act)
+    custom, known = hand.new_id(), buyer_called(hand.book, called)
+    act, held = CustomAsked(custom, known or custom, words, way_m, way_hours), CustomLogsTold(custom, tuple(some))
+    _nobody_elses(hand.book, some, "")  # all of it can be: only now somebody new is written down
+    answer = hand.write(replace(act, person=known or add_buyer(hand, called.strip()).id))
     if some:
-        hand.write(CustomLogsTold(act.custom, tuple(some)))
-    return Made(act.custom, answer)
+        hand.write(held)
+    return Made(custom, answer)
 
 
 def tell_logs(hand: Hand, custom: str, some: Sequence[str]) -> Answer:
@@ -138,9 +138,11 @@ def tell_logs(hand: Hand, custom: str, some: Sequence[str]) -> Answer:
 
 def _nobody_elses(book: Book, some: Sequence[str], custom: str) -> None:
     for log in some:
+        found = logs(book, log=log)
+        if not found:
+            raise NotPossible("One of these logs is not in the book.")
         if custom_of_log(book, log) not in ("", custom):
-            name = next(iter(logs(book, log=log))).name
-            raise NotPossible(f"{name} is in another custom job already; take it out there first.")
+            raise NotPossible(f"{found[0].name} is in another custom job already; take it out there first.")
 
 
 def seen_of(job: CustomJob, book: Book) -> tuple[int, ...]:
