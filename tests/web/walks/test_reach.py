@@ -116,7 +116,7 @@ def test_axe_finds_nothing_on_any_page_and_none_is_wider_than_a_phone_even_at_20
     made["day"] = at_the_mill(page, address, made["log"]).split("/day/")[1].split("/")[0]
     wrong: list[tuple[str, str, str]] = []
     for path in addresses(made):
-        page.goto(address + path)
+        page.goto(address + path, timeout=PATIENCE_MS)  # what a page needs may be loaded by the first who asks for it
         page.wait_for_selector(WORKING, state="detached", timeout=PATIENCE_MS)
         for scheme, axe, rules in SCHEMES:
             page.emulate_media(color_scheme=scheme)  # type: ignore[arg-type]
