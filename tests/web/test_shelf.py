@@ -255,7 +255,9 @@ def test_receipt_packing_list_and_labels_say_what_is_sold_and_what_it_weighs(
     owner.send(f"/pieces/{first}/sale", {"do": "together", "piece": [first, second]})
     weigh(hand, f"piece:{second}", 41.5)
     labels = words(owner.get(f"/for-sale/labels.pdf?log={wood.log}").content)
-    assert all(each in labels for each in ("$400.00", "$380.00", "white oak", "51 mm × 508 mm × 2440 mm", "before tax"))
+    assert all(
+        each in labels for each in ("$400.00", "$380.00", "white oak", "51 mm × 508 mm at the narrowest × 2440 mm", "before tax")
+    )
     assert "$90.00" not in labels and "$77.31" not in labels
     assert owner.get("/for-sale/labels.pdf?wood=elm").status_code == 400
     assert "is not a number from 0" in owner.get("/for-sale/labels.pdf?used=1.5").text
@@ -281,6 +283,30 @@ def test_receipt_packing_list_and_labels_say_what_is_sold_and_what_it_weighs(
     assert "Came back, with its tax -$402.80" in receipt and "$424.00" in receipt and "owed" not in receipt
     sheet = words(owner.get(f"/pieces/{first}/sale.pdf").content)
     assert "Sold on 4 May 2026, paid" in sheet
+
+
+def test_no_width_stands_on_a_paper_or_beside_a_price_without_its_rule(owner: Person, hand: Hand, shop: Shop, wood: Wood) -> None:
+    settle_for_shop(hand, Setting.UNITS, "mm")
+    uneven = shop.new_id()
+    hand.write(PieceCounted(uneven, "black walnut", "", 0.0508, 2.44, (0.333, 0.444)))
+    price_piece(hand, uneven, 300_00)
+    page = f"/pieces/{uneven}/sale"
+    measures = re.findall(r'data-label="How">([\d.]+ [^×<]*)×', owner.get(page).text)
+    assert len(measures) == 3 and sum("(width by narrow face)" in each for each in measures) == 2, measures
+    assert "the middle of the narrowest and the widest place" in owner.get(page).text
+    papers = {
+        "label": f"/for-sale/labels.pdf?piece={uneven}",
+        "sheet": f"{page}.pdf",
+    }
+    told = {name: words(owner.get(address).content) for name, address in papers.items()}
+    owner.send(page, {"do": "sell", "paid": "300"})
+    [sale] = sales(shop.book)
+    told |= {name: words(owner.get(f"/sales/{sale.id}/{name}.pdf").content) for name in ("receipt", "packing")}
+    told = {name: re.sub(r"(\d)\s*mm", r"\1 mm", text) for name, text in told.items()}
+    for name, text in told.items():
+        found = [text[max(0, at.start() - 50) : at.end() + 50] for at in re.finditer(r"\b(333|444) mm", text)]
+        assert found and all(re.search("narrowest|widest", each) for each in found), (name, found, text)
+    assert "333 mm wide at the narrowest, 444 mm at the widest" in told["receipt"]
 
 
 def test_a_set_and_the_questions_of_the_place_stand_on_the_sale_sheet_and_the_page(

@@ -141,6 +141,6 @@ def _listed(told: StackOnPaper, shop: Shop) -> Iterator[Part]:
     )  # fmt: skip
     columns = (
         Column("layer", 0.6, figures=True), Column("piece", 1.2), Column("wood", 1.6), Column("thick", figures=True),
-        Column("wide", figures=True), Column("long", figures=True),
+        Column("widest", figures=True), Column("long", figures=True),
     )  # fmt: skip
     yield Table(columns, rows, strong=2)

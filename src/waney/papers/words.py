@@ -137,13 +137,17 @@ def said(*parts: str | Measure) -> Said:
 
 
 def sized(shop: Shop, thick_m: float | None, narrow_m: float | None, wide_m: float | None, long_m: float | None) -> Said:
-    """Sizes of a piece in a line, as far as they are known: 2 in thick, 16 in to 18 in wide, 8 ft long."""
+    """Sizes of a piece in a line, as far as they are known: 2 in thick, 16 in wide at the narrowest, 18 in at the widest, 8 ft
+    long."""
     known: list[Said] = []
     if thick_m is not None:
         known.append((shop.read(thick_m), " thick"))
-    if narrow_m is not None and wide_m is not None:
-        narrow, wide = shop.have(narrow_m), shop.have(wide_m)
-        known.append((wide, " wide") if narrow == wide else (narrow, " to ", wide, " wide"))
+    narrow, wide = (None if width is None else shop.have(width) for width in (narrow_m, wide_m))
+    if narrow is not None and narrow == wide:
+        known.append((narrow, " wide at the narrowest and the widest"))
+    else:
+        known += [] if narrow is None else [(narrow, " wide at the narrowest")]
+        known += [] if wide is None else [(wide, " at the widest" if narrow else " wide at the widest")]
     if long_m is not None:
         known.append((shop.long(long_m), " long"))
     return tuple(part for one in known for part in (", ", *one))[1:]

@@ -88,10 +88,19 @@ def _asked(shop: Shop, ident: str, together: Sequence[PieceStands]) -> dict[str,
 
 def _own(shop: Shop, piece: PieceStands, together: Sequence[PieceStands], today: date) -> dict[str, object]:
     """Three prices and the floor, for it and for all that goes together; for each the sentence on why there is none."""
-    from waney.yard.services.earning import Yard, floor_of, floors_of, price_ways, set_ways
+    from waney.yard.services.earning import Yard, floor_of, floors_of, price_ways, set_ways, shelf_prices
 
-    own: dict[str, object] = {"ways": (), "no_ways": "", "floor": None, "no_floor": "", "all_ways": (), "all_floor": None}
+    own: dict[str, object] = {
+        "ways": (),
+        "width_rule": "",
+        "no_ways": "",
+        "floor": None,
+        "no_floor": "",
+        "all_ways": (),
+        "all_floor": None,
+    }
     try:
+        own["width_rule"] = shelf_prices(shop.settled()).width_rule
         own["ways"] = price_ways(shop.book, piece, today)
         own["all_ways"] = set_ways(shop.book, [together], today)[0] if together else ()
     except Problem as slip:

@@ -48,15 +48,21 @@ def labels(request: Request) -> Response:
 
 def _label(one: OnSale, write: Writes, currency: str | None) -> LabelAsked:
     piece, name = one.piece, read_name(one.piece.name)
-    wide = [width for width in (piece.least_width_m, piece.most_width_m) if width is not None]
     sizes = (
         None if piece.thickness_m is None else write.read(piece.thickness_m),
-        write.have(min(wide)) if wide else None,
+        _wide(piece, write),
         None if piece.length_m is None else write.long(piece.length_m),
     )
     words = " × ".join(str(size) for size in sizes if size is not None)
     lines = (called_wood(piece.species) or "wood not known", words, f"{piece.name}, before tax")
     return LabelAsked(name.code, name.number, Figures.money(one.cents, currency), tuple(line for line in lines if line))
+
+
+def _wide(piece: PieceStands, write: Writes) -> str | None:
+    """What there is to use everywhere; where nobody taped that, the widest place. None: neither was taped."""
+    if piece.least_width_m is not None:
+        return f"{write.have(piece.least_width_m)} at the narrowest"
+    return None if piece.most_width_m is None else f"{write.have(piece.most_width_m)} at the widest"
 
 
 @router.get("/for-sale/window.zip")
