@@ -11,7 +11,9 @@ from waney.figures.estimate import Z_95
 from waney.figures.scenarios import Scenarios
 from waney.web.shop import Shop
 from waney.web.works import stacking
-from waney.yard.acts.people_places import NoteWritten
+from waney.yard.acts.custom import CustomAsked, CustomLogsTold
+from waney.yard.acts.mill import CameOff
+from waney.yard.acts.people_places import NoteWritten, PersonAdded
 from waney.yard.acts.pieces import PieceCounted
 from waney.yard.acts.settings import Setting
 from waney.yard.acts.stacks import Depth, MoistureRead, ReadBy, StackBuilt
@@ -19,7 +21,10 @@ from waney.yard.book.drying_seen import loads, readings
 from waney.yard.book.examining import examine
 from waney.yard.book.kiln_seen import at_kilns, backs, pieces_in
 from waney.yard.book.looking import pieces
+from waney.yard.book.selling_seen import spent_on
+from waney.yard.services.earning import Yard, floors_of
 from waney.yard.services.hand import Hand
+from waney.yard.services.logs import NewLog, add_log
 from waney.yard.services.pieces import weigh
 from waney.yard.services.settings import settle_for_shop
 from waney.yard.services.stacks import build_stack, load_kiln, read_moisture, unload_kiln
@@ -214,6 +219,58 @@ def test_the_fee_is_parted_among_owners_and_stands_on_their_papers(
     assert "How it can be laid" in told and "Layer 2" in told and all(told.count(names[one]) >= 2 for one in boards[:3])
     assert names[boards[3]] in told and "not drawn" not in told
     assert owner.get(f"{page}/end.pdf?owner=Zed").status_code == 404
+
+
+def test_the_shops_own_share_of_a_load_goes_into_the_costs_of_its_pieces_once_and_is_taken_back(
+    owner: Person, helper: Person, shop: Shop, hand: Hand, boards: list[str]
+) -> None:
+    """Three of oak of one size and one of ash that is Ann's: 100 are 86.62 for the oak, 28.88, 28.87 and 28.87."""
+    settle_for_shop(hand, Setting.COSTS, 'format = "waney-costs/1"\nunits = "in"\ncurrency = "USD"\n')
+    load = load_kiln(hand, "shed kiln", (), tuple(boards[:4])).id
+    assert owner.send(f"/loads/{load}/owners", {f"owner-{boards[3]}": "Ann"}).status_code == 303
+    unload_kiln(hand, load)
+    page = f"/loads/{load}?cost=100&by_days=no"
+    seen = owner.get(page).text
+    assert "$86.62" in seen and 'name="cents" value="8662"' in seen and "into the pieces" not in helper.get(page).text
+    press, told = f"/loads/{load}/share?cost=100&by_days=no", {"do": "write", "cents": "8662"}
+    assert helper.send(press, told).status_code == 403
+    assert owner.send(press, told | {"cents": "8000"}).status_code == 422, "the page was older than the bill"
+    assert owner.send(press, told).status_code == 303
+
+    def floors() -> list[int | None]:
+        stands = [piece for piece in pieces(shop.book) if piece.id in boards[:4]]
+        found = floors_of(Yard.around(shop.book, shop.today(), *stands), stands)
+        return [found[board] for board in boards[:4]]
+
+    assert sorted(floors()[:3], key=str) == [28_87, 28_87, 28_88] and floors()[3] == 0
+    again = owner.send(press, told)
+    assert again.status_code == 422 and "stands in the costs of its pieces already" in again.text and sum(floors()) == 86_62
+    assert "$86.62, at 3 pieces" in owner.get(page).text
+    sale = owner.get(f"/pieces/{boards[0]}/sale").text
+    assert f"/loads/{load}#bill" in sale and "It has cost $28.8" in sale and 'value="spent-back"' not in sale
+    assert owner.send(press, {"do": "back"}).status_code == 303 and floors() == [0, 0, 0, 0]
+    nothing = owner.send(press, {"do": "back"})
+    assert nothing.status_code == 422 and "Nothing of what this load cost" in nothing.text
+    assert owner.send(press, told).status_code == 303 and sum(floors()) == 86_62
+    assert examine(shop.book).unsound == ()
+
+
+def test_a_customers_piece_bears_no_cost_of_the_shop(owner: Person, shop: Shop, hand: Hand) -> None:
+    settle_for_shop(hand, Setting.COSTS, 'format = "waney-costs/1"\nunits = "in"\ncurrency = "USD"\n')
+    sheet = 'format = "waney-log/1"\nunits = "in"\nspecies = "white ash"\nlength = "8 ft"\n[top]\ndiameter = 16\n'
+    log = add_log(hand, NewLog(sheet, "W")).id
+    person, custom, board = shop.new_id(), shop.new_id(), shop.new_id()
+    hand.write(PersonAdded(person, "Cy"))
+    hand.write(CustomAsked(custom, person))
+    hand.write(CustomLogsTold(custom, (log,)))
+    hand.write(CameOff(board, "", log, thickness_m=0.0254, length_m=2.4384, widths_m=(0.4572, 0.4572)))
+    load = load_kiln(hand, "shed kiln", (), (board,)).id
+    unload_kiln(hand, load)
+    refused = owner.send(f"/loads/{load}/share?cost=40&by_days=no", {"do": "write", "cents": "4000"})
+    assert refused.status_code == 422 and "tell whose it is" in refused.text
+    assert 'name="money"' not in owner.get(f"/pieces/{board}/sale").text
+    refused = owner.send(f"/pieces/{board}/sale", {"do": "spent", "what": "kiln", "money": "40"})
+    assert refused.status_code == 422 and "on the invoice of their job" in refused.text and spent_on(shop.book) == ()
 
 
 def test_the_hand_over_sheet_is_a_paper_and_a_file_that_needs_nothing(

@@ -233,7 +233,12 @@ def test_a_buyer_has_a_page_with_what_is_left_of_their_logs_and_can_be_forgotten
     seen = owner.get(page).text
     for each in (*wood.flitches, wood.board):
         assert f'href="/pieces/{each}/sale"' in seen
-    assert "$424.00 still owed" in re.sub("<[^>]*>", "", seen) and "deposit $20.00" in seen and "Fits:" in seen and "thick at most" in seen
+    assert (
+        "$424.00 still owed" in re.sub("<[^>]*>", "", seen)
+        and "deposit $20.00" in seen
+        and "Fits:" in seen
+        and "thick at most" in seen
+    )
     assert "Also left of log" in owner.get(f"/pieces/{wood.flitches[0]}/sale").text
     assert "Ann Voss" not in anybody.get(page).text + anybody.get("/buyers").text
     assert "Ann Voss: 1 piece" in re.sub("<[^>]*>", "", owner.get("/buyers").text)

@@ -52,7 +52,7 @@ from waney.yard.acts.pieces import (
     Tagged,
 )
 from waney.yard.acts.promises import Held, HoldAsked, HoldEnd, HoldEnded, LeaseClosed, LeaseTaken, Priced, PricedPiece
-from waney.yard.acts.sales import BuysHere, Paid, Returned, Sold, SoldAway, Spent, TaxTaken
+from waney.yard.acts.sales import BuysHere, KilnShared, Paid, Returned, Sold, SoldAway, Spent, TaxTaken
 from waney.yard.acts.stacks import IntoKiln, MoistureRead, OutOfKiln, PutOnStack, ReadBy, StackBuilt, TakenOffStack
 from waney.yard.acts.wishes import WishEnded, WishLeft
 from waney.yard.commands import Command, Read
@@ -204,6 +204,7 @@ class Drawn:
             lambda: Returned(self.some("sale"), self.several()[:1], 3, self.maybe("spot")),
             lambda: Paid(f"{(kind := draw.choice(['sale', 'hold', 'custom']))}:{self.some(kind)}", 4),
             lambda: Spent(f"piece:{self.some('piece')}", draw.choice(list(What)), draw.randint(-9, 9)),
+            lambda: KilnShared(self.some("load"), parts()),
             lambda: BuysHere(self.some("person")),
             lambda: WishLeft(self.new("wish"), self.some("person"), day, "ash", width_m=0.3),
             lambda: WishEnded(self.some("wish")),

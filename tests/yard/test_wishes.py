@@ -5,16 +5,19 @@ from __future__ import annotations
 from datetime import date, timedelta
 
 import pytest
+from sqlalchemy.event import listen
 
+from waney.yard.acts.drying import StackStood
 from waney.yard.acts.kilns import BroughtBack, HandedPiece, LoadHandedOver, LoadTakenBack
 from waney.yard.acts.pieces import PieceCounted
-from waney.yard.acts.stacks import ReadBy
+from waney.yard.acts.stacks import MoistureRead, ReadBy, StackBuilt
 from waney.yard.acts.wishes import WishLeft
 from waney.yard.book.book import Book
 from waney.yard.book.selling_seen import wishes
 from waney.yard.services import selling
 from waney.yard.services.hand import Hand
 from waney.yard.services.kilns import ReadAtHome, take_back
+from waney.yard.services.stacks import read_moisture
 from waney.yard.services.wishes import leave_wish_for, who_asked
 
 from .conftest import NOW, Ids
@@ -47,6 +50,9 @@ class Clocked:
             WishLeft(self.hand.new_id(), self.hand.new_id(), until, "black walnut", 0.05, None, 0.38, 2.0),
             "2026-05-04",
         )
+
+    def read(self, piece: str, mc: float) -> None:
+        read_moisture(self.hand, MoistureRead(f"piece:{piece}", mc, ReadBy.OVEN))
 
     def told(self, today: date) -> list[tuple[str, str, str]]:
         return [(one.wish.called, fit.piece.id, fit.why) for one in who_asked(self.book, today) for fit in one.pieces]
@@ -97,6 +103,65 @@ def test_a_piece_comes_dry_when_it_is_back_from_the_kiln_and_read_so(book: Book,
     today = yard.on(9)
     take_back(yard.hand, LoadTakenBack(load, (BroughtBack(piece),)), [ReadAtHome(piece, None, 0.07, 0.075, ReadBy.OVEN)])
     assert yard.told(today) == [("Ann", piece, "dry")]
+
+
+def test_a_piece_comes_dry_in_the_yard_when_it_is_read_air_dry_the_first_time(book: Book, ids: Ids) -> None:
+    yard = Clocked(book, ids)
+    piece = yard.piece()
+    yard.wish()
+    yard.on(60)
+    yard.read(piece, 0.24)
+    assert yard.told(yard.on(1)) == [("Ann", piece, "")]
+    yard.read(piece, 0.18)
+    assert yard.told(yard.on(1)) == [("Ann", piece, "dry at 18 %")]
+    today = yard.on(30)
+    yard.read(piece, 0.16)
+    assert yard.told(today) == [("Ann", piece, "")], "it has long been dry"
+    yard.read(piece, 0.23)
+    today = yard.on(1)
+    yard.read(piece, 0.19)
+    assert yard.told(today) == [("Ann", piece, "dry at 19 %")], "rained on, and dry again"
+
+
+def test_on_a_stack_it_is_dry_at_what_is_wanted_of_the_stack(book: Book, ids: Ids) -> None:
+    yard = Clocked(book, ids)
+    piece, stack = yard.piece(), ids()
+    yard.wish()
+    yard.on(60)
+    yard.hand.write(StackBuilt(stack, "North", "", ((piece,),)))
+    yard.hand.write(StackStood(stack, wanted_mc=0.12))
+    yard.read(piece, 0.18)
+    assert yard.told(yard.on(1)) == [("Ann", piece, "")]
+    yard.read(piece, 0.12)
+    assert yard.told(yard.on(1)) == [("Ann", piece, "dry at 12 %")]
+
+
+def test_what_was_wanted_at_the_kiln_decides_for_what_came_back(book: Book, ids: Ids) -> None:
+    yard = Clocked(book, ids)
+    piece, load = yard.piece(), ids()
+    yard.wish()
+    yard.on(60)
+    yard.hand.write(LoadHandedOver(load, "kiln", "Cy", (HandedPiece(piece, shell_mc=0.08, core_mc=0.08),)))
+    take_back(yard.hand, LoadTakenBack(load, (BroughtBack(piece),)), [ReadAtHome(piece, None, 0.13, 0.16, ReadBy.OVEN)])
+    assert yard.told(yard.on(1)) == [("Ann", piece, "")]
+
+
+def test_ten_times_the_pieces_are_asked_for_with_as_many_queries(book: Book, ids: Ids) -> None:
+    yard = Clocked(book, ids)
+    yard.wish()
+    asked: list[str] = []
+    listen(book.engine, "before_cursor_execute", lambda *told: asked.append(told[2]))
+
+    def queries() -> int:
+        asked.clear()
+        assert {why for _, _, why in yard.told(TODAY)} == {"dry at 15 %"}
+        return len(asked)
+
+    yard.read(yard.piece(), 0.15)
+    few = queries()
+    for _ in range(9):
+        yard.read(yard.piece(), 0.15)
+    assert queries() == few > 0 and len(yard.told(TODAY)) == 10
 
 
 def test_a_wish_runs_out_with_its_day_and_is_told_once_for_a_name(book: Book, ids: Ids) -> None:

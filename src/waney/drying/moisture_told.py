@@ -121,8 +121,13 @@ def by_day(told: Iterable[MoistureTold], wood: Species | None, sheet: MeterSheet
 def as_last_read(told: Sequence[MoistureTold], wood: Species | None, sheet: MeterSheet) -> OfDay | None:
     """What a whole piece held on the last day that tells it, by its core alone only where nothing else does that day; None where
     nothing was read but its shell. Raises OutOfRange."""
+    return next(reversed(days_read(told, wood, sheet)), None)
+
+
+def days_read(told: Sequence[MoistureTold], wood: Species | None, sheet: MeterSheet) -> tuple[OfDay, ...]:
+    """What a whole piece held on each day that tells it, oldest first, chosen as `as_last_read`. Raises OutOfRange."""
     found = [one for one in by_day(told, wood, sheet, []) if one.of is not Where.SHELL]
-    return max(reversed(found), key=lambda one: (one.day, one.of is not Where.CORE), default=None)
+    return tuple({one.day: one for one in sorted(found, key=lambda one: (one.day, one.of is not Where.CORE))}.values())
 
 
 def last_at(told: Iterable[MoistureTold], where: Where, wood: Species | None, sheet: MeterSheet) -> Estimate | None:

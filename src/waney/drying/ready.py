@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
+from datetime import date
 from enum import StrEnum
 
+from waney.drying.moisture_told import OfDay
 from waney.figures.estimate import Estimate
 from waney.units.moisture import print_mc
 
@@ -80,6 +83,16 @@ def readiness(
     asked = [part.word for part in parts if part.wanted is not None] or [Word.NOT_KNOWN]
     order = (Word.NOT, Word.NOT_KNOWN, Word.PERHAPS, Word.READY)
     return Readiness(next(word for word in order if word in asked), parts)
+
+
+def dry_since(days: Iterable[OfDay], wanted: float) -> date | None:
+    """The day from which on a whole piece was read at what is wanted [-] or under it each time; None where it was read above it
+    last, or never. days: oldest first."""
+    since = None
+    for one in days:
+        dry = not one.wetter and one.mc.likely <= wanted + GRAIN
+        since = (since or one.day) if dry else None
+    return since
 
 
 def _range(read: Estimate) -> str:

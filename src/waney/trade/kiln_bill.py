@@ -106,6 +106,10 @@ class KilnBill:
     method: str
     owners: tuple[OwnerPart, ...]
 
+    def of(self, owner: str) -> int:
+        """What one owner pays [cents]; empty: the shop itself."""
+        return sum(one.cents for one in self.owners if one.owner == owner)
+
 
 def kiln_bill(pieces: Sequence[PieceInKiln], total_cents: int, split: Split = Split()) -> KilnBill:
     """Part the cost of a load: parts of owners sum to `total_cents`, parts of an owner's pieces to the owner's.

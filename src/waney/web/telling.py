@@ -67,6 +67,7 @@ WORDS = {
     "paid": "money came",
     "returned": "came back from a buyer",
     "spent": "money or hours went into it",
+    "kiln-shared": "its share of a kiln load went into what it cost",
     "buys-here": "buys here",
     "wish-left": "a wish was left",
     "wish-ended": "the wish is no more",

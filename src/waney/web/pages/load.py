@@ -7,29 +7,32 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from starlette.requests import Request
-from starlette.responses import Response
+from starlette.responses import RedirectResponse, Response
 
 from waney.drying.meter_sheet import MeterSheet
 from waney.figures.problem import Problem
 from waney.papers.cautions import cautions
 from waney.trade.kiln_bill import NO_OWNER, KilnBill, PieceInKiln, Split, kiln_bill
 from waney.units.money import parse_money
-from waney.web.forms import BadField
+from waney.web.access.members import Role
+from waney.web.forms import BadField, Sent
 from waney.web.loads_asked import Read, in_words
 from waney.web.pages import readings
 from waney.web.routes import Router
 from waney.web.shop import currency_of
-from waney.web.showing import page, shop_of
+from waney.web.showing import page, session_at, shop_of
 from waney.yard.acts.kilns import Treated
 from waney.yard.acts.stacks import ReadBy
 from waney.yard.book.around import spots
 from waney.yard.book.book import Book
 from waney.yard.book.drying_seen import LoadStands, loads
 from waney.yard.book.kiln_seen import Back, PieceInLoad, backs, pieces_in
+from waney.yard.book.selling_seen import kiln_shares
 from waney.yard.book.stack_seen import ReadOf, read_of
-from waney.yard.problems import NotInBook
+from waney.yard.problems import NotInBook, NotPossible
 from waney.yard.services.moisture_told import meter_of
 from waney.yard.services.ready import ready_by
+from waney.yard.services.spending import share_kiln, take_kiln_back
 from waney.yard.services.treated_told import treated_said
 
 router = Router()
@@ -107,15 +110,46 @@ def load_page(
 
 def _bill(request: Request, found: LoadStands, rows: Sequence[Row], told: Sequence[Back]) -> dict[str, object]:
     """The bill that was asked for in the address, or the fees that were told; with what stands against it."""
-    asked = request.query_params
-    currency = currency_told(request, told)
-    shown: dict[str, object] = {"bill": None, "bill_wrong": "", "asked": asked, "currency": currency, "cost": _fees(told)}
+    asked, session = request.query_params, session_at(request)
+    shown: dict[str, object] = {"bill": None, "bill_wrong": "", "asked": asked, "currency": currency_told(request, told)}
+    shown |= {
+        "cost": _fees(told),
+        "decides": session.sees_own and session.member is not None and session.member.role is Role.OWNER,
+        "shares": kiln_shares(shop_of(request).book, found.id),
+    }
     if not found.out or not (asked.get("cost") or shown["cost"]):
         return shown
     try:
         return {**shown, "bill": bill_of(request, found, rows, told)}
     except Problem as slip:
         return {**shown, "bill_wrong": str(slip)}
+
+
+@router.post("/loads/{load}/share")
+def write_share(load: str, sent: Sent) -> Response:
+    """What the shop's own pieces pay goes into their costs, or is taken back. Raises NotInBook, NotAllowed."""
+    sent.decides()
+    request = sent.request
+    found = load_at(shop_of(request).book, load)
+    try:
+        if sent.text("do") == "back":
+            take_kiln_back(sent.hand, load)
+        else:
+            share_kiln(sent.hand, load, _own_share(sent, found))
+    except Problem as refused:
+        return load_page(request, load, {}, {"share": str(refused)}, None)
+    return RedirectResponse(f"/loads/{load}?{request.url.query}#bill", 303)
+
+
+def _own_share(sent: Sent, found: LoadStands) -> dict[str, int]:
+    """By the ids of the shop's own pieces [cents], as the bill in the address has it. Raises as `bill_of`, NotPossible."""
+    book = shop_of(sent.request).book
+    rows = rows_of(book, found)
+    bill = bill_of(sent.request, found, rows, backs(book, found.id))
+    if not found.out or str(bill.of("")) != sent.text("cents"):
+        raise NotPossible("What the shop pays is not what it was when this page was made; look at the bill again.")
+    idents = {row.held.piece.name: row.held.piece.id for row in rows}
+    return {idents[part.piece.name]: part.cents for owner in bill.owners if not owner.owner for part in owner.pieces}
 
 
 def currency_told(request: Request, told: Sequence[Back]) -> str | None:

@@ -46,7 +46,7 @@ from waney.yard.acts.pieces import (
     Tagged,
 )
 from waney.yard.acts.promises import Held, HoldAsked, HoldEnded, LeaseClosed, LeaseTaken, Priced, Quoted
-from waney.yard.acts.sales import BuysHere, Paid, Returned, Sold, SoldAway, Spent
+from waney.yard.acts.sales import BuysHere, KilnShared, Paid, Returned, Sold, SoldAway, Spent
 from waney.yard.acts.settings import Settled
 from waney.yard.acts.stacks import IntoKiln, MoistureRead, OutOfKiln, PutOnStack, StackBuilt, TakenOffStack
 from waney.yard.acts.wishes import WishEnded, WishLeft
@@ -65,7 +65,7 @@ Act = (
     | LoadHandedOver | LoadTakenBack | OwnersTold
     | StackStood | ToWeigh | SampleCut | SectionsDried | ProngsSeen
     | Priced | Quoted | Held | HoldAsked | HoldEnded | LeaseTaken | LeaseClosed
-    | Sold | SoldAway | Paid | Returned | Spent | BuysHere
+    | Sold | SoldAway | Paid | Returned | Spent | KilnShared | BuysHere
     | WishLeft | WishEnded
     | CountBegun | TagSeen | CountEnded
     | CustomAsked | CustomLogsTold | CustomAgreed | CustomAgreedAnew | LogSawnFor | CustomShared | CustomBilled | CustomEnded

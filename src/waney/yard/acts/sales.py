@@ -171,6 +171,24 @@ class Spent(Fact):
 
 
 @dataclass(frozen=True)
+class KilnShared(Decision):
+    """What a load in a kiln cost goes into the costs of the shop's own pieces that were in it: once, until it is taken back."""
+
+    load: str
+    pieces: tuple[PricedPiece, ...]
+
+    def __post_init__(self) -> None:
+        ids(load=self.load)
+        each_once(tuple(each.piece for each in self.pieces))
+        if not self.pieces:
+            raise BadAct("the cost of a load goes into at least one piece.")
+
+    def streams(self) -> tuple[Stream, ...]:
+        """The load and each piece."""
+        return (stream("load", self.load), *of_pieces(tuple(each.piece for each in self.pieces)))
+
+
+@dataclass(frozen=True)
 class BuysHere(Fact):
     """Somebody the shop knows buys here; who works here is somebody else."""
 

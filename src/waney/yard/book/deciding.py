@@ -14,8 +14,9 @@ from waney.yard.acts.logs import PlanChosen
 from waney.yard.acts.mending import TaskSettled
 from waney.yard.acts.pieces import NamesTaken, PieceEnd
 from waney.yard.acts.promises import Held, LeaseTaken, PricedPiece, Quoted
-from waney.yard.acts.sales import Sold
+from waney.yard.acts.sales import KilnShared, Sold
 from waney.yard.book import custom_models, models, selling_models, truth
+from waney.yard.book.applying.custom import owner_of
 from waney.yard.book.applying.promises import called, in_the_way, parted_from
 from waney.yard.book.shelf import Database, Shelf
 from waney.yard.commands import Command, Read
@@ -69,6 +70,18 @@ def _possible(at: Connection, act: Decision, today: str) -> None:
         can_be_promised(Database(at), act, today)
     elif isinstance(act, CustomAgreed | CustomAgreedAnew | CustomShared | CustomBilled):
         _custom_possible(Database(at), act, today)
+    elif isinstance(act, KilnShared):
+        _kiln_can_be_shared(Database(at), act)
+
+
+def _kiln_can_be_shared(shelf: Shelf, act: KilnShared) -> None:
+    """Once, among pieces of the load that are the shop's own."""
+    if any(row["taken_back_seq"] is None for row in shelf.find(selling_models.spent, load=act.load)):
+        raise NotPossible("What this load cost stands in the costs of its pieces already; take it out first, then write it anew.")
+    for each in act.pieces:
+        row = shelf.get(models.load_piece, act.load, each.piece)
+        if row is None or row["owner"] or owner_of(shelf, each.piece):
+            raise NotPossible(f"{called(shelf, each.piece)} is not the shop's own; tell whose it is, then part the bill anew.")
 
 
 def _custom_possible(shelf: Shelf, act: CustomAgreed | CustomAgreedAnew | CustomShared | CustomBilled, today: str) -> None:

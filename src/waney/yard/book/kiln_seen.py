@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from sqlalchemy import Connection, Select, select
+from sqlalchemy import Connection, Select, or_, select
 
 from waney.yard.acts.kilns import Treated
 from waney.yard.book import models, truth
@@ -94,6 +94,14 @@ def _away() -> Select[Any]:
     told = select(_IN.c.piece, _LOAD.c.id, _LOAD.c.kiln, _LOAD.c.whose, _E.c.happened_at)
     joined = told.join(_LOAD, _LOAD.c.id == _IN.c.load).join(_E, _E.c.seq == _LOAD.c.seq)
     return joined.where(_LOAD.c.whose != "", _IN.c.back_seq.is_(None))
+
+
+def wanted_of_kilns(book: Book, pieces: Iterable[str]) -> set[str]:
+    """Those of some pieces that were handed over to someone else's kiln with a moisture that was wanted of them."""
+    wanted = or_(_IN.c.shell_mc.is_not(None), _IN.c.core_mc.is_not(None))
+    asked = select(_IN.c.piece).join(_LOAD, _LOAD.c.id == _IN.c.load).where(_LOAD.c.whose != "", wanted)
+    with reading(book.engine) as at:
+        return set(at.execute(asked.where(_IN.c.piece.in_(list(pieces)))).scalars())
 
 
 def pieces_in(book: Book, load: str, piece: str = "") -> tuple[PieceInLoad, ...]:

@@ -79,13 +79,15 @@ money = table(
 spent = table(
     "spent",
     Column("seq", WHOLE, primary_key=True, autoincrement=False),
-    Column("about", Text, nullable=False, index=True),
+    Column("about", Text, primary_key=True, index=True),
     words("what"),
     Column("cents", WHOLE),
     Column("hours", SIZE),
     words("words"),
+    to("load", "load.id"),
     number("taken_back_seq", may_be_missing=True),
 )
+"""load: of whose cost it is a part, written with those of the other pieces by one event."""
 wish = table(
     "wish",
     ident(),

@@ -171,6 +171,7 @@ ASKED_FOR: Mapping[str, tuple[tuple[str, ...], ...]] = {
     "hold_piece": (("hold",),),
     "lease_piece": (("lease",),),
     "sale_piece": (("sale",),),
+    "spent": (("seq",),),
     "wish": (("person",),),
     "custom_log": (("custom",),),
     "custom_share": (("custom",),),

@@ -233,6 +233,15 @@ def _kilned(at: Connection, some: ColumnElement[bool]) -> set[str]:
     return set(at.execute(asked.where(some, or_(load.c.out_seq.is_not(None), inside.c.back_seq.is_not(None)))).scalars())
 
 
+def wanted_on_stacks(book: Book, pieces: Iterable[str]) -> dict[str, float]:
+    """To which moisture [-] the stacks are to come on which pieces lie, by the pieces' ids, as far as it was told."""
+    on, s = models.stack_piece, models.stack
+    asked = select(on.c.piece, s.c.wanted_mc).join(s, s.c.id == on.c.stack)
+    with reading(book.engine) as at:
+        rows = at.execute(asked.where(on.c.piece.in_(list(pieces)), s.c.wanted_mc.is_not(None))).all()
+    return {row.piece: row.wanted_mc for row in rows}
+
+
 def read_of(book: Book, pieces: Iterable[str]) -> dict[str, ReadOf]:
     """What was read of pieces, by their ids; four queries, however many. What was never read is left out."""
     idents = list(pieces)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from waney.drying.meter_sheet import MeterSheet, read_meter_sheet
-from waney.drying.moisture_told import How, MoistureTold, OfDay, Where, as_last_read
+from waney.drying.moisture_told import How, MoistureTold, OfDay, Where, as_last_read, days_read
 from waney.figures.problem import Problem
 from waney.yard.acts.settings import Setting
 from waney.yard.book.book import Book
@@ -26,6 +26,14 @@ def last_held(read: ReadOf, wood: str, meter: MeterSheet) -> OfDay | None:
         return as_last_read([moisture_read(one) for one in read.moistures], wood_of(wood), meter)
     except Problem:
         return None
+
+
+def held_by_day(read: ReadOf, wood: str, meter: MeterSheet) -> tuple[OfDay, ...]:
+    """What a piece of a wood held on each day that tells it; nothing where a reading is one that no meter is made for."""
+    try:
+        return days_read([moisture_read(one) for one in read.moistures], wood_of(wood), meter)
+    except Problem:
+        return ()
 
 
 def meter_of(book: Book) -> MeterSheet:

@@ -2,19 +2,24 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from datetime import date, timedelta
 
-from waney.drying.ready import Word
+from waney.drying.dry_weight import AIR_DRY
+from waney.drying.ready import Word, dry_since
+from waney.units.moisture import print_mc
 from waney.yard.acts.wishes import WishLeft
 from waney.yard.book.book import Book
-from waney.yard.book.kiln_seen import back_since
+from waney.yard.book.kiln_seen import back_since, wanted_of_kilns
 from waney.yard.book.looking import PieceStands
 from waney.yard.book.selling_seen import WishStands, let_go
+from waney.yard.book.stack_seen import read_of, wanted_on_stacks
 from waney.yard.book.standing_since import came_on
 from waney.yard.here import day_here
 from waney.yard.problems import NotPossible
 from waney.yard.services.hand import Hand
+from waney.yard.services.moisture_told import held_by_day, meter_of
 from waney.yard.services.ready import ready_of_load
 from waney.yard.services.selling import add_buyer, buyer_called, leave_wish, wishes_met
 
@@ -49,7 +54,7 @@ def who_asked(book: Book, today: date) -> tuple[WhoAsked, ...]:
     met = wishes_met(book, today.isoformat())
     if not met:
         return ()
-    news = _news(book, today, {piece.id for one in met for piece in one.pieces})
+    news = _news(book, today, {piece.id: piece for one in met for piece in one.pieces})
     told = [WhoAsked(one.wish, _fitting(one.pieces, news)) for one in met]
     return tuple(sorted(told, key=lambda one: one.pieces[0].on, reverse=True))
 
@@ -59,18 +64,18 @@ def _fitting(some: tuple[PieceStands, ...], news: dict[str, tuple[str, str]]) ->
     return tuple(sorted(found, key=lambda one: one.on, reverse=True))
 
 
-def _news(book: Book, today: date, some: set[str]) -> dict[str, tuple[str, str]]:
+def _news(book: Book, today: date, some: Mapping[str, PieceStands]) -> dict[str, tuple[str, str]]:
     """The last thing that made a piece one to tell of, by piece: day, words."""
     since = (today - NEWS_FOR).isoformat()
     named = [(piece, on.isoformat(), "named") for piece, on in came_on(book, some).items() if on.isoformat() >= since]
     free = [(piece, on, "out of a hold") for piece, on in let_go(book, since, today.isoformat()).items()]
     last: dict[str, tuple[str, str]] = {}
-    for piece, on, why in sorted([*named, *free, *_dry(book, since)], key=lambda one: one[1]):
+    for piece, on, why in sorted([*named, *free, *_home_dry(book, since), *_read_dry(book, since, some)], key=lambda one: one[1]):
         last[piece] = (on, why)
     return last
 
 
-def _dry(book: Book, since: str) -> list[tuple[str, str, str]]:
+def _home_dry(book: Book, since: str) -> list[tuple[str, str, str]]:
     """What came back from a kiln lately and was read to be ready."""
     loads = back_since(book, since)
     return [
@@ -78,6 +83,20 @@ def _dry(book: Book, since: str) -> list[tuple[str, str, str]]:
         for load in loads
         for held in ready_of_load(book, load.id).get(Word.READY, ())
     ]
+
+
+def _read_dry(book: Book, since: str, some: Mapping[str, PieceStands]) -> Iterator[tuple[str, str, str]]:
+    """What was lately read for the first time to be as dry as its stack is to come, else air-dry; seven queries, however many.
+
+    Of a piece of which something was wanted at someone else's kiln that decides, as `_home_dry`.
+    """
+    read, wanted, meter = read_of(book, some), wanted_on_stacks(book, some), meter_of(book)
+    for ident in sorted(read.keys() - wanted_of_kilns(book, some)):
+        days = held_by_day(read[ident], some[ident].species, meter)
+        on = dry_since(days, wanted.get(ident, AIR_DRY))
+        if on is not None and on.isoformat() >= since:
+            first = next(one for one in days if one.day == on)
+            yield ident, on.isoformat(), f"dry at {print_mc(first.mc.likely)}"
 
 
 def leave_wish_for(hand: Hand, who: str, wish: WishLeft, today: str) -> None:

@@ -100,6 +100,7 @@ APPLY: Mapping[str, Callable[[Pen, Event, Any], None]] = MappingProxyType(
         "paid": sales.paid,
         "returned": sales.returned,
         "spent": sales.spent,
+        "kiln-shared": sales.kiln_shared,
         "buys-here": sales.buys_here,
         "wish-left": sales.wish_left,
         "wish-ended": sales.wish_ended,

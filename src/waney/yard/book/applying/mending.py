@@ -68,7 +68,8 @@ def _note(pen: Pen, event: Event, slip: Event) -> None:
 
 
 def _spent(pen: Pen, event: Event, slip: Event) -> None:
-    pen.change(selling_models.spent, slip.seq, taken_back_seq=event.seq)
+    for row in pen.shelf.find(selling_models.spent, seq=slip.seq):
+        pen.change(selling_models.spent, slip.seq, row["about"], taken_back_seq=event.seq)
 
 
 def _seen(pen: Pen, event: Event, slip: Event) -> None:
@@ -101,6 +102,7 @@ UNDO: Mapping[str, Callable[[Pen, Event, Event], None]] = MappingProxyType(
         "weighed": _weight,
         "prongs-seen": _prongs,
         "spent": _spent,
+        "kiln-shared": _spent,
         "tag-seen": _seen,
         "piece-ended": _end,
         "custom-billed": _bill,

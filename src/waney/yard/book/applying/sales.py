@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from dataclasses import asdict
 
-from waney.yard.acts.sales import BuysHere, Paid, Returned, Sold, SoldAway, Spent
+from waney.trade.costing import What
+from waney.yard.acts.sales import BuysHere, KilnShared, Paid, Returned, Sold, SoldAway, Spent
 from waney.yard.acts.wishes import WishEnded, WishLeft
 from waney.yard.book import models, selling_models
 from waney.yard.book.applying.pen import Contradicts, Pen, TaskKind
@@ -98,7 +99,14 @@ def _still_away(pen: Pen, event: Event, lease: str, piece: str) -> bool:
 def spent(pen: Pen, event: Event, act: Spent) -> None:
     """Money or hours."""
     told = {"about": act.about, "what": str(act.what), "cents": act.cents, "hours": act.hours, "words": act.words}
-    pen.insert(selling_models.spent, seq=event.seq, **told, taken_back_seq=None)
+    pen.insert(selling_models.spent, seq=event.seq, **told, load=None, taken_back_seq=None)
+
+
+def kiln_shared(pen: Pen, event: Event, act: KilnShared) -> None:
+    """A part of what the load cost, at each of these pieces."""
+    told = {"what": str(What.KILN), "hours": None, "words": "", "load": act.load, "taken_back_seq": None}
+    for each in act.pieces:
+        pen.insert(selling_models.spent, seq=event.seq, about=f"piece:{each.piece}", cents=each.cents, **told)
 
 
 def buys_here(pen: Pen, _event: Event, act: BuysHere) -> None:
