@@ -35,7 +35,22 @@ EVIL = (
 )
 WORDS = st.one_of(st.sampled_from(EVIL), st.text(st.characters(codec="utf-8", exclude_categories=("Cs", "Cc")), max_size=20))
 PIECE = PieceLine(
-    *("AB-12-P", "black walnut", "AB-0-L", "stacked", 2.14 * 0.0254, 0.37, 0.31, 2.6, 0.0472, 31.4159, 0.42, "east shed"),
+    *(
+        "AB-12-P",
+        "black walnut",
+        "AB-0-L",
+        "stacked",
+        2.14 * 0.0254,
+        0.31,
+        0.37,
+        2.6,
+        0.0472,
+        31.4159,
+        0.3,
+        0.5,
+        0.42,
+        "east shed",
+    ),
     DAY,
     "=1+1",
 )
@@ -88,23 +103,24 @@ def test_a_minus_before_a_number_stays_a_number() -> None:
         # 2.14 in is 2 1/8 in and less than 1/16; 0.37 m 14.567 in, 0.31 m 12.205 in; 2.6 m 102.36 in, so 102 1/4 in
         # or 8.520833 ft;
         # 0.0472 m3 / 0.002359737 m3 is 20.00 board feet; 31.4159 kg / 0.45359237 is 69.26 lb
-        (INCHES, ("in", "ft", "board feet", "lb"), (2.125, 14.5625, 12.1875, 8.520833, 20.0, 69.26, 42.0)),
+        (INCHES, ("in", "ft", "board feet", "lb"), (2.125, 12.1875, 14.5625, 8.520833, 20.0, 69.26, 30.0, 50.0, 42.0)),
         # 2.14 in is 54.356 mm
-        (METRIC, ("mm", "m", "m3", "kg"), (54.0, 370.0, 310.0, 2.6, 0.0472, 31.42, 42.0)),
+        (METRIC, ("mm", "m", "m3", "kg"), (54.0, 310.0, 370.0, 2.6, 0.0472, 31.42, 30.0, 50.0, 42.0)),
     ],
 )
 def test_pieces_are_listed_in_the_units_of_the_shop(shop: Shop, units: tuple[str, ...], figures: tuple[float, ...]) -> None:
     made = pieces_list([PIECE], shop)
     small, long, volume, mass = units
-    assert made.headings[4:11] == (
-        *(f"thickness [{small}]", f"width at butt [{small}]", f"width at top [{small}]", f"length [{long}]"),
-        *(f"volume [{volume}]", f"weight [{mass}]", "moisture [% of dry mass]"),
+    assert made.headings[4:13] == (
+        *(f"thickness [{small}]", f"width at narrowest [{small}]", f"width at widest [{small}]", f"length [{long}]"),
+        *(f"volume by the middle of both widths [{volume}]", f"weight [{mass}]", "moisture of shell [% of dry mass]"),
+        *("moisture of core [% of dry mass]", "moisture, depth not told [% of dry mass]"),
     )
-    assert made.rows[0][4:11] == pytest.approx(figures, abs=1e-6)
+    assert made.rows[0][4:13] == pytest.approx(figures, abs=1e-6)
     sheet = opened(spreadsheet(made, DAY))
     row = next(sheet.iter_rows(min_row=2))
-    assert [cell.data_type for cell in row] == [*"ssss", *"nnnnnnn", "s", "d", "s"]
-    assert row[13].value == "=1+1"
+    assert [cell.data_type for cell in row] == [*"ssss", *"nnnnnnnnn", "s", "d", "s"]
+    assert row[15].value == "=1+1"
     assert [cell.value for cell in next(sheet.iter_rows())] == list(made.headings)
 
 

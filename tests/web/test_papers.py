@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import csv
 import io
+import math
 import zipfile
 from datetime import UTC, datetime
 from typing import Any
@@ -12,13 +13,15 @@ import pypdf
 import pytest
 import segno
 from PIL import ExifTags, Image
+from sqlalchemy import event
 
 from waney.papers.label_stock import label_stock
 from waney.papers.tags import laid_out, names_ahead, tags_pictures
 from waney.web.asking import KINDS
 from waney.web.shop import Shop
-from waney.yard.acts.mill import CameOff
+from waney.yard.acts.mill import CameOff, DayOpened
 from waney.yard.acts.pieces import PieceCounted
+from waney.yard.acts.stacks import Depth, MoistureRead, ReadBy
 from waney.yard.book import jobs
 from waney.yard.book.examining import examine
 from waney.yard.book.looking import free_names, logs, next_free, pieces
@@ -193,7 +196,41 @@ def test_logs_are_listed_with_their_days_as_days(owner: Person, shop: Shop, hand
     (row,) = csv.DictReader(io.StringIO(owner.get("/logs.csv").content.decode("utf-8-sig")))
     (log,) = logs(shop.book)
     assert (row["name"], row["felled"]) == (log.name, log.felled_on)
+    butt, top, cubic_feet = (float(value) for name, value in row.items() if "inside bark" in name)
+    length_ft = float(row["length [ft]"])
+    frustum = math.pi / 12 * (butt**2 + butt * top + top**2) / 144 * length_ft  # a log near a cone: geometry
+    assert butt > top > 0 and cubic_feet == pytest.approx(frustum, rel=0.15)
     assert owner.get("/logs.xlsx").status_code == 200
+
+
+def test_what_the_book_knows_of_a_piece_stands_in_its_list(owner: Person, shop: Shop, hand: Hand) -> None:
+    day, piece = shop.new_id(), shop.new_id()
+    hand.write(DayOpened(day, "2026-05-02"))
+    hand.write(CameOff(piece, day, thickness_m=0.0508, length_m=2.4384, widths_m=(0.4064, 0.3048), species="white oak"))
+    hand.write(MoistureRead(f"piece:{piece}", 0.11, ReadBy.PINS, Depth.SHELL))
+    hand.write(MoistureRead(f"piece:{piece}", 0.09, ReadBy.PINS, Depth.SHELL))
+    (row,) = csv.DictReader(io.StringIO(owner.get("/pieces.csv").content.decode("utf-8-sig")))
+    assert (row["width at narrowest [in]"], row["width at widest [in]"], row["sawn"]) == ("12.0", "16.0", "2026-05-02")
+    # 2 in by the middle of 12 and 16 in by 8 ft: 2 * 14 * 8 / 12, by hand
+    assert float(row["volume by the middle of both widths [board feet]"]) == pytest.approx(18.67)
+    assert (row["moisture of shell [% of dry mass]"], row["moisture of core [% of dry mass]"]) == ("9.0", "")
+
+
+def test_a_list_asks_the_book_as_often_for_many_pieces_as_for_one(owner: Person, shop: Shop, hand: Hand) -> None:
+    asked: list[str] = []
+    event.listen(shop.book.engine, "before_cursor_execute", lambda _c, _k, statement, *_: asked.append(statement))
+
+    def queries() -> int:
+        asked.clear()
+        assert owner.get("/pieces.csv").status_code == 200
+        return len(asked)
+
+    counted(hand, shop)
+    queries()
+    alone = queries()
+    for _ in range(20):
+        counted(hand, shop)
+    assert queries() == alone
 
 
 def test_a_long_list_is_a_job_and_no_row_is_lost(owner: Person, shop: Shop, hand: Hand) -> None:

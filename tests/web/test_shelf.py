@@ -368,6 +368,32 @@ def test_published_pages_hold_together_and_nothing_of_ours_no_name_and_no_place(
     assert b"Exif" not in picture and b"Voss" not in picture and b"telephone" not in picture
 
 
+def test_sales_and_money_are_a_list_for_who_may_see_our_own(owner: Person, anybody: Person, shop: Shop, wood: Wood) -> None:
+    owner.send(f"/pieces/{wood.board}/sale", {"do": "sell", "buyer": "Ann Voss", "paid": "100", "by": "owed"})
+    owner.send(f"/pieces/{wood.flitches[0]}/sale", {"do": "together", "piece": list(wood.flitches[:2])})
+    owner.send(f"/pieces/{wood.flitches[0]}/sale", {"do": "sell", "of_set": "whole", "paid": "580", "by": "card"})
+    rows = list(csv.DictReader(io.StringIO(owner.get("/sales.csv").content.decode("utf-8-sig"), newline="")))
+    first, *pair = rows
+    assert (first["piece"], first["buyer"], first["sold"]) == (name_of(shop, wood.board), "Ann Voss", "2026-05-04")
+    assert (first["price before tax [USD]"], first["tax [USD]"], first["owed for the whole sale [USD]"]) == (
+        "100.0",
+        "6.0",
+        "106.0",
+    )
+    assert sum(float(row["price before tax [USD]"]) for row in pair) == 580 and len(pair) == 2
+    assert [row["paid for the whole sale [USD]"] for row in pair] == ["614.8", ""], "580 and 6 % of it, once"
+    assert pair[0]["way"] == "card" and owner.get("/sales.xlsx").content.startswith(b"PK")
+    assert "/sales.csv" in owner.get("/buyers").text and "/sales.csv" in owner.get("/papers").text
+    owner.send("/own-figures", {"do": "hide", "after": "/"})
+    assert [person.get(f"/sales.{kind}").status_code for person in (owner, anybody) for kind in ("csv", "xlsx")] == [
+        400,
+        400,
+        401,
+        401,
+    ]
+    assert "/sales.csv" not in "".join(person.get(page).text for person in (owner, anybody) for page in ("/buyers", "/papers"))
+
+
 def test_the_list_of_what_is_for_sale_opens_in_a_spreadsheet(owner: Person, anybody: Person, shop: Shop, wood: Wood) -> None:
     text = anybody.get("/for-sale.csv?thinnest=1+1/2").content.decode("utf-8-sig")
     header, *rows = list(csv.reader(io.StringIO(text, newline="")))

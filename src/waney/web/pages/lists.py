@@ -1,26 +1,31 @@
-"""Lists: pieces (by the question of their page) and logs, as CSV and as a spreadsheet."""
+"""Lists: pieces (by the question of their page), logs and sales, as CSV and as a spreadsheet."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping, Sequence
 from datetime import date
 
 from starlette.requests import Request
 from starlette.responses import Response
 
+from waney.logs.likely import likely_wood
 from waney.logs.sheet import log_sheet
 from waney.papers.listing import Listing
-from waney.papers.lists import LogLine, PieceLine, logs_list, pieces_list
+from waney.papers.lists import LogLine, PieceLine, SoldLine, logs_list, pieces_list, sold_list
 from waney.web.asked.paper import LIST, ListAsked, asked_bytes
-from waney.web.forms import BadField
+from waney.web.forms import BadField, own_alone
 from waney.web.pages.papers import made
 from waney.web.pages.pieces import wanted_of
 from waney.web.routes import Router
-from waney.web.shop import unit_of, writes
+from waney.web.shop import currency_of, unit_of, writes
 from waney.web.showing import Figures, shop_of
+from waney.yard.acts.stacks import Depth
 from waney.yard.book.book import Book
+from waney.yard.book.days import days_of
+from waney.yard.book.drying_seen import Reading, last_moistures, readings_of
 from waney.yard.book.finding import MOST_ROWS, Wanted, find_pieces
-from waney.yard.book.looking import LogStands, PieceStands, logs
+from waney.yard.book.looking import LogStands, PieceStands, logs, pieces_by_id
+from waney.yard.book.selling_seen import SaleStands, sales
 
 router = Router()
 CSV, XLSX = "text/csv; charset=utf-8", "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"
@@ -65,23 +70,26 @@ def _pieces(request: Request) -> Listing:
     wanted, wrong = wanted_of(request, unit_of(settled))
     if wrong:
         raise BadField(" ".join(wrong.values()))
-    return pieces_list([_piece(each) for each in _every(shop.book, wanted)], writes(settled))
+    return pieces_list(list(_every(shop.book, wanted)), writes(settled))
 
 
-def _every(book: Book, wanted: Wanted) -> Iterator[PieceStands]:
-    after, more = "", True
+def _every(book: Book, wanted: Wanted) -> Iterator[PieceLine]:
+    """So many rows at once, with what was read of them."""
+    after, more, sawn = "", True, days_of(book)
     while more:
         found = find_pieces(book, wanted, MOST_ROWS, after)
-        yield from found.rows
+        read = readings_of(book, [f"piece:{piece.id}" for piece in found.rows])
+        for piece in found.rows:
+            yield _piece(piece, last_moistures(read.get(f"piece:{piece.id}", ())), sawn.get(piece.day, ""))
         after, more = found.after, bool(found.after)
 
 
-def _piece(piece: PieceStands) -> PieceLine:
-    """Which of its widths is the butt's nobody told: those columns stay empty."""
-    state = piece.ended or "in the yard"
+def _piece(piece: PieceStands, moistures: Sequence[Reading], sawn: str) -> PieceLine:
+    state, mc = piece.ended or "in the yard", {one.depth: one.mc for one in moistures}
     return PieceLine(
-        piece.name, Figures.wood(piece.species), piece.log_name, state, piece.thickness_m, length_m=piece.length_m,
-        mass_kg=piece.mass_kg, spot=piece.spot_called, remark=piece.product,
+        piece.name, Figures.wood(piece.species), piece.log_name, state, piece.thickness_m, piece.least_width_m,
+        piece.most_width_m, piece.length_m, piece.volume_m3, piece.mass_kg, mc.get(Depth.SHELL), mc.get(Depth.CORE),
+        mc.get(Depth.WHOLE), piece.spot_called, date.fromisoformat(sawn) if sawn else None, piece.product,
     )  # fmt: skip
 
 
@@ -92,7 +100,38 @@ def _logs(request: Request) -> Listing:
 
 def _log(log: LogStands) -> LogLine:
     felled = date.fromisoformat(log.felled_on) if log.felled_on else None
-    return LogLine(
-        log.name, Figures.wood(log.species), length_m=log_sheet(log.sheet).log.length_m, mass_kg=log.mass_kg, felled=felled,
-        spot=log.spot_called, remark=log.ended,
-    )  # fmt: skip
+    wood, length_m = likely_wood(log.sheet), log_sheet(log.sheet).log.length_m
+    butt_m, top_m, volume_m3 = (wood.butt_m, wood.top_m, wood.volume_m3) if wood else (None, None, None)
+    told = (log.mass_kg, felled, log.spot_called, log.ended)
+    return LogLine(log.name, Figures.wood(log.species), butt_m, top_m, length_m, volume_m3, *told)
+
+
+@router.get("/sales.csv")
+def sales_csv(request: Request) -> Response:
+    """Every sale, piece by piece, for who may see our own figures. Raises NotSignedIn, NotPossible."""
+    return listed(request, _sales(request), xlsx=False)
+
+
+@router.get("/sales.xlsx")
+def sales_xlsx(request: Request) -> Response:
+    """The same as a spreadsheet. Raises NotSignedIn, NotPossible."""
+    return listed(request, _sales(request), xlsx=True)
+
+
+def _sales(request: Request) -> Listing:
+    own_alone(request, "What was sold, for how much and to whom, is the shop's own; sign in to read it.")
+    shop = shop_of(request)
+    told = sales(shop.book)
+    names = {piece.id: piece.name for piece in pieces_by_id(shop.book, (part.piece for sale in told for part in sale.pieces))}
+    rows = [line for sale in told for line in _sold(sale, names)]
+    return sold_list(rows, currency_of(shop.settled()) or "")
+
+
+def _sold(sale: SaleStands, names: Mapping[str, str]) -> Iterator[SoldLine]:
+    sums: tuple[int | None, str, int | None] = (sale.paid_cents, ", ".join(sale.paid_by), sale.owed_cents)
+    for part in sale.pieces:
+        tax = sum(cents for _, cents in sale.taxes_of(part.piece))
+        remark = "came back" if part.returned else "it was gone" if part.gone else ""
+        name = names.get(part.piece, "taken back in the book")
+        yield SoldLine(date.fromisoformat(sale.on), name, sale.called, part.cents, tax, *sums, remark)
+        sums = (None, "", None)

@@ -94,6 +94,12 @@ def _day(row: RowMapping) -> DayStands:
     )
 
 
+def days_of(book: Book) -> dict[str, str]:
+    """The date of every sawing day by its id; one query."""
+    with reading(book.engine) as at:
+        return {ident: on for ident, on in at.execute(select(models.day.c.id, models.day.c.on_date))}
+
+
 def came_off(book: Book, day: str, log: str = "") -> tuple[Off, ...]:
     """What came off on a day, of one log or of all, and was not taken back; in the order of the book."""
     p, e = models.piece, truth.event

@@ -78,6 +78,13 @@ class PieceStands:
         widths = [width for width in (self.least_width_m, self.most_width_m) if width is not None]
         return sum(widths) / len(widths) if widths else None
 
+    @property
+    def volume_m3(self) -> float | None:
+        """Thickness times length times the middle of its narrowest and widest; None where one of them is not known."""
+        if self.thickness_m is None or self.length_m is None or self.mean_width_m is None:
+            return None
+        return self.thickness_m * self.length_m * self.mean_width_m
+
 
 @dataclass(frozen=True)
 class OpenTask:

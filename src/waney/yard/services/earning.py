@@ -222,11 +222,10 @@ def _told(yard: Yard, about: str) -> list[Cost]:
 
 
 def _wood(yard: Yard, piece: PieceStands) -> Wood:
-    width = width_m(piece, WidthRule.MEAN_OF_FACES)
-    known = None not in (piece.thickness_m, piece.length_m, width)
-    volume = (piece.thickness_m or 0.0) * (piece.length_m or 0.0) * (width or 0.0) if known else None
     price = yard.sold.get(piece.id, yard.asked.get(piece.id, (None, "")))[0]
-    return Wood(piece.name, tuple(_on_piece(yard, piece)), yard.named.get(piece.parent, ""), volume, price, piece.ended in GONE)
+    return Wood(
+        piece.name, tuple(_on_piece(yard, piece)), yard.named.get(piece.parent, ""), piece.volume_m3, price, piece.ended in GONE
+    )
 
 
 def year_of_logs(yard: Yard, year: int | None = None) -> tuple[Earned, ...]:
