@@ -6,13 +6,16 @@ from functools import partial
 
 from waney.cli.demo_year.story import INCH_M
 from waney.cli.demo_year.yard import Yard
+from waney.trade.shares import shares
 from waney.yard.acts.drying import Prongs, ProngsSeen, SampleCut, Shelter, StackStood
 from waney.yard.acts.kilns import BroughtBack, HandedPiece, LoadHandedOver, LoadTakenBack, OwnersTold, PieceOwner
 from waney.yard.acts.stacks import Depth, MoistureRead, ReadBy, StackBuilt
 from waney.yard.book.drying_seen import on_stack
+from waney.yard.book.kiln_seen import pieces_in
 from waney.yard.book.looking import pieces
 from waney.yard.services import drying, kilns, stacks
 from waney.yard.services.kilns import ReadAtHome
+from waney.yard.services.spending import share_kiln
 
 STICKER_M, APART_M = round(0.75 * INCH_M, 5), 16 * INCH_M
 A_LAYER = 3
@@ -106,6 +109,10 @@ def _home(yard: Yard, load: str, rack: str, pieces: list[str]) -> None:
     )  # fmt: skip
     read = [ReadAtHome(piece, None, *mcs, ReadBy.PINS) for piece, mcs in zip(pieces, CAME_BACK_AT, strict=False)]
     kilns.take_back(yard.ida, told, read)
+    held = [one.piece for one in pieces_in(yard.diary.book, load)]
+    volumes = {one.name: (one.thickness_m or 0.0) * (one.length_m or 0.0) * (one.mean_width_m or 0.0) for one in held}
+    parts = shares(FEE_CENTS, volumes)
+    share_kiln(yard.ida, load, {one.id: parts[one.name] for one in held})
 
 
 def _racked(yard: Yard, stack: str, came: list[str], rack: str) -> None:
