@@ -257,8 +257,9 @@ def test_whatever_is_sent_a_route_answers_in_words_and_a_refusal_writes_nothing(
             assert served.told() == told
         if method == "GET":
             assert served.told(NAMES) == before
+        elsewhere = any("%2F" in str(told) for told in (case.path_parameters or {}).values())  # a slash leads to no route
         if method == "POST" and not signed_in and path not in WITHOUT_SIGN_IN:
-            assert answer.status_code in (401, 403)
+            assert answer.status_code in ((404,) if elsewhere else (401, 403))
         if answer.status_code == 303:
             assert served.look(answer.headers["location"]).status_code < 500
 
