@@ -21,7 +21,7 @@ from waney.yard.services.settings import settle_for_shop
 
 from .conftest import PHONE, WORDS, Launch, Yard, demo
 from .test_sawing_day import PATIENCE_MS, signed_in
-from .test_whole_piece import TAPPED, photo_of, tap
+from .test_whole_piece import CORNERS, photo_of, tap
 
 
 def walnut(yard: Yard) -> str:
@@ -46,12 +46,12 @@ def test_from_the_photo_of_a_dry_piece_to_its_sale_sheet_paid(yard: Yard, launch
     page = signed_in(context, address)
     page.set_default_timeout(PATIENCE_MS)
     page.goto(f"{address}/pieces/{piece}/measured")
-    page.set_input_files("#photo", {"name": "piece.png", "mimeType": "image/png", "buffer": photo_of(seen)})
+    page.set_input_files("#photo", {"name": "piece.jpg", "mimeType": "image/jpeg", "buffer": photo_of(seen)})
     expect(page.locator("[data-whole] img")).to_have_js_property("naturalWidth", SIZE[0])
     for marks in seen.marks_px:
         for number in (1, 3, 12, 10):
             tap(page, *marks[number - 1])
-    for at in TAPPED:
+    for at in (*CORNERS, CORNERS[0]):
         tap(page, *seen.edge_px[at])
     page.fill("#long_row", "225 mm")
     page.check("text=The wood is dry on it")
