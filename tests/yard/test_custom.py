@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
-from datetime import date
 from fractions import Fraction
 from math import floor
 from pathlib import Path
@@ -16,24 +14,16 @@ from waney.trade.bill import BadBill
 from waney.trade.counted import By
 from waney.trade.custom import quoted
 from waney.trade.way_paid import How
-from waney.yard.acts.mill import CameOff, Off, Transform
-from waney.yard.acts.pieces import PieceEnd
-from waney.yard.acts.promises import PricedPiece
 from waney.yard.acts.sales import PaidBy
 from waney.yard.acts.settings import Setting, Settled
-from waney.yard.book.applying.custom import owner_of
 from waney.yard.book.book import Book, open_book
 from waney.yard.book.copies import back_up, export, restore
-from waney.yard.book.custom_seen import custom_at, customers_pieces
-from waney.yard.book.engine import in_folder, reading
+from waney.yard.book.custom_seen import custom_at
+from waney.yard.book.engine import in_folder
 from waney.yard.book.examining import examine
-from waney.yard.book.looking import pieces, version_of
-from waney.yard.book.shelf import Database
+from waney.yard.book.looking import version_of
 from waney.yard.problems import NotPossible, Stale
-from waney.yard.services import selling
-from waney.yard.services.counting import begin_count, count_at, see_tag, told
 from waney.yard.services.custom import (
-    CustomJob,
     agree,
     agree_anew,
     ask_custom,
@@ -48,77 +38,16 @@ from waney.yard.services.custom import (
     tell_sawn,
     write_bill,
 )
-from waney.yard.services.earning import Yard, sawn_for_others, year_of_logs
-from waney.yard.services.for_sale import on_sale
-from waney.yard.services.hand import Hand
-from waney.yard.services.logs import NewLog, add_log, measure_log
-from waney.yard.services.mill import open_day, take_off
-from waney.yard.services.parts import Part, cut_into_parts
-from waney.yard.services.pieces import end_piece
-from waney.yard.services.record import drying_and_sales
-from waney.yard.services.typed import TypedLine, take_in_typed
+from waney.yard.services.logs import measure_log
 from waney.yard.streams import stream
 
 from .conftest import NOW, Ids
-
-IN = 'format = "waney-log/1"\nunits = "in"\nspecies = "{}"\n'
-SIX = {
-    "HA": IN.format("white oak") + 'length = "12 ft"\n[butt]\ndiameter = 19\n[top]\ndiameter = 16\n',
-    "HB": IN.format("white oak")
-    + 'length = "10 ft"\n[butt]\ngirth = 66\nover = "bark"\n[top]\ngirth = 58\nover = "bark"\n',  # over bark
-    "HC": 'format = "waney-log/1"\nunits = "m"\nspecies = "white ash"\nlength = 3.7\n'
-    "[butt]\ndiameter = 0.44\n[top]\ndiameter = 0.39\n",  # in metres
-    "HD": IN.format("black cherry") + 'length = "8 ft"\n[butt]\ndiameter = 17\n',  # one end missing
-    "HE": IN.format("red maple") + 'length = "7 ft"\n[butt]\ndiameter = 13\n[top]\ndiameter = 12\n',  # too short for a usual cut
-    "HF": IN.format("unknown") + 'length = "9 ft"\n[top]\ndiameter = 14\n',  # nobody knows the wood
-}
-TERMS = """
-format = "waney-terms/1"
-units = "in"
-currency = "USD"
-hour = 95
-minimum = 150
-set_up = 40
-way = 2
-board_foot = 0.45
-rule = "doyle"
-share = "45 %"
-worth = "1 to 2"
-allowance = "1/8"
-pace = "150 to 250"
-set_up_hours = 0.75
-metal = 35
-[[tax]]
-name = "sales tax"
-percent = "6.25 %"
-on = "each line"
-rounding = "half to even"
-"""
-INCH, FOOT = Fraction(254, 10_000), Fraction(3048, 10_000)
-# in: thick, narrowest, widest; ft: long. Two boards a log at least, 4/4 and 8/4 green, one spoiled.
-BOARDS = {
-    "HA": (("1.125", "11.5", "13.5", "12"), ("2.25", "14", "15", "12"), ("1.125", "12", "14", "12")),
-    "HB": (("1.125", "10", "12", "10"), ("1.125", "13", "14", "10")),
-    "HC": (("1.125", "9.5", "10.5", "12"), ("1.375", "12", "13", "12"), ("1.125", "4", "5", "12")),
-    "HD": (("1.125", "9", "11", "8"), ("1.125", "10", "12", "8")),
-    "HE": (("1.125", "8", "9", "7"), ("0.75", "6", "8", "7")),
-    "HF": (("1.125", "10", "11", "9"), ("2.25", "11", "12", "9")),
-}
-SPOILED = ("HC", 2)
-HOURS = {"HA": "0.80", "HB": "0.55", "HC": "0.75", "HD": "0.40", "HE": "0.35", "HF": "0.50"}
-METAL = {"HB": 1}
+from .six_logs import BESIDE, HOURS, SIX, TENTHS, TERMS, Six, six_logs
 
 
-def tenths_of(thick: str, narrow: str, wide: str, long: str) -> int:
-    """By hand: 1/8 in left out, then whole quarter inches, an inch at least; to the nearest tenth of a board foot."""
-    quarters = max(floor((Fraction(thick) - Fraction(1, 8)) * 4), 4)
-    feet = Fraction(quarters, 4) * (Fraction(narrow) + Fraction(wide)) / 2 * Fraction(long) / 12
-    return floor(feet * 10 + Fraction(1, 2))
-
-
-TENTHS = {
-    code: [0 if (code, n) == SPOILED else tenths_of(*board) for n, board in enumerate(boards)] for code, boards in BOARDS.items()
-}
+@pytest.fixture
+def six(book: Book, ids: Ids) -> Six:
+    return six_logs(book, ids)
 
 
 def cents(exact: Fraction) -> int:
@@ -128,48 +57,6 @@ def cents(exact: Fraction) -> int:
 
 def half_even(exact: Fraction) -> int:
     return round(exact)
-
-
-@dataclass
-class Six:
-    """A custom job of six odd logs in a book of its own. The hand writes; ids by the code of the log."""
-
-    book: Book
-    hand: Hand
-    logs: dict[str, str] = field(default_factory=dict)
-    custom: str = ""
-
-    def job(self) -> CustomJob:
-        return CustomJob.of(self.book, self.custom)
-
-    def agree(self, how: How) -> None:
-        agree(self.hand, self.custom, how, "2026-05-04", seen_of(self.job(), self.book))
-
-    def saw(self) -> None:
-        """As a paper tally is typed in; then hours, and a blade that a nail in HB spoilt."""
-        day = open_day(self.hand, "2026-05-05").id
-        for code, boards in BOARDS.items():
-            lines = []
-            for n, (thick, narrow, wide, long) in enumerate(boards):
-                how = Off.SPOILED if (code, n) == SPOILED else Off.AS_MEANT
-                widths = (float(Fraction(narrow) * INCH), float(Fraction(wide) * INCH))
-                lines.append(TypedLine("", float(Fraction(thick) * INCH), widths, float(Fraction(long) * FOOT), how))
-            take_in_typed(self.hand, self.hand.new_id(), day, self.logs[code], "", tuple(lines))
-            tell_sawn(self.hand, self.custom, self.logs[code], float(HOURS[code]), METAL.get(code, 0))
-
-
-@pytest.fixture
-def six(book: Book, ids: Ids) -> Six:
-    hand = Hand(book, ids(), "", lambda: NOW, ids)
-    hand.write(Settled(Setting.TERMS, TERMS))
-    made = Six(book, hand)
-    made.logs = {code: add_log(hand, NewLog(sheet, code)).id for code, sheet in SIX.items()}
-    made.custom = ask_custom(hand, "Hal", tuple(made.logs.values()), "boards for a floor", 40_233.6, 1.0).id
-    return made
-
-
-BESIDE = [40_00, 25 * 2_00, 35_00]
-"""setting up, 25 miles at 2, one blade on metal"""
 
 
 def tax_of(lines: list[int]) -> int:
@@ -325,91 +212,6 @@ def test_a_wrong_invoice_is_taken_back_and_the_next_has_a_number_of_its_own(six:
     assert stands.bill is not None and stands.bill.number == 2 and stands.bill.lines[0][0] == "2.85 hours of sawing"
     pay_custom(six.hand, six.custom, 100_00, PaidBy.CHECK)
     assert custom_at(six.book, six.custom).owed_cents == stands.bill.total_cents - 100_00
-
-
-def test_a_customers_wood_is_never_sold_and_is_none_of_the_years_logs_but_the_sawyers_share_is(six: Six) -> None:
-    six.agree(How.SHARES)
-    six.saw()
-    job = six.job()
-    names = {piece.name: piece.id for some in job.pieces.values() for piece in some}
-    kept = [names[name] for name in suggested_parting(job)]
-    part(six.hand, six.custom, kept)
-    theirs = next(ident for ident in names.values() if ident not in kept)
-    with pytest.raises(NotPossible, match="belongs to whoever brought its log"):
-        selling.sell_to(six.hand, [PricedPiece(theirs, 50_00)], "Ann", "2026-05-06")
-    assert {piece.id for piece in selling.free_pieces(six.book, "2026-05-06")} == set(kept)
-    selling.sell_to(six.hand, [PricedPiece(kept[0], 50_00)], "Ann", "2026-05-06")
-    with pytest.raises(NotPossible, match="can no longer go to the customer"):
-        part(six.hand, six.custom, kept[1:])
-    write_bill(six.hand, six.custom, "2026-05-06")
-    yard = Yard.of(six.book, date(2026, 5, 7))
-    [row] = year_of_logs(yard, 2026)
-    assert (row.name, row.sold_cents) == ("wood without a log", 50_00) and theirs in customers_pieces(six.book)
-    others = sawn_for_others(yard, 2026)
-    assert others is not None and others.sold_cents == sum(BESIDE)
-    assert others.hours == pytest.approx(float(sum(map(Fraction, HOURS.values()))) + 0.75 + 1.0)
-    assert sawn_for_others(yard, 2025) is None
-
-
-def shared(six: Six) -> tuple[list[str], list[str]]:
-    """Agreed on shares, sawn and parted: ids of what stays with the sawyer, and of what does not."""
-    six.agree(How.SHARES)
-    six.saw()
-    job = six.job()
-    names = {piece.name: piece.id for some in job.pieces.values() for piece in some}
-    kept = [names[name] for name in suggested_parting(job)]
-    part(six.hand, six.custom, kept)
-    return kept, [ident for ident in names.values() if ident not in kept]
-
-
-def test_what_is_cut_out_of_a_piece_is_whose_the_piece_was(six: Six) -> None:
-    kept, theirs = shared(six)
-    ours, others = (
-        cut_into_parts(six.hand, whole, Transform.CROSSCUT, [Part(length_m=1.0)] * 2) for whole in (kept[0], theirs[0])
-    )
-    post = six.hand.new_id()
-    take_off(six.hand, CameOff(post, parent=theirs[1]))  # nobody named its log
-    found = customers_pieces(six.book)
-    assert found >= {*theirs, *others, post} and not found & {*kept, *ours}
-    with reading(six.book.engine) as at:
-        every = [piece.id for piece in pieces(six.book)]
-        assert {piece for piece in every if owner_of(Database(at), piece)} == found
-    for piece in (ours[0], others[0], post):
-        selling.price_piece(six.hand, piece, 50_00)
-    assert [one.piece.id for one in on_sale(six.book, "2026-05-06")] == [ours[0]]
-    with pytest.raises(NotPossible, match="belongs to whoever brought its log"):
-        selling.sell_to(six.hand, [PricedPiece(others[0], 50_00)], "Ann", "2026-05-06")
-    names = {piece.id: piece.name for piece in pieces(six.book)}
-    assert set(six.job().kept) == {names[piece] for piece in (*kept[1:], *ours)}
-    selling.sell_to(six.hand, [PricedPiece(ours[0], 50_00)], "Ann", "2026-05-06")
-    with pytest.raises(NotPossible, match="is sold, so it can no longer go to the customer"):
-        part(six.hand, six.custom, [*kept[1:], ours[1]])
-    part(six.hand, six.custom, [*kept[1:], *ours])
-    assert examine(six.book).unsound == ()
-
-
-def test_what_stayed_with_the_sawyer_goes_to_the_customer_when_another_way_is_agreed(six: Six) -> None:
-    kept, theirs = shared(six)
-    six.agree(How.HOUR)
-    assert customers_pieces(six.book) == {*kept, *theirs} and six.job().kept == ()
-    six.agree(How.SHARES)
-    part(six.hand, six.custom, kept)
-    selling.sell_to(six.hand, [PricedPiece(kept[0], 50_00)], "Ann", "2026-05-06")
-    with pytest.raises(NotPossible, match="is sold, so it can no longer go to the customer"):
-        six.agree(How.HOUR)
-    assert examine(six.book).unsound == ()
-
-
-def test_a_customers_wood_is_none_of_the_stock_and_none_of_the_shops_losses(six: Six) -> None:
-    kept, theirs = shared(six)
-    count = count_at(six.book, begin_count(six.hand))
-    see_tag(six.hand, count.id, next(piece.name for piece in pieces(six.book) if piece.id == theirs[0]))
-    found = told(six.book, count, "2026-05-06")
-    assert {line.piece.id for line in found.missing} == set(kept)
-    assert [(line.piece.id, line.away) for line in found.away] == [(theirs[0], "a customer's")]
-    for piece in (*kept, *theirs):
-        end_piece(six.hand, piece, PieceEnd.LOST)
-    assert drying_and_sales(six.book).losses == (), "of no log three boards were the shop's"
 
 
 def test_a_copy_carries_all_of_it(six: Six, tmp_path: Path) -> None:
