@@ -13,9 +13,8 @@ from hypothesis import strategies as st
 from openpyxl.worksheet.worksheet import Worksheet
 
 from waney.papers.listing import Field, Listing, Value, csv_text, guarded, length, listing, size, unguarded
-from waney.papers.lists import LogLine, PieceLine, logs_list, pieces_list, tally_list
+from waney.papers.lists import LogLine, PieceLine, logs_list, pieces_list
 from waney.papers.spreadsheet import spreadsheet
-from waney.papers.tally import TallyLine
 from waney.papers.words import INCHES, METRIC, Shop
 
 DAY = date(2026, 5, 4)
@@ -132,12 +131,9 @@ def test_what_is_not_known_stays_empty() -> None:
         opened(spreadsheet(made, DAY))
 
 
-def test_logs_and_tallies_have_their_own_columns() -> None:
+def test_logs_have_their_own_columns() -> None:
     logs = logs_list([LogLine("AB-0-L", "oak", 0.5, 0.4, 3.0, 0.48, 500.0, DAY, "yard", "")], METRIC)
     assert logs.rows[0] == ("AB-0-L", "oak", 500.0, 400.0, 3.0, 0.48, 500.0, DAY, "yard", "")
-    tally = tally_list([TallyLine("AB-1-J", "oak", 0.054, 0.3, 0.25, 2.5, 0.04, "wane")], METRIC)
-    assert tally.rows[0] == ("AB-1-J", "oak", 54.0, 300.0, 250.0, 2.5, 0.04, "wane")
-    assert sum("[" in heading for heading in tally.headings) == 5
 
 
 @given(st.floats(0, 30))

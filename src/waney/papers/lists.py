@@ -1,4 +1,4 @@
-"""Lists: which columns the lists of pieces, of logs and of a tally have, in inches and board feet or in millimetres and m3."""
+"""Lists: which columns the lists of pieces, of logs and of sales have, in inches and board feet or in millimetres and m3."""
 
 from __future__ import annotations
 
@@ -20,7 +20,6 @@ from waney.papers.listing import (
     volume,
     volume_unit,
 )
-from waney.papers.tally import TallyLine
 from waney.papers.words import Shop
 from waney.units.quantity import Unit
 from waney.units.volume import CUBIC_FOOT, CUBIC_METRE
@@ -66,19 +65,9 @@ class LogLine:
 
 @dataclass(frozen=True)
 class SaleLine:
-    """A piece for sale as anybody may read it; None: not known. Metres; moistures, shares of oven-dry mass; asked before tax."""
+    """A piece for sale as anybody may read it: of the piece its sizes and moistures alone are listed; asked before tax."""
 
-    name: str
-    species: str
-    log: str
-    state: str
-    thickness_m: float | None
-    least_width_m: float | None
-    most_width_m: float | None
-    length_m: float | None
-    shell_mc: float | None
-    core_mc: float | None
-    mc: float | None
+    piece: PieceLine
     asked_cents: int
     of_set: bool
     on: date
@@ -100,24 +89,38 @@ class SoldLine:
     remark: str = ""
 
 
+def _sizes(shop: Shop) -> tuple[Field[PieceLine], ...]:
+    """Which piece, and how large."""
+    small, long = size_unit(shop), length_unit(shop)
+    return (
+        Field[PieceLine]("name", lambda row: row.name),
+        Field[PieceLine]("species", lambda row: row.species),
+        Field[PieceLine]("log", lambda row: row.log),
+        Field[PieceLine]("state", lambda row: row.state),
+        Field[PieceLine](f"thickness [{small}]", lambda row: size(row.thickness_m, shop)),
+        Field[PieceLine](f"width at narrowest [{small}]", lambda row: size(row.least_width_m, shop)),
+        Field[PieceLine](f"width at widest [{small}]", lambda row: size(row.most_width_m, shop)),
+        Field[PieceLine](f"length [{long}]", lambda row: length(row.length_m, shop)),
+    )
+
+
+MOISTURES = (
+    Field[PieceLine]("moisture of shell [% of dry mass]", lambda row: _percent(row.shell_mc)),
+    Field[PieceLine]("moisture of core [% of dry mass]", lambda row: _percent(row.core_mc)),
+    Field[PieceLine]("moisture, depth not told [% of dry mass]", lambda row: _percent(row.mc)),
+)
+
+
+def _of_its_piece(field: Field[PieceLine]) -> Field[SaleLine]:
+    return Field(field.heading, lambda row: field.of(row.piece))
+
+
 def for_sale_list(rows: Sequence[SaleLine], shop: Shop, currency: str, title: str = "For sale") -> Listing:
     """The list of pieces for sale: nothing of the shop's own figures, nobody's name."""
-    small, long = size_unit(shop), length_unit(shop)
+    asked = f"asked, before tax [{currency}]" if currency else "asked, before tax"
     fields = (
-        Field[SaleLine]("name", lambda row: row.name),
-        Field[SaleLine]("species", lambda row: row.species),
-        Field[SaleLine]("log", lambda row: row.log),
-        Field[SaleLine]("state", lambda row: row.state),
-        Field[SaleLine](f"thickness [{small}]", lambda row: size(row.thickness_m, shop)),
-        Field[SaleLine](f"width at narrowest [{small}]", lambda row: size(row.least_width_m, shop)),
-        Field[SaleLine](f"width at widest [{small}]", lambda row: size(row.most_width_m, shop)),
-        Field[SaleLine](f"length [{long}]", lambda row: length(row.length_m, shop)),
-        Field[SaleLine]("moisture of shell [% of dry mass]", lambda row: _percent(row.shell_mc)),
-        Field[SaleLine]("moisture of core [% of dry mass]", lambda row: _percent(row.core_mc)),
-        Field[SaleLine]("moisture, depth not told [% of dry mass]", lambda row: _percent(row.mc)),
-        Field[SaleLine](
-            f"asked, before tax [{currency}]" if currency else "asked, before tax", lambda row: row.asked_cents / 100
-        ),
+        *map(_of_its_piece, (*_sizes(shop), *MOISTURES)),
+        Field[SaleLine](asked, lambda row: row.asked_cents / 100),
         Field[SaleLine]("set", lambda row: "belongs to a set" if row.of_set else ""),
         Field[SaleLine]("on", lambda row: row.on),
     )
@@ -160,21 +163,12 @@ def _percent(mc: float | None) -> float | None:
 
 def pieces_list(rows: Sequence[PieceLine], shop: Shop, title: str = "Pieces") -> Listing:
     """The list of pieces."""
-    small, long, wood = size_unit(shop), length_unit(shop), volume_unit(shop).name
+    wood = volume_unit(shop).name
     fields = (
-        Field[PieceLine]("name", lambda row: row.name),
-        Field[PieceLine]("species", lambda row: row.species),
-        Field[PieceLine]("log", lambda row: row.log),
-        Field[PieceLine]("state", lambda row: row.state),
-        Field[PieceLine](f"thickness [{small}]", lambda row: size(row.thickness_m, shop)),
-        Field[PieceLine](f"width at narrowest [{small}]", lambda row: size(row.least_width_m, shop)),
-        Field[PieceLine](f"width at widest [{small}]", lambda row: size(row.most_width_m, shop)),
-        Field[PieceLine](f"length [{long}]", lambda row: length(row.length_m, shop)),
+        *_sizes(shop),
         Field[PieceLine](f"volume by the middle of both widths [{wood}]", lambda row: volume(row.volume_m3, shop)),
         Field[PieceLine](f"weight [{mass_unit(shop)}]", lambda row: mass(row.mass_kg, shop)),
-        Field[PieceLine]("moisture of shell [% of dry mass]", lambda row: _percent(row.shell_mc)),
-        Field[PieceLine]("moisture of core [% of dry mass]", lambda row: _percent(row.core_mc)),
-        Field[PieceLine]("moisture, depth not told [% of dry mass]", lambda row: _percent(row.mc)),
+        *MOISTURES,
         Field[PieceLine]("spot", lambda row: row.spot),
         Field[PieceLine]("sawn", lambda row: row.sawn),
         Field[PieceLine]("remark", lambda row: row.remark),
@@ -196,21 +190,5 @@ def logs_list(rows: Sequence[LogLine], shop: Shop, title: str = "Logs") -> Listi
         Field[LogLine]("felled", lambda row: row.felled),
         Field[LogLine]("spot", lambda row: row.spot),
         Field[LogLine]("remark", lambda row: row.remark),
-    )
-    return listing(title, fields, rows)
-
-
-def tally_list(rows: Sequence[TallyLine], shop: Shop, title: str = "Tally") -> Listing:
-    """The tally as a list, in the order the pieces came off; its own columns, so that it can be added up."""
-    small, long = size_unit(shop), length_unit(shop)
-    fields = (
-        Field[TallyLine]("name", lambda row: row.name),
-        Field[TallyLine]("species", lambda row: row.species),
-        Field[TallyLine](f"thickness, green [{small}]", lambda row: size(row.thickness_m, shop)),
-        Field[TallyLine](f"width at butt [{small}]", lambda row: size(row.butt_width_m, shop)),
-        Field[TallyLine](f"width at top [{small}]", lambda row: size(row.top_width_m, shop)),
-        Field[TallyLine](f"length [{long}]", lambda row: length(row.length_m, shop)),
-        Field[TallyLine](f"volume [{volume_unit(shop).name}]", lambda row: volume(row.volume_m3, shop)),
-        Field[TallyLine]("remark", lambda row: row.remark),
     )
     return listing(title, fields, rows)

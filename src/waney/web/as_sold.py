@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import tomllib
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 
 from waney.figures.problem import Problem
 from waney.papers.history import Known
-from waney.papers.lists import SaleLine
+from waney.papers.lists import PieceLine, SaleLine
 from waney.papers.sale import AsItLies, ForSale, Width
 from waney.papers.width_words import WIDTH_WORDS
 from waney.papers.words import Shop as Writes
@@ -208,7 +208,6 @@ def sale_line(one: OnSale, state: str, on: date) -> SaleLine:
     """A piece as a line of a list."""
     piece, read = one.piece, {moisture.depth: moisture.mc for moisture in one.moistures}
     sizes = (piece.thickness_m, piece.least_width_m, piece.most_width_m, piece.length_m)
-    moist = (read.get("shell"), read.get("core"), read.get("whole thickness"))
-    return SaleLine(
-        piece.name, called_wood(piece.species), piece.log_name, state, *sizes, *moist, one.cents, bool(piece.together), on
-    )
+    line = PieceLine(piece.name, called_wood(piece.species), piece.log_name, state, *sizes)
+    line = replace(line, shell_mc=read.get(Depth.SHELL), core_mc=read.get(Depth.CORE), mc=read.get(Depth.WHOLE))
+    return SaleLine(line, one.cents, bool(piece.together), on)
