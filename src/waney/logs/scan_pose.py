@@ -57,6 +57,12 @@ def found_pose(points_m: Array, up: Up) -> Pose:
     return Pose(_point(middle + butt @ axes), _point(middle + top @ axes), _point(UP[up]))
 
 
+def place_of_mark(pose: Pose) -> Point3:
+    """A point towards the mark from the log's middle, as a sheet tells it [m]."""
+    ends = np.array([pose.butt_m, pose.top_m])
+    return _point(ends.mean(axis=0) + np.array(pose.mark))
+
+
 def _end(here: Array, at: float, long: float) -> tuple[Array, float]:
     """The middle of an end, along the axes, and how thick the log is there [m]."""
     near = here[np.abs(here[:, 0] - at) <= AT_END * long]

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import json
-import re
+import tomllib
 from base64 import b64encode
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
+from typing import Any
 
 from waney.web.asked.measure import MEASURE, MeasureAnswer, MeasureAsked
 from waney.web.asked.packing import as_bytes, read_back
@@ -17,33 +18,47 @@ from waney.yard.book import jobs
 from waney.yard.book.book import Book
 from waney.yard.book.stories import PieceStory
 
-SHAPES = ("edges", "photo", "length")
-"""each of them says how a piece is shaped"""
-
 
 def newest(story: PieceStory) -> PieceMeasured | None:
     """The last sheet that was written of a piece."""
     return next((act for _, act in _measured(story)), None)
 
 
-def newest_with(story: PieceStory, *names: str) -> PieceMeasured | None:
-    """The last sheet in which a field or a table of one of these names stands."""
-    return next((act for _, act in _with(story, names)), None)
+def newest_with(story: PieceStory, name: str) -> PieceMeasured | None:
+    """The last sheet in which a field or a table of this name stands."""
+    return next((act for _, act in _measured(story) if name in told_in(act.sheet)), None)
 
 
 def newest_shaped(story: PieceStory) -> PieceMeasured | None:
     """The last sheet that says how long and wide the piece is, or its edges: without them nothing can be measured by it."""
-    return newest_with(story, *SHAPES)
+    return next((act for _, act in _shaped(story)), None)
 
 
 def measured_on(story: PieceStory) -> str:
     """When the last such sheet was written; empty where none was."""
-    return next((when for when, _ in _with(story, SHAPES)), "")
+    return next((when for when, _ in _shaped(story)), "")
 
 
-def _with(story: PieceStory, names: tuple[str, ...]) -> Iterator[tuple[str, PieceMeasured]]:
-    says = re.compile(rf"^\s*\[?\s*(?:{'|'.join(map(re.escape, names))})\b", re.MULTILINE)
-    return (one for one in _measured(story) if says.search(one[1].sheet))
+def told_in(sheet: str) -> dict[str, Any]:
+    """What stands in a sheet; a sheet that cannot be read tells nothing."""
+    try:
+        return tomllib.loads(sheet)
+    except tomllib.TOMLDecodeError:
+        return {}
+
+
+def has_edges(told: Mapping[str, Any]) -> bool:
+    """Whether the edges of a piece are told, by hand or on a photo."""
+    return "edges" in told or "photo" in told
+
+
+def has_shape(told: Mapping[str, Any]) -> bool:
+    """Whether its edges, or its length and width, are told."""
+    return has_edges(told) or {"length", "width"} <= told.keys()
+
+
+def _shaped(story: PieceStory) -> Iterator[tuple[str, PieceMeasured]]:
+    return (one for one in _measured(story) if has_shape(told_in(one[1].sheet)))
 
 
 def _measured(story: PieceStory) -> Iterator[tuple[str, PieceMeasured]]:

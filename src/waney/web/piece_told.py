@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import tomllib
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 from typing import Any
@@ -11,6 +10,7 @@ from waney.figures.problem import Problem
 from waney.logs.sheet_text import with_fields
 from waney.units.length import LengthUnit, parse_length
 from waney.web.forms import Sent
+from waney.web.measured import has_edges, has_shape, told_in
 from waney.web.piece_form import HEAD
 from waney.web.showing import Figures
 from waney.web.toml import quoted
@@ -40,10 +40,7 @@ class Told:
     @classmethod
     def of(cls, piece: PieceStands, last: PieceMeasured | None, shop_unit: str) -> Told:
         """As it stands; a sheet that cannot be read tells nothing."""
-        try:
-            content = tomllib.loads(last.sheet) if last else {}
-        except tomllib.TOMLDecodeError:
-            content = {}
+        content = told_in(last.sheet) if last else {}
         unit = str(content.get("units", shop_unit))
         return cls(piece, last.sheet if last else "", last.photo if last else "", content, unit)
 
@@ -55,12 +52,12 @@ class Told:
     @property
     def live_edge(self) -> bool:
         """Whether its edges are told, by hand or on a photo."""
-        return "edges" in self.content or "photo" in self.content
+        return has_edges(self.content)
 
     @property
     def shaped(self) -> bool:
         """Whether its edges, or its length and width, are told."""
-        return self.live_edge or {"length", "width"} <= self.content.keys()
+        return has_shape(self.content)
 
     def has(self, *names: str) -> bool:
         """Whether one of these stands in the sheet."""

@@ -9,7 +9,7 @@ from math import isfinite
 from pathlib import PurePosixPath
 
 from waney.logs.cloud import named_by_content, read_cloud
-from waney.logs.scan_pose import Up, found_pose
+from waney.logs.scan_pose import Up, found_pose, place_of_mark
 from waney.units.length import parse_length, parse_length_unit
 from waney.web.forms import BadField, Sent
 from waney.web.toml import as_number, quoted
@@ -80,9 +80,7 @@ def _found(scan: ScanSent, name: str, unit: str) -> Iterator[str]:
     metres = parse_length("1", parse_length_unit(unit))
     up = Up(scan.get("scan_up")) if scan.get("scan_up") in tuple(Up) else Up.Y
     pose = found_pose(read_cloud(BytesIO(scan.content), name, metres).points_m, up)
-    middle = [(butt + top) / 2.0 for butt, top in zip(pose.butt_m, pose.top_m, strict=True)]
-    mark = tuple(at + to for at, to in zip(middle, pose.mark, strict=True))
-    for what, point in (("butt", pose.butt_m), ("top", pose.top_m), ("mark", mark)):
+    for what, point in (("butt", pose.butt_m), ("top", pose.top_m), ("mark", place_of_mark(pose))):
         yield f"{what} = [{', '.join(f'{each / metres:.6g}' for each in point)}]"
 
 

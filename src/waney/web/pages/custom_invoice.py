@@ -18,7 +18,7 @@ from waney.web.pages.papers import PDF, file
 from waney.web.routes import Router
 from waney.web.shop import writes
 from waney.web.showing import Figures, page, shop_of
-from waney.yard.acts.sales import PaidBy
+from waney.yard.acts.sales import MONEY_COMES_BY, PaidBy
 from waney.yard.book.custom_seen import BillStands
 from waney.yard.problems import NotPossible
 
@@ -66,7 +66,7 @@ def _shown(request: Request, job: CustomJob, wrong: dict[str, str]) -> Response:
         bill = Shown.written(job.stands.bill) if job.stands.bill else Shown.would_be(bill_of(job))
     except Problem as slip:
         problem = str(slip)
-    more = {"bill": bill, "problem": problem, "wrong": wrong, "ways_paid": [way for way in PaidBy if way is not PaidBy.OWED]}
+    more = {"bill": bill, "problem": problem, "wrong": wrong, "ways_paid": MONEY_COMES_BY}
     return page(request, "custom_invoice.html", shown_of(request, job) | more, status=422 if wrong else 200)
 
 

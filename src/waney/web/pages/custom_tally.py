@@ -23,7 +23,7 @@ from waney.web.routes import Router
 from waney.web.shop import writes
 from waney.web.showing import page, shop_of
 from waney.yard.problems import NotPossible
-from waney.yard.services.sawing_hours import sawing_hours
+from waney.yard.services.sawing_hours import sawn_for
 
 if TYPE_CHECKING:
     from waney.yard.services.custom import CustomJob
@@ -45,7 +45,7 @@ def _shown(request: Request, job: CustomJob, wrong: dict[str, str]) -> Response:
     more = {
         "rows": list(zip(job.logs, job.stands.logs, job.tallies, strict=True)),
         "ids": {piece.name: piece.id for log in job.logs for piece in job.pieces[log.id]},
-        "at_mill": {log.id: sum(one.hours for one in sawing_hours(shop_of(request).book, log.id)) for log in job.logs},
+        "at_mill": {log.id: sawn_for(shop_of(request).book, log.id) for log in job.logs},
         "on_shares": on_shares,
         "parted": bool(job.kept),
         "kept": kept,

@@ -21,7 +21,7 @@ from waney.web.shop import Shop, currency_of
 from waney.web.showing import page, session_at, shop_of
 from waney.web.spending import BACK, INTO_A_PIECE, spent_shown, spent_typed
 from waney.yard.acts.promises import HoldEnd
-from waney.yard.acts.sales import PaidBy, Returned
+from waney.yard.acts.sales import MONEY_COMES_BY, PaidBy, Returned
 from waney.yard.book.custom_seen import customers_pieces
 from waney.yard.book.looking import PieceStands
 from waney.yard.book.selling_seen import prices_asked, promises, sales
@@ -59,7 +59,7 @@ def _shown(request: Request, ident: str, wrong: dict[str, str], typed: dict[str,
         "to_buyer": not session.sees_own,
         "until": (today + timedelta(days=KEPT_DAYS)).isoformat(),
         "ways_paid": list(PaidBy),
-        "ways_given": [way for way in PaidBy if way is not PaidBy.OWED],
+        "ways_given": MONEY_COMES_BY,
         "decides": session.sees_own and session.member is not None and session.member.role is Role.OWNER,
         "others": others_like(shop.book, ident, today.isoformat()) if promised or piece.ended else (),
         "cautions": [caution.sentence for caution in cautions("sale")],

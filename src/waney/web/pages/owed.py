@@ -10,13 +10,12 @@ from waney.web.forms import Fields, Sent, own_alone
 from waney.web.routes import Router
 from waney.web.shop import currency_of
 from waney.web.showing import page, session_at, shop_of
-from waney.yard.acts.sales import PaidBy
+from waney.yard.acts.sales import MONEY_COMES_BY, PaidBy
 from waney.yard.book.looking import pieces_by_id
 from waney.yard.book.selling_seen import SaleStands, sales
-from waney.yard.problems import NotInBook
+from waney.yard.problems import NotInBook, NotPossible
 
 router = Router()
-WAYS = tuple(way for way in PaidBy if way is not PaidBy.OWED)
 
 
 @router.get("/owed")
@@ -32,7 +31,7 @@ def _shown(request: Request, about: str, wrong: dict[str, str]) -> Response:
     shown = {
         "sales": [(sale, [names[part.piece] for part in sale.pieces if part.piece in names]) for sale in open_sales],
         "currency": currency_of(shop.settled()),
-        "ways": WAYS,
+        "ways": MONEY_COMES_BY,
         "about": about,
         "wrong": wrong,
     }
@@ -54,7 +53,10 @@ def money_came(sale: str, sent: Sent) -> Response:
         fields.wrong["amount"] = "Write what came: something, and no more than is owed."
     if fields.wrong or cents is None:
         return _shown(sent.request, sale, fields.wrong)
-    pay(sent.hand, f"sale:{sale}", cents, sent.choice("by", PaidBy, PaidBy.CASH))
+    try:
+        pay(sent.hand, f"sale:{sale}", cents, sent.choice("by", PaidBy, PaidBy.CASH))
+    except NotPossible as refused:
+        return _shown(sent.request, sale, {"amount": str(refused)})
     return RedirectResponse("/owed", 303)
 
 

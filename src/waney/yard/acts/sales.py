@@ -27,6 +27,10 @@ class PaidBy(StrEnum):
     OWED = "owed"
 
 
+MONEY_COMES_BY = tuple(way for way in PaidBy if way is not PaidBy.OWED)
+"""ways in which money does come"""
+
+
 @dataclass(frozen=True)
 class TaxTaken:
     """A tax line as it stood on the paper."""

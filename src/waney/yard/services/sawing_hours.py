@@ -39,6 +39,11 @@ def sawing_hours(book: Book, log: str) -> tuple[SawingHours, ...]:
     return tuple(one for one in found if one.hours > 0.0)
 
 
+def sawn_for(book: Book, log: str) -> float:
+    """The same, all days together [h]. Raises NotInBook."""
+    return sum(one.hours for one in sawing_hours(book, log))
+
+
 def _at_the_mill(act: object) -> bool:
     return isinstance(act, AtTheMill) or (isinstance(act, CameOff) and bool(act.day))
 

@@ -197,7 +197,9 @@ def parted(cents: int, some: Sequence[PieceStands], asked: Mapping[str, tuple[in
 
 
 def pay(hand: Hand, about: str, cents: int, by: PaidBy = PaidBy.CASH) -> Answer:
-    """Money came, for a sale or a hold (its stream)."""
+    """Money came, for a sale or a hold (its stream). Raises NotPossible for what is owed still."""
+    if by is PaidBy.OWED:
+        raise NotPossible("Money that is owed has not come yet; say how it was paid.")
     return hand.write(Paid(about, cents, by))
 
 
