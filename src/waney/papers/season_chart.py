@@ -13,6 +13,8 @@ from waney.pieces.seasons import Seasons
 
 WIDE_MM, TALL_MM = 100.0, 62.0
 LEFT_MM, RIGHT_MM, TOP_MM, BOTTOM_MM = 5.0, 5.0, 9.0, 8.0
+UNDER_WORDS = 6
+"""months that the words beside an outer line stand over"""
 DOT_MM = 1.1
 ROOM = 0.16
 """of the height, above and below what is drawn"""
@@ -53,9 +55,12 @@ class _Chart:
         for pick, stroke in ((_low, EDGE), (_high, EDGE), (_likely, CHALK)):
             self.sheet.line([self.at(n, pick(month)) for n, month in enumerate(self.year.months)], stroke)
         self._measured()
-        for pick, words, below_mm in ((_high, "one in twenty is wider", -1.4), (_low, "one in twenty is narrower", 4.2)):
-            x, y = self.at(0, pick(self.year.months[0]))
-            self.sheet.letters((x, y + below_mm), words, SMALL)
+        for pick, words, outer, below_mm in (
+            (_high, "one in twenty is wider", min, -1.4),
+            (_low, "one in twenty is narrower", max, 4.2),
+        ):
+            along = [self.at(n, pick(self.year.months[n])) for n in range(UNDER_WORDS)]
+            self.sheet.letters((along[0][0], outer(y for _, y in along) + below_mm), words, SMALL)
         self._end(max(range(12), key=lambda n: self.year.months[n].likely), -2.6)
         self._end(min(range(12), key=lambda n: self.year.months[n].likely), 5.2)
         return self.sheet.text()
