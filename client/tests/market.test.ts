@@ -9,7 +9,8 @@ import { bearing, isName, label } from "../src/away/names";
 import { buyer, called, folded, pieceOf, refund, soldAway, type Line, type Sale } from "../src/market/fold";
 import { cents, written } from "../src/market/money";
 import { receipt } from "../src/market/receipt";
-import type { Holds, Run, TaxRule } from "../src/market/types";
+import type { Run } from "../src/away/runs";
+import type { Holds, TaxRule } from "../src/market/types";
 import type { Kept } from "../src/mill/queue";
 import type { Act } from "../src/mill/types";
 
@@ -57,7 +58,7 @@ const piece = (n: number, name: string): Holds["along"][number] => ({ piece: `p$
 const HOLDS: Holds = {
   format: "waney-market/1", today: "2026-05-04", device: "d", person: "", yard: "Alder Hollow", lease: "L", closed: false, until: "2026-05-04",
   where: "Market", money: "${}", taxes: [{ words: "tax 10 %", over: 1, under: 10, each_line: false, rounding: "half up" }], ways: ["cash", "owed"],
-  buyers: [["ann", "Ann"]], hold_until: "2026-05-11", along: [piece(1, "A-1-X"), piece(2, "A-2-V"), piece(3, "A-3-T")], others: [piece(4, "A-4-R")], names: [],
+  buyers: [["ann", "Ann"]], hold_until: "2026-05-11", more: "", along: [piece(1, "A-1-X"), piece(2, "A-2-V"), piece(3, "A-3-T")], others: [piece(4, "A-4-R")], names: [],
   sold: [], requests: [], mind: ["Not graded for building."],
 }; // prettier-ignore
 

@@ -72,6 +72,12 @@ def clock() -> Clock:
     return Clock()
 
 
+@pytest.fixture(autouse=True)
+def whole_sums(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Pages wait for sums of the whole book, however busy the machine is."""
+    monkeypatch.setattr("waney.web.reckoned.PATIENCE_S", 60.0)
+
+
 @pytest.fixture
 def quick_passwords(monkeypatch: pytest.MonkeyPatch) -> None:
     """Hashing a password takes a tenth of a second on purpose, which hundreds of tests need not wait for.

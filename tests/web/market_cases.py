@@ -9,7 +9,8 @@ from uuid import UUID
 
 from waney.figures.typed_json import Encoder
 from waney.trade.tax import On, Rounding, Tax, tax_lines
-from waney.web.market_day import Run, TaxRule, runs, tax_rule
+from waney.web.market_day import TaxRule, tax_rule
+from waney.web.names_along import Run, runs
 from waney.yard.acts.every import act_json
 from waney.yard.acts.promises import PricedPiece
 from waney.yard.acts.sales import PaidBy, SoldAway, TaxTaken
@@ -57,6 +58,6 @@ def name_case(seed: int) -> dict[str, Any]:
     }
     pieces = [(name, str(UUID(int=rng.getrandbits(128), version=4))) for name in sorted(some)]
     return {
-        "names": [Encoder().encode(run, Run) for run in runs(pieces)],
+        "names": [Encoder().encode(run, Run) for run in runs((name.code, name.number, piece) for name, piece in pieces)],
         "pieces": [(str(name), piece) for name, piece in pieces],
     }

@@ -34,7 +34,7 @@ from waney.web.access.members import Members, Role
 from waney.web.access.tries import Tries
 from waney.web.app import make_app
 from waney.web.built import Built
-from waney.web.pages import ROUTERS
+from waney.web.pages import all_routers
 from waney.web.routes import openapi
 from waney.web.shop import Shop
 from waney.yard.acts.logs import LogEnd
@@ -80,7 +80,7 @@ FILES = {"photo", "photos", "files", "scan", "tag", "tags", "butt_photo", "top_p
 
 def routes() -> dict[tuple[str, str], Route]:
     """Every route of every page, by method and path as the document writes it."""
-    each = (route for router in ROUTERS for route in router.routes)
+    each = (route for router in all_routers() for route in router.routes)
     return {(method.upper(), path): one for one in each for path, told in openapi([one])["paths"].items() for method in told}
 
 

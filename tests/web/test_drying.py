@@ -9,8 +9,9 @@ from datetime import timedelta
 import pytest
 
 from waney.figures.scenarios import Scenarios
+from waney.web.asked.kinds import STACK
 from waney.web.asked.packing import read_back
-from waney.web.asked.stack import STACK, BandAnswer, StackAnswer
+from waney.web.asked.stack import BandAnswer, StackAnswer
 from waney.web.ready import ready_of, stack_asked
 from waney.web.shop import Shop
 from waney.web.works import stacking

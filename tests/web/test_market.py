@@ -13,14 +13,14 @@ import pytest
 from waney.figures.typed_json import Encoder
 from waney.trade.costing import What
 from waney.web.device import DEVICE
-from waney.web.market_day import Run, runs
+from waney.web.names_along import Run, runs
 from waney.web.shop import Shop
 from waney.yard.acts.pieces import PieceCounted
 from waney.yard.acts.sales import Spent
 from waney.yard.acts.settings import Setting
 from waney.yard.book.looking import open_tasks, pieces
 from waney.yard.book.selling_seen import leases, money_taken, promises, sales
-from waney.yard.names import Name, nth_code
+from waney.yard.names import nth_code
 from waney.yard.services import selling
 from waney.yard.services.hand import Hand
 from waney.yard.services.pieces import name_spot
@@ -138,7 +138,11 @@ def test_of_a_large_yard_the_page_knows_the_names_alone_and_is_told_them_once(
     selling.price_piece(hand, walnut[2], 300_00)
     owner.get("/market")
     owner.send("/market", {"do": "take", "piece": walnut[0], "until": TODAY})
-    holds = held(owner)
+    page = held(owner)
+    assert (page["others"], page["names"]) == ([], []), "they are asked for when the page is there"
+    answer = owner.get(page["more"])
+    assert answer.headers["waney-keep"] == "yes"
+    holds = page | answer.json()
     [known] = holds["others"]
     assert known["piece"] == walnut[2], "what has a price is asked for first"
     named = {piece for run in holds["names"] for piece in ids_in(run["ids"])}
@@ -156,7 +160,7 @@ def ids_in(run: str) -> list[str]:
 
 def test_the_names_of_twenty_thousand_pieces_are_half_a_megabyte() -> None:
     """Forty to a log, every tenth no more. All of each of them was 3.5 MB."""
-    some = [(Name(nth_code(log), n), str(uuid4())) for log in range(500) for n in range(1, 45) if n % 10]
+    some = [(nth_code(log), n, str(uuid4())) for log in range(500) for n in range(1, 45) if n % 10]
     some = some[:20_000]
     told = json.dumps([Encoder().encode(run, Run) for run in runs(some)])
     assert sum(len(ids_in(run.ids)) for run in runs(some)) == len(some)

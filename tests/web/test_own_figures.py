@@ -9,8 +9,9 @@ from zipfile import ZipFile
 import pytest
 
 from waney.web.asked.figure import Figure
+from waney.web.asked.kinds import PLAN
 from waney.web.asked.packing import as_bytes
-from waney.web.asked.plan import PLAN, PlanAnswer, PlanShown
+from waney.web.asked.plan import PlanAnswer, PlanShown
 from waney.web.asked.waiting import LogWaits, WaitingAnswer
 from waney.web.asking import KINDS
 from waney.web.shop import Shop

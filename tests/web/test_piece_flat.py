@@ -14,9 +14,10 @@ from tests.cli.calling import DEMO, run
 
 from waney.pieces.piece_sheet import read_piece_sheet
 from waney.pieces.scanned_faces import BadScan
-from waney.web.asked.flatten import FLATTEN, FlattenAnswer
+from waney.web.asked.flatten import FlattenAnswer
+from waney.web.asked.kinds import FLATTEN, SCAN
 from waney.web.asked.packing import as_bytes, read_back
-from waney.web.asked.scan import SCAN, ScanAsked
+from waney.web.asked.scan import ScanAsked
 from waney.web.asking import KINDS
 from waney.web.measured import newest
 from waney.web.shop import Shop

@@ -10,7 +10,8 @@ from tests.cli.calling import DEMO, asked, run
 
 from waney.pieces.face_map import Face, MarkKind
 from waney.pieces.piece_sheet import read_piece_sheet
-from waney.web.asked.grade import GRADE, GradeAnswer
+from waney.web.asked.grade import GradeAnswer
+from waney.web.asked.kinds import GRADE
 from waney.web.asked.packing import read_back
 from waney.web.measured import newest
 from waney.web.shop import Shop

@@ -13,7 +13,8 @@ from PIL import Image
 from pypdf import PdfReader
 from tests.pieces.photo_scene import Scene, scene
 
-from waney.web.asked.measure import MEASURE, MeasureAnswer
+from waney.web.asked.kinds import MEASURE
+from waney.web.asked.measure import MeasureAnswer
 from waney.web.asked.packing import read_back
 from waney.web.asking import KINDS
 from waney.web.shop import Shop

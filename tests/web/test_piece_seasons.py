@@ -12,8 +12,9 @@ from waney.pieces.ring_samples import samples
 from waney.sawing.facts.sawn_piece import piece_of_cut
 from waney.sawing.moves import Pass
 from waney.sawing.plan_file import write_plan
+from waney.web.asked.kinds import SEASONS
 from waney.web.asked.packing import read_back
-from waney.web.asked.seasons import SEASONS, SeasonsAnswer
+from waney.web.asked.seasons import SeasonsAnswer
 from waney.web.shop import Shop
 from waney.yard.acts.mill import CameOff
 from waney.yard.acts.pieces import PieceCounted

@@ -12,8 +12,9 @@ from waney.sawing.check.check import check_plan
 from waney.sawing.plan_file import read_plan
 from waney.sawing.sheets.from_sheets import ready
 from waney.sawing.wants import Pattern
+from waney.web.asked.kinds import PLAN
 from waney.web.asked.packing import as_bytes
-from waney.web.asked.plan import PLAN, PlanAsked, Planned
+from waney.web.asked.plan import PlanAsked, Planned
 from waney.web.asking import KINDS
 from waney.web.rough_form import Rough, Round, mill_sheet
 from waney.web.shop import Shop

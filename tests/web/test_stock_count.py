@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+import json
+
 import pytest
 
+from waney.web.names_along import ID_LENGTH
 from waney.web.shop import Shop
 from waney.yard.acts.pieces import PieceCounted, PieceEnd, PieceEnded
 from waney.yard.book.counting_seen import counts
@@ -66,3 +69,32 @@ def test_the_last_tag_is_taken_back_and_what_makes_no_sense_is_said(
     assert helper.send(page, {"do": "lost", "piece": "none"}).status_code == 400
     assert helper.get(f"{page[:-3]}000").status_code == 404
     assert 'value="AB-12-P"' in helper.get("/pieces/count?name=AB-12-P").text
+
+
+def test_of_a_large_yard_the_page_is_there_at_once_and_asks_for_what_is_looked_for(
+    helper: Person, hand: Hand, ash: tuple[str, list[PieceStands]], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("waney.web.counting.MOST_ITEMS", 1)
+    monkeypatch.setattr("waney.web.pages.stock_count.A_PAGE", 1)
+    shed, (there, missing, lost, _) = ash
+    hand.write(PieceEnded(lost.id, PieceEnd.LOST))
+    address = helper.send("/stock-count", {"spot": shed}).headers["location"]
+    page = helper.get(address)
+    assert f"{missing.name}</a>" not in page.text, "the second of two that were not found stands on the next page"
+    assert f"{missing.name}</a>" in helper.get(f"{address}?from=1").text
+    holds = json.loads(page.text.partition('id="holds">')[2].partition("</script>")[0])
+    assert (holds["items"], holds["others"]["names"], holds["missing"]) == ([], [], 2)
+    answer = helper.get(holds["more"])
+    assert answer.headers["waney-keep"] == "yes"
+    [item], others = answer.json()["items"], answer.json()["others"]
+    assert item["name"] == there.name
+    at = [others["places"][int(others["at"][4 * n : 4 * n + 4], 16)] for n in range(3)]
+    assert [(one["expected"], one["away"], one["where"]) for one in at] == [
+        (True, "", "Shed"),
+        (False, "lost", "Shed"),
+        (False, "", "By the mill"),
+    ]
+    [run] = others["names"]
+    assert (f"{run['code']}-{run['first']}", len(run["ids"])) == (missing.name.rpartition("-")[0], 3 * ID_LENGTH)
+    news = helper.get(f"/api{address}").json()
+    assert (news["missing"], news["items"]) == (2, [])

@@ -12,8 +12,9 @@ from tests.papers.conftest import through_case
 
 from waney.figures.typed_json import Encoder
 from waney.sawing.plan_file import write_plan
+from waney.web.asked.kinds import PLACE
 from waney.web.asked.packing import as_bytes
-from waney.web.asked.place import PLACE, PlaceAsked
+from waney.web.asked.place import PlaceAsked
 from waney.web.asked.plan import PlanAnswer, PlanShown
 from waney.web.asking import KINDS
 from waney.web.shop import Shop

@@ -9,11 +9,12 @@ from time import perf_counter
 import pytest
 
 from waney.trade.costs_sheet import ASKS
-from waney.web.asked.cuts import CUTS, CutsAnswer
+from waney.web.asked.cuts import CutsAnswer
 from waney.web.asked.figure import Figure
-from waney.web.asked.offer import OFFER, OfferAnswer, OfferAsked
+from waney.web.asked.kinds import CUTS, OFFER, WAITING
+from waney.web.asked.offer import OfferAnswer, OfferAsked
 from waney.web.asked.packing import as_bytes, read_back
-from waney.web.asked.waiting import WAITING, WaitingAsked, waiting_answer
+from waney.web.asked.waiting import WaitingAsked, waiting_answer
 from waney.web.asking import KINDS
 from waney.web.shop import Shop
 from waney.yard.acts.offers import StemFelled, TreeOffered

@@ -54,11 +54,13 @@ class Yard:
 
     def told(self) -> dict[str, set[str]]:
         told = counting.told(self.book, counting.count_at(self.book, self.count), TODAY)
-        return {name: {line.piece.id for line in getattr(told, name)} for name in ("counted", "missing", "elsewhere", "away")}
+        assert told.missing == len(told.not_found)
+        named = {"counted": told.counted, "missing": told.not_found, "elsewhere": told.elsewhere, "away": told.away}
+        return {name: {line.stands.id for line in lines} for name, lines in named.items()}
 
     def line(self, piece: str) -> Listed:
-        lines = counting.listed(self.book, counting.count_at(self.book, self.count), TODAY)
-        return next(line for line in lines if line.piece.id == piece)
+        found = counting.looked_for(self.book, counting.count_at(self.book, self.count), TODAY, [piece])
+        return counting.in_full(self.book, found)[0]
 
     def sound(self) -> None:
         with reading(self.book.engine) as at:

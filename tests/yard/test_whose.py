@@ -120,8 +120,8 @@ def test_a_customers_wood_is_none_of_the_stock_and_none_of_the_shops_losses(six:
     count = count_at(six.book, begin_count(six.hand))
     see_tag(six.hand, count.id, next(piece.name for piece in pieces(six.book) if piece.id == theirs[0]))
     found = told(six.book, count, "2026-05-06")
-    assert {line.piece.id for line in found.missing} == set(kept)
-    assert [(line.piece.id, line.away) for line in found.away] == [(theirs[0], "a customer's")]
+    assert {line.stands.id for line in found.not_found} == set(kept)
+    assert [(line.stands.id, line.away) for line in found.away] == [(theirs[0], "a customer's")]
     for piece in (*kept, *theirs):
         end_piece(six.hand, piece, PieceEnd.LOST)
     assert drying_and_sales(six.book).losses == (), "of no log three boards were the shop's"

@@ -5,7 +5,6 @@ const STAYS = "This browser does not keep this page: leave it open until you are
 const PATIENCE_MS = 10_000;
 
 async function controlled(): Promise<void> {
-  await navigator.serviceWorker.ready;
   if (navigator.serviceWorker.controller) return;
   await new Promise<void>((done) => {
     navigator.serviceWorker.addEventListener("controllerchange", () => done(), { once: true });
@@ -13,14 +12,24 @@ async function controlled(): Promise<void> {
   });
 }
 
-async function kept(): Promise<boolean> {
-  if (!("serviceWorker" in navigator) || !("caches" in window)) return false;
-  await controlled();
-  await fetch(location.href).catch(() => null);
-  return (await caches.match(location.href)) !== undefined;
+async function kept(...addresses: string[]): Promise<boolean> {
+  if (!navigator.serviceWorker?.controller || !("caches" in window)) return false;
+  const found = await Promise.all(addresses.map((address) => caches.match(address)));
+  return found.every((one) => one !== undefined);
 }
 
-export async function keepPage(at: HTMLElement | null): Promise<void> {
-  const opens = await kept().catch(() => false);
+/** The rest of what a page holds is asked for where the worker sees it; what came of it, nothing where nobody answered. */
+async function brought(address: string): Promise<object | null> {
+  const answer = await fetch(address).catch(() => null);
+  return answer?.ok ? ((await answer.json()) as object) : null;
+}
+
+/** Keeps this page, and what it asks for at `more`, as far as the browser does; told at `at`. Returns what came from `more`. */
+export async function keepPage(at: HTMLElement | null, more = ""): Promise<object | null> {
+  if ("serviceWorker" in navigator) await controlled().catch(() => null);
+  if (navigator.serviceWorker?.controller) await fetch(location.href).catch(() => null);
+  const rest = more ? await brought(more) : null;
+  const opens = await kept(location.href, ...(more ? [more] : [])).catch(() => false);
   if (at) at.textContent = opens ? OPENS : STAYS;
+  return rest;
 }

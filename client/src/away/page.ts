@@ -16,11 +16,17 @@ export const field = (id: string): HTMLInputElement => by(id) as HTMLInputElemen
 export interface Held {
   device: string;
   person: string;
+  /** where the rest of what it holds is asked for, once it is there; empty or missing where it holds all */
+  more?: string;
 }
+
+const LACKS = "The names of the other pieces are not on this phone yet; it asks for them when it is in reach.";
 
 export abstract class AwayPage<H extends Held> {
   /** the book has heard something since it was asked how things stand */
   private stale = false;
+  /** the rest of what it holds is being asked for */
+  private asking = false;
 
   constructor(
     protected holds: H,
@@ -39,6 +45,9 @@ export abstract class AwayPage<H extends Held> {
     return false;
   }
 
+  /** The rest has come. */
+  protected completed(): void {}
+
   /** What the page holds once the book has told how things stand; some is told with the page alone. */
   protected renewed(fresh: H): H {
     return fresh;
@@ -48,12 +57,27 @@ export abstract class AwayPage<H extends Held> {
     by(id).hidden = false;
     by("plain").hidden = true;
     this.prepare();
-    void keepPage(by("opens"));
+    void this.keep();
     askBeforeLeaving(() => this.pen.waiting());
     this.show();
     window.addEventListener("online", () => void this.send());
     window.setInterval(() => void this.send(), SEND_EVERY_MS);
     await this.send();
+  }
+
+  /** The page and the rest of what it holds are kept for when nobody answers. */
+  private async keep(): Promise<void> {
+    this.asking = true;
+    const { more } = this.holds;
+    const rest = await keepPage(by("opens"), more).finally(() => (this.asking = false));
+    if (!more) return;
+    if (rest) {
+      this.holds = { ...this.holds, ...rest, more: "" };
+      this.completed();
+      this.show();
+    } else {
+      by("opens").textContent = LACKS;
+    }
   }
 
   protected async write(...acts: Act[]): Promise<void> {
@@ -71,6 +95,7 @@ export abstract class AwayPage<H extends Held> {
   private async send(): Promise<void> {
     const before = this.pen.reached;
     const answered = await this.pen.send();
+    if (this.holds.more && !this.asking && this.pen.reached === "sent") void this.keep();
     this.stale ||= answered;
     const fresh = this.pen.reached === "sent" && (this.stale || this.asksAgain()) && (await this.refresh());
     if (answered || fresh || this.pen.reached !== before) this.show();

@@ -3,13 +3,17 @@
 
 import { bearing, dashed, label } from "../away/names";
 import { counting } from "../away/pen";
+import { bearing as runsBearing, every, withId, type Named } from "../away/runs";
 import type { Kept } from "../mill/queue";
 import type { Act } from "../mill/types";
-import type { Holds, Item } from "./types";
+import type { Holds, Item, NamesOnly } from "./types";
 
 export interface Told {
   counted: Item[];
+  /** some of those that were not found */
   missing: Item[];
+  /** how many were not found */
+  toFind: number;
   elsewhere: Item[];
   away: Item[];
   unknown: string[];
@@ -18,24 +22,66 @@ export interface Told {
   righted: Map<string, string>;
 }
 
+/** lines of a list that a phone shows at once */
+export const MOST_LINES = 100;
+const DIGITS = 4;
+
 export function folded(holds: Holds, own: Kept[]): Told {
   const acts = counting(own).map((each) => each.act);
   const tags = [...holds.seen, ...acts.filter((act) => act.kind === "tag-seen").map((act) => ({ name: act["name"] as string, piece: (act["piece"] as string | undefined) ?? "" }))];
   const found = new Set(tags.map((tag) => tag.piece).filter(Boolean));
   const righted = put(own);
-  const here = holds.items.filter((item) => found.has(item.piece));
+  const here = [...holds.items.filter((item) => found.has(item.piece)), ...namesOnly(holds, found)];
   const away = here.filter((item) => item.away && !righted.has(item.piece));
   const elsewhere = here.filter((item) => !item.away && !item.expected && !righted.has(item.piece));
   const apart = new Set([...away, ...elsewhere].map((item) => item.piece));
   return {
     counted: here.filter((item) => !apart.has(item.piece)),
-    missing: holds.items.filter((item) => item.expected && !found.has(item.piece) && !righted.has(item.piece)),
+    ...notFound(holds, found, righted),
     elsewhere,
     away,
     unknown: [...new Set(tags.filter((tag) => !tag.piece).map((tag) => tag.name))],
     ended: holds.ended || acts.some((act) => act.kind === "count-ended"),
     righted,
   };
+}
+
+/** As long as the rest is not here, the book's own number less what was read since. */
+function notFound(holds: Holds, found: Set<string>, righted: Map<string, string>): { missing: Item[]; toFind: number } {
+  const missing = holds.items.filter((item) => item.expected && !found.has(item.piece) && !righted.has(item.piece));
+  const known = new Set(holds.seen.map((tag) => tag.piece));
+  if (holds.more) return { missing, toFind: Math.max(holds.missing - [...found].filter((piece) => !known.has(piece)).length, 0) };
+  const done = namesOnly(holds, new Set([...found, ...righted.keys()])).filter((item) => item.expected).length;
+  const toFind = missing.length + lookedFor(holds.others) - done;
+  for (const named of every(holds.others.names)) {
+    if (missing.length >= Math.min(toFind, MOST_LINES)) break;
+    const item = itemOf(holds.others, named);
+    if (item.expected && !found.has(item.piece) && !righted.has(item.piece)) missing.push(item);
+  }
+  return { missing, toFind };
+}
+
+function namesOnly(holds: Holds, pieces: Set<string>): Item[] {
+  const whole = new Set(holds.items.map((item) => item.piece));
+  const found = [...pieces].filter((piece) => !whole.has(piece)).map((piece) => withId(holds.others.names, piece));
+  return found.filter((named) => named !== undefined).map((named) => itemOf(holds.others, named));
+}
+
+function itemOf(others: NamesOnly, { piece, name, place }: Named): Item {
+  const at = others.places[parseInt(others.at.slice(place * DIGITS, (place + 1) * DIGITS), 16)]!;
+  return { piece, name, words: "", expected: at.expected, away: at.away, end: "", last: at.where };
+}
+
+const counts = new WeakMap<NamesOnly, number>();
+
+/** How many of these are looked for; counted once. */
+function lookedFor(others: NamesOnly): number {
+  let count = counts.get(others);
+  if (count === undefined) {
+    count = (others.at.match(/..../g) ?? []).filter((at) => others.places[parseInt(at, 16)]!.expected).length;
+    counts.set(others, count);
+  }
+  return count;
 }
 
 /** Pieces that were told to be lost, moved, or to be here after all. */
@@ -51,9 +97,10 @@ function put(own: Kept[]): Map<string, string> {
 
 /** A tag that was read: the act, and the piece it stands on; nothing where it was counted already. */
 export function read(holds: Holds, own: Kept[], name: string): { act: Act | null; item: Item | undefined } {
-  const item = bearing(holds.items, name);
+  const named = runsBearing(holds.others.names, name);
+  const item = bearing(holds.items, name) ?? (named && itemOf(holds.others, named));
   const told = folded(holds, own);
-  const known = item ? [...told.counted, ...told.away, ...told.elsewhere].includes(item) : told.unknown.some((one) => label(one) === label(name));
+  const known = item ? [...told.counted, ...told.away, ...told.elsewhere].some((one) => one.piece === item.piece) : told.unknown.some((one) => label(one) === label(name));
   const act: Act = { kind: "tag-seen", count: holds.count, name: item?.name ?? dashed(name) };
   return { act: known ? null : item ? { ...act, piece: item.piece } : act, item };
 }

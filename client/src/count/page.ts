@@ -6,7 +6,7 @@ import { readerOf } from "../away/readers";
 import { button } from "../mill/ask";
 import { element } from "../mill/show";
 import type { Act } from "../mill/types";
-import { folded, isHere, lost, read, slip, type Told } from "./fold";
+import { folded, isHere, lost, MOST_LINES, read, slip, type Told } from "./fold";
 import type { Holds, Item } from "./types";
 
 class Count extends AwayPage<Holds> {
@@ -15,6 +15,11 @@ class Count extends AwayPage<Holds> {
     by("look-up").addEventListener("submit", (event) => (event.preventDefault(), this.typed()));
     by("undo").addEventListener("click", () => void this.takeBack());
     by("end").addEventListener("click", () => void this.write({ kind: "count-ended", count: this.holds.count }));
+  }
+
+  /** What is looked for is told once. */
+  protected override renewed(fresh: Holds): Holds {
+    return { ...fresh, more: this.holds.more, items: this.holds.items, others: this.holds.others };
   }
 
   /** The field is empty for the next name before this one is written down; a name that is none stays, to be mended. */
@@ -46,7 +51,7 @@ class Count extends AwayPage<Holds> {
 
   protected show(): void {
     const told = folded(this.holds, this.pen.own);
-    const all = told.counted.length + told.missing.length;
+    const all = told.counted.length + told.toFind;
     by("progress").textContent = told.ended ? "" : `${told.counted.length} of ${all} counted`;
     by("looking").hidden = told.ended;
     by("end").hidden = told.ended;
@@ -59,11 +64,11 @@ class Count extends AwayPage<Holds> {
 
   private lists(told: Told): HTMLElement[] {
     return [
-      ...(told.ended ? [element("p", "lead", `${told.counted.length} counted, ${told.missing.length} not found.`)] : []),
+      ...(told.ended ? [element("p", "lead", `${told.counted.length} counted, ${told.toFind} not found.`)] : []),
       ...this.list("Found, and should not be there", told.away, (item) => [`By the book it is ${item.away}. `, ...this.after(item)]),
       ...this.list("Found, and told to stand elsewhere", told.elsewhere, (item) => [`Last: ${item.last}. `, this.press(item, "It stands here now", isHere)]),
       ...(told.unknown.length ? [element("h2", "", `Tags that stand on nothing in the book: ${told.unknown.length}`), element("ul", "plain", ...told.unknown.map((name) => element("li", "", name)))] : []),
-      ...this.list(told.ended ? "Not found" : "To be found", told.missing, (item) => [`Last seen: ${item.last}. `, ...(told.ended ? [this.press(item, "It is lost", lost)] : [])]),
+      ...this.list(told.ended ? "Not found" : "To be found", told.missing, (item) => [`Last seen: ${item.last}. `, ...(told.ended ? [this.press(item, "It is lost", lost)] : [])], told.toFind),
       ...this.list("Counted", told.counted, () => []),
     ];
   }
@@ -79,10 +84,11 @@ class Count extends AwayPage<Holds> {
     return made;
   }
 
-  private list(words: string, items: Item[], more: (item: Item) => (HTMLElement | string)[]): HTMLElement[] {
-    if (!items.length) return [];
-    const rows = items.map((item) => element("li", "", element("strong", "", item.name), ` ${item.words}. `, ...more(item)));
-    return [element("h2", "", `${words}: ${items.length}`), element("ul", "plain", ...rows)];
+  private list(words: string, items: Item[], more: (item: Item) => (HTMLElement | string)[], count = items.length): HTMLElement[] {
+    if (!count) return [];
+    const rows = items.slice(0, MOST_LINES).map((item) => element("li", "", element("strong", "", item.name), item.words ? ` ${item.words}. ` : " ", ...more(item)));
+    const rest = count - rows.length;
+    return [element("h2", "", `${words}: ${count}`), element("ul", "plain", ...rows, ...(rest ? [element("li", "", `and ${rest} more`)] : []))];
   }
 }
 

@@ -2,10 +2,10 @@
 
 import { bearing } from "../away/names";
 import { counting, REFUSED } from "../away/pen";
+import * as runs from "../away/runs";
 import type { Kept } from "../mill/queue";
 import type { Act } from "../mill/types";
 import { taxed } from "./money";
-import * as names from "./names";
 import type { Holds, Offered } from "./types";
 
 export interface Line {
@@ -125,14 +125,18 @@ function moneyOf(acts: Act[]): Map<string, number> {
   return money;
 }
 
+function nameOnly(named: runs.Named | undefined): Offered | undefined {
+  return named && { piece: named.piece, name: named.name, words: "", asked_cents: null, promised: "", name_only: true };
+}
+
 /** A piece by its id. */
 export function pieceOf(holds: Holds, piece: string): Offered | undefined {
-  return known(holds).find((one) => one.piece === piece) ?? names.withId(holds.names, piece);
+  return known(holds).find((one) => one.piece === piece) ?? nameOnly(runs.withId(holds.names, piece));
 }
 
 /** The piece that bears a name, along or not. */
 export function called(holds: Holds, written: string): Offered | undefined {
-  return bearing(known(holds), written) ?? names.bearing(holds.names, written);
+  return bearing(known(holds), written) ?? nameOnly(runs.bearing(holds.names, written));
 }
 
 /** All pieces of which this phone knows more than the name. */

@@ -34,14 +34,22 @@ class Market extends AwayPage<Holds> {
     for (const way of this.holds.ways) {
       by("ways").append(button(WAYS[way] ?? capital(way), () => void this.sell(way)));
     }
-    by("names").append(...known(this.holds).map((one) => Object.assign(element("option", ""), { value: one.name })));
+    this.offerNames();
     by("buyers").append(...this.holds.buyers.map(([, called]) => Object.assign(element("option", ""), { value: called })));
     field("hold-until").value = this.holds.hold_until;
   }
 
-  /** What is not along is told once, with the page. */
+  /** What is not along is told once. */
   protected override renewed(fresh: Holds): Holds {
-    return { ...fresh, others: this.holds.others, names: this.holds.names };
+    return { ...fresh, more: this.holds.more, others: this.holds.others, names: this.holds.names };
+  }
+
+  protected override completed(): void {
+    this.offerNames();
+  }
+
+  private offerNames(): void {
+    by("names").replaceChildren(...known(this.holds).map((one) => Object.assign(element("option", ""), { value: one.name })));
   }
 
   private day(): Day {

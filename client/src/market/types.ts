@@ -1,5 +1,7 @@
 // Types of what a market day holds: the same fields as waney.web.market_day.
 
+import type { Run } from "../away/runs";
+
 export interface Offered {
   piece: string;
   name: string;
@@ -8,13 +10,6 @@ export interface Offered {
   promised: string;
   /** nothing but its name is on this phone */
   name_only?: boolean;
-}
-
-/** Pieces whose names follow each other, from code-first on; ids: 22 characters each, a UUID in base 64. */
-export interface Run {
-  code: string;
-  first: number;
-  ids: string;
 }
 
 export interface TaxRule {
@@ -53,6 +48,7 @@ export interface Holds {
   ways: string[];
   buyers: [string, string][];
   hold_until: string;
+  more: string;
   along: Offered[];
   others: Offered[];
   names: Run[];

@@ -66,7 +66,7 @@ def main(words: list[str]) -> int:
             book = make_book(lies, datetime.now(UTC))
         lies.files.parent.mkdir(parents=True, exist_ok=True)
         shop = Shop(book, members_of(lies.files.parent), Built(), listening.secure, authority=listening.authority)
-        app = make_app(shop)
+        app = make_app(shop, at_once=False)
     except Problem as why:
         print(why, file=sys.stderr)
         return 1

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from waney.web.pages import ROUTERS
+from waney.web.pages import all_routers
 
 NOT_PAGES = ("/api/", "/built", "/photos/", "/jobs/", "/named")
 """asked by modules, files, parts of pages, and an address that only leads on"""
@@ -12,6 +12,6 @@ SAVED = ("/along", ".html", ".pdf", ".csv", ".xlsx", ".svg", ".json", ".js", ".w
 
 def paths() -> list[str]:
     """The paths of pages, with names in curly brackets where an id stands."""
-    routes = (route for router in ROUTERS for route in router.routes)
+    routes = (route for router in all_routers() for route in router.routes)
     found = {route.path for route in routes if "GET" in (route.methods or ())}
     return sorted(path for path in found if not path.startswith(NOT_PAGES) and not path.endswith(SAVED))

@@ -4,15 +4,16 @@ from __future__ import annotations
 
 import logging
 from asyncio import to_thread
-from collections.abc import AsyncIterator, Awaitable, Callable
+from collections.abc import AsyncIterator, Awaitable, Callable, Iterable
 from contextlib import asynccontextmanager
-from threading import Event, Thread
+from threading import Event, Lock, Thread, Timer
 
 from starlette.applications import Starlette
 from starlette.exceptions import HTTPException
 from starlette.middleware.base import BaseHTTPMiddleware
 from starlette.requests import Request
 from starlette.responses import FileResponse, JSONResponse, Response
+from starlette.routing import Match, Route
 from starlette.staticfiles import StaticFiles
 
 from waney.figures.problem import Problem
@@ -20,9 +21,9 @@ from waney.web.access.sessions import session_of
 from waney.web.asking import KINDS, WARM
 from waney.web.forms import NotAllowed, NotSignedIn, OldForm
 from waney.web.headers import Wrapped
-from waney.web.pages import ROUTERS
+from waney.web.pages import all_routers, first_routers, later_routers
 from waney.web.pages.sign_in import FIRST, SIGN_IN
-from waney.web.routes import openapi
+from waney.web.routes import Router, openapi
 from waney.web.serving import AUTHORITY
 from waney.web.shop import Shop
 from waney.web.showing import page
@@ -40,14 +41,21 @@ STATUS: dict[type[Problem], int] = {
 }
 OURS = "Something went wrong here that is no fault of yours. Nothing was half written; go back and try once more."
 NOT_THERE = "There is no such page. The address may have been cut off, or what it was about is no more."
+LATER_S = 0.5
+"""so long after the start the other pages are loaded, whatever is asked (ours): the first page comes before"""
 log = logging.getLogger("waney.web")
 
 
-def make_app(shop: Shop) -> Starlette:
-    """The app over one yard. The yard stays the caller's to close."""
-    routes = [route for router in ROUTERS for route in router.routes]
-    app = Starlette(routes=routes, lifespan=_working)
+def make_app(shop: Shop, at_once: bool = True) -> Starlette:
+    """The app over one yard. The yard stays the caller's to close.
+
+    at_once: all pages are loaded here; else the first ones are, and the rest soon after, or when one of them is asked for.
+    """
+    app = Starlette(routes=_routes(first_routers()), lifespan=_working)
     app.state.shop = shop
+    app.state.later = Later(app)
+    if at_once:
+        app.state.later.load()
     app.add_middleware(BaseHTTPMiddleware, dispatch=_who)
     app.add_middleware(Wrapped)
     app.add_exception_handler(Problem, _problem)
@@ -55,10 +63,28 @@ def make_app(shop: Shop) -> Starlette:
     app.add_exception_handler(Exception, _fault)
     app.add_route("/worker.js", _worker)
     app.add_route(f"/{AUTHORITY}", _authority)
-    app.add_route("/api/openapi.json", lambda _request: JSONResponse(openapi(routes)))
+    app.add_route("/api/openapi.json", lambda _request: JSONResponse(openapi(_routes(all_routers()))))
     if shop.built.folder.is_dir():
         app.mount("/built", Kept(directory=shop.built.folder))
     return app
+
+
+def _routes(routers: Iterable[Router]) -> list[Route]:
+    return [route for router in routers for route in router.routes]
+
+
+class Later:
+    """The pages that are loaded after the first ones."""
+
+    def __init__(self, app: Starlette) -> None:
+        self._app, self._lock, self.there = app, Lock(), False
+
+    def load(self) -> None:
+        """Have them; whoever comes while they are loaded waits."""
+        with self._lock:
+            if not self.there:
+                self._app.router.routes.extend(_routes(later_routers()))
+                self.there = True
 
 
 @asynccontextmanager
@@ -67,7 +93,11 @@ async def _working(app: Starlette) -> AsyncIterator[None]:
     ended = Event()
     worker = Thread(target=run_jobs, args=(app.state.shop.book, KINDS, ended.is_set), kwargs={"warm": WARM}, daemon=True)
     worker.start()
+    soon = Timer(LATER_S, app.state.later.load)
+    soon.daemon = True
+    soon.start()
     yield
+    soon.cancel()
     ended.set()
     await to_thread(worker.join, 10.0)
 
@@ -103,7 +133,16 @@ async def _who(request: Request, go_on: Callable[[Request], Awaitable[Response]]
     path = request.url.path
     if not shop.members.all and not path.startswith((FIRST, "/built")):
         return Response(status_code=303, headers={"location": FIRST})
+    later: Later = request.app.state.later
+    if later.there or _is_first(request):
+        return await go_on(request)
+    await to_thread(later.load)
     return await go_on(request)
+
+
+def _is_first(request: Request) -> bool:
+    """Whether what answers is there without the pages that come later."""
+    return any(route.matches(request.scope)[0] is Match.FULL for route in request.app.router.routes)
 
 
 def wants_json(request: Request) -> bool:

@@ -10,22 +10,30 @@ from importlib.metadata import version
 from pathlib import Path
 
 import waney
-from waney.web.asked.custom import CUSTOM
-from waney.web.asked.cuts import CUTS
-from waney.web.asked.flatten import FLATTEN
-from waney.web.asked.grade import GRADE
-from waney.web.asked.load import LOAD
-from waney.web.asked.measure import MEASURE
-from waney.web.asked.offer import OFFER
-from waney.web.asked.paper import LABELS, LIST, OF_PLAN, OF_STACK, TAGS
-from waney.web.asked.pile import PILE
-from waney.web.asked.place import PLACE
-from waney.web.asked.plan import PLAN, STEPS
-from waney.web.asked.scale import SCALE
-from waney.web.asked.scan import SCAN
-from waney.web.asked.seasons import SEASONS
-from waney.web.asked.stack import STACK
-from waney.web.asked.waiting import ONE_WAITING, WAITING
+from waney.web.asked.kinds import (
+    CUSTOM,
+    CUTS,
+    FLATTEN,
+    GRADE,
+    LABELS,
+    LIST,
+    LOAD,
+    MEASURE,
+    OF_PLAN,
+    OF_STACK,
+    OFFER,
+    ONE_WAITING,
+    PILE,
+    PLACE,
+    PLAN,
+    SCALE,
+    SCAN,
+    SEASONS,
+    STACK,
+    STEPS,
+    TAGS,
+    WAITING,
+)
 from waney.web.shop import Shop
 from waney.work.apart import Work, Written
 from waney.yard.book import jobs

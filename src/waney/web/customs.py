@@ -9,7 +9,8 @@ from starlette.requests import Request
 from waney.papers.words import plain, said
 from waney.trade.log_tally import counting_rule
 from waney.web.access.members import Role
-from waney.web.asked.custom import CUSTOM, CustomQuoteAnswer, CustomQuoteAsked
+from waney.web.asked.custom import CustomQuoteAnswer, CustomQuoteAsked
+from waney.web.asked.kinds import CUSTOM
 from waney.web.asked.packing import as_bytes, read_back
 from waney.web.asking import Job, answer_of, ask
 from waney.web.shop import Shop, currency_of, writes

@@ -2,12 +2,9 @@
 
 from __future__ import annotations
 
-from base64 import urlsafe_b64encode
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from datetime import timedelta
-from itertools import groupby
-from uuid import UUID
 
 from waney.figures.typed_json import Encoder, Json
 from waney.papers.cautions import cautions
@@ -16,19 +13,19 @@ from waney.trade.tax import On, Tax, TaxLine
 from waney.units.money import print_money
 from waney.web.access.members import Member
 from waney.web.away import words_of
+from waney.web.names_along import Run, runs
 from waney.web.shop import Shop, currency_of, writes
 from waney.yard.acts.sales import PaidBy
 from waney.yard.acts.settings import Setting
 from waney.yard.book.around import buyers
+from waney.yard.book.counting_seen import count_pieces
 from waney.yard.book.custom_seen import customers_pieces
 from waney.yard.book.looking import PieceStands, names_there, pieces_by_id
 from waney.yard.book.selling_seen import LeaseStands, Promised, prices_asked, promises
-from waney.yard.names import Name
 from waney.yard.services.market import market_day
 from waney.yard.services.settings import shop_taxes
 
 FORMAT = "waney-market/1"
-ID_LENGTH = 22
 HOLD_DAYS = 7
 """a hold that is asked for, unless another day is chosen"""
 MOST_OTHERS = 500
@@ -47,15 +44,6 @@ class Offered:
     words: str
     asked_cents: int | None
     promised: str
-
-
-@dataclass(frozen=True)
-class Run:
-    """Pieces whose names follow each other, from code-first on. ids: 22 characters each, a UUID in base 64."""
-
-    code: str
-    first: int
-    ids: str
 
 
 @dataclass(frozen=True)
@@ -89,9 +77,17 @@ class Request:
 
 
 @dataclass(frozen=True)
+class Rest:
+    """What is not along. others: those that are most likely asked for; names: of all the others."""
+
+    others: tuple[Offered, ...]
+    names: tuple[Run, ...]
+
+
+@dataclass(frozen=True)
 class Market:
-    """What the page holds. money: how an amount is written, `{}` in the place of the figure; along: on the lease; others: of
-    the rest of the yard those that are most likely asked for; names: of all the others; where: words."""
+    """What the page holds. money: how an amount is written, `{}` in the place of the figure; along: on the lease; others, names:
+    the rest of the yard, unless it is asked for elsewhere (more: where); where: words."""
 
     format: str
     today: str
@@ -107,6 +103,7 @@ class Market:
     ways: tuple[str, ...]
     buyers: tuple[tuple[str, str], ...]
     hold_until: str
+    more: str
     along: tuple[Offered, ...]
     others: tuple[Offered, ...]
     names: tuple[Run, ...]
@@ -117,17 +114,23 @@ class Market:
 
 
 def market_of(shop: Shop, member: Member | None, device: str, lease: LeaseStands) -> Market:
-    """All of it, as it stands now."""
+    """All of it, as it stands now; of a large yard what is not along is told apart."""
+    holds = news_of(shop, member, device, lease)
+    if holds.more:
+        return holds
+    rest = rest_of(shop, lease)
+    return replace(holds, others=rest.others, names=rest.names)
+
+
+def rest_of(shop: Shop, lease: LeaseStands) -> Rest:
+    """What is not along, as it stands now."""
     stays = customers_pieces(shop.book) | set(lease.pieces())
-    others = [(name, piece) for name, piece in names_there(shop.book) if piece not in stays]
+    others = [named for named in names_there(shop.book) if named[2] not in stays]
     prices, taken = prices_asked(shop.book), promises(shop.book, shop.today().isoformat())
-    others.sort(key=lambda other: other[1] not in prices)
-    known, write = pieces_by_id(shop.book, (piece for _, piece in others[:MOST_OTHERS])), writes(shop.settled())
-    return replace(
-        news_of(shop, member, device, lease),
-        others=tuple(_offered(piece, write, prices, _promised(taken.get(piece.id))) for piece in known),
-        names=runs(others[MOST_OTHERS:]),
-    )
+    others.sort(key=lambda other: other[2] not in prices)
+    known, write = pieces_by_id(shop.book, (piece for *_, piece in others[:MOST_OTHERS])), writes(shop.settled())
+    told = tuple(_offered(piece, write, prices, _promised(taken.get(piece.id))) for piece in known)
+    return Rest(told, runs(others[MOST_OTHERS:]))
 
 
 def _offered(piece: PieceStands, write: Writes, prices: Mapping[str, tuple[int, str]], promised: str = "") -> Offered:
@@ -155,6 +158,7 @@ def news_of(shop: Shop, member: Member | None, device: str, lease: LeaseStands) 
         tuple(PaidBy),
         tuple((one.id, one.called) for one in buyers(shop.book)),
         (today + timedelta(days=HOLD_DAYS)).isoformat(),
+        f"/market/{lease.id}/others" if count_pieces(shop.book) > MOST_OTHERS else "",
         tuple(_offered(piece, write, prices) for piece in along),
         (),
         (),
@@ -162,20 +166,6 @@ def news_of(shop: Shop, member: Member | None, device: str, lease: LeaseStands) 
         tuple(Request(one.hold.id, one.refused) for one in told.asked),
         tuple(caution.sentence for caution in cautions("sale")),
     )
-
-
-def runs(some: Iterable[tuple[Name, str]]) -> tuple[Run, ...]:
-    """Names with the ids of the pieces that bear them, and nothing else, in as few characters as may be."""
-    named = enumerate(sorted(some))
-    found = []
-    for (code, _), one_by_one in groupby(named, key=lambda at: (at[1][0].code, at[1][0].number - at[0])):
-        run = [named for _, named in one_by_one]
-        found.append(Run(code, run[0][0].number, "".join(_short(ident) for _, ident in run)))
-    return tuple(found)
-
-
-def _short(ident: str) -> str:
-    return urlsafe_b64encode(UUID(ident).bytes)[:ID_LENGTH].decode("ascii")
 
 
 def _promised(promised: Promised | None) -> str:
@@ -195,6 +185,6 @@ def tax_rule(tax: Tax) -> TaxRule:
     return TaxRule(words, tax.rate.numerator, tax.rate.denominator, tax.on is On.LINE, str(tax.rounding))
 
 
-def as_json(market: Market) -> Json:
+def as_json(told: Market | Rest) -> Json:
     """For the page."""
-    return Encoder().encode(market, Market)
+    return Encoder().encode(told, type(told))

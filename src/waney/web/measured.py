@@ -8,7 +8,8 @@ from base64 import b64encode
 from collections.abc import Iterator, Mapping
 from typing import Any
 
-from waney.web.asked.measure import MEASURE, MeasureAnswer, MeasureAsked
+from waney.web.asked.kinds import MEASURE
+from waney.web.asked.measure import MeasureAnswer, MeasureAsked
 from waney.web.asked.packing import as_bytes, read_back
 from waney.web.asking import Job, answer_of, ask, program
 from waney.web.shop import Shop, unit_of

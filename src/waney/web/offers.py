@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING
 
-from waney.web.asked.offer import OFFER, OfferAnswer, OfferAsked
+from waney.web.asked.kinds import OFFER
+from waney.web.asked.offer import OfferAnswer, OfferAsked
 from waney.web.asked.packing import as_bytes, read_back
 from waney.web.asking import Job, answer_of, ask, asked_already, last_answers
 from waney.web.shop import Shop, unit_of

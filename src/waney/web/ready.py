@@ -6,8 +6,9 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date
 
+from waney.web.asked.kinds import STACK
 from waney.web.asked.packing import as_bytes, read_back
-from waney.web.asked.stack import STACK, MoistureAsked, SampleAsked, StackAnswer, StackAsked, StackPiece, WeightAsked
+from waney.web.asked.stack import MoistureAsked, SampleAsked, StackAnswer, StackAsked, StackPiece, WeightAsked
 from waney.web.asking import Job, answer_of, ask, asked_already
 from waney.web.shop import Shop, unit_of
 from waney.yard.acts.people_places import Scales

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import date
+from functools import lru_cache
 from pathlib import Path
 
 from jinja2 import Environment, FileSystemLoader, StrictUndefined, select_autoescape
@@ -41,6 +42,7 @@ _pages = Environment(
 )
 
 
+@lru_cache(maxsize=4096)
 def fraction(measure: Measure) -> Markup:
     """A length with a built fraction; read aloud and copied it is plain text."""
     unit = Markup('<span class="unit">{}</span>').format(measure.unit)

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from waney.web.asked.waiting import ONE_WAITING, WAITING, LogWaits, WaitingAnswer, WaitingAsked, waiting_answer
+from waney.web.asked.kinds import ONE_WAITING, WAITING
+from waney.web.asked.waiting import LogWaits, WaitingAnswer, WaitingAsked, waiting_answer
 from waney.web.asking import Job, answer_of, ask, last_answers
 from waney.web.shop import Shop, currency_of, unit_of
 from waney.yard.acts.settings import Setting

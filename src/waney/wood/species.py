@@ -11,7 +11,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from difflib import get_close_matches
 from enum import StrEnum
-from functools import cache
+from functools import cache, lru_cache
 from types import MappingProxyType
 
 from waney.figures.estimate import Basis, Estimate
@@ -201,6 +201,7 @@ def _listed(found: tuple[_Listing, ...]) -> str:
     return ", ".join(shown) + (f" and {len(found) - 8} more" if len(found) > 8 else "")
 
 
+@lru_cache(maxsize=1024)
 def _sharing(wanted: str) -> tuple[_Listing, ...]:
     """Woods of `species.csv` with `wanted` as whole words within one of their names."""
     names = _indexes()[1].items()

@@ -6,7 +6,7 @@ from datetime import UTC, datetime
 
 from playwright.sync_api import expect
 
-from waney.web.asked.custom import CUSTOM
+from waney.web.asked.kinds import CUSTOM
 from waney.web.works.quoting import quote_custom
 from waney.yard.acts.mill import CameOff
 from waney.yard.acts.settings import Setting

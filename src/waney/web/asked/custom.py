@@ -4,8 +4,6 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-CUSTOM = "custom"
-
 
 @dataclass(frozen=True)
 class CustomQuoteAsked:

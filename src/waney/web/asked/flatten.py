@@ -4,8 +4,6 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-FLATTEN = "flatten"
-
 
 @dataclass(frozen=True)
 class FlattenAsked:

@@ -7,8 +7,6 @@ from dataclasses import dataclass
 from waney.web.asked.figure import Figure
 from waney.web.asked.stack import MoistureAsked
 
-LOAD = "kiln-load"
-
 
 @dataclass(frozen=True)
 class Expected:

@@ -4,8 +4,6 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-MEASURE = "measure"
-
 
 @dataclass(frozen=True)
 class MeasureAsked:

@@ -6,8 +6,6 @@ from dataclasses import dataclass
 
 from waney.web.asked.figure import Figure
 
-OFFER = "offer"
-
 
 @dataclass(frozen=True)
 class OfferAsked:

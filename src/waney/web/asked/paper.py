@@ -10,8 +10,6 @@ from typing import Any
 from waney.papers.listing import Listing
 from waney.web.asked.packing import as_bytes
 
-TAGS, LIST, OF_PLAN, OF_STACK, LABELS = "tags", "list", "paper-of-plan", "paper-of-stack", "price-labels"
-
 
 @dataclass(frozen=True)
 class SheetsAsked:

@@ -6,8 +6,6 @@ from dataclasses import dataclass
 
 from waney.web.asked.paper import PieceOnPaper
 
-PILE = "pile-of-load"
-
 
 @dataclass(frozen=True)
 class PileAsked:

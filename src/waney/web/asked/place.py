@@ -9,8 +9,6 @@ from waney.yard.book.book import Book
 from waney.yard.book.days import happened
 from waney.yard.book.stories import PieceStory
 
-PLACE = "place"
-
 
 @dataclass(frozen=True)
 class PlaceAsked:

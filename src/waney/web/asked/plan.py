@@ -10,8 +10,6 @@ from dataclasses import dataclass
 from waney.figures.problem import Problem
 from waney.web.asked.packing import read_back
 
-PLAN, STEPS = "plan", "steps"
-
 
 @dataclass(frozen=True)
 class PlanAsked:

@@ -4,8 +4,6 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-SCALE = "scale"
-
 
 @dataclass(frozen=True)
 class ScaleAsked:

@@ -4,8 +4,6 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-SCAN = "scan"
-
 
 @dataclass(frozen=True)
 class ScanAsked:

@@ -6,8 +6,6 @@ from dataclasses import dataclass
 
 from waney.web.asked.figure import Figure
 
-SEASONS = "seasons"
-
 
 @dataclass(frozen=True)
 class SeasonsAsked:

@@ -8,8 +8,6 @@ from datetime import date
 
 from waney.drying.moisture_told import How, MoistureTold, Where
 
-STACK = "stack"
-
 
 @dataclass(frozen=True)
 class WeightAsked:

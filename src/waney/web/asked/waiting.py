@@ -9,9 +9,6 @@ from functools import lru_cache
 from waney.web.asked.figure import Figure
 from waney.yard.services.lying import Lying
 
-WAITING, ONE_WAITING = "waiting", "one waiting"
-"""of all logs that lie there; of a single one"""
-
 
 @dataclass(frozen=True)
 class WaitingAsked:

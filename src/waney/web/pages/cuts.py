@@ -11,7 +11,8 @@ from waney.papers.cautions import cautions
 from waney.pieces.measures import FOOT_M
 from waney.trade.lengths import long_or_halved
 from waney.units.length import parse_length
-from waney.web.asked.cuts import CUTS, CutsAnswer, CutsAsked
+from waney.web.asked.cuts import CutsAnswer, CutsAsked
+from waney.web.asked.kinds import CUTS
 from waney.web.asked.packing import as_bytes, read_back
 from waney.web.asking import answer_of, ask
 from waney.web.forms import BadField, Sent

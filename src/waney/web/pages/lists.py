@@ -12,7 +12,8 @@ from waney.logs.likely import likely_wood
 from waney.logs.sheet import log_sheet
 from waney.papers.listing import Listing
 from waney.papers.lists import LogLine, PieceLine, SoldLine, logs_list, pieces_list, sold_list
-from waney.web.asked.paper import LIST, ListAsked, asked_bytes
+from waney.web.asked.kinds import LIST
+from waney.web.asked.paper import ListAsked, asked_bytes
 from waney.web.forms import BadField, own_alone
 from waney.web.pages.papers import made
 from waney.web.pages.pieces import wanted_of

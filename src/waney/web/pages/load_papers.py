@@ -14,9 +14,10 @@ from waney.papers.paper import paper_pdf
 from waney.trade.kiln_bill import NO_OWNER, KilnBill, OwnerPart
 from waney.units.money import print_money
 from waney.web.as_sold import core_held, small_photo
+from waney.web.asked.kinds import PILE
 from waney.web.asked.packing import as_bytes, read_back
 from waney.web.asked.paper import PieceOnPaper
-from waney.web.asked.pile import PILE, PileAsked, PileDrawn
+from waney.web.asked.pile import PileAsked, PileDrawn
 from waney.web.asking import Job, answer_of, ask
 from waney.web.pages.load import Row, bill_of, currency_told, days_in, load_at, rows_of
 from waney.web.pages.load_plan import kiln_names

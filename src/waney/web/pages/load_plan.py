@@ -10,7 +10,8 @@ from starlette.responses import Response
 
 from waney.figures.problem import Problem
 from waney.papers.cautions import cautions
-from waney.web.asked.load import LOAD, LoadAnswer, LoadAsked
+from waney.web.asked.kinds import LOAD
+from waney.web.asked.load import LoadAnswer, LoadAsked
 from waney.web.asked.packing import as_bytes, read_back
 from waney.web.asking import answer_of, ask
 from waney.web.loading_day import on_the_day

@@ -99,6 +99,17 @@ def market_json(request: Request) -> Response:
     return JSONResponse(as_json(holds) | {"token": session.token})
 
 
+@router.get("/market/{lease}/others")
+def others(request: Request, lease: str) -> Response:
+    """What the page of a large yard asks for when it is there: what is not along. Raises NotInBook."""
+    from waney.web.market_day import as_json, rest_of
+    from waney.yard.services.market import lease_called
+
+    shop = shop_of(request)
+    answer = JSONResponse(as_json(rest_of(shop, lease_called(shop.book, lease))))
+    return taken_along(request, answer, device_of(request))
+
+
 @router.post("/market")
 def write(sent: Sent) -> Response:
     """What was pressed: take, rest, sell, ask, close. Raises BadField."""

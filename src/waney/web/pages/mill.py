@@ -11,8 +11,9 @@ from starlette.responses import HTMLResponse, JSONResponse, RedirectResponse, Re
 from waney.figures.typed_json import Json
 from waney.papers.cautions import cautions
 from waney.papers.mill_steps import AtMill
+from waney.web.asked.kinds import STEPS
 from waney.web.asked.packing import as_bytes, read_back
-from waney.web.asked.plan import STEPS, Planned, StepsAsked
+from waney.web.asked.plan import Planned, StepsAsked
 from waney.web.asking import Job, answer_of, ask
 from waney.web.device import device_of, taken_along
 from waney.web.forms import BadField, Sent, photo

@@ -20,7 +20,8 @@ from waney.papers.tally import TallyLine, blank_lines, tally_sheet
 from waney.papers.target import target_pdf
 from waney.papers.words import day as written_day
 from waney.units.length import parse_length
-from waney.web.asked.paper import OF_PLAN, TAGS, LabelAsked, LabelsAsked, PlanPaperAsked, SheetsAsked, TagsAsked, asked_bytes
+from waney.web.asked.kinds import OF_PLAN, TAGS
+from waney.web.asked.paper import LabelAsked, LabelsAsked, PlanPaperAsked, SheetsAsked, TagsAsked, asked_bytes
 from waney.web.asking import KINDS, Job, answer_of, ask
 from waney.web.forms import BadField, Sent
 from waney.web.pages.day import day_at

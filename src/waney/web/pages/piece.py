@@ -8,8 +8,9 @@ from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
 
 from waney.figures.problem import Problem
+from waney.web.asked.kinds import PLACE
 from waney.web.asked.packing import as_bytes
-from waney.web.asked.place import PLACE, PlaceAsked
+from waney.web.asked.place import PlaceAsked
 from waney.web.asking import answer_of, ask
 from waney.web.forms import Fields, Sent, photo
 from waney.web.pages import readings

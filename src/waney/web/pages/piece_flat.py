@@ -13,9 +13,10 @@ from waney.figures.problem import Problem
 from waney.logs.sheet_text import with_table, without_table
 from waney.papers.cautions import cautions
 from waney.units.length import length_of, parse_length
-from waney.web.asked.flatten import FLATTEN, FlattenAnswer, FlattenAsked
+from waney.web.asked.flatten import FlattenAnswer, FlattenAsked
+from waney.web.asked.kinds import FLATTEN, SCAN
 from waney.web.asked.packing import as_bytes, read_back
-from waney.web.asked.scan import SCAN, ScanAnswer, ScanAsked
+from waney.web.asked.scan import ScanAnswer, ScanAsked
 from waney.web.asking import Job, answer_of, ask
 from waney.web.forms import BadField, Sent
 from waney.web.heights_form import FEWEST, MOST_ACROSS, MOST_ALONG, WAYS, HeightsForm

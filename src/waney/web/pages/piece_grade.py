@@ -8,7 +8,8 @@ from starlette.responses import RedirectResponse, Response
 from waney.figures.problem import Problem
 from waney.logs.sheet_text import with_entries, with_fields
 from waney.papers.cautions import cautions
-from waney.web.asked.grade import GRADE, GradeAnswer, GradeAsked
+from waney.web.asked.grade import GradeAnswer, GradeAsked
+from waney.web.asked.kinds import GRADE
 from waney.web.asked.packing import as_bytes, read_back
 from waney.web.asking import Job, answer_of, ask
 from waney.web.forms import Sent

@@ -5,8 +5,9 @@ from __future__ import annotations
 from starlette.requests import Request
 from starlette.responses import Response
 
+from waney.web.asked.kinds import SEASONS
 from waney.web.asked.packing import as_bytes, read_back
-from waney.web.asked.seasons import SEASONS, SeasonsAnswer, SeasonsAsked
+from waney.web.asked.seasons import SeasonsAnswer, SeasonsAsked
 from waney.web.asking import Job, answer_of, ask
 from waney.web.routes import Router
 from waney.web.season_form import GRAINS, places, season_form

@@ -11,8 +11,9 @@ from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
 
 from waney.web.access.members import Role
+from waney.web.asked.kinds import PLAN
 from waney.web.asked.packing import as_bytes
-from waney.web.asked.plan import PLAN, PlanAsked, Planned
+from waney.web.asked.plan import PlanAsked, Planned
 from waney.web.asking import Job, answer_of, ask
 from waney.web.forms import Sent, own_alone
 from waney.web.pages.log import log_at

@@ -7,8 +7,9 @@ from starlette.responses import RedirectResponse, Response
 
 from waney.figures.problem import Problem
 from waney.web.access.members import Role
+from waney.web.asked.kinds import PLAN
 from waney.web.asked.packing import as_bytes
-from waney.web.asked.plan import PLAN, Planned
+from waney.web.asked.plan import Planned
 from waney.web.asking import Job, answer_of, ask
 from waney.web.forms import Fields, Sent
 from waney.web.pages.day import day_at, days_shown, today_at_the_mill

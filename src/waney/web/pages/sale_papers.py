@@ -11,7 +11,8 @@ from waney.papers.paper import paper_pdf
 from waney.papers.receipt import Receipt, SoldPiece, Weighs, packing_list, receipt
 from waney.papers.words import Shop as Writes
 from waney.web.as_sold import Opened
-from waney.web.asked.paper import LABELS, LabelAsked, asked_bytes
+from waney.web.asked.kinds import LABELS
+from waney.web.asked.paper import LabelAsked, asked_bytes
 from waney.web.pages.papers import AT_ONCE, PDF, How, file, made
 from waney.web.pages.shelf import asked_for
 from waney.web.routes import Router

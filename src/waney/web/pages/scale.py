@@ -5,8 +5,9 @@ from __future__ import annotations
 from starlette.requests import Request
 from starlette.responses import Response
 
+from waney.web.asked.kinds import SCALE
 from waney.web.asked.packing import as_bytes, read_back
-from waney.web.asked.scale import SCALE, ScaleAnswer, ScaleAsked
+from waney.web.asked.scale import ScaleAnswer, ScaleAsked
 from waney.web.asking import answer_of, ask
 from waney.web.pages.log import log_at
 from waney.web.pages.plans import scan_inside

@@ -87,7 +87,8 @@ def _own(request: Request, shop: Shop, rows: Sequence[OnSale], sets: Sequence[Se
     if not session_at(request).sees_own:
         return {"floors": {}, "ways": {}, "no_ways": ""}
     try:
-        floors = floors_of(Yard.of(shop.book, shop.today()), [one.piece for one in rows])
+        pieces = [one.piece for one in rows]
+        floors = floors_of(Yard.around(shop.book, shop.today(), *pieces), pieces)
         ways: tuple[tuple[Asked, ...], ...] = set_ways(shop.book, sets, shop.today())
     except Problem as slip:
         return {"floors": {}, "ways": {}, "no_ways": str(slip)}

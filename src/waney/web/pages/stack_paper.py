@@ -13,8 +13,9 @@ from waney.units.length import FOOT_NM, from_nanometres
 from waney.units.mass import parse_mass
 from waney.units.moisture import print_mc
 from waney.units.number import parse_number
+from waney.web.asked.kinds import OF_STACK
 from waney.web.asked.packing import as_bytes
-from waney.web.asked.paper import OF_STACK, PieceOnPaper, StackPaperAsked
+from waney.web.asked.paper import PieceOnPaper, StackPaperAsked
 from waney.web.asked.stack import StackAnswer
 from waney.web.forms import BadField
 from waney.web.pages.papers import PDF, made

@@ -7,7 +7,7 @@ from starlette.responses import JSONResponse, RedirectResponse, Response
 
 from waney.figures.problem import Problem
 from waney.web.away import inside
-from waney.web.counting import as_json, count_of, last_words
+from waney.web.counting import as_json, count_of, last_words, rest_of
 from waney.web.device import device_of, taken_along
 from waney.web.forms import BadField, Sent
 from waney.web.routes import Router
@@ -20,8 +20,9 @@ from waney.yard.services.counting import (
     begin_count,
     count_at,
     end_count,
+    in_full,
     is_here,
-    listed,
+    looked_for,
     lose,
     see_tag,
     take_tag_back,
@@ -31,6 +32,8 @@ from waney.yard.services.counting import (
 router = Router()
 LATELY = 12
 """counts that are listed"""
+A_PAGE = 100
+"""lines of each list that a page shows"""
 
 
 @router.get("/stock-count")
@@ -54,25 +57,49 @@ def stock_count(request: Request, count: str) -> Response:
 
 def _shown(request: Request, count: CountStands, wrong: str) -> Response:
     shop, device = shop_of(request), device_of(request)
-    holds = count_of(shop, session_at(request).member, device, count)
+    begin, ended = _begin(request.query_params.get("from", "")), count.ended_seq is not None
+    found = told(shop.book, count, shop.today().isoformat(), begin, A_PAGE)
+    holds = count_of(shop, session_at(request).member, device, count, found.missing, whole=not ended)
+    apart = {"away": found.away, "elsewhere": found.elsewhere, "counted": found.counted}
     shown = {
         "count": count,
         "holds": holds,
         "json": inside(as_json(holds)),
-        "told": told(shop.book, count, shop.today().isoformat()),
+        "told": found,
+        "lists": {
+            "missing": in_full(shop.book, found.not_found),
+            **{name: in_full(shop.book, some[begin : begin + A_PAGE]) for name, some in apart.items()},
+        },
+        "begin": begin,
+        "most": A_PAGE,
+        "longest": max(found.missing, *map(len, apart.values())),
         "last_words": last_words,
         "wrong": wrong,
     }
     answer = page(request, "stock_count.html", shown, status=422 if wrong else 200)
-    goes_on = request.method == "GET" and not holds.ended
+    goes_on = request.method == "GET" and not ended
     return taken_along(request, answer, device) if goes_on else answer
+
+
+def _begin(text: str) -> int:
+    return int(text) if text.isdecimal() and len(text) < 7 else 0
+
+
+@router.get("/stock-count/{count}/pieces")
+def pieces_looked_for(request: Request, count: str) -> Response:
+    """What the page of a large yard asks for when it is there: what is looked for. Raises NotInBook."""
+    shop = shop_of(request)
+    answer = JSONResponse(as_json(rest_of(shop, count_at(shop.book, count))))
+    return taken_along(request, answer, device_of(request))
 
 
 @router.get("/api/stock-count/{count}")
 def count_json(request: Request, count: str) -> Response:
-    """The same, for the page's module when it is in reach again. Raises NotInBook."""
+    """How it stands now, for a page that has what is looked for already. Raises NotInBook."""
     shop = shop_of(request)
-    holds = count_of(shop, session_at(request).member, device_of(request), count_at(shop.book, count))
+    stands = count_at(shop.book, count)
+    missing = told(shop.book, stands, shop.today().isoformat(), most=0).missing
+    holds = count_of(shop, session_at(request).member, device_of(request), stands, missing)
     return JSONResponse(as_json(holds) | {"token": session_at(request).token})
 
 
@@ -103,8 +130,8 @@ def write(count: str, sent: Sent) -> Response:
 
 
 def _line(sent: Sent, count: CountStands) -> Listed:
-    shop, piece = shop_of(sent.request), sent.text("piece")
-    found = next((line for line in listed(shop.book, count, shop.today().isoformat()) if line.piece.id == piece), None)
-    if found is None:
+    shop, ident = shop_of(sent.request), sent.text("piece")
+    found = in_full(shop.book, looked_for(shop.book, count, shop.today().isoformat(), [ident])) if ident else ()
+    if not found:
         raise BadField("That piece is not in the book; load the page anew.")
-    return found
+    return found[0]

@@ -18,15 +18,18 @@ from waney.papers.listing import csv_text
 from waney.papers.paper import paper_pdf
 from waney.papers.spreadsheet import spreadsheet
 from waney.trade.earned import Earned, by_species, summed
+from waney.web import reckoned
 from waney.web.forms import BadField, Fields, Sent, own_alone
 from waney.web.pages.lists import CSV, XLSX
 from waney.web.pages.log import log_at
 from waney.web.pages.papers import PDF, file
+from waney.web.reckoned import Answer
 from waney.web.routes import Router
 from waney.web.shop import Shop, currency_of, writes
 from waney.web.showing import Figures, page, session_at, shop_of
 from waney.web.spending import INTO_A_LOG, spent_shown, spent_typed
 from waney.yard.book.custom_seen import custom_of_log
+from waney.yard.book.looking import last_event
 from waney.yard.services.sawing_hours import sawing_hours
 
 if TYPE_CHECKING:
@@ -35,65 +38,6 @@ if TYPE_CHECKING:
 
 router = Router()
 EARLIEST = 1900
-
-
-@dataclass(frozen=True)
-class Year:
-    """What is shown. of: None for all of the book; names: ids of logs by name."""
-
-    of: int | None
-    logs: tuple[Earned, ...]
-    woods: tuple[Earned, ...]
-    whole: tuple[Earned, ...]
-    untold: int
-    names: dict[str, str]
-
-    @property
-    def called(self) -> str:
-        """The year, in words."""
-        return "All of the book" if self.of is None else str(self.of)
-
-
-def _year(request: Request) -> Year:
-    """As it stands. Raises BadField, SheetProblems."""
-    from waney.papers.year import counts
-    from waney.yard.services.earning import Yard, sawn_for_others, year_of_logs
-
-    shop, text = shop_of(request), request.query_params.get("of", "").strip()
-    if text and not (text.isdecimal() and EARLIEST <= int(text[:5]) <= 9999):
-        raise BadField(f'"{text[:20]}" is no year; write for instance {shop.today().year}.')
-    of = int(text) if text else None
-    yard = Yard.of(shop.book, shop.today())
-    rows = year_of_logs(yard, of)
-    told = tuple(row for row in rows if counts(row))
-    others = sawn_for_others(yard, of)
-    whole = (*([summed("all logs", rows)] if rows else []), *([others] if others is not None else []))
-    woods = tuple(row for row in by_species(rows) if counts(row))
-    return Year(of, told, woods, whole, len(rows) - len(told), {log.name: log.id for log in yard.logs})
-
-
-@router.get("/year")
-def year(request: Request) -> Response:
-    """The page; ?of=2026 for one year. Raises BadField."""
-    from waney.papers.year import shed_rate, shed_unit
-
-    shop = shop_of(request)
-    if not session_at(request).sees_own:
-        return page(request, "year.html", {"found": None})
-    write, currency = writes(shop.settled()), currency_of(shop.settled())
-    shown = {
-        "found": _year(request),
-        "money": _money(currency),
-        "rate": lambda row: shed_rate(row, write),
-        "area": shed_unit(write).one,
-        "years": range(shop.today().year, shop.today().year - 5, -1),
-        "record": _record(shop, _money(currency)),
-    }
-    return page(request, "year.html", shown)
-
-
-def _money(currency: str | None) -> Callable[[float | None], str]:
-    return lambda cents: Figures.money(None if cents is None else round(cents), currency)
 
 
 @dataclass(frozen=True)
@@ -107,7 +51,87 @@ class RecordRow:
     now: str
 
 
-def _record(shop: Shop, money: Callable[[float | None], str]) -> list[RecordRow]:
+@dataclass(frozen=True)
+class Year:
+    """What is shown. of: None for all of the book; names: ids of logs by name."""
+
+    of: int | None
+    logs: tuple[Earned, ...]
+    woods: tuple[Earned, ...]
+    whole: tuple[Earned, ...]
+    untold: int
+    names: dict[str, str]
+    record: tuple[RecordRow, ...]
+
+    @property
+    def called(self) -> str:
+        """The year, in words."""
+        return "All of the book" if self.of is None else str(self.of)
+
+
+def _of(request: Request) -> int | None:
+    """The year that is asked for, None for all of the book. Raises BadField."""
+    text = request.query_params.get("of", "").strip()
+    if text and not (text.isdecimal() and EARLIEST <= int(text[:5]) <= 9999):
+        raise BadField(f'"{text[:20]}" is no year; write for instance {shop_of(request).today().year}.')
+    return int(text) if text else None
+
+
+def _asked(request: Request, patience_s: float | None = None) -> Answer[Year]:
+    """The sums of all logs, worked out beside the pages: of many logs they take seconds. Raises BadField, SheetProblems."""
+    shop, of = shop_of(request), _of(request)
+    stands = (last_event(shop.book), shop.today())
+    return shop.reckoned.ask(("year", of), stands, lambda: _year(shop, of), patience_s)
+
+
+def _whole(request: Request) -> Year:
+    """As it stands, however long that takes. Raises BadField, SheetProblems."""
+    found = _asked(request).found
+    assert found is not None
+    return found
+
+
+def _year(shop: Shop, of: int | None) -> Year:
+    from waney.papers.year import counts
+    from waney.yard.services.earning import Yard, sawn_for_others, year_of_logs
+
+    yard = Yard.of(shop.book, shop.today())
+    rows = year_of_logs(yard, of)
+    told = tuple(row for row in rows if counts(row))
+    others = sawn_for_others(yard, of)
+    whole = (*([summed("all logs", rows)] if rows else []), *([others] if others is not None else []))
+    woods = tuple(row for row in by_species(rows) if counts(row))
+    return Year(of, told, woods, whole, len(rows) - len(told), {log.name: log.id for log in yard.logs}, _record(shop))
+
+
+@router.get("/year")
+def year(request: Request) -> Response:
+    """The page; ?of=2026 for one year. Raises BadField."""
+    from waney.papers.year import shed_rate, shed_unit
+
+    shop = shop_of(request)
+    if not session_at(request).sees_own:
+        return page(request, "year.html", {"own": False})
+    write, currency = writes(shop.settled()), currency_of(shop.settled())
+    answer = _asked(request, reckoned.PATIENCE_S)
+    shown = {
+        "own": True,
+        "of": _of(request),
+        "found": answer.found,
+        "of_now": answer.of_now,
+        "money": _money(currency),
+        "rate": lambda row: shed_rate(row, write),
+        "area": shed_unit(write).one,
+        "years": range(shop.today().year, shop.today().year - 5, -1),
+    }
+    return page(request, "year.html", shown)
+
+
+def _money(currency: str | None) -> Callable[[float | None], str]:
+    return lambda cents: Figures.money(None if cents is None else round(cents), currency)
+
+
+def _record(shop: Shop) -> tuple[RecordRow, ...]:
     """Yours, the default, from how many; nothing for sheets that cannot be read."""
     from waney.papers.ranges import spread
     from waney.trade.learned import Learned
@@ -117,9 +141,10 @@ def _record(shop: Shop, money: Callable[[float | None], str]) -> list[RecordRow]
 
     try:
         settled = shop.settled()
+        money = _money(currency_of(settled))
         record, terms, costs = own_record(shop.book), shop_terms(settled), shop_costs(settled).costs
     except Problem:
-        return []
+        return ()
 
     def row(found: Learned, say: Callable[[float], str], what: str = "") -> RecordRow:
         own = "nothing yet" if found.own is None else say(found.own)
@@ -137,12 +162,12 @@ def _record(shop: Shop, money: Callable[[float | None], str]) -> list[RecordRow]
     def share(part: float) -> str:
         return f"{100 * part:.0f} %"
 
-    return [
+    return (
         row(record.pace(terms), feet, "sawn and tallied in an hour"),
         row(record.over_scale(terms), times, "tally for one board foot of International scale"),
         row(record.loss(costs), share, "of a log's boards lost in drying"),
         *(row(record.price(costs, wood), money, f"a board foot of {Figures.wood(wood)}") for wood in record.prices),
-    ]
+    )
 
 
 def _own(request: Request) -> None:
@@ -154,7 +179,7 @@ def _listing(request: Request) -> Listing:
     from waney.papers.year import year_list
 
     _own(request)
-    shop, found = shop_of(request), _year(request)
+    shop, found = shop_of(request), _whole(request)
     rows = (*found.logs, *found.whole)
     return year_list(rows, writes(shop.settled()), currency_of(shop.settled()) or "", f"Year {found.called}")
 
@@ -177,7 +202,7 @@ def year_pdf(request: Request) -> Response:
     from waney.papers.year import year_paper
 
     _own(request)
-    shop, found = shop_of(request), _year(request)
+    shop, found = shop_of(request), _whole(request)
     money = _money(currency_of(shop.settled()))
     made = year_paper(found.called, found.logs, found.woods, found.whole, money, writes(shop.settled()), shop.today())
     return file(paper_pdf(made, shop.today()), "year.pdf", PDF)

@@ -38,9 +38,10 @@ def to(name: str, other: str) -> Column[object]:
 
 
 def of_those_there(name: str, *columns: str) -> Index:
-    """An index of what was not taken back. As a first column it would look choosier than a log or a day, and is not."""
+    """An index of what was not taken back, in SQLite; elsewhere of all. As a first column that would look choosier than a log
+    or a day, and is not. (What PostgreSQL is told of an index loads all that SQLAlchemy has for it, in every yard.)"""
     there = text("taken_back_seq IS NULL")
-    return Index(name, *columns, sqlite_where=there, postgresql_where=there)
+    return Index(name, *columns, sqlite_where=there)
 
 
 def yes_no(name: str, may_be_missing: bool = False) -> Column[object]:

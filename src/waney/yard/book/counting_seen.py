@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
-from typing import Any
+from typing import Any, NamedTuple
 
-from sqlalchemy import Select, func, literal, select
+from sqlalchemy import Select, func, select
 
 from waney.yard.book import counting_models, models, truth
 from waney.yard.book.book import Book
@@ -72,15 +72,97 @@ def seen(book: Book, count: str) -> tuple[Seen, ...]:
         return tuple(Seen(*row) for row in at.execute(asked))
 
 
-def last_told(book: Book, kinds: Iterable[str]) -> dict[str, LastTold]:
-    """When an act of some kinds was last told of each piece; by piece."""
-    t, e = models.touched, truth.event
-    asked = select(func.substr(t.c.stream, literal(len("piece:") + 1)).label("piece"), func.max(e.c.seq).label("seq"))
-    last = (
-        asked.join(e, e.c.seq == t.c.seq).where(t.c.stream.startswith("piece:"), e.c.kind.in_(list(kinds))).group_by(t.c.stream)
+class Standing(NamedTuple):
+    """A piece as a count sees it: its name in two parts, where it stands, how it ended (empty: it is there) and with which event
+    (0: none)."""
+
+    id: str
+    code: str
+    number: int
+    spot: str
+    spot_called: str
+    ended: str
+    ended_seq: int
+
+
+def standing(book: Book, pieces: Iterable[str] | None = None) -> tuple[Standing, ...]:
+    """Every piece that was not taken back, or some, by name; one query."""
+    p = models.piece
+    return _standing(book, _STANDING if pieces is None else _STANDING.where(p.c.id.in_(list(pieces))))
+
+
+def count_pieces(book: Book) -> int:
+    """How many pieces were not taken back, ended ones too."""
+    with reading(book.engine) as at:
+        return int(at.execute(select(func.count()).where(models.piece.c.taken_back_seq.is_(None))).scalar_one())
+
+
+@dataclass(frozen=True)
+class NotSeen:
+    """Which pieces a count misses. spots: where it looks, None for everywhere; but: pieces that need not be there; until: what
+    was put somewhere after this event was not looked for, None: all is."""
+
+    count: str
+    spots: Iterable[str] | None
+    but: Iterable[str]
+    until: int | None
+
+
+def not_seen(book: Book, asked: NotSeen, begin: int, most: int) -> tuple[int, tuple[Standing, ...]]:
+    """How many pieces stand there without their tag having been seen, and some of them, by name."""
+    p, tag = models.piece, counting_models.seen
+    seen_ = select(tag.c.piece).where(tag.c.count == asked.count, tag.c.taken_back_seq.is_(None), tag.c.piece.is_not(None))
+    where = [p.c.taken_back_seq.is_(None), p.c.ended == "", p.c.id.not_in(seen_), p.c.id.not_in(list(asked.but))]
+    where += [] if asked.spots is None else [p.c.spot.in_(list(asked.spots))]
+    where += [] if asked.until is None else [p.c.id.not_in(_placed_after(asked.until))]
+    with reading(book.engine) as at:
+        count = int(at.execute(select(func.count()).select_from(p).where(*where)).scalar_one())
+    return count, _standing(book, _STANDING.where(*where).offset(begin).limit(most))
+
+
+def _standing(book: Book, asked: Select[Any]) -> tuple[Standing, ...]:
+    with reading(book.engine) as at:
+        return tuple(map(Standing._make, at.execute(asked).all()))
+
+
+_STANDING = (
+    select(
+        models.piece.c.id,
+        models.piece.c.code,
+        models.piece.c.number,
+        func.coalesce(models.piece.c.spot, ""),
+        func.coalesce(models.spot.c.called, ""),
+        models.piece.c.ended,
+        func.coalesce(models.piece.c.ended_seq, 0),
     )
+    .outerjoin(models.spot, models.spot.c.id == models.piece.c.spot)
+    .where(models.piece.c.taken_back_seq.is_(None))
+    .order_by(models.piece.c.code, models.piece.c.number)
+)
+
+
+def last_told(book: Book, kinds: Iterable[str], pieces: Iterable[str]) -> dict[str, LastTold]:
+    """When an act of some kinds was last told of each of some pieces; by piece."""
+    t, e = models.touched, truth.event
+    last = select(_PIECE.label("piece"), func.max(e.c.seq).label("seq")).join(e, e.c.seq == t.c.seq)
+    last = last.where(t.c.stream.in_([f"piece:{piece}" for piece in pieces]), e.c.kind.in_(list(kinds))).group_by(t.c.stream)
     with reading(book.engine) as at:
         return {row.piece: LastTold(row.seq, day_here(row.recorded_at).isoformat()) for row in at.execute(_with_day(last))}
+
+
+def placed_since(book: Book, seq: int) -> frozenset[str]:
+    """Pieces that were put somewhere after an event."""
+    with reading(book.engine) as at:
+        return frozenset(at.execute(_placed_after(seq)).scalars())
+
+
+def _placed_after(seq: int) -> Select[Any]:
+    t, e = models.touched, truth.event
+    asked = select(_PIECE).join(e, e.c.seq == t.c.seq)
+    return asked.where(e.c.seq > seq, e.c.kind.in_(PLACED), t.c.stream.startswith("piece:"))
+
+
+_PIECE = func.substr(models.touched.c.stream, len("piece:") + 1)
 
 
 def _with_day(last: Select[Any]) -> Select[Any]:
@@ -88,19 +170,12 @@ def _with_day(last: Select[Any]) -> Select[Any]:
     return select(found.c.piece, found.c.seq, e.c.recorded_at).join(e, e.c.seq == found.c.seq)
 
 
-@dataclass(frozen=True)
-class Ending:
-    """With which event a piece was told to be no more: its number, its command, its day here by the book's clock."""
-
-    seq: int
-    command: str
-    on: str
-
-
-def endings(book: Book) -> dict[str, Ending]:
-    """How pieces that are no more were told to be so; by piece."""
-    p, e = models.piece, truth.event
-    told = (p.c.id, p.c.ended_seq, e.c.command, e.c.recorded_at)
-    asked = select(*told).join(e, e.c.seq == p.c.ended_seq).where(p.c.ended != "")
+def ended_with(book: Book, pieces: Iterable[str]) -> dict[str, str]:
+    """With which command pieces that are no more were told to be so; by piece. What was cut up is not among them: its parts are
+    there."""
+    p, e, part = models.piece, truth.event, models.piece.alias("part")
+    cut_up = select(part.c.parent).where(part.c.parent == p.c.id, part.c.taken_back_seq.is_(None)).exists()
+    asked = select(p.c.id, e.c.command).join(e, e.c.seq == p.c.ended_seq)
+    asked = asked.where(p.c.id.in_(list(pieces)), p.c.ended != "", p.c.ended != "sold", ~cut_up)
     with reading(book.engine) as at:
-        return {row[0]: Ending(row[1], row[2], day_here(row[3]).isoformat()) for row in at.execute(asked)}
+        return {ident: command for ident, command in at.execute(asked)}

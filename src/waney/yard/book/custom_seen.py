@@ -7,7 +7,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from sqlalchemy import Connection, func, or_, select
+from sqlalchemy import Connection, Select, func, select
 
 from waney.trade.counted import By, Counted
 from waney.trade.way_paid import How
@@ -125,14 +125,22 @@ def customers_logs(book: Book) -> frozenset[str]:
 
 def customers_pieces(book: Book) -> frozenset[str]:
     """Pieces that are not the shop's: off a customer's log, or cut out of such a piece, and not the sawyer's share."""
+    with reading(book.engine) as at:
+        rows = {row.id: row for row in at.execute(_BROUGHT)}
+    return frozenset(piece for piece in rows if whose(_line(rows, piece)))
+
+
+def _brought() -> Select[Any]:
+    """What came off customers' logs, and what was cut out of that, however often. Nearly every page asks: made once."""
     p, held, share = models.piece, custom_models.custom_log, custom_models.custom_share
     told = (p.c.parent, func.coalesce(held.c.custom, "").label("custom"), func.coalesce(share.c.custom, "").label("kept"))
     asked = select(p.c.id, *told).outerjoin(held, held.c.log == p.c.log).outerjoin(share, share.c.piece == p.c.id)
-    with reading(book.engine) as at:
-        if at.execute(select(held.c.log).limit(1)).first() is None:
-            return frozenset()
-        rows = {row.id: row for row in at.execute(asked.where(or_(held.c.log.is_not(None), p.c.parent.is_not(None))))}
-    return frozenset(piece for piece in rows if whose(_line(rows, piece)))
+    off, cut = select(p.c.id).where(p.c.log.in_(select(held.c.log))).cte("brought", recursive=True), p.alias("cut")
+    brought = off.union(select(cut.c.id).join(off, cut.c.parent == off.c.id))
+    return asked.where(p.c.id.in_(select(brought.c.id)))
+
+
+_BROUGHT = _brought()
 
 
 def _line(rows: Mapping[str, Any], piece: str | None) -> Iterator[tuple[str, str]]:

@@ -69,10 +69,11 @@ def _days() -> Select[Any]:
     return told.order_by(day.c.on_date.desc(), day.c.seq.desc())
 
 
-def open_days(book: Book) -> tuple[DayStands, ...]:
-    """Days that nobody closed, the newest first."""
+def open_days(book: Book, most: int | None = None) -> tuple[DayStands, ...]:
+    """Days that nobody closed, the newest first; most: how many of them, None for all."""
+    asked = _days().where(models.day.c.closed_seq.is_(None)).limit(most)
     with reading(book.engine) as at:
-        return tuple(map(_day, at.execute(_days().where(models.day.c.closed_seq.is_(None))).mappings()))
+        return tuple(map(_day, at.execute(asked).mappings()))
 
 
 def latest_days(book: Book, most: int) -> tuple[DayStands, ...]:

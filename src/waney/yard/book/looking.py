@@ -104,6 +104,12 @@ def version_of(book: Book, stream: str) -> int:
         return _version(at, stream)
 
 
+def last_event(book: Book) -> int:
+    """The number of the last event of the book; it changes with everything that the book hears."""
+    with reading(book.engine) as at:
+        return int(at.execute(select(truth.book.c.last_seq)).scalar_one())
+
+
 def next_count(book: Book, device: str) -> int:
     """The number of a device's next command, for a device that does not count itself."""
     e = truth.event
@@ -164,12 +170,12 @@ def pieces_by_id(book: Book, ids: Iterable[str]) -> tuple[PieceStands, ...]:
         return pieces_of(at, PIECES.where(p.c.id.in_(wanted)).order_by(p.c.code, p.c.number)) if wanted else ()
 
 
-def names_there(book: Book) -> tuple[tuple[Name, str], ...]:
-    """The name and the id of every piece that is still there, by name; nothing else is read."""
+def names_there(book: Book) -> tuple[tuple[str, int, str], ...]:
+    """Code, number and id of every piece that is still there, by name; nothing else is read."""
     p = models.piece
     asked = select(p.c.code, p.c.number, p.c.id).where(p.c.taken_back_seq.is_(None), p.c.ended == "")
     with reading(book.engine) as at:
-        return tuple((Name(*name), ident) for *name, ident in at.execute(asked.order_by(p.c.code, p.c.number)))
+        return tuple((code, number, ident) for code, number, ident in at.execute(asked.order_by(p.c.code, p.c.number)))
 
 
 def named(book: Book, written: str) -> str | None:
@@ -336,8 +342,9 @@ def mates_in(at: Connection, sets: Iterable[str]) -> tuple[PieceStands, ...]:
 
 def mates_of(book: Book, sets: Iterable[str]) -> tuple[PieceStands, ...]:
     """The same; one query."""
+    wanted = list(sets)
     with reading(book.engine) as at:
-        return mates_in(at, sets)
+        return mates_in(at, wanted) if wanted else ()
 
 
 def _piece(row: RowMapping) -> PieceStands:

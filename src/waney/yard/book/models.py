@@ -18,7 +18,7 @@ from waney.yard.book.columns import words as _text
 from waney.yard.book.columns import yes_no as _yes_no
 from waney.yard.book.truth import WHOLE
 
-READING = 18
+READING = 19
 head = _table(
     "head",
     Column("stream", Text, primary_key=True),
@@ -46,7 +46,8 @@ task = _table(
     _seq("other_seq", may_be_missing=True),
     Column("opened_by", WHOLE, nullable=False, index=True),
     _seq("settled_by", may_be_missing=True),
-    Index("task_open", "settled_by", "opened_by"),
+    Index("task_open", "settled_by", "opened_by", "kind"),
+    Index("task_kind", "kind", "settled_by"),
 )
 """seq: the event it is about; other_seq: what that contradicts; opened_by: the event with which it was found out."""
 file = _table("file", Column("sha256", Text, CheckConstraint("length(sha256) = 64"), primary_key=True), _seq())

@@ -6,12 +6,13 @@ import json
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
-from sqlalchemy import literal, select
+from sqlalchemy import func, select
 
 from waney.yard.book import models, truth
 from waney.yard.book.book import Book
 from waney.yard.book.engine import reading
 
+OF_PIECE = "piece:"
 LOOKED_AT = 200
 """the newest weights of pieces that are looked through"""
 
@@ -31,9 +32,9 @@ class Tares:
 def tares_told(book: Book) -> Tares:
     """What was told with the newest weights of pieces; a weight that was taken back told nothing."""
     weight, piece, event = models.weight, models.piece, truth.event
-    of = piece.c.id
-    asked = select(event.c.body, piece.c.spot).join(weight, weight.c.seq == event.c.seq)
-    asked = asked.join(piece, literal("piece:").concat(of) == weight.c.about).where(weight.c.taken_back_seq.is_(None))
+    of = func.substr(weight.c.about, len(OF_PIECE) + 1)
+    asked = select(event.c.body, piece.c.spot).join(weight, weight.c.seq == event.c.seq).join(piece, piece.c.id == of)
+    asked = asked.where(weight.c.about.startswith(OF_PIECE), weight.c.taken_back_seq.is_(None))
     at: dict[str, float] = {}
     last: float | None = None
     with reading(book.engine) as connection:

@@ -2,55 +2,75 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from typing import NamedTuple
 
 from waney.yard.acts.counts import CountBegun, CountEnded, TagSeen
 from waney.yard.acts.mending import TakenBack
 from waney.yard.acts.people_places import Moved
 from waney.yard.acts.pieces import PieceEnd, PieceEnded
 from waney.yard.book.book import Book
-from waney.yard.book.counting_seen import AT_HAND, PLACED, CountStands, Ending, LastTold, Seen, counts, endings, last_told, seen
+from waney.yard.book.counting_seen import (
+    AT_HAND,
+    PLACED,
+    CountStands,
+    NotSeen,
+    Seen,
+    Standing,
+    counts,
+    ended_with,
+    last_told,
+    not_seen,
+    placed_since,
+    seen,
+    standing,
+)
 from waney.yard.book.custom_seen import customers_pieces
 from waney.yard.book.finding import spots_within
 from waney.yard.book.kiln_seen import at_kilns
-from waney.yard.book.looking import PieceStands, named, pieces
-from waney.yard.book.selling_seen import Promised, promises
+from waney.yard.book.looking import PieceStands, named, pieces_by_id
+from waney.yard.book.selling_seen import promises
 from waney.yard.problems import NotInBook
 from waney.yard.services.hand import Hand
 from waney.yard.streams import parts, stream
 
 NOT_FOUND = "not found at the stock count"
-NEVER = LastTold(0, "")
-STANDS = Ending(0, "", "")
+MOST_TOLD = 100
+"""of those that were not found so many are named at once"""
+
+
+class LookedFor(NamedTuple):
+    """A piece as a count looks for it. expected: it should be there; away: why it need not be (sold, a customer's, at a kiln),
+    empty for one that stands elsewhere."""
+
+    stands: Standing
+    expected: bool
+    away: str
 
 
 @dataclass(frozen=True)
 class Listed:
-    """A piece as a count looks for it. expected: it should be there; away: why it need not be (sold, a customer's, at a kiln),
-    empty for one that stands elsewhere; end: the command that told it to be no more, where that can be taken back.
-
-    last_on, ended_on: days; placed_seq, ended_seq: the event that put it where it stands, and the one that ended it, 0 for none.
-    """
+    """The same with all that is known of the piece. end: the command that told it to be no more, where that can be taken back;
+    last_on: the day when somebody had it before them last."""
 
     piece: PieceStands
     expected: bool
     away: str
     end: str
     last_on: str
-    ended_on: str
-    placed_seq: int
-    ended_seq: int
 
 
 @dataclass(frozen=True)
 class Told:
-    """What a count came to. unknown: tags that stand on nothing in the book."""
+    """What a count came to. missing: how many were not found; not_found: some of them, by name; unknown: tags that stand on
+    nothing in the book."""
 
-    counted: tuple[Listed, ...]
-    missing: tuple[Listed, ...]
-    elsewhere: tuple[Listed, ...]
-    away: tuple[Listed, ...]
+    counted: tuple[LookedFor, ...]
+    missing: int
+    not_found: tuple[LookedFor, ...]
+    elsewhere: tuple[LookedFor, ...]
+    away: tuple[LookedFor, ...]
     unknown: tuple[str, ...]
 
 
@@ -62,45 +82,77 @@ def count_at(book: Book, ident: str) -> CountStands:
     return found
 
 
-def listed(book: Book, count: CountStands, today: str) -> tuple[Listed, ...]:
-    """Every piece, by name. What came to its place after the count had ended was not looked for."""
-    there = spots_within(book, count.spot) if count.spot else None
-    last, placed, ended = last_told(book, AT_HAND), last_told(book, PLACED), endings(book)
-    taken, kilns, theirs = promises(book, today), at_kilns(book), customers_pieces(book)
-    every = pieces(book)
-    cut_up = {piece.parent for piece in every if piece.parent}
+@dataclass(frozen=True)
+class _Elsewhere:
+    """Pieces that a count need not find: taken along to be sold, at a kiln, a customer's."""
 
-    def one(piece: PieceStands) -> Listed:
-        away = "a customer's" if piece.id in theirs and not piece.ended else _away(piece, taken.get(piece.id), kilns)
-        here = there is None or piece.spot in there
-        came, end = placed.get(piece.id, NEVER).seq, ended.get(piece.id, STANDS)
-        before = count.ended_seq is None or came < count.ended_seq
-        undo = end.command if piece.ended != "sold" and piece.id not in cut_up else ""
-        return Listed(piece, not away and here and before, away, undo, last.get(piece.id, NEVER).on, end.on, came, end.seq)
+    along: frozenset[str]
+    kilns: frozenset[str]
+    theirs: frozenset[str]
 
-    return tuple(sorted(map(one, every), key=lambda line: line.piece.name))
+    @classmethod
+    def of(cls, book: Book, today: str) -> _Elsewhere:
+        along = frozenset(piece for piece, promised in promises(book, today).items() if promised.kind == "lease")
+        return cls(along, frozenset(at_kilns(book)), customers_pieces(book))
 
-
-def _away(piece: PieceStands, promised: Promised | None, kilns: Collection[str]) -> str:
-    if piece.ended:
-        return piece.ended
-    if promised is not None and promised.kind == "lease":
-        return "taken along to be sold"
-    return "at a kiln" if piece.id in kilns else ""
+    def why(self, stands: Standing) -> str:
+        if stands.ended:
+            return stands.ended
+        gone = "taken along to be sold" if stands.id in self.along else "at a kiln" if stands.id in self.kilns else ""
+        return "a customer's" if stands.id in self.theirs else gone
 
 
-def told(book: Book, count: CountStands, today: str) -> Told:
-    """What was listed beside what was seen; after the count had ended only what was so then is told."""
-    lines, tags = listed(book, count, today), seen(book, count.id)
+def looked_for(book: Book, count: CountStands, today: str, pieces: Iterable[str] | None = None) -> tuple[LookedFor, ...]:
+    """Every piece, or some, by name. What came to its place after the count had ended was not looked for."""
+    there = _there(book, count)
+    later = placed_since(book, count.ended_seq) if count.ended_seq is not None else frozenset()
+    elsewhere = _Elsewhere.of(book, today)
+
+    def one(stands: Standing) -> LookedFor:
+        why = elsewhere.why(stands)
+        return LookedFor(stands, not why and (there is None or stands.spot in there) and stands.id not in later, why)
+
+    return tuple(map(one, standing(book, pieces)))
+
+
+def _there(book: Book, count: CountStands) -> frozenset[str] | None:
+    return spots_within(book, count.spot) if count.spot else None
+
+
+def in_full(book: Book, some: Sequence[LookedFor]) -> tuple[Listed, ...]:
+    """All that is known of some of these, in their order."""
+    ids = [each.stands.id for each in some]
+    if not ids:
+        return ()
+    known = {piece.id: piece for piece in pieces_by_id(book, ids)}
+    last, ends = last_told(book, AT_HAND, ids), ended_with(book, ids)
+    return tuple(
+        Listed(known[at], each.expected, each.away, ends.get(at, ""), last[at].on if at in last else "")
+        for at, each in zip(ids, some, strict=True)
+        if at in known
+    )
+
+
+def told(book: Book, count: CountStands, today: str, begin: int = 0, most: int = MOST_TOLD) -> Told:
+    """What was looked for beside what was seen; after the count had ended only what was so then is told.
+
+    begin, most: which of those that were not found are named.
+    """
+    tags, away_now = seen(book, count.id), _Elsewhere.of(book, today)
+    lines = looked_for(book, count, today, {tag.piece for tag in tags if tag.piece})
+    but = away_now.along | away_now.kilns | away_now.theirs
+    missing, some = not_seen(book, NotSeen(count.id, _there(book, count), but, count.ended_seq), begin, most)
     found = {tag.piece: tag.seq for tag in tags}
-    here = [line for line in lines if line.piece.id in found]
-    away = [line for line in here if line.away and line.ended_seq < found[line.piece.id]]
-    moved = {line.piece.id for line in here if line.placed_seq > found[line.piece.id]}
-    elsewhere = [line for line in here if not line.away and not line.expected and line.piece.id not in moved]
-    other = {line.piece.id for line in (*away, *elsewhere)}
+    here = [line for line in lines if line.stands.id in found]
+    away = [line for line in here if line.away and line.stands.ended_seq < found[line.stands.id]]
+    strays = [line for line in here if not line.away and not line.expected]
+    placed = last_told(book, PLACED, [line.stands.id for line in strays])
+    elsewhere = [line for line in strays if line.stands.id not in placed or placed[line.stands.id].seq <= found[line.stands.id]]
+    other = {line.stands.id for line in (*away, *elsewhere)}
     return Told(
-        tuple(line for line in here if line.piece.id not in other),
-        tuple(line for line in lines if line.expected and line.piece.id not in found),
+        tuple(line for line in here if line.stands.id not in other),
+        missing,
+        tuple(LookedFor(stands, expected=True, away="") for stands in some),
         tuple(elsewhere),
         tuple(away),
         tuple(dict.fromkeys(tag.name for tag in tags if not tag.piece)),

@@ -39,8 +39,7 @@ from waney.yard.book.looking import LogStands, PieceStands, logs, pieces_of_logs
 from waney.yard.commands import Read
 from waney.yard.problems import NotPossible
 from waney.yard.services.earning import shop_terms
-from waney.yard.services.hand import Hand
-from waney.yard.services.logs import Made
+from waney.yard.services.hand import Hand, Made
 from waney.yard.services.record import tally_of
 from waney.yard.services.selling import add_buyer, buyer_called
 from waney.yard.streams import Stream, stream

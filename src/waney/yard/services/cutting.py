@@ -8,8 +8,8 @@ from waney.logs.sheet import log_sheet
 from waney.trade.crosscut import part_sheet, places_of
 from waney.yard.book.offered import stem_at
 from waney.yard.problems import NotPossible
-from waney.yard.services.hand import Hand
-from waney.yard.services.logs import Made, NewLog, add_log
+from waney.yard.services.hand import Hand, Made
+from waney.yard.services.logs import NewLog, add_log
 from waney.yard.services.worth import stem_sheet
 
 

@@ -54,9 +54,10 @@ class Yard:
     @classmethod
     def of(cls, book: Book, today: date, log: str = "") -> Yard:
         """As it stands, of every log or one. Raises SheetProblems for a costs or mill sheet that cannot be read."""
-        stands = _own(book, logs(book, log=log)), _own(book, all_pieces(book, log))
-        seen = (*stands, prices_asked(book), spent_on(book), sales(book))
-        return cls(shop_costs(settings(book)), today, *seen, came_on(book), layers_of(book), customs(book))
+        stands, some = _own(book, logs(book, log=log)), _own(book, all_pieces(book, log))
+        seen = (stands, some, prices_asked(book), spent_on(book), sales(book))
+        ids = [each.id for each in some] if log else None
+        return cls(shop_costs(settings(book)), today, *seen, came_on(book, ids), layers_of(book, ids), customs(book))
 
     @classmethod
     def around(cls, book: Book, today: date, *pieces: PieceStands) -> Yard:
@@ -144,7 +145,7 @@ def price_ways(book: Book, piece: PieceStands, today: date, figure: str = "") ->
 
 def set_ways(book: Book, sets: Sequence[Sequence[PieceStands]], today: date) -> tuple[tuple[Asked, ...], ...]:
     """The same for each of several sets, whose pieces are sold together and stay whole. Raises SheetProblems, NotPriced."""
-    prices, came = shelf_prices(settings(book)), came_on(book)
+    prices, came = shelf_prices(settings(book)), came_on(book, [piece.id for some in sets for piece in some])
     each = ([on_shelf(piece, prices.width_rule, today, came.get(piece.id)) for piece in some] for some in sets)
     return tuple(of_set([replace(piece, set_whole=True) for piece in some], prices) for some in each)
 

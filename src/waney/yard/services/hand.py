@@ -34,3 +34,11 @@ class Hand:
         now = self.now()
         count = next_count(self.book, self.device)
         return self.book.send(Command(self.new_id(), self.device, count, self.person, kept(now), act, read), now)
+
+
+@dataclass(frozen=True)
+class Made:
+    """The id of what was written, and the book's answer."""
+
+    id: str
+    answer: Answer

@@ -22,16 +22,8 @@ from waney.yard.book.files import name_of
 from waney.yard.book.stories import log_story
 from waney.yard.commands import Read
 from waney.yard.problems import BadAct
-from waney.yard.services.hand import Hand
+from waney.yard.services.hand import Hand, Made
 from waney.yard.streams import stream
-
-
-@dataclass(frozen=True)
-class Made:
-    """The id of what was written, and the book's answer."""
-
-    id: str
-    answer: Answer
 
 
 @dataclass(frozen=True)

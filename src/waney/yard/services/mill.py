@@ -10,8 +10,7 @@ from waney.yard.book.looking import next_code, next_free
 from waney.yard.commands import Read
 from waney.yard.names import Name
 from waney.yard.problems import NotPossible, Stale
-from waney.yard.services.hand import Hand
-from waney.yard.services.logs import Made
+from waney.yard.services.hand import Hand, Made
 
 TRIES = 5
 """how often a block is asked for anew when others take theirs at the same moment"""

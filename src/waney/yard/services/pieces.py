@@ -31,8 +31,7 @@ from waney.yard.book.files import name_of
 from waney.yard.book.looking import mates_of, pieces_by_id, version_of
 from waney.yard.commands import Read
 from waney.yard.problems import NotPossible
-from waney.yard.services.hand import Hand
-from waney.yard.services.logs import Made
+from waney.yard.services.hand import Hand, Made
 from waney.yard.streams import stream
 
 

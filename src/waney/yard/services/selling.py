@@ -31,8 +31,7 @@ from waney.yard.book.selling_seen import AskedInVain, HoldStands, WishStands, as
 from waney.yard.book.shelf import Database
 from waney.yard.here import day_here
 from waney.yard.problems import NotPossible
-from waney.yard.services.hand import Hand
-from waney.yard.services.logs import Made
+from waney.yard.services.hand import Hand, Made
 from waney.yard.services.pieces import add_person
 from waney.yard.services.woods import known_wood
 from waney.yard.streams import parts, stream

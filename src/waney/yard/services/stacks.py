@@ -4,8 +4,7 @@ from __future__ import annotations
 
 from waney.yard.acts.stacks import IntoKiln, MoistureRead, OutOfKiln, PutOnStack, StackBuilt, TakenOffStack
 from waney.yard.book.book import Answer
-from waney.yard.services.hand import Hand
-from waney.yard.services.logs import Made
+from waney.yard.services.hand import Hand, Made
 
 
 def build_stack(hand: Hand, stack: StackBuilt, rest: tuple[str, ...] = ()) -> Answer:

@@ -1,0 +1,75 @@
+"""Reckoned: sums over the whole book, worked out beside the pages and kept for as long as the book stands as it did."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Hashable
+from dataclasses import dataclass, field
+from threading import Lock, Thread
+from typing import Any, Generic, TypeVar
+
+Sum = TypeVar("Sum")
+PATIENCE_S = 0.06
+"""so long a page waits for what is being worked out; of a small yard it is there by then"""
+MOST_KEPT = 12
+
+
+@dataclass(frozen=True)
+class Answer(Generic[Sum]):
+    """found: None while nothing was ever worked out; of_now: whether the book has heard nothing since."""
+
+    found: Sum | None
+    of_now: bool
+
+
+@dataclass(frozen=True)
+class _Outcome:
+    stands: Hashable
+    found: Any = None
+    fault: Exception | None = None
+
+
+@dataclass
+class Reckoned:
+    """What was worked out last, by what was asked; each is worked out by one thread at a time."""
+
+    _known: dict[Hashable, _Outcome] = field(default_factory=dict)
+    _working: dict[Hashable, Thread] = field(default_factory=dict)
+    _lock: Lock = field(default_factory=Lock)
+
+    def ask(self, what: Hashable, stands: Hashable, work: Callable[[], Sum], patience_s: float | None = None) -> Answer[Sum]:
+        """What came of `work` for the book as it stands, else what came of it last, while a thread works it out anew.
+
+        stands: anything that changes with the book; patience_s: how long to wait for that thread, None: to its end. Raises what
+        `work` raised.
+        """
+        held = self._known.get(what)
+        while held is None or held.stands != stands:
+            self._begun(what, stands, work).join(patience_s)
+            held = self._known.get(what)
+            if patience_s is not None:
+                break
+        if held is None:
+            return Answer(None, of_now=False)
+        if held.fault is not None:
+            raise held.fault
+        return Answer(held.found, held.stands == stands)
+
+    def _begun(self, what: Hashable, stands: Hashable, work: Callable[[], Any]) -> Thread:
+        def run() -> None:
+            try:
+                outcome = _Outcome(stands, work())
+            except Exception as fault:  # told to whoever asks
+                outcome = _Outcome(stands, fault=fault)
+            with self._lock:
+                self._known.pop(what, None)
+                self._known[what] = outcome
+                for oldest in list(self._known)[:-MOST_KEPT]:
+                    del self._known[oldest]
+                del self._working[what]
+
+        with self._lock:
+            thread = self._working.get(what)
+            if thread is None:
+                thread = self._working[what] = Thread(target=run, daemon=True)
+                thread.start()
+            return thread
