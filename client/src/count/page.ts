@@ -88,7 +88,7 @@ class Count extends AwayPage<Holds> {
     if (!count) return [];
     const rows = items.slice(0, MOST_LINES).map((item) => element("li", "", element("strong", "", item.name), item.words ? ` ${item.words}. ` : " ", ...more(item)));
     const rest = count - rows.length;
-    return [element("h2", "", `${words}: ${count}`), element("ul", "plain", ...rows, ...(rest ? [element("li", "", `and ${rest} more`)] : []))];
+    return [element("h2", "", `${words}: ${count}`), element("ul", "plain", ...rows, ...(rest && rows.length ? [element("li", "", `and ${rest} more`)] : []))];
   }
 }
 

@@ -6,7 +6,7 @@ from collections import defaultdict
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
-from functools import cached_property
+from functools import cached_property, lru_cache
 from typing import TypeVar
 
 from waney.logs.sheet import log_sheet
@@ -188,13 +188,19 @@ def _floor(yard: Yard, piece: PieceStands, shared: dict[str, Costed]) -> int:
 
 def _on_log(yard: Yard, log: LogStands) -> list[Cost]:
     """Paid for it, as its sheet says; its end coat; what was told since."""
-    try:
-        paid = log_sheet(log.sheet).log.paid_cents
-    except SheetProblems:
-        paid = None
+    paid = _paid(log.sheet)
     sealed = yard.shop.sealing_cents if log.sealed_on else None
     known = ((What.LOG, paid), (What.COATING, sealed))
     return [*(Cost(what, round(cents)) for what, cents in known if cents), *_told(yard, f"log:{log.id}")]
+
+
+@lru_cache(maxsize=1024)
+def _paid(sheet: str) -> float | None:
+    """What a log's sheet says was paid [cents]; read once, for all sums of a year and for each of its pages."""
+    try:
+        return log_sheet(sheet).log.paid_cents
+    except SheetProblems:
+        return None
 
 
 def _on_piece(yard: Yard, piece: PieceStands) -> list[Cost]:
