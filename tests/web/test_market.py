@@ -152,6 +152,20 @@ def test_of_a_large_yard_the_page_knows_the_names_alone_and_is_told_them_once(
     assert {**news, "token": "", "others": holds["others"], "names": holds["names"]} == {**holds, "token": ""}
 
 
+def test_with_nothing_along_a_browser_knows_the_yard_and_only_asks(owner: Person, shop: Shop, walnut: list[str]) -> None:
+    owner.get("/market")
+    assert owner.send("/market", {"do": "nothing"}).status_code == 303
+    holds = held(owner)
+    assert holds["along"] == [] and {one["piece"] for one in holds["others"]} == set(walnut)
+    sold = owner.send("/market", {"do": "sell", "piece": walnut[0], "paid": "40", "by": "cash"})
+    assert sold.status_code == 400 and "only be asked for" in sold.text
+    asked = owner.send("/market", {"do": "ask", "name": name_of(shop, walnut[0]), "kept_for": "Ann", "until": TODAY})
+    assert asked.status_code == 303
+    assert promises(shop.book, TODAY)[walnut[0]].called == "Ann"
+    assert owner.send("/market", {"do": "close"}).status_code == 303
+    assert [lease.closed for lease in leases(shop.book)] == [True]
+
+
 def ids_in(run: str) -> list[str]:
     """What the page makes of it."""
     short = [run[start : start + 22] for start in range(0, len(run), 22)]

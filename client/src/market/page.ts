@@ -122,7 +122,7 @@ class Market extends AwayPage<Holds> {
   /** What comes home: what is not sold, unless somebody says that it is not here. */
   private goHome(): void {
     const here = this.day().here;
-    tell("The day is over", [here.length ? "Tick what goes home with you; what is not here is looked for." : "All of it is sold."], [["That is how it stands", () => void this.close()]]);
+    tell("The day is over", [here.length ? "Tick what goes home with you; what is not here is looked for." : this.holds.along.length ? "All of it is sold." : "Nothing was with you."], [["That is how it stands", () => void this.close()]]);
     by("ask-body").prepend(
       element("ul", "plain", ...here.map((one) => {
         const box = Object.assign(element("input", ""), { type: "checkbox", value: one.piece, checked: true, name: "home" });
@@ -144,7 +144,7 @@ class Market extends AwayPage<Holds> {
     const day = this.day();
     this.showPiece(day);
     this.showSale();
-    this.list("along", day.here.map((one) => this.hereRow(one)), day.closed ? "The day is over." : "All of it is sold.");
+    this.list("along", day.here.map((one) => this.hereRow(one)), day.closed ? "The day is over." : this.holds.along.length ? "All of it is sold." : "Nothing: pieces can be asked for.");
     this.list("sold", day.sales.map((sale) => this.saleRow(sale, day.closed)), "Nothing yet.");
     this.list("requests", day.asked.map((one) => this.askedRow(one)), "Nothing.");
     this.list("money", [...day.money].map(([way, amount]) => element("li", "", `${capital(way)} `, element("strong", "", written(amount, this.holds.money)))), "None yet.");

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from starlette.requests import Request
 from starlette.responses import JSONResponse, RedirectResponse, Response
 
@@ -116,6 +118,8 @@ def write(sent: Sent) -> Response:
     do = sent.text("do")
     if do in ("take", "rest"):
         return _take(sent, rest=do == "rest")
+    if do == "nothing":
+        return _go(sent, ())
     lease = _open(shop_of(sent.request), device_of(sent.request))
     acts = {"sell": _sell, "ask": _ask, "close": _close}
     if lease is None or do not in acts:
@@ -132,7 +136,6 @@ def write(sent: Sent) -> Response:
 
 def _take(sent: Sent, *, rest: bool) -> Response:
     from waney.yard.services.market import stays_here
-    from waney.yard.services.selling import take_along
 
     shop, wrong = shop_of(sent.request), dict[str, str]()
     some = _chosen(sent, shop, wrong)
@@ -145,11 +148,19 @@ def _take(sent: Sent, *, rest: bool) -> Response:
         wrong["until"] = "Until when? Nobody else can sell them before that day is over."
     if wrong or (stays and not rest):
         return _choosing(sent.request, typed, wrong, some, tuple(stays.values()))
-    device = device_of(sent.request)
     try:
-        take_along(sent.hand, free, sent.text("until"), sent.text("where"), device)
+        return _go(sent, free)
     except Problem as refused:
         return _choosing(sent.request, typed, {"names": str(refused)}, some, ())
+
+
+def _go(sent: Sent, some: Sequence[str]) -> Response:
+    """The day begins; without a piece this browser can only ask. Raises NotPossible, BadField."""
+    from waney.yard.services.selling import take_along
+
+    device = device_of(sent.request)
+    until = sent.text("until") or shop_of(sent.request).today().isoformat()
+    take_along(sent.hand, some, until, sent.text("where"), device)
     return known_again(sent.request, RedirectResponse("/market", 303), device)
 
 

@@ -158,7 +158,8 @@ class HoldEnded(Fact):
 
 @dataclass(frozen=True)
 class LeaseTaken(Decision):
-    """A device takes pieces along until the end of a day: only it can sell them meanwhile, and does so for certain."""
+    """A device takes pieces along until the end of a day: only it can sell them meanwhile, and does so for certain. With none it
+    can only ask."""
 
     lease: str
     device: str
@@ -168,7 +169,7 @@ class LeaseTaken(Decision):
 
     def __post_init__(self) -> None:
         ids(lease=self.lease, device=self.device)
-        each_once(self.pieces)
+        each_once(self.pieces, 0)
         day(until=self.until)
         lines(words=self.words)
 

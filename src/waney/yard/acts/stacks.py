@@ -20,7 +20,7 @@ def each_once(pieces: tuple[str, ...], least: int = 1) -> None:
     for each in pieces:
         checked_id(each, "pieces")
     if not least <= len(pieces) <= MOST_PIECES or len(set(pieces)) < len(pieces):
-        raise BadAct(f"a stack takes {least} to {MOST_PIECES} pieces, each once.")
+        raise BadAct(f"pieces are {least} to {MOST_PIECES}, each once.")
 
 
 @dataclass(frozen=True)
