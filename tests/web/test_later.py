@@ -25,7 +25,7 @@ def paths(app: object) -> set[str]:
 def test_a_page_that_is_not_loaded_yet_is_loaded_when_it_is_asked_for(shop: Shop, owner: object) -> None:
     app = make_app(shop, at_once=False)
     assert "/logs" not in paths(app) and "/" in paths(app)
-    client = TestClient(app, base_url="http://127.0.0.1")
+    client = TestClient(app)
     assert client.get("/").status_code == 200 and "/logs" not in paths(app), "the first page waits for no other"
     assert client.get("/logs").status_code == 200
     assert client.get("/no-such-page").status_code == 404
