@@ -65,7 +65,7 @@ mark = [0, 1, 0]
 """
 WIDER = "[[{0}.wider]]\nfrom_width = 12\nfactor = 1.2\n"
 WHOLE_WANTS = (EXAMPLES / "wants-slabs-and-boards.toml").read_text(encoding="utf-8").replace("[[then]]", "[then]")
-WHOLE_WANTS += WIDER.format("then") + WIDER.format("rest")
+WHOLE_WANTS += WIDER.format("then") + WIDER.format("rest") + "[[lost]]\nshare = 5\n"
 
 
 def wants(text: str) -> Any:

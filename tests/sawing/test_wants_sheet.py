@@ -10,18 +10,20 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from waney.figures.estimate import Ground
+from waney.figures.estimate import Estimate, Ground
 from waney.figures.sources import sources
 from waney.figures.tables import table
 from waney.logs.measured import Hidden
 from waney.prices.product import Edges, Grain, Per, Product, Surface, WidthRule
 from waney.prices.rules import Ranking
 from waney.sawing.sheets.length_fields import in_steps
+from waney.sawing.sheets.lost_fields import OF_SHEET, Lost, lost_lines, read_lost
 from waney.sawing.sheets.product_words import spelled_out
 from waney.sawing.sheets.quarters import NoStandard, finished_m
 from waney.sawing.sheets.wants_sheet import WantsSheet, read_wants_sheet
 from waney.sawing.wants import Pattern, Tip
-from waney.units.sheet import SheetProblems
+from waney.units.sheet import SheetProblems, open_sheet
+from waney.units.sheet_measures import Measures
 
 EXAMPLES = Path(__file__).parents[2] / "docs" / "examples"
 FOOT = 0.3048
@@ -213,6 +215,43 @@ def test_drying_defaults_grow_with_thickness_and_with_the_pith() -> None:
     for allowance in allowances:
         assert allowance.loss.likely < allowance.loss_with_pith.likely
         assert str(allowance.loss.basis) == "common practice, no source"
+
+
+def test_what_a_shop_loses_by_thickness_counts_for_products_that_say_nothing() -> None:
+    lost = '[[lost]]\nshare = [1, 40, 60]\n[[lost]]\nup_to = "32 mm"\nshare = 3\n'
+    sheet = read(f'{HEAD}rest = "edged 4/4"\n[first]\nthickness = "8/4"\n{lost}')
+    thick, thin = (sheet.wants.allowances[product.name] for product in sheet.wants.products)
+    assert (thick.loss.low, thick.loss.likely, thick.loss.high) == pytest.approx((0.01, 0.4, 0.6))
+    assert (thin.loss.low, thin.loss.high, thin.loss.basis) == (pytest.approx(0.03), pytest.approx(0.03), OF_SHEET)
+    built = next(row for row in table("drying_defaults") if row["up_to_mm"] == "51")
+    assert thick.loss_with_pith.likely == pytest.approx(max(0.4, float(built["pith_loss_likely"])))
+    assert thick.loss_with_pith.low == pytest.approx(float(built["pith_loss_low"])), "no less with the pith inside"
+    assert {str(one) for one in sheet.defaults if one.field == "rest.loss"} == {f"rest.loss: 3 % (3 to 3) ({OF_SHEET})"}
+    own = read(f'{HEAD}rest = "nothing"\n[first]\nthickness = "8/4"\nloss = 7\n{lost}').wants
+    assert own.allowances[own.products[0].name].loss.likely == pytest.approx(0.07), "what a product says goes before it"
+
+
+def test_a_thickness_that_no_row_tells_keeps_what_is_built_in() -> None:
+    told, plain = (read(THREE + more).wants.allowances for more in ('[[lost]]\nup_to = "32 mm"\nshare = 3\n', ""))
+    thick = next(name for name in plain if "8/4" in name)
+    assert told[thick] == plain[thick] and told != plain
+
+
+@given(st.lists(st.tuples(*[st.integers(0, 1000)] * 3), min_size=1, max_size=4))
+def test_rows_of_losses_are_read_back_as_they_were_written(drawn: list[tuple[int, int, int]]) -> None:
+    ends = [0.032, 0.051, 0.077, inf][-len(drawn) :]
+    shares = [[point / 1000.0 for point in sorted(points)] for points in drawn]
+    some = [
+        Lost(end, Estimate(likely, low, high, OF_SHEET, 0.0, 1.0)) for end, (low, likely, high) in zip(ends, shares, strict=True)
+    ]
+    text = "".join("[[lost]]\n" + "\n".join(lines) + "\n" for lines in lost_lines(some))
+    sheet = open_sheet(f'format = "waney-wants/1"\nunits = "in"\n{text}', "waney-wants/1")
+    found = read_lost(sheet, Measures.of(sheet))
+    sheet.check()
+    assert [one.up_to_m for one in found] == pytest.approx(ends)
+    for one, other in zip(found, some, strict=True):
+        points = [(each.share.low, each.share.likely, each.share.high) for each in (one, other)]
+        assert points[0] == pytest.approx(points[1], abs=1e-9)
 
 
 def test_a_typed_loss_is_one_figure_or_three_in_per_cent() -> None:

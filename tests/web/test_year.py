@@ -9,6 +9,7 @@ from datetime import UTC, datetime
 
 import pytest
 
+from waney.sawing.sheets.wants_sheet import read_wants_sheet
 from waney.trade.costing import What
 from waney.web.shop import Shop
 from waney.yard.acts.logs import EndsSealed, LogEnd, PlanChosen, PlanMade
@@ -113,6 +114,23 @@ def test_the_shops_own_record_stands_beside_what_was_typed_and_counts(owner: Per
     for cell in ("36 board feet", "200 board feet, 150 to 250 board feet", "33 %", "a board foot of black walnut", "$12.00"):
         assert cell in seen, cell
     assert "From how many" in seen
+
+
+def test_plans_count_what_the_shop_lost_once_somebody_presses(owner: Person, shop: Shop, hand: Hand, log: str) -> None:
+    """Of three inch boards whose end is known one was lost: a third, which counts one part in six beside the built-in 5 %."""
+    assert "Plans count these" not in owner.get("/year").text
+    assert owner.send("/year/losses", {}).status_code == 400
+    wants = (ROOT / "docs" / "examples" / "wants-three-answers.toml").read_text(encoding="utf-8")
+    settle_for_shop(hand, Setting.WANTS, wants + "[[lost]]\nshare = 50\n")
+    page = owner.get("/year").text
+    assert "Plans count these from now on" in page and "up to 1 1/4 in thick" in page.replace("\N{NARROW NO-BREAK SPACE}", " ")
+    assert owner.send("/year/losses", {}).status_code == 303
+    sheet = shop.settled()[Setting.WANTS]
+    assert sheet.startswith(wants.rstrip("\n")) and "share = 50" not in sheet, "rows before are gone, the rest is as it was"
+    allowances = read_wants_sheet(sheet, 3.0).wants.allowances
+    losses = {name: one.loss.likely for name, one in allowances.items()}
+    assert losses["edged 4/4"] == pytest.approx(1 / 6 / 3 + 5 / 6 * 0.05, abs=1e-3)
+    assert losses["live edge 8/4"] == pytest.approx(0.10, abs=1e-3), "of thicker ones nothing is known: what is built in"
 
 
 def test_hours_and_money_that_went_into_a_log_are_told_where_it_shows(owner: Person, shop: Shop, hand: Hand, log: str) -> None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 
+from waney.figures.estimate import Estimate
 from waney.trade.fetch import Costs
 from waney.trade.learned import Learned, learned
 from waney.trade.terms import Terms
@@ -13,13 +14,15 @@ from waney.trade.terms import Terms
 @dataclass(frozen=True)
 class Record:
     """Own cases, one a log (prices: one a piece). paces: board feet tallied in an hour of sawing; yields: tally over
-    International 1/4-inch scale; losses: share of a log's dried boards
-    that came to nothing; prices: cents a board foot got, by wood."""
+    International 1/4-inch scale; losses: share of a log's dried boards that came to nothing; prices: cents a board foot got, by
+    wood; losses_up_to: losses of boards by the thickness [m] that they do not pass.
+    """
 
     paces: tuple[float, ...] = ()
     yields: tuple[float, ...] = ()
     losses: tuple[float, ...] = ()
     prices: Mapping[str, tuple[float, ...]] = field(default_factory=dict)
+    losses_up_to: Mapping[float, tuple[float, ...]] = field(default_factory=dict)
 
     def pace(self, terms: Terms) -> Learned:
         """Board feet tallied in an hour."""
@@ -32,6 +35,10 @@ class Record:
     def loss(self, costs: Costs) -> Learned:
         """Share lost in drying."""
         return learned("lost in drying", "share of the boards", costs.loss, self.losses)
+
+    def loss_up_to(self, up_to_m: float, built_in: Estimate) -> Learned:
+        """Share lost in drying, of boards not thicker than this."""
+        return learned("lost in drying", "share of the boards", built_in, self.losses_up_to.get(up_to_m, ()))
 
     def price(self, costs: Costs, wood: str) -> Learned:
         """Cents that a dry board foot of a wood gets."""

@@ -49,7 +49,7 @@ class Shop:
     device: str = field(default_factory=_new_id)
     authority: str = ""
     tries: Tries = field(default_factory=lambda: Tries(monotonic))
-    reckoned: Reckoned = field(default_factory=Reckoned)
+    reckoned: Reckoned = field(default_factory=Reckoned, repr=False)
 
     def hand(self, person: str) -> Hand:
         """Somebody who writes through a page."""

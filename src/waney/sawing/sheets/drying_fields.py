@@ -2,25 +2,34 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 
 from waney.figures.estimate import Basis, Estimate, Ground
 from waney.figures.tables import Row, table
 from waney.prices.rules import DryingAllowance
 from waney.sawing.sheets.defaults import COMMON_PRACTICE, Fields
+from waney.sawing.sheets.lost_fields import OF_SHEET, Lost, of_thickness
+from waney.sawing.sheets.three_points import three_points
 from waney.units.sheet import Reader
-from waney.units.sheet_readers import NotThat, list_of, shown
 
 TYPED = Basis(Ground.HISTORY, "typed on the wants sheet")
 
 
-def drying_allowance(fields: Fields, read_share: Reader[float], read_days: Reader[float], nominal_m: float) -> DryingAllowance:
-    """From the fields drying_days, loss and loss_with_pith of a product; blanks from `drying_defaults.csv`."""
-    row = _row(nominal_m)
+def drying_allowance(
+    fields: Fields, read_share: Reader[float], read_days: Reader[float], nominal_m: float, lost: Sequence[Lost] = ()
+) -> DryingAllowance:
+    """From the fields drying_days, loss and loss_with_pith of a product; blanks from what the sheet says of all boards (lost),
+    else from `drying_defaults.csv`. With the pith inside no less is lost than without."""
+    row, ours = _row(nominal_m), of_thickness(lost, nominal_m)
+    pith, with_pith = _default(row, "pith_loss", most=1.0), COMMON_PRACTICE
+    if ours is not None:
+        likely, low, high = max(ours.likely, pith.likely), max(ours.low, pith.low), max(ours.high, pith.high)
+        pith, with_pith = Estimate(likely, low, high, OF_SHEET, 0.0, 1.0), OF_SHEET
+    loss, basis = (_default(row, "loss", most=1.0), COMMON_PRACTICE) if ours is None else (ours, OF_SHEET)
     return DryingAllowance(
-        _filled(fields, "drying_days", read_days, _default(row, "days"), ""),
-        _filled(fields, "loss", read_share, _default(row, "loss", most=1.0), "%"),
-        _filled(fields, "loss_with_pith", read_share, _default(row, "pith_loss", most=1.0), "%"),
+        _filled(fields, "drying_days", read_days, _default(row, "days"), "", COMMON_PRACTICE),
+        _filled(fields, "loss", read_share, loss, "%", basis),
+        _filled(fields, "loss_with_pith", read_share, pith, "%", with_pith),
     )
 
 
@@ -34,21 +43,8 @@ def _default(row: Mapping[str, str], what: str, most: float = float("inf")) -> E
     return Estimate(likely, low, high, COMMON_PRACTICE, 0.0, most)
 
 
-def _filled(fields: Fields, key: str, read: Reader[float], default: Estimate, sign: str) -> Estimate:
+def _filled(fields: Fields, key: str, read: Reader[float], default: Estimate, sign: str, basis: Basis) -> Estimate:
     scale = 100 if sign else 1
     low, likely, high = (f"{round(point * scale, 6):g}" for point in (default.low, default.likely, default.high))
-    return fields.fill(
-        key, _three_points(read, default.hard_max), default, f"{likely} {sign} ({low} to {high})".replace("  ", " ")
-    )
-
-
-def _three_points(read: Reader[float], most: float) -> Reader[Estimate]:
-    """One figure, or three: low, likely, high."""
-
-    def estimate(value: object) -> Estimate:
-        points = list_of(read)(value)
-        if len(points) not in (1, 3) or list(points) != sorted(points):
-            raise NotThat(f"{shown(value)} is neither one figure nor three that rise: low, likely, high, as in [30, 60, 120].")
-        return Estimate(points[len(points) // 2], points[0], points[-1], TYPED, 0.0, most)
-
-    return estimate
+    says = f"{likely} {sign} ({low} to {high})".replace("  ", " ")
+    return fields.fill(key, three_points(read, default.hard_max, TYPED), default, says, basis)

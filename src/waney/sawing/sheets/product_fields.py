@@ -13,6 +13,7 @@ from waney.prices.rules import DryingAllowance, Ranking
 from waney.sawing.sheets.defaults import Fields
 from waney.sawing.sheets.drying_fields import drying_allowance
 from waney.sawing.sheets.length_fields import wanted_lengths
+from waney.sawing.sheets.lost_fields import Lost
 from waney.sawing.sheets.price_fields import price_rule
 from waney.sawing.sheets.quarters import SOURCE, NoStandard, finished_m
 from waney.units.duration import DAY
@@ -37,12 +38,14 @@ MOST = 100_000
 
 @dataclass(frozen=True)
 class Offer:
-    """What all products of one sheet share: the log's length, the least width worth keeping, how plans are ranked, finishing."""
+    """What all products of one sheet share: the log's length, the least width worth keeping, how plans are ranked, finishing, and
+    what this shop loses in drying where it says so."""
 
     log_length_m: float
     least_width_m: float
     ranking: Ranking
     finishing_cents_per_m2: float
+    lost: tuple[Lost, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -92,7 +95,7 @@ def read_product(fields: Fields, m: Measures, offer: Offer) -> Wanted | None:
         table.note("", str(problem))
         return None
     _check_green(fields, product)
-    return Wanted(product, drying_allowance(fields, m.percent, m.duration(DAY, 0.0, 10_000.0), product.nominal_m))
+    return Wanted(product, drying_allowance(fields, m.percent, m.duration(DAY, 0.0, 10_000.0), product.nominal_m, offer.lost))
 
 
 def _name(thickness: Thickness, edges: Edges, surface: Surface, grain: Grain | None, m: Measures) -> str:

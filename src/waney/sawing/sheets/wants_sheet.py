@@ -13,6 +13,7 @@ from typing import TypeVar
 from waney.prices.rules import PriceRules, Ranking
 from waney.sawing.flat_rolls import ALL_ROUND, Rolls
 from waney.sawing.sheets.defaults import Default, Fields
+from waney.sawing.sheets.lost_fields import read_lost
 from waney.sawing.sheets.price_fields import PER_AREA, PER_VOLUME, ranking_of
 from waney.sawing.sheets.product_fields import Offer, Wanted, read_product
 from waney.sawing.sheets.product_words import spelled_out
@@ -57,7 +58,7 @@ def read_wants_sheet(text: str, length_m: float, comma: Comma = Comma.ASK, rolls
     _refuse_other_starts(sheet)
     tables = _product_tables(sheet)
     rules, finishing = _costs(fields, m, ranking_of(tables))
-    offer = Offer(length_m, least_width, rules.ranking, finishing)
+    offer = Offer(length_m, least_width, rules.ranking, finishing, read_lost(sheet, m))
     read = [read_product(Fields(table, fields.filled), m, offer) for table in tables]
     wanted = _named_apart([each for each in read if each is not None])
     wants = Wants(

@@ -20,14 +20,16 @@ from waney.papers.spreadsheet import spreadsheet
 from waney.trade.earned import Earned, by_species, summed
 from waney.web import reckoned
 from waney.web.forms import BadField, Fields, Sent, own_alone
+from waney.web.own_record import RecordRow, money_in, record_rows, write_losses
 from waney.web.pages.lists import CSV, XLSX
 from waney.web.pages.log import log_at
 from waney.web.pages.papers import PDF, file
 from waney.web.reckoned import Answer
 from waney.web.routes import Router
 from waney.web.shop import Shop, currency_of, writes
-from waney.web.showing import Figures, page, session_at, shop_of
+from waney.web.showing import page, session_at, shop_of
 from waney.web.spending import INTO_A_LOG, spent_shown, spent_typed
+from waney.yard.acts.settings import Setting
 from waney.yard.book.custom_seen import custom_of_log
 from waney.yard.book.looking import last_event
 from waney.yard.services.sawing_hours import sawing_hours
@@ -41,17 +43,6 @@ EARLIEST = 1900
 
 
 @dataclass(frozen=True)
-class RecordRow:
-    """A figure as the shop's own cases have it, as it was typed or built in, from how many, and what counts now."""
-
-    what: str
-    own: str
-    start: str
-    count: int
-    now: str
-
-
-@dataclass(frozen=True)
 class Year:
     """What is shown. of: None for all of the book; names: ids of logs by name."""
 
@@ -62,6 +53,7 @@ class Year:
     untold: int
     names: dict[str, str]
     record: tuple[RecordRow, ...]
+    losses: tuple[RecordRow, ...]
 
     @property
     def called(self) -> str:
@@ -101,7 +93,7 @@ def _year(shop: Shop, of: int | None) -> Year:
     others = sawn_for_others(yard, of)
     whole = (*([summed("all logs", rows)] if rows else []), *([others] if others is not None else []))
     woods = tuple(row for row in by_species(rows) if counts(row))
-    return Year(of, told, woods, whole, len(rows) - len(told), {log.name: log.id for log in yard.logs}, _record(shop))
+    return Year(of, told, woods, whole, len(rows) - len(told), {log.name: log.id for log in yard.logs}, *record_rows(shop))
 
 
 @router.get("/year")
@@ -119,55 +111,21 @@ def year(request: Request) -> Response:
         "of": _of(request),
         "found": answer.found,
         "of_now": answer.of_now,
-        "money": _money(currency),
+        "money": money_in(currency),
         "rate": lambda row: shed_rate(row, write),
         "area": shed_unit(write).one,
+        "wants": bool(shop.settled().get(Setting.WANTS)),
         "years": range(shop.today().year, shop.today().year - 5, -1),
     }
     return page(request, "year.html", shown)
 
 
-def _money(currency: str | None) -> Callable[[float | None], str]:
-    return lambda cents: Figures.money(None if cents is None else round(cents), currency)
-
-
-def _record(shop: Shop) -> tuple[RecordRow, ...]:
-    """Yours, the default, from how many; nothing for sheets that cannot be read."""
-    from waney.papers.ranges import spread
-    from waney.trade.learned import Learned
-    from waney.yard.services.earning import shop_terms
-    from waney.yard.services.record import own_record
-    from waney.yard.services.worth import shop_costs
-
-    try:
-        settled = shop.settled()
-        money = _money(currency_of(settled))
-        record, terms, costs = own_record(shop.book), shop_terms(settled), shop_costs(settled).costs
-    except Problem:
-        return ()
-
-    def row(found: Learned, say: Callable[[float], str], what: str = "") -> RecordRow:
-        own = "nothing yet" if found.own is None else say(found.own)
-        start = "nobody typed it" if found.start is None else spread(found.start, say)
-        return RecordRow(
-            what or found.what, own, start, found.count, "too little" if found.now is None else spread(found.now, say)
-        )
-
-    def feet(count: float) -> str:
-        return f"{count:.0f} board feet"
-
-    def times(ratio: float) -> str:
-        return f"{ratio:.2f}"
-
-    def share(part: float) -> str:
-        return f"{100 * part:.0f} %"
-
-    return (
-        row(record.pace(terms), feet, "sawn and tallied in an hour"),
-        row(record.over_scale(terms), times, "tally for one board foot of International scale"),
-        row(record.loss(costs), share, "of a log's boards lost in drying"),
-        *(row(record.price(costs, wood), money, f"a board foot of {Figures.wood(wood)}") for wood in record.prices),
-    )
+@router.post("/year/losses")
+def count_losses(sent: Sent) -> Response:
+    """Plans count what this shop loses in drying, which is written into its wants sheet. Raises NotPossible, CannotAdd."""
+    _own(sent.request)
+    write_losses(shop_of(sent.request), sent.hand)
+    return RedirectResponse("/year#record", 303)
 
 
 def _own(request: Request) -> None:
@@ -203,7 +161,7 @@ def year_pdf(request: Request) -> Response:
 
     _own(request)
     shop, found = shop_of(request), _whole(request)
-    money = _money(currency_of(shop.settled()))
+    money = money_in(currency_of(shop.settled()))
     made = year_paper(found.called, found.logs, found.woods, found.whole, money, writes(shop.settled()), shop.today())
     return file(paper_pdf(made, shop.today()), "year.pdf", PDF)
 
@@ -255,7 +213,7 @@ def _of_log(shop: Shop, log: str, today: date) -> dict[str, object]:
         "ids": {piece.name: piece.id for piece in yard.pieces},
         "rate": shed_rate(rows[0], write) if rows else None,
         "area": shed_unit(write).one,
-        "money": _money(currency_of(shop.settled())),
+        "money": money_in(currency_of(shop.settled())),
     }
 
 

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection, Iterable, Sequence
 from functools import lru_cache
 
 from waney.figures.problem import Problem
 from waney.pieces.measures import board_feet
 from waney.prices.product import WidthRule
+from waney.sawing.sheets.lost_fields import built_in
 from waney.trade.custom import log_smooth_feet
 from waney.trade.log_tally import LogTally, Sawn, log_tally
 from waney.trade.record import Record
@@ -30,12 +32,13 @@ def own_record(book: Book) -> Record:
     whole = [(log, tally) for log, tally in done if tally.tenths and not tally.unmeasured]
     paces = tuple(tally.counted.board_feet / log.hours for log, tally in whole if log.hours)
     yields = tuple(found for log, tally in whole if (found := _yield(log, tally)) is not None)
-    return Record(paces, yields, _losses(book), _prices(book))
+    boards, theirs = boards_ended(book), customers_pieces(book)
+    return Record(paces, yields, losses_of(boards, theirs), _prices(book), _by_thickness(boards, theirs))
 
 
 def drying_and_sales(book: Book) -> Record:
     """Only what a tree that is offered is valued by; no sheet is read."""
-    return Record(losses=_losses(book), prices=_prices(book))
+    return Record(losses=losses_of(boards_ended(book), customers_pieces(book)), prices=_prices(book))
 
 
 def tally_of(log: str, pieces: tuple[PieceStands, ...], allowance_m: float | None) -> LogTally:
@@ -62,16 +65,26 @@ def smooth_feet(sheet: str) -> float:
         return 0.0
 
 
-def _losses(book: Book) -> tuple[float, ...]:
-    """By volume, of each log with enough boards of the shop's own of which it is known what became of them."""
+def losses_of(boards: Iterable[PieceStands], theirs: Collection[str]) -> tuple[float, ...]:
+    """By volume, of each log with enough of the shop's own boards of which it is known what became. theirs: customers'."""
     logs: dict[str, list[tuple[float, bool]]] = {}
-    theirs = customers_pieces(book)
-    for piece in boards_ended(book):
+    for piece in boards:
         size = feet_of(piece)
         if size and piece.id not in theirs:
             logs.setdefault(piece.log, []).append((size, piece.ended in GONE))
     whole = [boards for _, boards in sorted(logs.items()) if len(boards) >= LEAST_BOARDS]
     return tuple(sum(size for size, lost in boards if lost) / sum(size for size, _ in boards) for boards in whole)
+
+
+def _by_thickness(boards: Sequence[PieceStands], theirs: Collection[str]) -> dict[float, tuple[float, ...]]:
+    """The same of boards as thick as the built-in figures part them, by the thickness that each class ends with [m]."""
+    classes = [one.up_to_m for one in built_in()]
+    classed: dict[float, list[PieceStands]] = {}
+    for piece in boards:
+        if piece.thickness_m is not None:
+            up_to = next(each for each in classes if piece.thickness_m <= each)
+            classed.setdefault(up_to, []).append(piece)
+    return {up_to: losses_of(some, theirs) for up_to, some in sorted(classed.items())}
 
 
 def _prices(book: Book) -> dict[str, tuple[float, ...]]:
