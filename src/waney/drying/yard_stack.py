@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
+from datetime import date
 from enum import StrEnum
 from itertools import product
 from statistics import fmean
@@ -25,13 +26,15 @@ from waney.wood.climate import Climate
 
 @dataclass(frozen=True)
 class YardStack:
-    """climates, exposures: one, or all that are tried; target: wanted moisture [-]."""
+    """climates, exposures: one, or all that are tried; target: wanted moisture [-]; spring: the one that it is to be dry
+    before, None: the next one after the last reading."""
 
     climates: tuple[Climate, ...]
     exposures: tuple[Exposure, ...]
     target: float
     pieces: tuple[PieceRead, ...]
     sheet: MeterSheet
+    spring: date | None = None
 
 
 class Untold(StrEnum):
@@ -89,7 +92,7 @@ def _slow(found: LineFound) -> tuple[float, float]:
 def _found(one: Lined, stack: YardStack, scenarios: Scenarios) -> LineFound:
     """Of several ways the first is the one with the most drying air: what may be lost at most is told by it."""
     cases = [*product((replace(one.line, wood=wood) for wood in one.woods), stack.climates, stack.exposures)]
-    ways = [Stack(climate, one.since, where, stack.target, (line,)) for line, climate, where in cases]
+    ways = [Stack(climate, one.since, where, stack.target, (line,), spring=stack.spring) for line, climate, where in cases]
     several = replace(scenarios, n=min(scenarios.n, MANY)) if len(ways) > 1 else scenarios
     dates = [line_dates(way.lines[0], way, several) for way in ways]
     both = dates[0]

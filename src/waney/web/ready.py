@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date
 
+from waney.drying.spring import spring_after
 from waney.web.asked.packing import as_bytes, read_back
 from waney.web.asked.stack import STACK, MoistureAsked, SampleAsked, StackAnswer, StackAsked, StackPiece, WeightAsked
 from waney.web.asking import Job, answer_of, ask, asked_already
@@ -44,13 +45,13 @@ def ready_of(shop: Shop, story: StackStory) -> StackReady:
 
 def answered(shop: Shop, ask_for: int) -> dict[str, StackAnswer]:
     """What is known already of stacks by their ids, the newest AT_A_LOOK of them; so many of the others are asked."""
-    stories = drying_stacks(shop.book)[-AT_A_LOOK:]
-    read = read_of(shop.book, [one.piece.id for story in stories for one in story.lying])
-    settled, found = shop.settled(), {}
-    for story in reversed(stories):
+    newest = drying_stacks(shop.book)[-AT_A_LOOK:]
+    read = read_of(shop.book, [one.piece.id for story in newest for one in story.lying])
+    settled, spring, found = shop.settled(), spring_after(shop.today()), {}
+    for story in reversed(newest):
         if all(one.kilned for one in story.lying):
             continue
-        given = as_bytes(_asked(story, read, settled))
+        given = as_bytes(_asked(story, read, settled, spring))
         job = asked_already(shop, STACK, given)
         if job is None and ask_for > 0:
             job, ask_for = ask(shop, STACK, given), ask_for - 1
@@ -61,15 +62,15 @@ def answered(shop: Shop, ask_for: int) -> dict[str, StackAnswer]:
 
 
 def stack_asked(shop: Shop, story: StackStory) -> StackAsked:
-    """What is known of a stack; the same as long as nothing is told of it."""
-    return _asked(story, read_of(shop.book, [one.piece.id for one in story.lying]), shop.settled())
+    """What is known of a stack; the same as long as nothing is told of it and no other spring comes next."""
+    return _asked(story, read_of(shop.book, [one.piece.id for one in story.lying]), shop.settled(), spring_after(shop.today()))
 
 
-def _asked(story: StackStory, read: dict[str, ReadOf], settled: dict[str, str]) -> StackAsked:
+def _asked(story: StackStory, read: dict[str, ReadOf], settled: dict[str, str], spring: date) -> StackAsked:
     unit = unit_of(settled)
     pieces = tuple(_piece(story, one, read.get(one.piece.id, NOTHING), unit) for one in story.lying if not one.kilned)
     told = (settled.get(Setting.PLACE, ""), story.shelter, story.wanted_mc)
-    return StackAsked(*told, unit == "mm", settled.get(Setting.METER, ""), pieces)
+    return StackAsked(*told, unit == "mm", settled.get(Setting.METER, ""), spring.isoformat(), pieces)
 
 
 def stands_since(story: StackStory) -> date:

@@ -15,6 +15,7 @@ from waney.papers.words import Shop as Writes
 from waney.web.access.members import Members
 from waney.web.access.tries import Tries
 from waney.web.built import Built
+from waney.web.watching import Watching
 from waney.yard.acts.settings import Setting
 from waney.yard.book.book import Book
 from waney.yard.book.looking import settings
@@ -48,6 +49,7 @@ class Shop:
     device: str = field(default_factory=_new_id)
     authority: str = ""
     tries: Tries = field(default_factory=lambda: Tries(monotonic))
+    watching: Watching = field(default_factory=Watching)
 
     def hand(self, person: str) -> Hand:
         """Somebody who writes through a page."""

@@ -70,13 +70,15 @@ class StackPiece:
 
 @dataclass(frozen=True)
 class StackAsked:
-    """place, shelter, wanted_mc: empty, None where nobody told; meter: the meter sheet."""
+    """place, shelter, wanted_mc: empty, None where nobody told; meter: the meter sheet; spring: the day of the one that it is
+    to be dry before."""
 
     place: str
     shelter: str
     wanted_mc: float | None
     metric: bool
     meter: str
+    spring: str
     pieces: tuple[StackPiece, ...]
 
 
@@ -138,7 +140,8 @@ class PointAnswer:
 class LineAnswer:
     """A line of a stack. pieces: by name; before, ready: without and with readings; mc, dry, tag, one_mark: in words, empty where
     nothing was read; losing, losing_most: a word and two numbers; stress, core: in words; before_band, band: moisture by
-    days [-]; kg: weight by days; telling: sentences on what to tell first."""
+    days [-]; kg: weight by days; telling: sentences on what to tell first; weighed: the day of its last weight (a date), empty:
+    never; too_fast: whether it lost more a day than it may between the last two."""
 
     name: str
     wood: str
@@ -163,7 +166,9 @@ class LineAnswer:
     kg: BandAnswer | None
     pieces_dry: tuple[DryAnswer, ...]
     gain_above_kg: float | None
-    telling: tuple[str, ...] = ()
+    telling: tuple[str, ...]
+    weighed: str
+    too_fast: bool
 
 
 @dataclass(frozen=True)

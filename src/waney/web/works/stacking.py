@@ -8,12 +8,13 @@ from datetime import date
 from waney.drying.band import Band
 from waney.drying.dry_weight import AIR_DRY, dry_by_sizes
 from waney.drying.either import SHELTERS, anywhere
+from waney.drying.evidence import WeightRead
 from waney.drying.forecast import Spread, dates
 from waney.drying.meter_sheet import MeterSheet, read_meter_sheet
 from waney.drying.outdoors import Exposure
 from waney.drying.piece_read import PieceRead, called
 from waney.drying.sample_board import SampleBoard, Section
-from waney.drying.stack import PARTICLES
+from waney.drying.stack import PARTICLES, Line
 from waney.drying.weighing import WeighingScale, Weight, coarse, gain_from, weight_of
 from waney.drying.yard_stack import LineFound, YardStack, yard_dates
 from waney.figures.estimate import Estimate
@@ -54,7 +55,7 @@ def forecast_stack(given: bytes, progress: Progress) -> bytes:
     if asked.wanted_mc is None:
         assumed.append(f"Nobody told to which moisture it is to come: {print_mc(AIR_DRY)}, air-dry.")
     pieces = tuple(_piece(one, assumed) for one in asked.pieces)
-    stack = YardStack(climates, exposures, target, pieces, _meter(asked, assumed))
+    stack = YardStack(climates, exposures, target, pieces, _meter(asked, assumed), date.fromisoformat(asked.spring))
     found = yard_dates(stack, SCENARIOS, lambda share: progress(share, "drying the stack in thought"))
     place = climates[0].place if len(climates) == 1 else ""
     lines = tuple(_line(one, target, asked) for one in found.lines)
@@ -135,8 +136,14 @@ def _line(found: LineFound, target: float, asked: StackAsked) -> LineAnswer:
         _band(forecast.kg) if forecast.kg else None,
         tuple(_dry(name, found, asked) for name in found.lined.pieces if _sizes(name, found, asked) or forecast.dry),
         None if last is None else gain_from(last),
-        tuple(_telling(found)),
+        tuple(_telling(found)), _weighed(line), dates_.too_fast,
     )  # fmt: skip
+
+
+def _weighed(line: Line) -> str:
+    """The day of its last weight."""
+    days = [day for day, read in line.reads if isinstance(read, WeightRead)]
+    return max(days).isoformat() if days else ""
 
 
 def _telling(found: LineFound) -> Iterator[str]:
