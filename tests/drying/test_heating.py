@@ -12,13 +12,10 @@ import pytest
 from waney.drying.heating import (
     Bar,
     ColdAir,
-    CoreReading,
     cold_share,
     core_minutes,
     in_solid_pile,
-    longest_held,
     minutes_to_core,
-    treated,
     wet_film,
 )
 from waney.wood.species import species
@@ -149,12 +146,3 @@ def test_a_pile_without_stickers_takes_two_to_ten_times_as_long() -> None:
     solid = in_solid_pile(stickered)
     assert (solid.low, solid.high) == (2.0 * stickered.low, 10.0 * stickered.high)
     assert solid.low < solid.likely < solid.high
-
-
-def test_only_a_core_record_says_that_wood_was_treated() -> None:
-    # ISPM 15 (Wood Handbook ch. 20, seen): 56 °C at the core for 30 minutes, without a break
-    held = [CoreReading(m, 57.0) for m in (100.0, 115.0, 131.0)]
-    assert treated(held) and longest_held(held) == 31.0
-    broken = [*held[:2], CoreReading(120.0, 55.9), *[CoreReading(m, 58.0) for m in (125.0, 150.0)]]
-    assert not treated(broken) and longest_held(broken) == 25.0
-    assert not treated([CoreReading(0.0, 70.0)]) and not treated([])

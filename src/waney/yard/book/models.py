@@ -18,7 +18,7 @@ from waney.yard.book.columns import words as _text
 from waney.yard.book.columns import yes_no as _yes_no
 from waney.yard.book.truth import WHOLE
 
-READING = 18
+READING = 19
 head = _table(
     "head",
     Column("stream", Text, primary_key=True),
@@ -319,8 +319,9 @@ load_back = _table(
     Column("fee_cents", WHOLE),
     _text("currency"),
     _text("words"),
+    _text("record"),
 )
-"""What was told when pieces of a load were taken back; None is not told."""
+"""What was told when pieces of a load were taken back; None is not told. record: of the core, minutes and °C by pairs."""
 moisture = _table(
     "moisture",
     Column("seq", WHOLE, primary_key=True, autoincrement=False),
