@@ -23,7 +23,7 @@ THIS_WEEK = timedelta(days=10)
 """a weight is of this week for so long: one is weighed once a week, with some give. Common practice, no source."""
 NEW_AT_A_LOOK = 3
 """stacks of which one look at the week asks or reads the answer (a fortieth of a second each); of the others the next one does"""
-SETTLED = (Setting.PLACE, Setting.UNITS, Setting.METER)
+SETTLED = (Setting.PLACE, Setting.WEATHER, Setting.UNITS, Setting.METER)
 """settings that a forecast stands on"""
 
 

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from waney.drying.moisture_told import How, MoistureTold, Where
+from waney.yard.acts.drying import ChamberRead
 
 STACK = "stack"
 
@@ -71,7 +72,7 @@ class StackPiece:
 @dataclass(frozen=True)
 class StackAsked:
     """place, shelter, wanted_mc: empty, None where nobody told; meter: the meter sheet; spring: the day of the one that it is
-    to be dry before."""
+    to be dry before; chamber: what was read in it; weather: the shop's own, as it was kept, empty: that of the place."""
 
     place: str
     shelter: str
@@ -79,6 +80,8 @@ class StackAsked:
     metric: bool
     meter: str
     spring: str
+    chamber: ChamberRead | None
+    weather: str
     pieces: tuple[StackPiece, ...]
 
 
@@ -174,10 +177,11 @@ class LineAnswer:
 @dataclass(frozen=True)
 class StackAnswer:
     """lines: the slowest first; assumed: what was tried in more than one way, or stands in for what nobody
-    told; left: pieces that are not in it."""
+    told; left: pieces that are not in it; air: a sentence on what is taken for the air about it, empty where several
+    were tried."""
 
     target: float
-    place: str
+    air: str
     lines: tuple[LineAnswer, ...]
     assumed: tuple[str, ...]
     left: tuple[str, ...]

@@ -241,8 +241,10 @@ stack = _table(
     _text("since"),
     _text("shelter"),
     Column("wanted_mc", SIZE),
+    _text("chamber"),
     _seq(),
 )
+"""chamber: what was read in it, as JSON; empty: nothing."""
 stack_piece = _table(
     "stack_piece",
     Column("piece", Text, ForeignKey("piece.id"), primary_key=True),

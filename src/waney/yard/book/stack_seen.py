@@ -9,6 +9,7 @@ from typing import Any, TypeVar
 
 from sqlalchemy import ColumnElement, Connection, Select, Table, func, literal, or_, select, union_all
 
+from waney.yard.acts.drying import ChamberRead
 from waney.yard.book import models, truth
 from waney.yard.book.book import Book
 from waney.yard.book.engine import reading
@@ -133,7 +134,7 @@ class OnStack:
 @dataclass(frozen=True)
 class StackStory:
     """A stack as it stands. since: a day; shelter, wanted_mc: empty, None where nobody told; load: the load it is in,
-    or empty."""
+    or empty; chamber: what was read in the one it stands in."""
 
     id: str
     called: str
@@ -147,6 +148,7 @@ class StackStory:
     apart_m: float | None
     load: str
     lying: tuple[OnStack, ...]
+    chamber: ChamberRead | None
 
 
 def stack_story(book: Book, stack: str) -> StackStory:
@@ -229,10 +231,14 @@ def _stories(book: Book, asked: Select[Any]) -> tuple[StackStory, ...]:
     return tuple(
         StackStory(
             row.id, row.called, row.spot or "", row.spot_called or "", row.happened_at, row.since, row.shelter, row.wanted_mc,
-            row.sticker_m, row.apart_m, row.load or "", tuple(lying.get(row.id, ())),
+            row.sticker_m, row.apart_m, row.load or "", tuple(lying.get(row.id, ())), _chamber(row.chamber),
         )
         for row in rows
     )  # fmt: skip
+
+
+def _chamber(told: str) -> ChamberRead | None:
+    return ChamberRead(**json.loads(told)) if told else None
 
 
 def _lying(at: Connection, stacks: list[str]) -> dict[str, list[OnStack]]:
