@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
-import importlib.util
 import re
 import subprocess
 from enum import StrEnum
 from functools import cache
 from pathlib import Path
-from types import ModuleType
 
 import pytest
+from tests.scripts import load
 
 from waney.logs.measured import Hidden, Inside
 from waney.prices.product import Edges, Grain, Per, Surface, WidthRule
@@ -40,16 +39,6 @@ def tracked() -> tuple[Path, ...]:
 
 def text_of(path: Path) -> str:
     return path.read_text(encoding="utf-8", errors="replace")
-
-
-def load(path: Path) -> ModuleType:
-    """A script that is no part of the package."""
-    spec = importlib.util.spec_from_file_location(path.stem, path)
-    assert spec is not None
-    assert spec.loader is not None
-    module = importlib.util.module_from_spec(spec)
-    spec.loader.exec_module(module)
-    return module
 
 
 def outside_of(text: str) -> list[str]:

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+from pathlib import Path
 from typing import Any
 
 import pytest
 
 from waney.cli.app import Ended
 
-from .calling import asked, run
+from .calling import DEMO, asked, run
 
 ASH = ("heat-treat", "white ash", "8/4", "10 in", "--dry-bulb", "160 F", "--start", "60 F")
 
@@ -128,3 +129,27 @@ def test_air_that_cannot_do_it_is_answered_with_what_to_write(words: tuple[str, 
 
 def test_frozen_wood_is_told_of() -> None:
     assert "Frozen wood" in run(*ASH[:-1], "20 F", "--steam")[1] and "Frozen" not in run(*ASH, "--steam")[1]
+
+
+RECORD = DEMO / "core-record.csv"
+
+
+def test_a_core_record_is_judged_with_its_minutes_and_its_gap() -> None:
+    # by hand: 56 °C and more from minute 80 on; read to 105, then from 130 to 160: 25 and 30 minutes
+    found: Any = asked("heat-treat", "--record", str(RECORD))
+    assert (found["longest_min"], found["in_all_min"], found["across_min"], found["shown"]) == (30.0, 55.0, 80.0, True)
+    assert found["gaps"] == [{"from_min": 105.0, "to_min": 130.0}]
+    code, said, _ = run("heat-treat", "--record", str(RECORD), "--core", "58 C", "--hold", "40", "--units", "mm")
+    assert code == 0 and said.startswith("Not shown: 58 °C held for 40 minutes") and "not a certificate" in said
+    assert "25 minutes from minute 105 on" in said
+
+
+def test_a_record_is_judged_alone_and_one_that_cannot_be_read_is_told_by_its_lines(tmp_path: Path) -> None:
+    bad = tmp_path / "bad.csv"
+    bad.write_text("minutes,core_f\n0,120\nlater,133\n", encoding="utf-8")
+    code, _, told = run("heat-treat", "--record", str(bad))
+    assert code == Ended.SHEET and "line 3: 'later' is no time" in told
+    code, _, told = run("heat-treat", "white ash", "--record", str(RECORD))
+    assert code == Ended.WRITTEN and "--core and --hold alone" in told
+    code, _, told = run("heat-treat", "white ash")
+    assert code == Ended.WRITTEN and "--record" in told

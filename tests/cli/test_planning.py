@@ -109,7 +109,7 @@ def test_demo_makes_a_yard_once_and_plans_it_anew(in_yard: Path) -> None:
     folder = in_yard / "demo-yard"
     assert {path.name for path in folder.iterdir()} == {
         "log.toml", "mill.toml", "wants.toml", "plan.json", "plan.svg", "height-card.pdf", "tally.json", "book.sqlite", "files",
-        "board.toml", "kilns.toml", "load.toml", "piece.toml", "prices.toml", "terms.toml",
+        "board.toml", "core-record.csv", "kilns.toml", "load.toml", "piece.toml", "prices.toml", "terms.toml",
     }  # fmt: skip
     (folder / "plan.svg").unlink()
     code, said, told = run("demo", "--no-serve", "--json", "-")

@@ -2,61 +2,31 @@
 
 from __future__ import annotations
 
-import csv
 import math
-from pathlib import Path
 
 import numpy as np
 import pytest
+from tests.scripts import TOOLS, load
 
 from waney.drying.heating import (
     Bar,
     ColdAir,
-    CoreReading,
     cold_share,
     core_minutes,
     in_solid_pile,
-    longest_held,
     minutes_to_core,
-    treated,
     wet_film,
 )
 from waney.wood.species import species
 
 INCH = 0.0254
-WOODS = {
-    "red maple": "maple_red",
-    "sugar maple": "maple_sugar",
-    "red oak": "oak_northern_red",
-    "basswood": "basswood",
-    "aspen": "aspen_quaking",
-    "ponderosa pine": "pine_ponderosa",
-}
-# Wood Handbook FPL-GTR-190 Tables 20-4 and 20-8. Left out: a range without a depression of the wet bulb (slash pine), and cells
-# whose mean is illegible.
-ROWS = [
-    row
-    for row in csv.DictReader(
-        (Path(__file__).parents[1] / "published" / "heat_sterilization.csv").read_text("utf-8").splitlines()
-    )
-    if row["species"] in WOODS and row["heating_time_min"]
-]
-
-
-def error(row: dict[str, str]) -> float:
-    """Logarithm of the model's minutes over the printed ones."""
-    wood = species(WOODS[row["species"]])
-    assert wood.sg_green and wood.green_mc
-    sizes = float(row["thickness_in"]) * INCH, float(row["width_in"]) * INCH
-    bar = Bar(*sizes, wood.sg_green.likely, wood.green_mc.likely, float(row["initial_wood_temp_c"]))
-    dry_c = float(row["dry_bulb_c"])
-    found = minutes_to_core(bar, dry_c, dry_c - float(row["wet_bulb_depression_f"]) / 1.8)
-    return math.log(found / float(row["heating_time_min"]))
+CELLS = load(TOOLS / "heat_page.py").cells()
+"""Wood Handbook FPL-GTR-190 Tables 20-4 and 20-8 (seen), as docs/methods/heat-treatment.md shows them all."""
 
 
 def test_hardwoods_agree_within_a_fifth_in_every_cell() -> None:
     # 60 cells measured on boards; the worst is off by 16 %. Nothing was fitted to them.
-    errors = np.array([error(row) for row in ROWS if row["kind"] == "experimental"])
+    errors = np.array([one.off for one in CELLS if one.row["kind"] == "experimental"])
     assert errors.size == 60
     assert np.abs(errors).max() < 0.20
     assert np.median(np.abs(errors)) < 0.08
@@ -64,7 +34,7 @@ def test_hardwoods_agree_within_a_fifth_in_every_cell() -> None:
 
 def test_ponderosa_timbers_take_longer_in_the_table_than_here() -> None:
     # regression estimates; the table takes up to half as long again for cold timbers in near-saturated air, a fifth less at best
-    errors = np.array([error(row) for row in ROWS if row["kind"] == "regression estimate"])
+    errors = np.array([one.off for one in CELLS if one.row["kind"] == "regression estimate"])
     assert errors.size == 64
     assert errors.min() > -0.45 and errors.max() < 0.20
     assert -0.25 < np.median(errors) < 0.0
@@ -139,7 +109,7 @@ def test_condensing_water_carries_most_of_the_heat() -> None:
 def test_the_range_holds_every_published_cell() -> None:
     bar = Bar(0.05, 0.15, 0.5, 0.7, 15.0)
     found = core_minutes(bar, 71.1, 68.0)
-    errors = [error(row) for row in ROWS]
+    errors = [one.off for one in CELLS]
     assert found.likely == minutes_to_core(bar, 71.1, 68.0)
     assert found.low / found.likely <= math.exp(-max(errors)) and found.high / found.likely >= math.exp(-min(errors))
 
@@ -149,12 +119,3 @@ def test_a_pile_without_stickers_takes_two_to_ten_times_as_long() -> None:
     solid = in_solid_pile(stickered)
     assert (solid.low, solid.high) == (2.0 * stickered.low, 10.0 * stickered.high)
     assert solid.low < solid.likely < solid.high
-
-
-def test_only_a_core_record_says_that_wood_was_treated() -> None:
-    # ISPM 15 (Wood Handbook ch. 20, seen): 56 °C at the core for 30 minutes, without a break
-    held = [CoreReading(m, 57.0) for m in (100.0, 115.0, 131.0)]
-    assert treated(held) and longest_held(held) == 31.0
-    broken = [*held[:2], CoreReading(120.0, 55.9), *[CoreReading(m, 58.0) for m in (125.0, 150.0)]]
-    assert not treated(broken) and longest_held(broken) == 25.0
-    assert not treated([CoreReading(0.0, 70.0)]) and not treated([])

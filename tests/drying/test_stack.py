@@ -2,19 +2,23 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date
 from pathlib import Path
 
 import pytest
 
-from waney.drying.evidence import WeightRead
+from waney.drying.chamber import Dehumidified
+from waney.drying.evidence import MoistureRead, WeightRead
 from waney.drying.outdoors import Exposure, outdoor_air
 from waney.drying.particles import Case
 from waney.drying.safe_rate import safe_rate
 from waney.drying.sawn import sawn_m
-from waney.drying.stack import BadStack, Line, Stack, stack_dates
+from waney.drying.spring import spring_after
+from waney.drying.stack import BadStack, Line, Stack, StackDates, stack_dates
 from waney.drying.stack_sheet import read_stack_sheet
 from waney.drying.watch import expected, expected_loss, read_loss, said_of_loss
+from waney.figures.estimate import Basis, Estimate, Ground
 from waney.figures.scenarios import Scenarios
 from waney.units.sheet import SheetProblems
 from waney.units.thickness import parse_thickness
@@ -31,7 +35,7 @@ def stack(start: date, *lines: Line, exposure: Exposure = Exposure.OPEN) -> Stac
     return Stack(PLACE, start, exposure, 0.20, lines)
 
 
-def line(thickness: str, *reads: tuple[date, WeightRead]) -> Line:
+def line(thickness: str, *reads: tuple[date, WeightRead | MoistureRead]) -> Line:
     return Line("a line", WALNUT, sawn_m(parse_thickness(thickness, None)), 10, reads)
 
 
@@ -44,11 +48,48 @@ def test_a_mixed_stack_is_ready_with_its_slowest_line_and_never_averaged() -> No
     assert alone.after == thin
 
 
+def of_spring(found: StackDates) -> list[str]:
+    return [remark for remark in found.lines[0].remarks if "spring" in remark]
+
+
 def test_a_stack_begun_in_autumn_waits_for_spring_and_says_so() -> None:
     # stacked in autumn it will not reach 20 % until spring: extension advice on air-drying (user needs, S24)
-    autumn, spring = (stack_dates(stack(day, line("8/4")), FEW) for day in (date(2026, 10, 10), date(2026, 4, 1)))
-    assert autumn.lines[0].remarks[0].startswith("Will not reach 20 % before spring")
-    assert not any("spring" in remark for remark in spring.lines[0].remarks)
+    autumn, early = (
+        stack_dates(stack(day, line(of)), FEW) for day, of in ((date(2026, 10, 10), "8/4"), (date(2026, 4, 1), "4/4"))
+    )
+    assert of_spring(autumn) == ["Will not reach 20 % before spring 2027 (less than one chance in twenty)."]
+    assert not of_spring(early)
+
+
+@pytest.mark.parametrize("month", [3, 4, 5, 6])
+def test_a_thick_stack_begun_before_summer_says_that_it_needs_another(month: int) -> None:
+    # 12/4 walnut in the open needs more than one season (FPL-GTR-117, memory: 8/4 alone takes 150 days and more)
+    found = stack_dates(stack(date(2026, month, 25), line("12/4")), FEW)
+    assert of_spring(found)[0].startswith("Will") and "spring 2027" in of_spring(found)[0]
+
+
+def test_spring_is_counted_from_the_last_reading_on() -> None:
+    # seen on 1 March 2027 the spring of that year is about to begin: the next winter is the one that matters
+    wet = Estimate(0.60, 0.54, 0.66, Basis(Ground.READING, "test"), 0.0)
+    begun, read = date(2026, 4, 1), date(2027, 3, 1)
+    thick = replace(line("16/4", (read, MoistureRead(0.0, wet))), wood=OAK)
+    assert "spring 2028" in of_spring(stack_dates(stack(begun, thick), FEW))[0]
+    told = replace(stack(begun, line("12/4")), spring=date(2027, 3, 20))
+    assert "spring 2027" in of_spring(stack_dates(told, FEW))[0]
+
+
+@pytest.mark.parametrize(
+    ("day", "year"), [(date(2026, 12, 1), 2027), (date(2027, 2, 18), 2027), (date(2027, 2, 19), 2028), (date(2027, 3, 25), 2028)]
+)
+def test_a_spring_that_is_about_to_begin_is_not_the_one_that_matters(day: date, year: int) -> None:
+    assert spring_after(day).year == year and (spring_after(day) - day).days >= 30
+
+
+def test_nothing_is_said_of_spring_in_a_chamber_that_makes_its_own_air() -> None:
+    chamber = Dehumidified(25.0, 0.85)
+    held = Stack(PLACE, date(2026, 10, 10), Exposure.DEHUMIDIFIER, 0.20, (line("8/4"),), chamber=chamber)
+    found = stack_dates(held, FEW)
+    assert found.after.likely > 60 and not of_spring(found)
 
 
 def test_two_weights_tell_a_loss_in_a_word_and_two_numbers() -> None:

@@ -12,6 +12,7 @@ from waney.figures.scenarios import Scenarios
 from waney.web.shop import Shop
 from waney.web.works import stacking
 from waney.yard.acts.custom import CustomAsked, CustomLogsTold
+from waney.yard.acts.kilns import Treated
 from waney.yard.acts.mill import CameOff
 from waney.yard.acts.people_places import NoteWritten, PersonAdded
 from waney.yard.acts.pieces import PieceCounted
@@ -187,6 +188,32 @@ def test_what_cannot_be_read_on_the_way_back_is_told_beside_its_field(
     assert answer.status_code == 422 and "how hot the core was held" in answer.text
     assert owner.send(f"{page}/back", {"piece": boards[4:]}).status_code == 422
     assert len(at_kilns(shop.book)) == 4
+
+
+RECORD = "0, 130\n5, 132\n" + "".join(f"{minute}, 134.5\n" for minute in range(10, 50, 5))
+"""133 °F is 56 °C: held from minute 10 to 45"""
+
+
+def test_a_core_record_is_typed_reading_by_reading_and_judged_with_its_gaps(
+    owner: Person, shop: Shop, hand: Hand, boards: list[str]
+) -> None:
+    page = handed(owner, shop, hand, boards)
+    answer = owner.send(f"{page}/back", {"piece": boards[:1], "record": "0, 130\nlater, 134"})
+    assert answer.status_code == 422 and "is no time" in answer.text and "later, 134</textarea>" in answer.text
+    answer = owner.send(f"{page}/back", {"piece": boards[:1], "record": RECORD, "treated": "no"})
+    assert answer.status_code == 422 and "Choose which is so" in answer.text
+    assert owner.send(f"{page}/back", {"piece": boards[:1], "record": RECORD}).status_code == 303
+    told = owner.get(page).text
+    assert "heat treated: yes, with a core record, core at 133 °F or over for 35 minutes without a break" in told
+    assert "no gap of more than 10 minutes" in told and told.count("135 °F</td>") == 8
+    (back,) = backs(shop.book, page.rpartition("/")[2])
+    assert back.treated is Treated.RECORD and back.record[0] == (0.0, pytest.approx((130 - 32) / 1.8)) and len(back.record) == 10
+    logger = ("core.csv", b"minutes,core_c\n0,57\n10,57\n30,57\n40,57\n", "text/csv")
+    assert owner.send(f"{page}/back", {"piece": boards[1:2]}, {"record_file": logger}).status_code == 303
+    told = owner.get(page).text
+    assert "not shown: its core record is short of 56 °C for 30 minutes, core at 133 °F or over for 10 minutes" in told
+    assert "20 minutes from minute 10 on; it would be 40 minutes, were the core as hot in the gaps" in told
+    assert examine(shop.book).unsound == ()
 
 
 def test_the_fee_is_parted_among_owners_and_stands_on_their_papers(

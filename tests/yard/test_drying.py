@@ -7,7 +7,7 @@ from dataclasses import replace
 import pytest
 
 from waney.drying.outdoors import Exposure
-from waney.yard.acts.drying import Prongs, ProngsSeen, SampleCut, SectionsDried, Shelter, StackStood, ToWeigh
+from waney.yard.acts.drying import ChamberRead, Prongs, ProngsSeen, SampleCut, SectionsDried, Shelter, StackStood, ToWeigh
 from waney.yard.acts.mending import TakenBack
 from waney.yard.acts.people_places import Weighed
 from waney.yard.acts.pieces import PieceCounted
@@ -37,8 +37,8 @@ def stack(phone: Device, ids: Ids, boards: list[str]) -> str:
     return stack
 
 
-def test_shelters_are_the_exposures_of_the_model_that_need_nothing_read_in_them() -> None:
-    assert [str(one) for one in Shelter] == [str(one) for one in Exposure if one is not Exposure.DEHUMIDIFIER]
+def test_shelters_are_the_exposures_of_the_model() -> None:
+    assert [str(one) for one in Shelter] == [str(one) for one in Exposure]
 
 
 def test_what_is_told_later_of_a_stack_stays_beside_what_was_told_before(book: Book, phone: Device, stack: str) -> None:
@@ -47,6 +47,23 @@ def test_what_is_told_later_of_a_stack_stays_beside_what_was_told_before(book: B
     story = stack_story(book, stack)
     assert (story.since, story.shelter, story.wanted_mc, story.sticker_m) == ("2026-04-20", Shelter.FAN, 0.18, 0.019)
     assert examine(book).unsound == ()
+
+
+def test_what_was_read_in_a_chamber_stays_until_something_else_is_read(book: Book, phone: Device, stack: str) -> None:
+    held = ChamberRead(inside_c=38.0, humidity=0.45, speed_m_s=1.5)
+    phone.send(StackStood(stack, shelter=Shelter.DEHUMIDIFIER, chamber=held))
+    phone.send(StackStood(stack, wanted_mc=0.1))
+    assert stack_story(book, stack).chamber == held and held.of_dehumidifier and not held.of_sun
+    sun = ChamberRead(day_inside_c=40.0, day_outside_c=28.0, night_inside_c=20.0, night_outside_c=17.0)
+    phone.send(StackStood(stack, shelter=Shelter.SUN, chamber=sun))
+    assert stack_story(book, stack).chamber == sun and sun.of_sun and not sun.of_dehumidifier
+    assert examine(book).unsound == ()
+
+
+@pytest.mark.parametrize("told", [{}, {"inside_c": 38.0}, {"day_inside_c": 40.0, "day_outside_c": 28.0}, {"humidity": 45.0}])
+def test_half_of_what_a_chamber_needs_is_refused(told: dict[str, float]) -> None:
+    with pytest.raises(BadAct):
+        ChamberRead(**told)
 
 
 def test_pieces_are_weighed_every_week_while_they_lie_on_the_stack(

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from waney.drying.ready import Word
-from waney.yard.acts.kilns import BroughtBack, HandedPiece, LoadHandedOver, LoadTakenBack, OwnersTold, PieceOwner, Treated
+from waney.yard.acts.kilns import BroughtBack, CoreAt, HandedPiece, LoadHandedOver, LoadTakenBack, OwnersTold, PieceOwner, Treated
 from waney.yard.acts.mending import TaskSettled
 from waney.yard.acts.people_places import SpotNamed
 from waney.yard.acts.pieces import PieceCounted
@@ -153,6 +153,9 @@ def test_whose_the_pieces_are_may_be_told_later(book: Book, phone: Device, ids: 
     lambda a, b: LoadHandedOver(a, "kiln", "", (HandedPiece(b),)), lambda a, b: LoadHandedOver(a, "kiln", "Bo", ()),
     lambda a, b: LoadHandedOver(a, "kiln", "Bo", (HandedPiece(b), HandedPiece(b))), lambda a, b: HandedPiece(b, core_mc=8.0),
     lambda a, b: LoadTakenBack(a, (BroughtBack(b),), treated=Treated.RECORD), lambda a, b: LoadTakenBack(a, ()),
+    lambda a, b: LoadTakenBack(a, (BroughtBack(b),), treated=Treated.NO, record=(CoreAt(0.0, 57.0), CoreAt(5.0, 57.0))),
+    lambda a, b: LoadTakenBack(a, (BroughtBack(b),), treated=Treated.RECORD, record=(CoreAt(5.0, 57.0), CoreAt(0.0, 57.0))),
+    lambda a, b: CoreAt(0.0, 570.0),
     lambda a, b: LoadTakenBack(a, (BroughtBack(b),), fee_cents=-1), lambda a, b: BroughtBack("piece"),
 ])  # fmt: skip
 def test_what_no_load_can_be_is_refused(ids: Ids, wrong) -> None:  # type: ignore[no-untyped-def]

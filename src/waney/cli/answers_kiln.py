@@ -73,6 +73,33 @@ class CoreHeat:
 
 
 @dataclass(frozen=True)
+class CoreGap:
+    """Between two readings of a core record: too long to know what lay between [min]."""
+
+    from_min: float
+    to_min: float
+
+
+@dataclass(frozen=True)
+class CoreShown:
+    """What `waney heat-treat --record` says: what a record shows of core_c held for held_min minutes. Never a certificate."""
+
+    core_c: float
+    held_min: int
+    readings: int
+    read_min: float
+    """from the first reading to the last"""
+    hottest_c: float
+    longest_min: float
+    """the longest time at core_c or over it, without a gap"""
+    in_all_min: float
+    across_min: float
+    """the longest time, were the core as hot in the gaps"""
+    gaps: tuple[CoreGap, ...]
+    shown: bool
+
+
+@dataclass(frozen=True)
 class LotAsked:
     """A lot as it was asked about. thickness_m: green; moisture: now; volume_m3: of all its pieces as they lie."""
 

@@ -14,7 +14,7 @@ from waney.cli.views import PlanJson, Units, View, shop_of
 
 SHEETS = ("log", "mill", "wants")
 TALLY = "tally.json"
-BESIDE = ("kilns.toml", "load.toml", "piece.toml", "board.toml", "prices.toml", "terms.toml", TALLY)
+BESIDE = ("kilns.toml", "load.toml", "piece.toml", "board.toml", "prices.toml", "terms.toml", "core-record.csv", TALLY)
 """laid beside the sheets, for other commands"""
 BOOK = "book.sqlite"
 """named here too: asking the yard book where it lies takes half a second of loading"""

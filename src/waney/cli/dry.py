@@ -206,10 +206,9 @@ def _answer(stack: Stack, found: StackDates) -> DryingStack:
 
 def _air(stack: Stack) -> str:
     """In words, what is taken for the air about the stack."""
-    if not stack.outdoors:
-        return "Air: what the chamber is held at, all the time; check it with a thermometer and a hygrometer of your own."
-    by = "the hours of the year given" if stack.by_hour else "normal months"
-    weather = f"Weather: {stack.climate.place}, {by} and how far months stray from them."
+    from waney.papers.air_words import air_said
+
+    weather = air_said(stack)
     if stack.chamber_unread:
         return (
             f"{weather} Nobody read the chamber's air: the range holds a dull, a usual and a good one; a sheet takes [chamber]."

@@ -22,7 +22,7 @@ from waney.cli.answers import (
     Wood,
 )
 from waney.cli.answers_dry import DryingStack
-from waney.cli.answers_kiln import CoreHeat, KilnLoads, KilnSchedule
+from waney.cli.answers_kiln import CoreHeat, CoreShown, KilnLoads, KilnSchedule
 from waney.cli.answers_money import JobQuoted, PiecePrice, SaleWritten, WindowWritten, YearEarned
 from waney.cli.answers_piece import BoardGraded, PieceFlattened, PieceMeasured, TargetPrinted
 from waney.cli.answers_sample import SampleBoards
@@ -46,6 +46,7 @@ FORMATS: Mapping[type, str] = MappingProxyType(
         SampleBoards: "waney-sample/1",
         KilnSchedule: "waney-schedule/1",
         CoreHeat: "waney-heat-treat/1",
+        CoreShown: "waney-core-record/1",
         PiecePrice: "waney-price/1",
         JobQuoted: "waney-quote/1",
         SaleWritten: "waney-sell/1",

@@ -89,10 +89,11 @@ COMMANDS: Mapping[str, Told] = MappingProxyType(
         ),
         "heat-treat": Told(
             heat_treat,
-            "Minutes until the core is hot enough, and the record it needs.",
+            "Minutes until the core is hot enough, and what a record of it shows.",
             (
                 'waney heat-treat "white ash" 8/4 "10 in" --dry-bulb "160 F" --wet-bulb "150 F" --start "60 F"',
                 'waney heat-treat "red maple" "54 mm" "250 mm" --dry-bulb "71 C" --steam --start "5 C" --units mm',
+                "waney heat-treat --record demo-yard/core-record.csv",
             ),
         ),
         "kiln-load": Told(

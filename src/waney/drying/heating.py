@@ -8,11 +8,11 @@ ColdAir    the wet bulb is no warmer than the core is to be: a wet piece never g
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass
 from math import cos, exp, pi, sin
 
 from waney.drying.air import AirState, film_resistance
+from waney.drying.core_record import CORE_C
 from waney.figures.estimate import Estimate
 from waney.figures.problem import Problem
 from waney.figures.sources import cited
@@ -22,8 +22,6 @@ from waney.wood.heat import conductivity, diffusivity, heat_capacity
 from waney.wood.shrinkage import volumetric_from_gravity
 from waney.wood.vapour import humidity_of_bulbs, saturation_pressure
 
-CORE_C, HELD_MIN = 56.0, 30
-"""The common rule, ISPM 15: 56 °C at the core for 30 minutes (Wood Handbook ch. 20, seen)."""
 SPEED = 2.0
 """Air over the wood while it is heated [m/s]: common practice, no source."""
 PER_DEGREE = 0.0025
@@ -37,34 +35,6 @@ SOLID_SLOWER = (2.0, 10.0)
 
 class ColdAir(Problem):
     """Air whose wet bulb is too low to heat wet wood to the wanted temperature."""
-
-
-@dataclass(frozen=True)
-class CoreReading:
-    """Temperature of a piece's core at a time since the start [min, °C]."""
-
-    minutes: float
-    core_c: float
-
-
-def longest_held(readings: Sequence[CoreReading], core_c: float = CORE_C) -> float:
-    """Longest time that the core was surely at `core_c` or more [min]: between readings that all were, in order of time.
-
-    Whatever dried or heated the wood (kiln, vacuum, low heat), only such a record says that the core was treated.
-    """
-    longest, since = 0.0, None
-    for reading in sorted(readings, key=lambda one: one.minutes):
-        if reading.core_c < core_c:
-            since = None
-        else:
-            since = reading.minutes if since is None else since
-            longest = max(longest, reading.minutes - since)
-    return longest
-
-
-def treated(readings: Sequence[CoreReading], core_c: float = CORE_C, held_min: float = HELD_MIN) -> bool:
-    """Whether a core record shows the common rule kept. A record, not a certificate: who may certify is for local rules."""
-    return longest_held(readings, core_c) >= held_min
 
 
 @dataclass(frozen=True)

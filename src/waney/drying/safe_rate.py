@@ -26,9 +26,13 @@ class SafeRate:
     thickness_m: float
     basis: Basis
 
+    def exceeded(self, rate_a_day: float) -> bool:
+        """Whether a loss a day [-] is more than the wood may lose."""
+        return rate_a_day > self.a_day
+
     def said(self, rate_a_day: float) -> str:
         """A word and two numbers: 'too fast: 4.1 of 3.8 % a day'."""
-        word = "too fast" if rate_a_day > self.a_day else "close to the limit" if rate_a_day > 0.8 * self.a_day else "safe"
+        word = "too fast" if self.exceeded(rate_a_day) else "close to the limit" if rate_a_day > 0.8 * self.a_day else "safe"
         return f"{word}: {rate_a_day:.1%} of {self.a_day:.1%} a day".replace("% of", " of").replace("%", " %")
 
 

@@ -16,7 +16,16 @@ from waney.drying.outdoors import Exposure, hourly_air, outdoor_air
 from waney.drying.particles import DRIEST, Case
 from waney.drying.safe_rate import SafeRate, safe_rate
 from waney.drying.sample_board import SampleBoard
-from waney.drying.watch import before_spring, expected, expected_loss, read_loss, said_of_core, said_of_loss, said_of_stress
+from waney.drying.spring import spring_after
+from waney.drying.watch import (
+    before_spring,
+    expected,
+    expected_loss,
+    read_loss,
+    said_of_core,
+    said_of_loss,
+    said_of_stress,
+)
 from waney.drying.weighing import WeighingScale, at_moisture, coarse
 from waney.figures.estimate import Estimate
 from waney.figures.problem import Problem
@@ -54,7 +63,8 @@ class Line:
 class Stack:
     """Where lines stand, from which day, and to which moisture [-] they shall come; mark_kg: between two marks of the weighing
     scale that weighs their pieces [kg]; chamber: what was read in the chamber it stands in; hours: the year's weather by the hour
-    where it is known so. Raises BadStack for a chamber that does not go with where it stands."""
+    where it is known so; spring: the one that it is to be dry before, None: the next one after its last reading. Raises BadStack
+    for a chamber that does not go with where it stands."""
 
     climate: Climate
     start: date
@@ -64,6 +74,7 @@ class Stack:
     mark_kg: float = 0.0
     chamber: SunChamber | Dehumidified | None = None
     hours: HourlyYear | None = None
+    spring: date | None = None
 
     def __post_init__(self) -> None:
         fits = {Exposure.SUN: (type(None), SunChamber), Exposure.DEHUMIDIFIER: (Dehumidified,)}.get(self.exposure, (type(None),))
@@ -85,6 +96,11 @@ class Stack:
         """Whether the hours of a year are what it stands in; a chamber is told by the months."""
         return self.hours is not None and self.exposure not in (Exposure.SUN, Exposure.DEHUMIDIFIER)
 
+    @property
+    def seen(self) -> date:
+        """The day of its last reading; the first, where nothing was read."""
+        return max((day for line in self.lines for day, _ in line.reads), default=self.start)
+
     def airs(self, line: Line) -> tuple[AirSteps, ...]:
         """The air about one of its lines from the start on; several where nobody read a chamber, the driest last."""
         if isinstance(self.chamber, Dehumidified):
@@ -102,7 +118,8 @@ class Stack:
 @dataclass(frozen=True)
 class LineDates:
     """A line's forecast, what its read piece weighs at the target (None: no weight was read), in words what it loses a day
-    against what it may, how its drying pulls at it, what its middle then holds, and what else is to be known."""
+    against what it may, how its drying pulls at it, what its middle then holds, and what else is to be known; too_fast: whether
+    it lost more a day than it may between the last two weights."""
 
     line: Line
     forecast: Forecast
@@ -113,6 +130,7 @@ class LineDates:
     stress: str
     core: str
     remarks: tuple[str, ...]
+    too_fast: bool
 
 
 @dataclass(frozen=True)
@@ -162,6 +180,7 @@ def line_dates(line: Line, stack: Stack, scenarios: Scenarios) -> LineDates:
         said_of_stress(likely, line.wood),
         said_of_core(likely),
         remarks_of(line, stack, found),
+        loss is not None and safe is not None and safe.exceeded(loss),
     )
 
 
@@ -184,7 +203,7 @@ def remarks_of(line: Line, stack: Stack, found: Forecast) -> tuple[str, ...]:
     rest = f"{line.count - 1} others of this line were not read: they lie about as far apart as before the reading."
     said = (
         NOT_GREEN if not_green(line.wood, _reads(line, stack.start)) else "",
-        before_spring(found, stack.start, stack.target),
+        before_spring(found, stack.start, stack.target, stack.spring or spring_after(stack.seen)) if stack.outdoors else "",
         f"In {late * 100:.0f} cases of a hundred it is not ready in three summers here." if late > TOLD_LATE else "",
         coarse(WeighingScale(stack.mark_kg), found.dry.likely) if found.dry else "",
         rest if found.mc and line.count > 1 else "",

@@ -16,10 +16,6 @@ from waney.drying.stress import stresses
 from waney.drying.wood_piece import piece_of
 from waney.wood.species import NoFigure, Species
 
-SPRING_MONTH, SPRING_DAY = 3, 20
-"""Spring north of the equator: outdoor drying is next to nothing before it. Common practice, no source."""
-WINTER_AHEAD_DAYS = 270
-"""A stack begun longer before spring than this has a whole drying season first."""
 HARDLY = 0.5
 NOT = 0.05
 
@@ -76,16 +72,13 @@ def said_of_loss(rate_a_day: float | None, safe: SafeRate | None) -> str:
     return safe.said(rate_a_day)
 
 
-def before_spring(found: Forecast, start: date, target: float) -> str:
-    """'Will not reach 20 % before spring', where that is so; empty elsewhere."""
-    spring = date(start.year, SPRING_MONTH, SPRING_DAY)
-    spring = spring if start < spring else date(start.year + 1, SPRING_MONTH, SPRING_DAY)
-    ahead = (spring - start).days
-    chance = found.ready_by(ahead)
-    if ahead > WINTER_AHEAD_DAYS or chance > HARDLY:
+def before_spring(found: Forecast, start: date, target: float, spring: date) -> str:
+    """'Will not reach 20 % before spring 2027', where that is so; empty elsewhere. start: from which the forecast counts."""
+    chance = found.ready_by((spring - start).days)
+    if chance > HARDLY:
         return ""
     word = "will not" if chance <= NOT else "will hardly"
-    return f"{word.capitalize()} reach {target * 100:.0f} % before spring ({_share(chance)})."
+    return f"{word.capitalize()} reach {target * 100:.0f} % before spring {spring.year} ({_share(chance)})."
 
 
 def _share(chance: float) -> str:

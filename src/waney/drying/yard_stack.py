@@ -7,10 +7,12 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
+from datetime import date
 from enum import StrEnum
 from itertools import product
 from statistics import fmean
 
+from waney.drying.chamber import Dehumidified, SunChamber
 from waney.drying.either import MANY, either
 from waney.drying.evidence import MoistureRead, Read, WeightRead
 from waney.drying.forecast import Forecast
@@ -20,18 +22,22 @@ from waney.drying.piece_read import Lined, PieceRead, lined
 from waney.drying.stack import Line, LineDates, Stack, line_dates, remarks_of
 from waney.figures.estimate import Estimate
 from waney.figures.scenarios import Scenarios
-from waney.wood.climate import Climate
+from waney.wood.climate import Climate, HourlyYear
 
 
 @dataclass(frozen=True)
 class YardStack:
-    """climates, exposures: one, or all that are tried; target: wanted moisture [-]."""
+    """climates, exposures: one, or all that are tried; target: wanted moisture [-]; spring: the one that it is to be dry
+    before, None: the next one after the last reading; chamber, hours: as of a stack."""
 
     climates: tuple[Climate, ...]
     exposures: tuple[Exposure, ...]
     target: float
     pieces: tuple[PieceRead, ...]
     sheet: MeterSheet
+    spring: date | None = None
+    chamber: SunChamber | Dehumidified | None = None
+    hours: HourlyYear | None = None
 
 
 class Untold(StrEnum):
@@ -89,7 +95,8 @@ def _slow(found: LineFound) -> tuple[float, float]:
 def _found(one: Lined, stack: YardStack, scenarios: Scenarios) -> LineFound:
     """Of several ways the first is the one with the most drying air: what may be lost at most is told by it."""
     cases = [*product((replace(one.line, wood=wood) for wood in one.woods), stack.climates, stack.exposures)]
-    ways = [Stack(climate, one.since, where, stack.target, (line,)) for line, climate, where in cases]
+    around = (0.0, stack.chamber, stack.hours, stack.spring)
+    ways = [Stack(climate, one.since, where, stack.target, (line,), *around) for line, climate, where in cases]
     several = replace(scenarios, n=min(scenarios.n, MANY)) if len(ways) > 1 else scenarios
     dates = [line_dates(way.lines[0], way, several) for way in ways]
     both = dates[0]

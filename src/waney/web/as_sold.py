@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 from datetime import date
 
 from waney.figures.problem import Problem
+from waney.papers.core_words import core_said
 from waney.papers.history import Known
 from waney.papers.lists import PieceLine, SaleLine
 from waney.papers.sale import AsItLies, ForSale, Width
@@ -31,7 +32,7 @@ from waney.yard.book.selling_seen import prices_asked, promises, sales
 from waney.yard.book.stories import LogStory, Photo, PieceStory, log_story
 from waney.yard.services.for_sale import OnSale, asked_for_all
 from waney.yard.services.pictures import small
-from waney.yard.services.treated_told import record_shows, treated_said
+from waney.yard.services.treated_told import record_held, record_shows, treated_said
 from waney.yard.services.woods import called_wood
 
 METERS = (ReadBy.PINS, ReadBy.PINLESS)
@@ -132,6 +133,9 @@ def _treated(yard: Opened, piece: str) -> str:
 
 def core_held(write: Writes, back: Back | None) -> str:
     """What the core record says, in words; empty for none."""
+    read = None if back is None else record_held(back)
+    if read is not None:
+        return core_said(read, Figures(write).warmth)
     if back is None or back.core_c is None:
         return ""
     minutes = "" if back.core_min is None else f" for {back.core_min:g} minutes"

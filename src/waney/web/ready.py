@@ -6,11 +6,13 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date
 
+from waney.drying.spring import spring_after
 from waney.web.asked.kinds import STACK
 from waney.web.asked.packing import as_bytes, read_back
 from waney.web.asked.stack import MoistureAsked, SampleAsked, StackAnswer, StackAsked, StackPiece, WeightAsked
 from waney.web.asking import Job, answer_of, ask, asked_already
 from waney.web.shop import Shop, unit_of
+from waney.yard.acts.drying import Shelter
 from waney.yard.acts.people_places import Scales
 from waney.yard.acts.settings import Setting
 from waney.yard.book.stack_seen import MoistureTold, OnStack, ReadOf, StackStory, drying_stacks, read_of
@@ -20,6 +22,7 @@ MARK_KG = {"mm": 0.05, "in": 0.045359237}
 """Between two marks of a weighing scale of which nobody told: 50 g, 0.1 lb. Common practice, no source."""
 VEHICLE_MARK_KG = 10.0
 """the same for a scale that vehicles stand on; common practice, no source"""
+UNREAD = "First tell what is read in its chamber, temperature and humidity: that is the air it dries in."
 NOTHING = ReadOf()
 AT_A_LOOK = 40
 """stacks in a list of which it is said when they are ready"""
@@ -27,10 +30,11 @@ AT_A_LOOK = 40
 
 @dataclass(frozen=True)
 class StackReady:
-    """job: None where nothing can be asked; answer: None while it is worked out."""
+    """job: None where nothing can be asked; answer: None while it is worked out; lacks: what must be told first, a sentence."""
 
     job: Job | None
     answer: StackAnswer | None
+    lacks: str = ""
 
 
 def ready_of(shop: Shop, story: StackStory) -> StackReady:
@@ -38,6 +42,8 @@ def ready_of(shop: Shop, story: StackStory) -> StackReady:
     pieces = [one for one in story.lying if not one.kilned]
     if story.load or not pieces:
         return StackReady(None, None)
+    if _chamber_unread(story):
+        return StackReady(None, None, UNREAD)
     job = ask(shop, STACK, as_bytes(stack_asked(shop, story)))
     content = answer_of(shop, job)
     return StackReady(job, None if content is None else read_back(content, StackAnswer))
@@ -45,13 +51,13 @@ def ready_of(shop: Shop, story: StackStory) -> StackReady:
 
 def answered(shop: Shop, ask_for: int) -> dict[str, StackAnswer]:
     """What is known already of stacks by their ids, the newest AT_A_LOOK of them; so many of the others are asked."""
-    stories = drying_stacks(shop.book)[-AT_A_LOOK:]
-    read = read_of(shop.book, [one.piece.id for story in stories for one in story.lying])
-    settled, found = shop.settled(), {}
-    for story in reversed(stories):
-        if all(one.kilned for one in story.lying):
+    newest = drying_stacks(shop.book)[-AT_A_LOOK:]
+    read = read_of(shop.book, [one.piece.id for story in newest for one in story.lying])
+    settled, spring, found = shop.settled(), spring_after(shop.today()), {}
+    for story in reversed(newest):
+        if all(one.kilned for one in story.lying) or _chamber_unread(story):
             continue
-        given = as_bytes(_asked(story, read, settled))
+        given = as_bytes(_asked(story, read, settled, spring))
         job = asked_already(shop, STACK, given)
         if job is None and ask_for > 0:
             job, ask_for = ask(shop, STACK, given), ask_for - 1
@@ -62,15 +68,22 @@ def answered(shop: Shop, ask_for: int) -> dict[str, StackAnswer]:
 
 
 def stack_asked(shop: Shop, story: StackStory) -> StackAsked:
-    """What is known of a stack; the same as long as nothing is told of it."""
-    return _asked(story, read_of(shop.book, [one.piece.id for one in story.lying]), shop.settled())
+    """What is known of a stack; the same as long as nothing is told of it and no other spring comes next."""
+    return _asked(story, read_of(shop.book, [one.piece.id for one in story.lying]), shop.settled(), spring_after(shop.today()))
 
 
-def _asked(story: StackStory, read: dict[str, ReadOf], settled: dict[str, str]) -> StackAsked:
+def _asked(story: StackStory, read: dict[str, ReadOf], settled: dict[str, str], spring: date) -> StackAsked:
     unit = unit_of(settled)
     pieces = tuple(_piece(story, one, read.get(one.piece.id, NOTHING), unit) for one in story.lying if not one.kilned)
+    chamber = story.chamber if story.shelter in (Shelter.SUN, Shelter.DEHUMIDIFIER) else None
+    weather = settled.get(Setting.WEATHER, "") if story.shelter != Shelter.DEHUMIDIFIER else ""
     told = (settled.get(Setting.PLACE, ""), story.shelter, story.wanted_mc)
-    return StackAsked(*told, unit == "mm", settled.get(Setting.METER, ""), pieces)
+    return StackAsked(*told, unit == "mm", settled.get(Setting.METER, ""), spring.isoformat(), chamber, weather, pieces)
+
+
+def _chamber_unread(story: StackStory) -> bool:
+    """Whether it stands in a chamber with a dehumidifier of which nothing was read: then nothing can be said."""
+    return story.shelter == Shelter.DEHUMIDIFIER and not (story.chamber and story.chamber.of_dehumidifier)
 
 
 def stands_since(story: StackStory) -> date:

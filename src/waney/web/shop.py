@@ -16,6 +16,7 @@ from waney.web.access.members import Members
 from waney.web.access.tries import Tries
 from waney.web.built import Built
 from waney.web.reckoned import Reckoned
+from waney.web.watching import Watching
 from waney.yard.acts.settings import Setting
 from waney.yard.book.book import Book
 from waney.yard.book.looking import settings
@@ -50,6 +51,7 @@ class Shop:
     authority: str = ""
     tries: Tries = field(default_factory=lambda: Tries(monotonic))
     reckoned: Reckoned = field(default_factory=Reckoned, repr=False)
+    watching: Watching = field(default_factory=Watching)
 
     def hand(self, person: str) -> Hand:
         """Somebody who writes through a page."""

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from waney.drying.moisture_told import How, MoistureTold, Where
+from waney.yard.acts.drying import ChamberRead
 
 
 @dataclass(frozen=True)
@@ -68,13 +69,17 @@ class StackPiece:
 
 @dataclass(frozen=True)
 class StackAsked:
-    """place, shelter, wanted_mc: empty, None where nobody told; meter: the meter sheet."""
+    """place, shelter, wanted_mc: empty, None where nobody told; meter: the meter sheet; spring: the day of the one that it is
+    to be dry before; chamber: what was read in it; weather: the shop's own, as it was kept, empty: that of the place."""
 
     place: str
     shelter: str
     wanted_mc: float | None
     metric: bool
     meter: str
+    spring: str
+    chamber: ChamberRead | None
+    weather: str
     pieces: tuple[StackPiece, ...]
 
 
@@ -136,7 +141,8 @@ class PointAnswer:
 class LineAnswer:
     """A line of a stack. pieces: by name; before, ready: without and with readings; mc, dry, tag, one_mark: in words, empty where
     nothing was read; losing, losing_most: a word and two numbers; stress, core: in words; before_band, band: moisture by
-    days [-]; kg: weight by days; telling: sentences on what to tell first."""
+    days [-]; kg: weight by days; telling: sentences on what to tell first; weighed: the day of its last weight (a date), empty:
+    never; too_fast: whether it lost more a day than it may between the last two."""
 
     name: str
     wood: str
@@ -161,16 +167,19 @@ class LineAnswer:
     kg: BandAnswer | None
     pieces_dry: tuple[DryAnswer, ...]
     gain_above_kg: float | None
-    telling: tuple[str, ...] = ()
+    telling: tuple[str, ...]
+    weighed: str
+    too_fast: bool
 
 
 @dataclass(frozen=True)
 class StackAnswer:
     """lines: the slowest first; assumed: what was tried in more than one way, or stands in for what nobody
-    told; left: pieces that are not in it."""
+    told; left: pieces that are not in it; air: a sentence on what is taken for the air about it, empty where several
+    were tried."""
 
     target: float
-    place: str
+    air: str
     lines: tuple[LineAnswer, ...]
     assumed: tuple[str, ...]
     left: tuple[str, ...]

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 
 from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
 
+from waney.drying.core_record import read_core_record
 from waney.figures.problem import Problem
 from waney.papers.cautions import cautions
 from waney.papers.hand_over import STEPS
@@ -14,14 +15,14 @@ from waney.units.mass import parse_mass
 from waney.units.moisture import parse_mc
 from waney.units.money import parse_money
 from waney.units.temperature import Degree, parse_temperature
-from waney.web.forms import BadField, Fields, Sent
+from waney.web.forms import BadField, Fields, Sent, upload
 from waney.web.loads_asked import asking
 from waney.web.pages.load import load_at, load_page
 from waney.web.pages.load_plan import kiln_names
 from waney.web.routes import Router
 from waney.web.shop import currency_of, unit_of
 from waney.web.showing import page, shop_of
-from waney.yard.acts.kilns import BroughtBack, HandedPiece, LoadHandedOver, LoadTakenBack, OwnersTold, PieceOwner, Treated
+from waney.yard.acts.kilns import BroughtBack, CoreAt, HandedPiece, LoadHandedOver, LoadTakenBack, OwnersTold, PieceOwner, Treated
 from waney.yard.acts.settings import Setting
 from waney.yard.acts.stacks import ReadBy
 from waney.yard.book.book import Book
@@ -32,6 +33,7 @@ from waney.yard.book.stories import notes_of
 from waney.yard.services.kilns import ReadAtHome, hand_over, take_back, tell_owners
 
 router = Router()
+Record = tuple[CoreAt, ...]
 
 
 @router.get("/loads/hand-over")
@@ -136,7 +138,7 @@ def owners(load: str, sent: Sent) -> Response:
 
 
 @router.post("/loads/{load}/back")
-def bring_back(load: str, sent: Sent) -> Response:
+async def bring_back(load: str, sent: Sent) -> Response:
     """Some of it, or all, is home. Raises BadAct, NotInBook."""
     fields = Fields(sent)
     book = shop_of(sent.request).book
@@ -147,7 +149,7 @@ def bring_back(load: str, sent: Sent) -> Response:
         fields.wrong["piece"] = "Choose the pieces that came back."
     by = sent.choice("by", ReadBy, ReadBy.TOLD)
     read = [each for ident in pieces for each in _read(sent, fields, ident, by)]
-    act = _back(sent, fields, load, pieces)
+    act = _back(sent, fields, load, pieces, await _record(sent, fields))
     if fields.wrong or act is None:
         return load_page(sent.request, load, sent.typed, fields.wrong, set(pieces))
     take_back(sent.hand, act, read)
@@ -162,9 +164,9 @@ def _read(sent: Sent, fields: Fields, ident: str, by: ReadBy) -> Iterator[ReadAt
         yield ReadAtHome(ident, mass, shell, core, by)
 
 
-def _back(sent: Sent, fields: Fields, load: str, pieces: tuple[str, ...]) -> LoadTakenBack | None:
+def _back(sent: Sent, fields: Fields, load: str, pieces: tuple[str, ...], record: Record) -> LoadTakenBack | None:
     settled = shop_of(sent.request).settled()
-    degree = Degree.CELSIUS if unit_of(settled) == "mm" else Degree.FAHRENHEIT
+    degree = _degree(settled)
     days, minutes = (fields.read(name, _number) for name in ("days", "core_min"))
     core_c = fields.read("core_c", lambda text: parse_temperature(text, degree))
     fee = fields.read("money", lambda text: parse_money(text, currency_of(settled)))
@@ -174,11 +176,32 @@ def _back(sent: Sent, fields: Fields, load: str, pieces: tuple[str, ...]) -> Loa
     cents, currency = (None, "") if fee is None else (fee.cents, fee.currency)
     try:
         treated = sent.choice("treated", Treated, Treated.NOT_KNOWN)
+        if record and treated is Treated.NOT_KNOWN:
+            treated = Treated.RECORD
         told = (days, treated, core_c, minutes, cents, currency)
-        return LoadTakenBack(load, brought, *told, sent.text("spot"), sent.text("words"))
+        return LoadTakenBack(load, brought, *told, sent.text("spot"), sent.text("words"), record)
     except Problem as slip:
         fields.wrong["treated"] = str(slip)
         return None
+
+
+async def _record(sent: Sent, fields: Fields) -> Record:
+    """The core record, as a file or as it was typed."""
+    degree = _degree(shop_of(sent.request).settled())
+    file = await upload(sent.form.get("record_file"))
+    text = sent.text("record") if file is None else file.decode("utf-8", "replace")
+    if not text:
+        return ()
+    try:
+        return tuple(CoreAt(one.minutes, one.core_c) for one in read_core_record(text.splitlines(), degree))
+    except Problem as slip:
+        fields.wrong["record"] = str(slip)
+        return ()
+
+
+def _degree(settled: Mapping[str, str]) -> Degree:
+    """What a bare temperature counts in."""
+    return Degree.CELSIUS if unit_of(settled) == "mm" else Degree.FAHRENHEIT
 
 
 def _number(text: str) -> float:

@@ -15,11 +15,12 @@ from waney.papers.cautions import cautions
 from waney.trade.kiln_bill import NO_OWNER, KilnBill, PieceInKiln, Split, kiln_bill
 from waney.units.money import parse_money
 from waney.web.access.members import Role
+from waney.web.as_sold import core_held
 from waney.web.forms import BadField, Sent
 from waney.web.loads_asked import Read, in_words
 from waney.web.pages import readings
 from waney.web.routes import Router
-from waney.web.shop import currency_of
+from waney.web.shop import currency_of, unit_of, writes
 from waney.web.showing import page, session_at, shop_of
 from waney.yard.acts.kilns import Treated
 from waney.yard.acts.stacks import ReadBy
@@ -93,11 +94,13 @@ def load_page(
         "away": away,
         "backs": told,
         "said": {one.seq: treated_said(one) for one in told},
+        "core": {one.seq: core_held(writes(shop.settled()), one) for one in told},
         "owners": sorted({row.held.owner for row in rows}),
         "ours": NO_OWNER,
         "spots": spots(shop.book),
         "read_how": list(ReadBy),
         "treated": list(Treated),
+        "degrees": "°C" if unit_of(shop.settled()) == "mm" else "°F",
         "typed": typed,
         "wrong": wrong,
         "chosen": ({held.piece.id for held in away} if found.whose else set()) if chosen is None else chosen,

@@ -10,16 +10,18 @@ from starlette.responses import RedirectResponse, Response
 from waney.figures.problem import Problem
 from waney.sawing.sheets.mill_sheet import read_mill_sheet
 from waney.web.access.members import Role
-from waney.web.forms import Sent
+from waney.web.forms import Sent, upload
 from waney.web.routes import Router
 from waney.web.sheet_starts import KILNS, MILL, WANTS
 from waney.web.showing import page, shop_of
+from waney.wood.own_weather import YOURS, as_rows, kept_weather
 from waney.yard.acts.settings import Setting
 from waney.yard.book.around import people
 from waney.yard.services.pieces import add_person, forget_person
 from waney.yard.services.settings import settle_for_shop
 
 router = Router()
+MONTHS = 12
 
 
 def _wants(text: str) -> object:
@@ -64,6 +66,7 @@ READERS: Mapping[Setting, Callable[[str], object]] = {
     Setting.COSTS: _costs,
     Setting.KILNS: _kilns,
     Setting.METER: _meter,
+    Setting.WEATHER: kept_weather,
     Setting.PRICES: _prices,
     Setting.TERMS: _terms,
 }
@@ -80,7 +83,16 @@ def _shown(request: Request, typed: dict[str, str], wrong: dict[str, str]) -> Re
     starts = {Setting.MILL: MILL, Setting.WANTS: WANTS, Setting.KILNS: KILNS, Setting.UNITS: "in"}
     values = {str(what): typed.get(what) or shop.settled().get(what) or starts.get(what, "") for what in Setting}
     left = [one for one in people(shop.book) if shop.members.by_person(one.id) is None]
-    shown = {"values": values, "wrong": wrong, "members": shop.members.all, "left": left, "roles": list(Role)}
+    kept = _kept(shop.settled().get(Setting.WEATHER, ""))
+    shown = {
+        "values": values,
+        "weather": kept,
+        "weather_typed": typed.get(Setting.WEATHER, ""),
+        "wrong": wrong,
+        "members": shop.members.all,
+        "left": left,
+        "roles": list(Role),
+    }
     return page(request, "settings.html", shown, status=422 if wrong else 200)
 
 
@@ -112,6 +124,32 @@ def _slip(what: Setting, text: str) -> str:
     except Problem as slip:
         return str(slip)
     return ""
+
+
+@router.post("/settings/weather")
+async def weather(sent: Sent) -> Response:
+    """Weather of one's own, as rows that were typed or a file; nothing: that of the place again. Raises NotAllowed."""
+    sent.decides()
+    shop = shop_of(sent.request)
+    chosen = sent.form.get("weather_file")
+    file = await upload(chosen)
+    text = sent.text("weather") if file is None else file.decode("utf-8", "replace")
+    called = str(getattr(chosen, "filename", "") or "").rpartition(".")[0] if file else sent.text("weather_of")
+    try:
+        rows = as_rows(text.splitlines(), called or YOURS) if text and sent.text("do") != "leave" else ""
+    except Problem as slip:
+        return _shown(sent.request, {"weather": text if file is None else ""}, {"weather": str(slip)})
+    if rows != shop.settled().get(Setting.WEATHER, ""):
+        settle_for_shop(sent.hand, Setting.WEATHER, rows)
+    return RedirectResponse("/settings#weather-head", 303)
+
+
+def _kept(text: str) -> str:
+    """In a word, what weather is settled; empty for none."""
+    if not text:
+        return ""
+    place, rows = text.partition("\n")[0].removeprefix("# "), text.count("\n") - 2
+    return f"{place}: {'twelve months' if rows == MONTHS else f'{rows} hours'}"
 
 
 @router.post("/members")

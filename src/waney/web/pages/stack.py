@@ -13,14 +13,15 @@ from waney.papers.ink import SCREEN
 from waney.papers.moisture_chart import Charted, moisture_chart
 from waney.units.moisture import parse_mc
 from waney.web.asked.stack import LineAnswer, StackAnswer
+from waney.web.chamber_form import NAMES, chamber_read, said_of
 from waney.web.chart import chart_json
 from waney.web.forms import BadField, Fields, Sent
 from waney.web.pages import readings
 from waney.web.pages.stacks import layer_of, named_pieces
 from waney.web.ready import ready_of, stands_since
 from waney.web.routes import Router
-from waney.web.shop import unit_of
-from waney.web.showing import page, shop_of
+from waney.web.shop import unit_of, writes
+from waney.web.showing import Figures, page, shop_of
 from waney.web.weighing import UNITS
 from waney.yard.acts.base import day_if_any
 from waney.yard.acts.drying import Shelter, StackStood
@@ -51,6 +52,10 @@ def _shown(request: Request, ident: str, wrong: dict[str, str], typed: dict[str,
         "since": stands_since(story),
         "job": found.job,
         "answer": found.answer,
+        "lacks": found.lacks,
+        "chamber": "; ".join(said_of(story.chamber, Figures(writes(shop.settled())))) if story.chamber else "",
+        "degrees": "°C" if unit_of(shop.settled()) == "mm" else "°F",
+        "air_speed": "m/s" if unit_of(shop.settled()) == "mm" else "ft/min",
         "line": line,
         "ids": {one.piece.name: one.piece.id for one in story.lying},
         "chart": moisture_chart(charted(found.answer, line), SCREEN) if found.answer and line else "",
@@ -96,12 +101,13 @@ def stands(stack: str, sent: Sent) -> Response:
     since = fields.read("since", _day) or ""
     wanted = fields.read("wanted", parse_mc)
     sticker, apart = fields.length("sticker", unit), fields.length("apart", unit)
+    chamber = chamber_read(fields, unit)
     if fields.wrong:
-        names = ("since", "wanted", "sticker", "apart")
+        names = ("since", "wanted", "sticker", "apart", *NAMES)
         return _shown(sent.request, stack, fields.wrong, {name: sent.text(name) for name in names})
     shelter = sent.choice("shelter", Shelter) if sent.text("shelter") else None
-    if since or shelter or wanted is not None or sticker is not None or apart is not None:
-        tell_how_it_stands(sent.hand, StackStood(stack, since, shelter, wanted, sticker, apart))
+    if since or shelter or chamber or wanted is not None or sticker is not None or apart is not None:
+        tell_how_it_stands(sent.hand, StackStood(stack, since, shelter, wanted, sticker, apart, chamber))
     return RedirectResponse(f"/stacks/{stack}", 303)
 
 

@@ -12,6 +12,7 @@ from waney.web.routes import Router
 from waney.web.shop import unit_of
 from waney.web.showing import page, shop_of
 from waney.web.tag_names import names_in, piece_named
+from waney.web.too_fast import fast_now
 from waney.yard.acts.drying import Shelter, StackStood
 from waney.yard.acts.stacks import MOST_LAYERS, StackBuilt
 from waney.yard.book.around import spots
@@ -37,9 +38,11 @@ def listed(request: Request, problem: str, typed: dict[str, str]) -> Response:
     """The page of stacks and loads, with what could not be done."""
     book = shop_of(request).book
     called = {spot.id: spot.called for spot in spots(book)}
-    ready = {ident: answer.lines[0].ready for ident, answer in answered(shop_of(request), ASKED).items() if answer.lines}
+    found = answered(shop_of(request), ASKED)
+    today = shop_of(request).today()
     shown = {
-        "ready": ready,
+        "ready": {ident: answer.lines[0].ready for ident, answer in found.items() if answer.lines},
+        "fast": {ident: fast_now(answer, today) for ident, answer in found.items()},
         "stacks": all_stacks(book),
         "loads": loads(book),
         "called": called,

@@ -11,6 +11,7 @@ from waney.web.forms import Sent
 from waney.web.routes import Router
 from waney.web.shop import Shop, currency_of
 from waney.web.showing import page, session_at, shop_of
+from waney.web.too_fast import watched
 from waney.web.waits import waits_of
 from waney.web.walking import due
 from waney.yard.acts.settings import Setting
@@ -69,6 +70,7 @@ def week(request: Request) -> Response:
         "to_plan": [log for log in lying if not log.chosen],
         "lying": len(lying),
         "to_weigh": due(shop),
+        "watched": watched(shop),
         "no_mill": not (settled.get(Setting.MILL) and settled.get(Setting.WANTS)),
     }
     return page(request, "week.html", shown)

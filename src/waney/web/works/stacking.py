@@ -6,19 +6,23 @@ from collections.abc import Callable, Iterator
 from datetime import date
 
 from waney.drying.band import Band
+from waney.drying.chamber import Dehumidified, SunChamber
 from waney.drying.dry_weight import AIR_DRY, dry_by_sizes
 from waney.drying.either import SHELTERS, anywhere
+from waney.drying.evidence import WeightRead
 from waney.drying.forecast import Spread, dates
 from waney.drying.meter_sheet import MeterSheet, read_meter_sheet
 from waney.drying.outdoors import Exposure
 from waney.drying.piece_read import PieceRead, called
 from waney.drying.sample_board import SampleBoard, Section
-from waney.drying.stack import PARTICLES
+from waney.drying.stack import PARTICLES, BadStack, Line, Stack
+from waney.drying.stack_sheet import AIR_SPEED
 from waney.drying.weighing import WeighingScale, Weight, coarse, gain_from, weight_of
 from waney.drying.yard_stack import LineFound, YardStack, yard_dates
 from waney.figures.estimate import Estimate
 from waney.figures.problem import Problem
 from waney.figures.scenarios import Scenarios
+from waney.papers.air_words import air_said
 from waney.papers.ranges import days, spread
 from waney.units.direction import Direction
 from waney.units.mass import KILOGRAM, POUND, print_mass
@@ -37,9 +41,11 @@ from waney.web.asked.stack import (
     moisture_told,
 )
 from waney.web.works.figures import told_by
-from waney.wood.climate import Climate, climate_of
+from waney.wood.climate import Climate, HourlyYear, climate_of
+from waney.wood.own_weather import kept_weather
 from waney.work.apart import Progress
 
+UNREAD = "A chamber with a dehumidifier needs what is read in it, temperature and humidity."
 SCENARIOS = Scenarios(1, PARTICLES)
 WORTH_TELLING = 0.9
 """what leaves more than this share of the range is not asked for (ours)"""
@@ -49,16 +55,53 @@ def forecast_stack(given: bytes, progress: Progress) -> bytes:
     """The job. Raises Problem for a stack that nothing can be said of."""
     asked = read_back(given, StackAsked)
     assumed: list[str] = []
-    climates, exposures = _places(asked, assumed), _shelters(asked, assumed)
+    (climates, hours), exposures = _weather(asked, assumed), _shelters(asked, assumed)
     target = asked.wanted_mc or AIR_DRY
     if asked.wanted_mc is None:
         assumed.append(f"Nobody told to which moisture it is to come: {print_mc(AIR_DRY)}, air-dry.")
     pieces = tuple(_piece(one, assumed) for one in asked.pieces)
-    stack = YardStack(climates, exposures, target, pieces, _meter(asked, assumed))
+    chamber = _chamber(asked, assumed)
+    around = (date.fromisoformat(asked.spring), chamber, hours)
+    stack = YardStack(climates, exposures, target, pieces, _meter(asked, assumed), *around)
     found = yard_dates(stack, SCENARIOS, lambda share: progress(share, "drying the stack in thought"))
-    place = climates[0].place if len(climates) == 1 else ""
     lines = tuple(_line(one, target, asked) for one in found.lines)
-    return as_bytes(StackAnswer(target, place, lines, tuple(dict.fromkeys(assumed)), found.left))
+    here = Stack(climates[0], date.fromisoformat(asked.spring), exposures[0], target, (), chamber=chamber, hours=hours)
+    air = air_said(here) if len(climates) == 1 else ""
+    return as_bytes(StackAnswer(target, air, lines, tuple(dict.fromkeys(assumed)), found.left))
+
+
+def _weather(asked: StackAsked, assumed: list[str]) -> tuple[tuple[Climate, ...], HourlyYear | None]:
+    """The shop's own weather, else that of the place that is settled, else several."""
+    if asked.weather:
+        try:
+            climate, hours = kept_weather(asked.weather)
+            return (climate,), hours
+        except Problem as why:
+            assumed.append(f"Your own weather in the settings cannot be read, so nothing of it counts: {why}")
+    return _places(asked, assumed), None
+
+
+def _chamber(asked: StackAsked, assumed: list[str]) -> SunChamber | Dehumidified | None:
+    """As it was read where it stands; one that the sun warms need not be. Raises BadStack for one with a dehumidifier."""
+    read = asked.chamber
+    if asked.shelter == Exposure.SUN:
+        if read is None or not read.of_sun:
+            assumed.append("Nobody read the air of the chamber, so the range holds a dull, a usual and a good one.")
+            return None
+        by_day, by_night = (read.day_inside_c, read.day_outside_c), (read.night_inside_c, read.night_outside_c)
+        return SunChamber.read(_both(by_day), _both(by_night), read.day_humidity, read.speed_m_s or AIR_SPEED)
+    if asked.shelter == Exposure.DEHUMIDIFIER:
+        if read is None or read.inside_c is None or read.humidity is None:
+            raise BadStack(UNREAD)
+        return Dehumidified(read.inside_c, read.humidity, read.speed_m_s or AIR_SPEED)
+    return None
+
+
+def _both(read: tuple[float | None, float | None]) -> tuple[float, float]:
+    inside, outside = read
+    if inside is None or outside is None:
+        raise BadStack("Two thermometers tell what the sun makes of a chamber: one inside, one outside.")
+    return inside, outside
 
 
 def _places(asked: StackAsked, assumed: list[str]) -> tuple[Climate, ...]:
@@ -135,8 +178,14 @@ def _line(found: LineFound, target: float, asked: StackAsked) -> LineAnswer:
         _band(forecast.kg) if forecast.kg else None,
         tuple(_dry(name, found, asked) for name in found.lined.pieces if _sizes(name, found, asked) or forecast.dry),
         None if last is None else gain_from(last),
-        tuple(_telling(found)),
+        tuple(_telling(found)), _weighed(line), dates_.too_fast,
     )  # fmt: skip
+
+
+def _weighed(line: Line) -> str:
+    """The day of its last weight."""
+    days = [day for day, read in line.reads if isinstance(read, WeightRead)]
+    return max(days).isoformat() if days else ""
 
 
 def _telling(found: LineFound) -> Iterator[str]:

@@ -23,12 +23,53 @@ class Shelter(StrEnum):
     ROOF = "under a roof"
     FAN = "under a roof, with a fan"
     SUN = "in a chamber that the sun warms"
+    DEHUMIDIFIER = "in a chamber with a dehumidifier"
+
+
+FASTEST_M_S = 20.0
+
+
+@dataclass(frozen=True)
+class ChamberRead:
+    """What was read in the chamber that a stack stands in; None: not told. inside_c, humidity [°C, -]: what a dehumidifier holds;
+    day, night [°C]: two thermometers at one time, inside and outside, where the sun warms it; day_humidity: inside, by day [-];
+    speed_m_s: air between the layers."""
+
+    inside_c: float | None = None
+    humidity: float | None = None
+    day_inside_c: float | None = None
+    day_outside_c: float | None = None
+    night_inside_c: float | None = None
+    night_outside_c: float | None = None
+    day_humidity: float | None = None
+    speed_m_s: float | None = None
+
+    def __post_init__(self) -> None:
+        between(-10.0, 100.0, inside=self.inside_c, day_inside=self.day_inside_c, night_inside=self.night_inside_c)
+        between(-50.0, 60.0, day_outside=self.day_outside_c, night_outside=self.night_outside_c)
+        between(0.05, 1.0, humidity=self.humidity, day_humidity=self.day_humidity)
+        between(0.05, FASTEST_M_S, speed_m_s=self.speed_m_s)
+        if not self.of_dehumidifier and not self.of_sun:
+            raise BadAct(
+                "a chamber with a dehumidifier takes temperature and humidity as read inside; one that the sun warms takes two "
+                "thermometers, inside and outside, by day and by night, all four."
+            )
+
+    @property
+    def of_dehumidifier(self) -> bool:
+        """Whether it tells what a dehumidifier holds."""
+        return None not in (self.inside_c, self.humidity)
+
+    @property
+    def of_sun(self) -> bool:
+        """Whether it tells what the sun makes of it."""
+        return None not in (self.day_inside_c, self.day_outside_c, self.night_inside_c, self.night_outside_c)
 
 
 @dataclass(frozen=True)
 class StackStood(Fact):
     """How a stack stands, as far as somebody told: since: the day it was put on stickers; wanted_mc: to which moisture it is to
-    come [-]; stickers as when it was built. None, "": what was told before stays."""
+    come [-]; stickers as when it was built; chamber: what was read in it. None, "": what was told before stays."""
 
     stack: str
     since: str = ""
@@ -36,6 +77,7 @@ class StackStood(Fact):
     wanted_mc: float | None = None
     sticker_m: float | None = None
     apart_m: float | None = None
+    chamber: ChamberRead | None = None
 
     def __post_init__(self) -> None:
         ids(stack=self.stack)

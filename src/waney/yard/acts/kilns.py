@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import StrEnum
 
+from waney.drying.core_record import COLDEST_C, HOTTEST_C, MOST_READINGS
 from waney.yard.acts.base import Fact, between, filled_lines, ids, ids_if_any, lines
 from waney.yard.acts.stacks import each_once
 from waney.yard.problems import BadAct
@@ -112,12 +113,24 @@ class BroughtBack:
 
 
 @dataclass(frozen=True)
+class CoreAt:
+    """What a probe in the core read [°C], so many minutes after the record began."""
+
+    minutes: float
+    core_c: float
+
+    def __post_init__(self) -> None:
+        between(0.0, 100_000.0, minutes=self.minutes)
+        between(COLDEST_C, HOTTEST_C, core_c=self.core_c)
+
+
+@dataclass(frozen=True)
 class LoadTakenBack(Fact):
     """Pieces of a load were taken back, or left our own kiln early; the others are still there. Weights and moistures are told
     piece by piece beside it.
 
-    days: in the kiln; core_c, core_min: what the core record says was held, and how long; fee: for these pieces; empty, None:
-    not told.
+    days: in the kiln; core_c, core_min: what the core record says was held, and how long; record: the record itself, reading by
+    reading, in order of time; fee: for these pieces; empty, None: not told.
     """
 
     load: str
@@ -130,6 +143,7 @@ class LoadTakenBack(Fact):
     currency: str = ""
     spot: str = ""
     words: str = ""
+    record: tuple[CoreAt, ...] = ()
 
     def __post_init__(self) -> None:
         ids(load=self.load)
@@ -137,11 +151,20 @@ class LoadTakenBack(Fact):
         lines(currency=self.currency, words=self.words)
         each_once(tuple(each.piece for each in self.pieces))
         between(0.0, LONGEST_DAYS, days=self.days)
-        between(-40.0, 150.0, core_c=self.core_c)
+        between(COLDEST_C, HOTTEST_C, core_c=self.core_c)
         between(0.0, 100_000.0, core_min=self.core_min)
         between(0, MOST_CENTS, fee_cents=self.fee_cents)
-        if self.treated is Treated.RECORD and (self.core_c is None or self.core_min is None):
-            raise BadAct("a core record says how hot the core was held and for how many minutes; write both.")
+        summed_up = self.core_c is not None and self.core_min is not None
+        if self.treated is Treated.RECORD and not (summed_up or self.record):
+            raise BadAct(
+                "a core record says how hot the core was held and for how many minutes; write both, or the record itself."
+            )
+        if self.record and self.treated is not Treated.RECORD:
+            raise BadAct(
+                f"a core record was told, and yet it is said that heat treatment is: {self.treated}. Choose which is so."
+            )
+        if len(self.record) > MOST_READINGS or [one.minutes for one in self.record] != sorted(one.minutes for one in self.record):
+            raise BadAct(f"a core record has at most {MOST_READINGS} readings, in order of time.")
 
     def streams(self) -> tuple[Stream, ...]:
         """The load, each piece, and the spot."""

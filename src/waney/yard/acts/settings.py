@@ -22,6 +22,8 @@ class Setting(StrEnum):
     """the mill sheet"""
     WANTS = "wants"
     """the wants sheet"""
+    WEATHER = "weather"
+    """weather of one's own instead of that place's: twelve months or a year of hours, as rows"""
     METER = "meter"
     """the meter sheet: what the maker of the moisture meter prints"""
     COSTS = "costs"

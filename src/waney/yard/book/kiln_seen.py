@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from typing import Any
@@ -57,7 +58,7 @@ class PieceInLoad:
 
 @dataclass(frozen=True)
 class Back:
-    """What was told when pieces of a load were taken back; None, empty: not told."""
+    """What was told when pieces of a load were taken back; None, empty: not told. record: of the core, minutes and °C."""
 
     seq: int
     happened_at: str
@@ -68,6 +69,7 @@ class Back:
     fee_cents: int | None
     currency: str
     words: str
+    record: tuple[tuple[float, float], ...]
 
 
 def at_kilns(book: Book) -> Mapping[str, AtKiln]:
@@ -141,13 +143,20 @@ def backs_of(book: Book, piece: str) -> tuple[Back, ...]:
 
 def _back() -> Select[Any]:
     b = models.load_back
-    told = (b.c.seq, _E.c.happened_at, b.c.days, b.c.treated, b.c.core_c, b.c.core_min, b.c.fee_cents, b.c.currency, b.c.words)
-    return select(*told).join(_E, _E.c.seq == b.c.seq).order_by(b.c.seq)
+    told = (b.c.days, b.c.treated, b.c.core_c, b.c.core_min, b.c.fee_cents, b.c.currency, b.c.words, b.c.record)
+    return select(b.c.seq, _E.c.happened_at, *told).join(_E, _E.c.seq == b.c.seq).order_by(b.c.seq)
 
 
 def _backs(book: Book, asked: Select[Any]) -> tuple[Back, ...]:
     with reading(book.engine) as at:
-        return tuple(Back(**{**row, "treated": Treated(row["treated"])}) for row in at.execute(asked).mappings())
+        return tuple(Back(**{**row, **_read(row)}) for row in at.execute(asked).mappings())
+
+
+def _read(row: Any) -> dict[str, Any]:
+    return {
+        "treated": Treated(row["treated"]),
+        "record": tuple((minutes, core_c) for minutes, core_c in json.loads(row["record"])),
+    }
 
 
 def last_return(book: Book, piece: str) -> tuple[str, PieceInLoad] | None:

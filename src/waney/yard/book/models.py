@@ -242,8 +242,10 @@ stack = _table(
     _text("since"),
     _text("shelter"),
     Column("wanted_mc", SIZE),
+    _text("chamber"),
     _seq(),
 )
+"""chamber: what was read in it, as JSON; empty: nothing."""
 stack_piece = _table(
     "stack_piece",
     Column("piece", Text, ForeignKey("piece.id"), primary_key=True),
@@ -320,8 +322,9 @@ load_back = _table(
     Column("fee_cents", WHOLE),
     _text("currency"),
     _text("words"),
+    _text("record"),
 )
-"""What was told when pieces of a load were taken back; None is not told."""
+"""What was told when pieces of a load were taken back; None is not told. record: of the core, minutes and °C by pairs."""
 moisture = _table(
     "moisture",
     Column("seq", WHOLE, primary_key=True, autoincrement=False),

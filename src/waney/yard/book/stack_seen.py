@@ -7,8 +7,9 @@ from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from typing import Any, TypeVar
 
-from sqlalchemy import ColumnElement, Connection, Select, Table, func, literal, or_, select
+from sqlalchemy import ColumnElement, Connection, Select, Table, func, literal, or_, select, union_all
 
+from waney.yard.acts.drying import ChamberRead
 from waney.yard.book import models, truth
 from waney.yard.book.book import Book
 from waney.yard.book.engine import reading
@@ -133,7 +134,7 @@ class OnStack:
 @dataclass(frozen=True)
 class StackStory:
     """A stack as it stands. since: a day; shelter, wanted_mc: empty, None where nobody told; load: the load it is in,
-    or empty."""
+    or empty; chamber: what was read in the one it stands in."""
 
     id: str
     called: str
@@ -147,6 +148,7 @@ class StackStory:
     apart_m: float | None
     load: str
     lying: tuple[OnStack, ...]
+    chamber: ChamberRead | None
 
 
 def stack_story(book: Book, stack: str) -> StackStory:
@@ -160,6 +162,39 @@ def stack_story(book: Book, stack: str) -> StackStory:
 def drying_stacks(book: Book) -> tuple[StackStory, ...]:
     """Every stack that has something on it and is in no kiln, oldest first."""
     return tuple(one for one in _stories(book, _STACKS.order_by(models.stack.c.seq)) if one.lying and not one.load)
+
+
+@dataclass(frozen=True)
+class WeighedStack:
+    """A stack of which a piece was weighed. seq: of the last event about it, its pieces or their logs."""
+
+    id: str
+    called: str
+    seq: int
+
+
+def stacks_weighed(book: Book, since: str) -> tuple[WeighedStack, ...]:
+    """Stacks in no kiln of which a piece was weighed on or after a day (2026-05-04), oldest first."""
+    on, p, w, t = models.stack_piece, models.piece, models.weight, models.touched
+    weighed = on.join(w, w.c.about == literal("piece:").concat(on.c.piece)).join(_E, _E.c.seq == w.c.seq)
+    recent = select(on.c.stack).select_from(weighed).where(_E.c.happened_at >= since, w.c.taken_back_seq.is_(None))
+    asked = select(_S.c.id, _S.c.called).outerjoin(_IN, _IN.c.stack == _S.c.id).where(_S.c.id.in_(recent), _IN.c.load.is_(None))
+    logs = select(on.c.stack, p.c.log).join(p, p.c.id == on.c.piece).where(p.c.log.is_not(None)).distinct().subquery()
+    streams = (
+        select(_S.c.id, literal("stack:").concat(_S.c.id).label("stream")),
+        select(on.c.stack, literal("piece:").concat(on.c.piece)),
+        select(logs.c.stack, literal("log:").concat(logs.c.log)),
+    )
+    with reading(book.engine) as at:
+        rows = at.execute(asked.order_by(_S.c.seq)).all()
+        each = union_all(*streams).subquery()
+        last = (
+            select(each.c.id, func.max(t.c.seq))
+            .join(t, t.c.stream == each.c.stream)
+            .where(each.c.id.in_([row.id for row in rows]))
+        )
+        seqs = {ident: seq for ident, seq in at.execute(last.group_by(each.c.id))} if rows else {}
+    return tuple(WeighedStack(row.id, row.called, seqs[row.id]) for row in rows)
 
 
 def to_weigh(book: Book) -> tuple[tuple[str, str], ...]:
@@ -196,10 +231,14 @@ def _stories(book: Book, asked: Select[Any]) -> tuple[StackStory, ...]:
     return tuple(
         StackStory(
             row.id, row.called, row.spot or "", row.spot_called or "", row.happened_at, row.since, row.shelter, row.wanted_mc,
-            row.sticker_m, row.apart_m, row.load or "", tuple(lying.get(row.id, ())),
+            row.sticker_m, row.apart_m, row.load or "", tuple(lying.get(row.id, ())), _chamber(row.chamber),
         )
         for row in rows
     )  # fmt: skip
+
+
+def _chamber(told: str) -> ChamberRead | None:
+    return ChamberRead(**json.loads(told)) if told else None
 
 
 def _lying(at: Connection, stacks: list[str]) -> dict[str, list[OnStack]]:

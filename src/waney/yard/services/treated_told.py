@@ -2,16 +2,24 @@
 
 from __future__ import annotations
 
-from waney.drying.heating import CORE_C, HELD_MIN, CoreReading, treated
+from waney.drying.core_record import CORE_C, HELD_MIN, CoreHeld, CoreReading, held
 from waney.yard.acts.kilns import Treated
 from waney.yard.book.kiln_seen import Back
 
 
+def record_held(back: Back) -> CoreHeld | None:
+    """What the readings of its core record show; None where no record was told reading by reading."""
+    return held([CoreReading(*one) for one in back.record]) if back.record else None
+
+
 def record_shows(back: Back) -> bool:
-    """Whether a core record was told, and it shows the common rule kept."""
-    if back.treated is not Treated.RECORD or back.core_c is None or back.core_min is None:
+    """Whether a core record was told, and it shows the common rule kept: by its readings, else by what was told of it."""
+    if back.treated is not Treated.RECORD:
         return False
-    return treated([CoreReading(0.0, back.core_c), CoreReading(back.core_min, back.core_c)])
+    read = record_held(back)
+    if read is not None:
+        return read.shown
+    return back.core_c is not None and back.core_min is not None and back.core_c >= CORE_C and back.core_min >= HELD_MIN
 
 
 def treated_said(back: Back) -> str:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from dataclasses import asdict
 
 from waney.yard.acts.drying import ProngsSeen, SampleCut, SectionsDried, StackStood, ToWeigh
 from waney.yard.book import models
@@ -15,6 +16,7 @@ def stack_stood(pen: Pen, _event: Event, act: StackStood) -> None:
     """What was told takes the place of what was told before."""
     told = {"since": act.since, "shelter": act.shelter and str(act.shelter), "wanted_mc": act.wanted_mc}
     sizes = {"sticker_m": act.sticker_m, "apart_m": act.apart_m}
+    told["chamber"] = json.dumps(asdict(act.chamber)) if act.chamber else None
     pen.change(models.stack, act.stack, **{name: value for name, value in {**told, **sizes}.items() if value not in (None, "")})
 
 

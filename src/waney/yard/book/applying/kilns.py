@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from collections.abc import Iterable, Iterator
 from dataclasses import asdict
 
@@ -58,8 +59,9 @@ def load_taken_back(pen: Pen, event: Event, act: LoadTakenBack) -> None:
             pen.change(models.piece, each.piece, spot=act.spot)
     _out(pen, event, act.load)
     told = {"days": act.days, "treated": str(act.treated), "core_c": act.core_c, "core_min": act.core_min, "words": act.words}
+    record = json.dumps([[one.minutes, one.core_c] for one in act.record])
     money = {"fee_cents": act.fee_cents, "currency": act.currency}
-    pen.insert(models.load_back, seq=event.seq, load=act.load, **told, **money)
+    pen.insert(models.load_back, seq=event.seq, load=act.load, **told, **money, record=record)
 
 
 def owners_told(pen: Pen, _event: Event, act: OwnersTold) -> None:

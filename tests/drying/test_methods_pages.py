@@ -1,0 +1,21 @@
+"""Pages of methods that are written by a run of the model say what the model says today."""
+
+from __future__ import annotations
+
+import pytest
+from tests.scripts import TOOLS, load
+
+
+@pytest.mark.parametrize("name", ["vacuum_page", "heat_page"])
+def test_the_page_is_what_the_model_says(name: str) -> None:
+    writer = load(TOOLS / f"{name}.py")
+    assert writer.PAGE.read_text("utf-8") == writer.page(), f"run: python tools/{name}.py"
+
+
+def test_the_thickest_that_is_done_is_done_and_one_step_more_is_not() -> None:
+    writer = load(TOOLS / "vacuum_page.py")
+    plates, kappa = writer.Plates(70.0, 7000.0), writer.PERMEABLE.likely
+    found = writer.thickest(70.0, 7000.0, kappa, writer.WET, writer.TO_WET)
+    assert writer.THINNEST_M < found < writer.THICKEST_M
+    at, more = (writer.days(thick, writer.WET, writer.TO_WET, plates, kappa, 9.0) for thick in (found, found + writer.STEP_M))
+    assert at <= writer.IN_DAYS < more
