@@ -133,7 +133,7 @@ def _lines(answer: PieceMeasured, units: View) -> Iterator[str]:
     named = "" if answer.nominal_m is None else f", called {round(answer.nominal_m / 0.00635)}/4"
     wood = f"{answer.wood}, " if answer.wood else ""
     yield f"{answer.piece}: {wood}{shop.long(answer.length_m)} long, {shop.have(answer.thickness_m)} thick{named}"
-    yield f"  upper face: {_area(answer.area_m2, units)}{_between(answer.area_range_m2, units)}"
+    yield f"  upper face: {shop.area(answer.area_m2)}{_between(answer.area_range_m2, shop)}"
     yield from (f"  {line}" for line in answer.advice)
     if answer.rectangle is not None:
         yield f"  usable rectangle: {shop.long(answer.rectangle.length_m)} by {shop.have(answer.rectangle.width_m)}"
@@ -145,14 +145,14 @@ def _lines(answer: PieceMeasured, units: View) -> Iterator[str]:
         yield f"  counted over {shop.long(answer.square_length_m)}, between square cuts at its ends"
     yield ""
     head = ("width by rule", "width", "area", "surface measure", "board feet by measured thickness", "by its name", "tally")
-    yield from aligned([head, *(_row(each, shop, units) for each in answer.widths)])
+    yield from aligned([head, *(_row(each, shop) for each in answer.widths)])
     yield "Board feet and tally: nhla-summary. A width means nothing without its rule: name it on every paper."
     if answer.seasons is not None:
         yield from ["", *_year(answer.seasons, shop)]
 
 
-def _between(found: Range | None, units: View) -> str:
-    return "" if found is None else f", {_area(found.low, units)} to {_area(found.high, units)} (traced on a photo)"
+def _between(found: Range | None, shop: Shop) -> str:
+    return "" if found is None else f", {shop.area(found.low)} to {shop.area(found.high)} (traced on a photo)"
 
 
 def _year(year: SeasonWidths, shop: Shop) -> Iterator[str]:
@@ -165,9 +165,9 @@ def _year(year: SeasonWidths, shop: Shop) -> Iterator[str]:
     yield f"  from {year.moves_m.basis}; {AIR_AND_LAG}"
 
 
-def _row(each: WidthCounted, shop: Shop, units: View) -> tuple[str, ...]:
+def _row(each: WidthCounted, shop: Shop) -> tuple[str, ...]:
     named, tally = ("-" if feet is None else f"{feet:.2f}" for feet in (each.board_feet_nominal, each.tally_board_feet))
-    area = _area(each.area_m2, units)
+    area = shop.area(each.area_m2)
     return (
         each.rule,
         str(shop.have(each.width_m)),
@@ -177,10 +177,3 @@ def _row(each: WidthCounted, shop: Shop, units: View) -> tuple[str, ...]:
         named,
         tally,
     )
-
-
-def _area(area_m2: float, units: View) -> str:
-    from waney.units.area import SQUARE_FOOT, SQUARE_METRE, print_area
-    from waney.units.direction import Direction
-
-    return print_area(area_m2, SQUARE_FOOT if units is View.INCHES else SQUARE_METRE, Direction.READ)

@@ -42,6 +42,12 @@ class Measured:
         return max(count.width_m for count in self.counts)
 
     @property
+    def face_area_m2(self) -> float:
+        """Area of a face: the mean of both where both were measured."""
+        faces = [self.piece.upper_face, *([self.piece.under] if self.piece.under else [])]
+        return sum(face.area_m2 for face in faces) / len(faces)
+
+    @property
     def both_faces(self) -> bool:
         """Whether the under face was measured too; a board has two alike."""
         return self.piece.board_m is not None or self.piece.under is not None

@@ -26,6 +26,7 @@ from waney.web.routes import openapi
 from waney.web.serving import AUTHORITY
 from waney.web.shop import Shop
 from waney.web.showing import page
+from waney.web.sizing import Sizing
 from waney.yard.problems import BookBusy, BookFull, NotInBook, Stale
 from waney.yard.services.jobs import run_jobs
 
@@ -65,7 +66,8 @@ def make_app(shop: Shop) -> Starlette:
 async def _working(app: Starlette) -> AsyncIterator[None]:
     """While the app is served, a thread hands jobs to processes; what is not done when it ends waits for the next start."""
     ended = Event()
-    worker = Thread(target=run_jobs, args=(app.state.shop.book, KINDS, ended.is_set), kwargs={"warm": WARM}, daemon=True)
+    more = {"warm": WARM, "beside": Sizing(app.state.shop).look}
+    worker = Thread(target=run_jobs, args=(app.state.shop.book, KINDS, ended.is_set), kwargs=more, daemon=True)
     worker.start()
     yield
     ended.set()

@@ -83,14 +83,23 @@ def _sizes(yard: Opened, story: PieceStory, *, taped: bool) -> Iterator[Known]:
     """Thickness, length, and the widths that were taped where nothing better is known."""
     write, piece = writes(yard.settled), story.piece
     yield Known(f"thickness, {_thick(piece)}", None if piece.thickness_m is None else write.read(piece.thickness_m))
-    yield Known("length", None if piece.length_m is None else write.long(piece.length_m))
+    yield Known(
+        "length, between square cuts" if piece.measured else "length",
+        None if piece.length_m is None else write.long(piece.length_m),
+    )
     if taped:
-        for rule, width in (("narrowest_m", piece.least_width_m), ("widest_m", piece.most_width_m)):
+        lies = piece.measured
+        by_rule = (
+            ("narrow_face_m", lies.narrow_face_m), ("mean_of_faces_m", lies.mean_of_faces_m), ("mid_length_m", lies.mid_length_m)
+        ) if lies else ()  # fmt: skip
+        for rule, width in (*by_rule, ("narrowest_m", piece.least_width_m), ("widest_m", piece.most_width_m)):
             yield Known(f"width by {WIDTH_WORDS[rule]}", None if width is None else write.have(width))
 
 
 def _thick(piece: PieceStands) -> str:
     """What a thickness in the book means: nobody who counts a piece in the shed says whether it is dry."""
+    if piece.measured is not None:
+        return "as measured"
     if piece.parent:
         return "as sawn out of a larger piece"
     return "as sawn, green" if piece.log or piece.day else "as counted"

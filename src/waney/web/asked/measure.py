@@ -17,11 +17,26 @@ class MeasureAsked:
 
 
 @dataclass(frozen=True)
+class SizesFound:
+    """Sizes by the sheet [m], widths by each rule between square cuts; area_m2 of a face, of both their mean."""
+
+    thickness_m: float
+    length_m: float
+    narrow_face_m: float
+    mean_of_faces_m: float
+    mid_length_m: float
+    widest_m: float
+    narrowest_m: float
+    area_m2: float
+
+
+@dataclass(frozen=True)
 class MeasureAnswer:
     """rows: what, and how much; widths: rule, width, surface measure, board feet as measured and by its name; advice: what would
-    narrow a photo's answer; drawing: the piece from above (SVG)."""
+    narrow a photo's answer; drawing: the piece from above (SVG); sizes: what the piece is counted by from now on."""
 
     rows: tuple[tuple[str, str], ...]
     widths: tuple[tuple[str, str, str, str, str], ...]
     advice: tuple[str, ...]
     drawing: str
+    sizes: SizesFound

@@ -19,7 +19,7 @@ from waney.web.shop import Shop, unit_of, writes
 from waney.web.showing import page, shop_of
 from waney.web.telling import told
 from waney.yard.acts.people_places import Moved, NoteWritten
-from waney.yard.acts.pieces import PieceEnd, PieceEnded, Tagged
+from waney.yard.acts.pieces import FigureSeen, PieceEnd, PieceEnded, Tagged
 from waney.yard.book.around import spots
 from waney.yard.book.kiln_seen import at_kiln
 from waney.yard.book.looking import plan_file
@@ -88,19 +88,21 @@ async def write(piece: str, sent: Sent) -> Response:
     if fields.wrong:
         return _shown(sent.request, piece, fields.wrong)
     picture = await photo(sent)
-    acts = tuple(_acts(sent, piece, name))
+    acts = tuple(_acts(sent, piece, name, piece_story(shop_of(sent.request).book, piece).piece.figure))
     if picture:
         keep_photo(sent.hand, picture.content, stream, picture.taken_at, False if sent.text("dry") else None)
     tell_of_piece(sent.hand, acts)
     return RedirectResponse(f"/pieces/{piece}", 303)
 
 
-def _acts(sent: Sent, piece: str, name: str) -> Iterator[OfPiece]:
+def _acts(sent: Sent, piece: str, name: str, figure: str) -> Iterator[OfPiece]:
     stream, spot, words = f"piece:{piece}", sent.text("spot"), sent.text("words")
     if spot:
         yield Moved(stream, spot)
     if name:
         yield Tagged(piece, name)
+    if "figure" in sent.form and sent.text("figure") != figure:
+        yield FigureSeen(piece, sent.text("figure"))
     if words:
         yield NoteWritten(stream, words)
     if sent.text("how"):

@@ -36,11 +36,14 @@ from waney.yard.acts.people_places import (
 )
 from waney.yard.acts.pieces import (
     BoulePutInOrder,
+    FigureSeen,
     NamesExchanged,
     NamesTaken,
     PieceCounted,
     PieceEnded,
     PieceMeasured,
+    PieceSized,
+    RoomTold,
     SetMade,
     SetTakenApart,
     Tagged,
@@ -56,8 +59,8 @@ Act = (
     PersonAdded | PersonForgotten | SpotNamed | Moved | Weighed | NoteWritten | PhotoTaken | PhotoFiled
     | LogArrived | LogMeasured | EndsSealed | LogEnded | PlanMade | PlanChosen
     | DayOpened | DayClosed | PiecesGoTo | CameOff | AtTheMill
-    | PieceCounted | PieceMeasured | Tagged | NamesExchanged | BoulePutInOrder | SetMade | SetTakenApart
-    | PieceEnded | NamesTaken
+    | PieceCounted | PieceMeasured | PieceSized | FigureSeen | RoomTold | Tagged | NamesExchanged | BoulePutInOrder
+    | SetMade | SetTakenApart | PieceEnded | NamesTaken
     | TakenBack | TaskSettled
     | TreeOffered | TreeToldAgain | TreeAnswered | StemFelled
     | Settled
