@@ -21,6 +21,7 @@ from waney.web.asked.paper import LABELS, LIST, OF_PLAN, OF_STACK, TAGS
 from waney.web.asked.pile import PILE
 from waney.web.asked.place import PLACE
 from waney.web.asked.plan import PLAN, STEPS
+from waney.web.asked.room import ROOM
 from waney.web.asked.scale import SCALE
 from waney.web.asked.scan import SCAN
 from waney.web.asked.seasons import SEASONS
@@ -40,6 +41,7 @@ KINDS: Mapping[str, Work] = {
     FLATTEN: Written(f"{WORKS}.flattening", "flatten_piece"),
     GRADE: Written(f"{WORKS}.grading", "grade_piece"),
     SCAN: Written(f"{WORKS}.scanning", "read_scan"),
+    ROOM: Written(f"{WORKS}.rooming", "answer_room"),
     SEASONS: Written(f"{WORKS}.seasons", "follow_seasons"),
     PLACE: Written(f"{WORKS}.placing", "draw_place"),
     TAGS: Written(f"{WORKS}.printing", "print_tags"),

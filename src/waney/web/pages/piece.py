@@ -14,6 +14,7 @@ from waney.web.asking import answer_of, ask
 from waney.web.forms import Fields, Sent, photo
 from waney.web.pages import readings
 from waney.web.pages.binding import on_photo
+from waney.web.rooms import ready_for_room
 from waney.web.routes import Router
 from waney.web.shop import Shop, unit_of, writes
 from waney.web.showing import page, shop_of
@@ -55,6 +56,7 @@ def _shown(request: Request, ident: str, wrong: dict[str, str]) -> Response:
         "beside": beside(book, story, shop.today().isoformat()),
         "at_kiln": at_kiln(book, ident),
         "came_back": ready(book, ident),
+        "room": None if story.piece.ended else ready_for_room(shop, story),
         **readings.of_piece(shop, story.piece),
     }
     return page(request, "piece.html", shown, status=422 if wrong else 200)
