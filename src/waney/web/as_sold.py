@@ -10,6 +10,7 @@ from datetime import date
 from waney.figures.problem import Problem
 from waney.papers.history import Known
 from waney.papers.lists import PieceLine, SaleLine
+from waney.papers.receipt import SoldPiece
 from waney.papers.sale import AsItLies, ForSale, Width
 from waney.papers.width_words import WIDTH_WORDS
 from waney.papers.words import Shop as Writes
@@ -22,6 +23,7 @@ from waney.web.shop import currency_of, writes
 from waney.web.showing import Figures
 from waney.wood.species import species
 from waney.yard.acts.kilns import Treated
+from waney.yard.acts.settings import Setting
 from waney.yard.acts.stacks import Depth, ReadBy
 from waney.yard.book.book import Book
 from waney.yard.book.drying_seen import Reading, last_moistures, readings
@@ -211,6 +213,17 @@ def _sold(yard: Opened, piece: PieceStands) -> str:
 def _known_of(one: Question) -> str:
     """Whom to ask, and what a source states."""
     return f"Ask {one.ask}. {one.says}{f' Source: {one.source}, dated {one.dated}.' if one.source else ''}"
+
+
+def as_sold_piece(piece: PieceStands, money: str = "", *, came_back: bool = False) -> SoldPiece:
+    """A piece as a receipt, a packing list or a quote names it."""
+    sizes = (piece.thickness_m, piece.length_m, piece.least_width_m, piece.most_width_m)
+    return SoldPiece(piece.name, called_wood(piece.species) or "wood not known", *sizes, money, came_back)
+
+
+def yard_called(settled: Mapping[str, str]) -> str:
+    """What papers call the yard."""
+    return settled.get(Setting.YARD) or "The yard"
 
 
 def sale_line(one: OnSale, state: str, on: date) -> SaleLine:

@@ -61,6 +61,7 @@ WORDS = {
     "prongs-seen": "a prong test",
     "priced": "priced",
     "quoted": "quoted to a buyer",
+    "quote-ended": "the quote is no more",
     "held": "held for a buyer",
     "hold-asked": "a hold was asked for",
     "hold-ended": "the hold ended",

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from waney.pieces.as_counted import AsCounted
+
 MEASURE = "measure"
 
 
@@ -17,20 +19,6 @@ class MeasureAsked:
 
 
 @dataclass(frozen=True)
-class SizesFound:
-    """Sizes by the sheet [m], widths by each rule between square cuts; area_m2 of a face, of both their mean."""
-
-    thickness_m: float
-    length_m: float
-    narrow_face_m: float
-    mean_of_faces_m: float
-    mid_length_m: float
-    widest_m: float
-    narrowest_m: float
-    area_m2: float
-
-
-@dataclass(frozen=True)
 class MeasureAnswer:
     """rows: what, and how much; widths: rule, width, surface measure, board feet as measured and by its name; advice: what would
     narrow a photo's answer; drawing: the piece from above (SVG); sizes: what the piece is counted by from now on."""
@@ -39,4 +27,4 @@ class MeasureAnswer:
     widths: tuple[tuple[str, str, str, str, str], ...]
     advice: tuple[str, ...]
     drawing: str
-    sizes: SizesFound
+    sizes: AsCounted

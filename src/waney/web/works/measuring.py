@@ -20,7 +20,7 @@ from waney.pieces.face_map import FaceMap
 from waney.pieces.measured import Measured, measured
 from waney.pieces.photo.picture import read_grey
 from waney.pieces.piece_sheet import read_piece_sheet
-from waney.web.asked.measure import MeasureAnswer, MeasureAsked, SizesFound
+from waney.web.asked.measure import MeasureAnswer, MeasureAsked
 from waney.web.asked.packing import as_bytes, read_back
 from waney.work.apart import Progress
 
@@ -34,12 +34,9 @@ def measure_piece(given: bytes, _progress: Progress) -> bytes:
     found = measured(read_piece_sheet(asked.sheet), picture_of(asked.picture), SCENARIOS)
     widths = tuple(_width(count, shop) for count in found.counts)
     advice = () if found.trace is None else found.trace.advice
-    return as_bytes(MeasureAnswer(tuple(_rows(found, shop)), widths, advice, outline_drawing(found, SCREEN, shop), _sizes(found)))
-
-
-def _sizes(found: Measured) -> SizesFound:
-    widths = {count.rule: count.width_m for count in found.counts}
-    return SizesFound(found.piece.true_thickness_m, found.square_m, **widths, area_m2=found.face_area_m2)
+    return as_bytes(
+        MeasureAnswer(tuple(_rows(found, shop)), widths, advice, outline_drawing(found, SCREEN, shop), found.as_counted)
+    )
 
 
 def picture_of(packed: str) -> NDArray[np.float64] | None:

@@ -93,6 +93,7 @@ APPLY: Mapping[str, Callable[[Pen, Event, Any], None]] = MappingProxyType(
         "moisture-read": stacks.moisture_read,
         "priced": promises.priced,
         "quoted": promises.quoted,
+        "quote-ended": promises.quote_ended,
         "held": promises.held,
         "hold-asked": promises.hold_asked,
         "hold-ended": promises.hold_ended,
