@@ -35,7 +35,7 @@ from waney.yard.book.engine import in_folder
 from waney.yard.book.finding import Wanted, find_pieces
 from waney.yard.book.looking import logs, pieces
 from waney.yard.book.offered import stems, trees
-from waney.yard.book.selling_seen import leases
+from waney.yard.book.selling_seen import leases, quotes
 from waney.yard.services.pieces import add_person
 
 SIZES = {"phone": (390, 844), "desk": (1280, 900)}
@@ -122,6 +122,7 @@ def samples(names: tuple[str, ...], book: Book) -> list[dict[str, str]]:
         "stack": [each.id for each in stacks(book)[:1]],
         "load": [each.id for each in loads(book)[:1]],
         "buyer": [each.id for each in buyers(book)[:1]],
+        "quote": [each.id for each in quotes(book)[:1]],
         "lease": [each.id for each in leases(book)[:1]],
         "count": [each.id for each in counts(book)[:1]],
         "custom": [each.id for each in customs(book)],

@@ -139,6 +139,19 @@ def test_the_width_through_the_year_wants_a_wood_and_its_moisture(tmp_path: Path
     assert code == Ended.SHEET and "shellac, 2 coats" in told
 
 
+def test_whether_it_is_ready_for_a_room_goes_by_shell_and_core_and_says_how_long(tmp_path: Path) -> None:
+    body = sheet(tmp_path, 'species = "black walnut"\nlength = "8 ft"\nwidth = 10\n')
+    where = ("--state", "WI", "--place", "Madison")
+    wet: Any = asked("measure", body, *where, "--shell", "8", "--core", "12")
+    assert wet["ready"]["verdict"] == "not ready: let it lie in this room" and wet["seasons"] is None
+    assert 1 < wet["ready"]["weeks"]["likely"] < 26 and "about" in wet["ready"]["sentence"]
+    dry: Any = asked("measure", body, *where, "--core", "8")
+    assert dry["ready"]["verdict"] == "ready" and dry["ready"]["weeks"] is None
+    assert "Ready for a room at Madison, WI." in run("measure", body, *where, "--core", "8")[1]
+    for wrong in (where, ("--core", "8")):  # nothing was read, no room
+        assert run("measure", body, *wrong)[0] == Ended.WRITTEN
+
+
 def photo_sheet(folder: Path, picture: str) -> tuple[str, Scene]:
     """A sheet with what a finger tapped, 3 px off, and the picture it names beside it."""
     seen, rng = scene(11), np.random.default_rng(11)

@@ -18,9 +18,11 @@ from waney.web.asked.measure import MeasureAnswer
 from waney.web.asked.packing import read_back
 from waney.web.asking import KINDS
 from waney.web.shop import Shop
-from waney.yard.acts.pieces import PieceCounted
+from waney.web.sizing import Sizing
+from waney.yard.acts.pieces import PieceCounted, PieceMeasured
 from waney.yard.book import jobs
 from waney.yard.book.examining import examine
+from waney.yard.book.looking import pieces_by_id
 from waney.yard.services.hand import Hand
 from waney.yard.services.pieces import count_piece
 
@@ -170,3 +172,46 @@ def test_the_target_is_one_page_and_looking_needs_no_sign_in(anybody: Person, pi
     assert len(PdfReader(BytesIO(anybody.get("/papers/target.pdf").content)).pages) == 1
     page = anybody.get(piece).text
     assert "sign in" in page and "<form" not in page.split("<h1>")[1]
+
+
+OFFSETS = """\
+format = "waney-piece/1"
+units = "in"
+thickness = "8/4"
+true_thickness = 2
+[edges]
+every = 12
+left = [9, 10, 10, 9, 8]
+right = [8, 8, 9, 9, 8]
+"""
+
+
+def test_a_piece_measured_by_offsets_is_counted_so_on_every_page(owner: Person, shop: Shop, piece: str) -> None:
+    sizing, ident = Sizing(shop), piece.split("/")[2]
+    assert owner.send(piece, {"sheet": OFFSETS}).status_code == 303
+    assert sizing.look() == 0  # asked, not answered yet
+    worked(shop)
+    assert sizing.look() == 1 and sizing.look() == 0
+    # faces alike: (17/2 + 18 + 19 + 18 + 16/2) x 12 in over 48 in is 17 7/8; 19 at half length, 16 at its end
+    page = owner.get(f"/pieces/{ident}").text
+    assert "narrow face" in page and "mean of faces" in page
+    [found] = pieces_by_id(shop.book, [ident])
+    assert found.measured is not None and found.measured.mean_of_faces_m == pytest.approx(17.875 * 0.0254)
+    assert (found.least_width_m, found.most_width_m) == (pytest.approx(16 * 0.0254), pytest.approx(19 * 0.0254))
+    assert found.measured.area_m2 == pytest.approx(17.875 * 48 * 0.0254**2)
+    history = owner.get(f"/pieces/{ident}").text.split("History")[1]
+    assert "counted as it was measured" in history and "16 in wide at the narrowest" in history
+    assert owner.get("/pieces?width=15.9").text.count(f'href="/pieces/{ident}"') == 1
+    assert examine(shop.book).unsound == ()
+
+
+def test_a_sheet_by_which_nothing_can_be_measured_is_asked_once_and_changes_nothing(hand: Hand, shop: Shop, piece: str) -> None:
+    sizing, ident = Sizing(shop), piece.split("/")[2]
+    hand.write(PieceMeasured(ident, OFFSETS.replace("[9, 10", '["nine", 10')))
+    assert sizing.look() == 0
+    job = jobs.take(shop.book, KINDS, "here", shop.now())
+    assert job is not None
+    jobs.fail(shop.book, job.id, "here", "no size", shop.now())
+    assert (sizing.look(), sizing.look()) == (0, 0)
+    assert jobs.take(shop.book, KINDS, "here", shop.now()) is None
+    assert pieces_by_id(shop.book, [ident])[0].measured is None

@@ -41,17 +41,31 @@ from waney.yard.acts.people_places import (
 )
 from waney.yard.acts.pieces import (
     BoulePutInOrder,
+    FigureSeen,
     NamesExchanged,
     NamesTaken,
     PieceCounted,
     PieceEnd,
     PieceEnded,
     PieceMeasured,
+    PieceSized,
+    RoomTold,
     SetMade,
     SetTakenApart,
     Tagged,
 )
-from waney.yard.acts.promises import Held, HoldAsked, HoldEnd, HoldEnded, LeaseClosed, LeaseTaken, Priced, PricedPiece
+from waney.yard.acts.promises import (
+    Held,
+    HoldAsked,
+    HoldEnd,
+    HoldEnded,
+    LeaseClosed,
+    LeaseTaken,
+    Priced,
+    PricedPiece,
+    Quoted,
+    QuoteEnded,
+)
 from waney.yard.acts.sales import BuysHere, KilnShared, Paid, Returned, Sold, SoldAway, Spent, TaxTaken
 from waney.yard.acts.stacks import IntoKiln, MoistureRead, OutOfKiln, PutOnStack, ReadBy, StackBuilt, TakenOffStack
 from waney.yard.acts.wishes import WishEnded, WishLeft
@@ -61,6 +75,7 @@ from waney.yard.names import Name
 from .conftest import HAPPENED, Ids
 
 KINDS = (
+    "quote",
     "log",
     "day",
     "piece",
@@ -157,7 +172,10 @@ class Drawn:
             lambda: PieceCounted(self.new("piece"), "elm", self.name_if_any(), spot=self.maybe("spot")),
             lambda: Tagged(self.some("piece"), self.name()),
             self.apart,
-            lambda: PieceMeasured(self.some("piece"), 'format = "waney-piece/1"'),
+            lambda: PieceMeasured(self.some("piece"), 'format = "waney-piece/1"' + draw.choice(["", "\n[edges]"])),
+            lambda: PieceSized(self.some("piece"), draw.randint(1, 400), 0.05, 2.0, 0.4, 0.41, 0.42, 0.5, 0.35, 0.82),
+            lambda: FigureSeen(self.some("piece"), draw.choice(["curl", ""])),
+            lambda: RoomTold(self.some("piece"), "Madison WI", "70 F"),
             lambda: PieceEnded(self.some("piece"), draw.choice(list(PieceEnd))),
             lambda: NamesTaken("MK", first := draw.randint(1, 60), first + 9, next(iter(self.devices))),
             lambda: TaskSettled(f"both-{draw.randint(1, 1 + len(self.sent))}", draw.random() < 0.5),
@@ -194,12 +212,16 @@ class Drawn:
 
         return [
             lambda: Priced(self.some("piece"), draw.choice([None, 5, 700])),
+            lambda: Quoted(self.new("quote"), self.some("person"), parts(), day, hold=self.maybe("hold")),
+            lambda: QuoteEnded(self.some("quote")),
             lambda: Held(self.new("hold"), self.some("person"), self.several(), day, draw.randint(0, 9)),
             lambda: HoldAsked(self.new("hold"), self.some("person"), self.several()[:2], draw.choice([day, "2026-05-01"])),
             lambda: HoldEnded(self.some("hold"), draw.choice(list(HoldEnd)), draw.randint(0, 3)),
             lambda: LeaseTaken(self.new("lease"), next(iter(self.devices)), self.several(), day),
             lambda: LeaseClosed(self.some("lease"), self.several()),
-            lambda: Sold(self.new("sale"), parts(), day, self.maybe("person"), 5, taxes=(TaxTaken("tax", 1),)),
+            lambda: Sold(
+                self.new("sale"), parts(), day, self.maybe("person"), 5, taxes=(TaxTaken("tax", 1),), quote=self.maybe("quote")
+            ),
             lambda: SoldAway(self.new("sale"), parts(), day, paid_cents=7, lease=self.maybe("lease")),
             lambda: Returned(self.some("sale"), self.several()[:1], 3, self.maybe("spot")),
             lambda: Paid(f"{(kind := draw.choice(['sale', 'hold', 'custom']))}:{self.some(kind)}", 4),

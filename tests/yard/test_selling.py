@@ -36,6 +36,7 @@ from waney.yard.services import selling
 from waney.yard.services.hand import Hand
 from waney.yard.services.lists import Came, take_in
 from waney.yard.services.nearest import others_like
+from waney.yard.services.quotes import quote_pieces
 from waney.yard.services.spending import note_spent
 
 from .conftest import NOW, Device, Ids
@@ -253,11 +254,11 @@ def test_a_sold_piece_may_still_be_moved_and_one_that_burns_is_asked_about(shop:
 def test_quotes_keep_nothing_back_and_prices_are_kept(shop: Shop) -> None:
     [piece, *_] = shop.pieces
     selling.price_piece(shop.hand, piece, 240_00, "by volume")
-    selling.quote_pieces(shop.hand, shop.ann, [PricedPiece(piece, 220_00)], FRIDAY)
+    quote_pieces(shop.hand, shop.ann, [PricedPiece(piece, 220_00)], FRIDAY)
     assert prices_asked(shop.book) == {piece: (240_00, "by volume")}
     shop.sell(piece, person=shop.ben)
     with pytest.raises(NotPossible, match="is sold"):
-        selling.quote_pieces(shop.hand, shop.ann, [PricedPiece(piece, 200_00)], FRIDAY)
+        quote_pieces(shop.hand, shop.ann, [PricedPiece(piece, 200_00)], FRIDAY)
     selling.price_piece(shop.hand, piece, None)
     assert prices_asked(shop.book) == {}
     shop.sound()

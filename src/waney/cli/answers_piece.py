@@ -140,6 +140,22 @@ class SeasonWidths:
 
 
 @dataclass(frozen=True)
+class ReadyForRoom:
+    """Whether it is ready for a room: mean moisture of the room's year, driest and dampest month [-]; weeks to lie there, null:
+    nothing to wait for; late: share of cases not there in two years; sentence, figures, advice: the same in words."""
+
+    verdict: str
+    mean: Range
+    driest: float
+    dampest: float
+    weeks: Range | None
+    late: float
+    sentence: str
+    figures: tuple[tuple[str, str], ...]
+    advice: tuple[str, ...]
+
+
+@dataclass(frozen=True)
 class PieceMeasured:
     """What `waney measure` says of a piece as it lies; null: not known. both_faces: whether the under face was measured too."""
 
@@ -160,4 +176,6 @@ class PieceMeasured:
     advice: tuple[str, ...]
     """what would narrow a photo's answer"""
     seasons: SeasonWidths | None
-    """where a place and a room were named"""
+    """where a place and a room were named, and the sheet says its moisture"""
+    ready: ReadyForRoom | None
+    """for that room"""

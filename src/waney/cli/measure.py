@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
@@ -13,7 +14,7 @@ from waney.cli.views import Json, Units, View
 
 if TYPE_CHECKING:
     from waney.cli.answers import Range
-    from waney.cli.answers_piece import PieceMeasured, SeasonWidths, UsableRectangle, WidthCounted
+    from waney.cli.answers_piece import PieceMeasured, ReadyForRoom, SeasonWidths, UsableRectangle, WidthCounted
     from waney.papers.words import Shop
     from waney.pieces.measured import Measured
 
@@ -25,6 +26,8 @@ def measure(
     place: Annotated[str | None, typer.Option(help="The nearest station; `waney emc --state` lists them.")] = None,
     indoors: Annotated[str, typer.Option(help='How the room is kept, one or four (winter to autumn): "68 F".')] = "70 F",
     highest_humidity: Annotated[str | None, typer.Option(help="Most that cooling or a dehumidifier leaves.")] = None,
+    shell: Annotated[str | None, typer.Option(help="Moisture below its face, per cent; with --place: is it ready?")] = None,
+    core: Annotated[str | None, typer.Option(help="Moisture in its middle, per cent.")] = None,
     finish: Annotated[str, typer.Option(help="What is on its faces; a wrong word lists those that are known.")] = "none",
     units: Units = View.INCHES,
     json: Json = None,
@@ -32,7 +35,8 @@ def measure(
     """Area, usable rectangle, and width and board feet by every rule, each with its name.
 
     The usable rectangle keeps off holes, cracks, bark pockets, metal, punky zones and pith; sound knots stay in it.
-    With a place: its winter and summer width in a room there; the sheet then needs the wood and its moisture.
+    With a place: its winter and summer width in a room there; the sheet then needs the wood and its moisture. And whether it is
+    ready for that room: by --shell and --core, else by the moisture of the sheet; weeks to wait there, or back in the kiln.
     """
     from waney.cli.doubts import SCENARIOS
     from waney.cli.files import can_be_written
@@ -44,11 +48,17 @@ def measure(
     can_be_written(json)
     if (state is None) != (place is None):
         raise WrittenWrong("The width through the year needs --state and --place together.")
+    if place is None and (shell or core):
+        raise WrittenWrong("Whether it is ready for a room needs --state and --place.")
     piece = piece_in(sheet)
+    if place is not None and (piece.wood is None or (piece.mc is None and not (shell or core))):
+        raise WrittenWrong("A room needs `species` and `mc` (moisture now) in the sheet, or the wood and --shell or --core.")
     with working("Measuring"):
         found = measured(piece, picture_of(piece, sheet.parent), SCENARIOS)
-        through = None if place is None else _seasons(found, state or "", place, indoors, highest_humidity, finish)
-        answer = _answer(piece.name or sheet.stem, found, through)
+        there = (state or "", place or "", indoors, highest_humidity)
+        through = None if place is None or piece.mc is None else _seasons(found, *there, finish)
+        ready = None if place is None else _ready(found, *there, shell, core)
+        answer = _answer(piece.name or sheet.stem, found, through, ready)
     say(answer, json, lambda: _lines(answer, units))
 
 
@@ -80,8 +90,8 @@ def _seasons(
     from waney.wood.climate import station
 
     piece = found.piece
-    if piece.wood is None or piece.mc is None:
-        raise WrittenWrong("The width through the year needs `species` and `mc` (moisture now) in the sheet.")
+    assert piece.wood is not None, "looked for before"
+    assert piece.mc is not None, "looked for before"
     wide = Wide(found.widest_m, piece.mc, piece.true_thickness_m, C2_OF_GRAIN[piece.grain])
     standing = Standing(station(state, place), room_kept(indoors, highest), finish)
     year = seasons(piece.wood, wide, standing, SCENARIOS)
@@ -102,7 +112,36 @@ def _seasons(
     )
 
 
-def _answer(name: str, found: Measured, through: SeasonWidths | None) -> PieceMeasured:
+def _ready(
+    found: Measured, state: str, place: str, indoors: str, highest: str | None, shell: str | None, core: str | None
+) -> ReadyForRoom:
+    """Today is the day it was read; readings count as those of a pin meter that were put right."""
+    from waney.cli.answers import ranged
+    from waney.cli.answers_piece import ReadyForRoom
+    from waney.cli.doubts import SCENARIOS
+    from waney.cli.place_air import room_kept
+    from waney.drying.meter_sheet import MeterSheet
+    from waney.drying.moisture_told import How, MoistureTold, Where
+    from waney.drying.room_wait import Room
+    from waney.papers.room_words import advice, room_figures, verdict_words
+    from waney.units.moisture import parse_mc
+    from waney.wood.climate import station
+    from waney.yard.services.room_ready import PieceInRoom, ready_for_room
+
+    piece, on = found.piece, date.today()
+    typed = {Where.SHELL: shell, Where.CORE: core}
+    read = {where: parse_mc(text) for where, text in typed.items() if text}
+    if not read and piece.mc is not None:
+        read = {Where.WHOLE: piece.mc}
+    told = tuple(MoistureTold(on, mc, How.PINS, where, right=True) for where, mc in read.items())
+    room, wood = Room(station(state, place), room_kept(indoors, highest)), piece.wood.id if piece.wood else ""
+    answer = ready_for_room(PieceInRoom(wood, piece.true_thickness_m, told, MeterSheet(), room, on), SCENARIOS).found
+    weeks = None if answer.weeks is None else ranged(answer.weeks)
+    said = (verdict_words(answer, room.climate.place), room_figures(answer), tuple(advice(answer, 0)))
+    return ReadyForRoom(str(answer.verdict), ranged(answer.mean), answer.driest, answer.dampest, weeks, answer.late, *said)
+
+
+def _answer(name: str, found: Measured, through: SeasonWidths | None, ready: ReadyForRoom | None) -> PieceMeasured:
     from waney.cli.answers import ranged
     from waney.cli.answers_piece import PieceMeasured
 
@@ -122,6 +161,7 @@ def _answer(name: str, found: Measured, through: SeasonWidths | None) -> PieceMe
         tuple(mark.words for mark in piece.faces.marks),
         () if trace is None else trace.advice,
         through,
+        ready,
     )
 
 
@@ -133,7 +173,7 @@ def _lines(answer: PieceMeasured, units: View) -> Iterator[str]:
     named = "" if answer.nominal_m is None else f", called {round(answer.nominal_m / 0.00635)}/4"
     wood = f"{answer.wood}, " if answer.wood else ""
     yield f"{answer.piece}: {wood}{shop.long(answer.length_m)} long, {shop.have(answer.thickness_m)} thick{named}"
-    yield f"  upper face: {_area(answer.area_m2, units)}{_between(answer.area_range_m2, units)}"
+    yield f"  upper face: {shop.area(answer.area_m2)}{_between(answer.area_range_m2, shop)}"
     yield from (f"  {line}" for line in answer.advice)
     if answer.rectangle is not None:
         yield f"  usable rectangle: {shop.long(answer.rectangle.length_m)} by {shop.have(answer.rectangle.width_m)}"
@@ -145,14 +185,17 @@ def _lines(answer: PieceMeasured, units: View) -> Iterator[str]:
         yield f"  counted over {shop.long(answer.square_length_m)}, between square cuts at its ends"
     yield ""
     head = ("width by rule", "width", "area", "surface measure", "board feet by measured thickness", "by its name", "tally")
-    yield from aligned([head, *(_row(each, shop, units) for each in answer.widths)])
+    yield from aligned([head, *(_row(each, shop) for each in answer.widths)])
     yield "Board feet and tally: nhla-summary. A width means nothing without its rule: name it on every paper."
     if answer.seasons is not None:
         yield from ["", *_year(answer.seasons, shop)]
+    if answer.ready is not None:
+        yield from ["", answer.ready.sentence, *(f"  {what}: {says}" for what, says in answer.ready.figures)]
+        yield from (f"  {line}" for line in answer.ready.advice)
 
 
-def _between(found: Range | None, units: View) -> str:
-    return "" if found is None else f", {_area(found.low, units)} to {_area(found.high, units)} (traced on a photo)"
+def _between(found: Range | None, shop: Shop) -> str:
+    return "" if found is None else f", {shop.area(found.low)} to {shop.area(found.high)} (traced on a photo)"
 
 
 def _year(year: SeasonWidths, shop: Shop) -> Iterator[str]:
@@ -165,9 +208,9 @@ def _year(year: SeasonWidths, shop: Shop) -> Iterator[str]:
     yield f"  from {year.moves_m.basis}; {AIR_AND_LAG}"
 
 
-def _row(each: WidthCounted, shop: Shop, units: View) -> tuple[str, ...]:
+def _row(each: WidthCounted, shop: Shop) -> tuple[str, ...]:
     named, tally = ("-" if feet is None else f"{feet:.2f}" for feet in (each.board_feet_nominal, each.tally_board_feet))
-    area = _area(each.area_m2, units)
+    area = shop.area(each.area_m2)
     return (
         each.rule,
         str(shop.have(each.width_m)),
@@ -177,10 +220,3 @@ def _row(each: WidthCounted, shop: Shop, units: View) -> tuple[str, ...]:
         named,
         tally,
     )
-
-
-def _area(area_m2: float, units: View) -> str:
-    from waney.units.area import SQUARE_FOOT, SQUARE_METRE, print_area
-    from waney.units.direction import Direction
-
-    return print_area(area_m2, SQUARE_FOOT if units is View.INCHES else SQUARE_METRE, Direction.READ)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from datetime import date
 from typing import TYPE_CHECKING, Annotated
 
@@ -24,7 +25,7 @@ def price(
     piece: Annotated[str, typer.Argument(help="The name on its tag.", metavar="{name}")],
     book: Where = YARD,
     files: FilesIn = None,
-    figure: Annotated[str, typer.Option(help="A word of the prices sheet: curl, burl ...")] = "",
+    figure: Annotated[str, typer.Option(help="For this once, a word of the prices sheet: curl, burl ...; else its own.")] = "",
     at: Annotated[str | None, typer.Option(metavar="<money>", help="Ask this from now on; it is written into the book.")] = None,
     for_buyer: Annotated[bool, typer.Option("--for-buyer", help="Only what is asked, none of our own figures.")] = False,
     units: Units = View.INCHES,
@@ -53,11 +54,11 @@ def price(
             price_piece(hand_of(opened), found.id, typed_cents(at, "--at", currency), "typed")
         except Refused as no:
             raise AnswerIsNo(str(no)) from None
-    answer = _answer(opened, found, currency, figure, for_buyer)
+    answer = _answer(opened, replace(found, figure=figure or found.figure), currency, for_buyer)
     say(answer, json, lambda: _lines(answer, units))
 
 
-def _answer(book: Book, piece: PieceStands, currency: str, figure: str, for_buyer: bool) -> PiecePrice:
+def _answer(book: Book, piece: PieceStands, currency: str, for_buyer: bool) -> PiecePrice:
     from waney.cli.answers_money import PiecePrice
     from waney.yard.book.looking import settings
     from waney.yard.book.selling_seen import prices_asked, promises
@@ -68,7 +69,7 @@ def _answer(book: Book, piece: PieceStands, currency: str, figure: str, for_buye
     cents, way = prices_asked(book, [piece.id]).get(piece.id, (None, ""))
     promised = promises(book, today.isoformat(), piece.id).get(piece.id)
     stands = promised if promised is not None and promised.stands else None
-    ways = () if for_buyer else tuple(map(_way, price_ways(book, piece, today, figure)))
+    ways = () if for_buyer else tuple(map(_way, price_ways(book, piece, today)))
     return PiecePrice(
         piece.name, piece.species, piece.thickness_m, piece.length_m, width_m(piece, rule), str(rule), currency,
         cents, "" if for_buyer else way, stands.kind if stands else "", stands.until if stands else "",

@@ -136,6 +136,11 @@ def last_at(told: Iterable[MoistureTold], where: Where, wood: Species | None, sh
     return moisture_of(read[-1], wood, sheet).mc if read else None
 
 
+def last_day_at(told: Iterable[MoistureTold], where: Where) -> date | None:
+    """The day on which one part was read last; None where it never was."""
+    return max((one.day for one in told if one.where is where), default=None)
+
+
 def _days(told: Iterable[MoistureTold]) -> dict[date, dict[Where, list[MoistureTold]]]:
     days: dict[date, dict[Where, list[MoistureTold]]] = {}
     for one in told:

@@ -79,7 +79,11 @@ def readiness(
 
     Too wet for certain in one part: not ready. Else not known as long as a part of which something was wanted is not read.
     """
-    parts = (Part("shell", shell, wanted_shell), Part("core", core, wanted_core))
+    return by_parts(Part("shell", shell, wanted_shell), Part("core", core, wanted_core))
+
+
+def by_parts(*parts: Part) -> Readiness:
+    """The same for any parts of a piece."""
     asked = [part.word for part in parts if part.wanted is not None] or [Word.NOT_KNOWN]
     order = (Word.NOT, Word.NOT_KNOWN, Word.PERHAPS, Word.READY)
     return Readiness(next(word for word in order if word in asked), parts)

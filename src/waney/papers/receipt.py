@@ -53,7 +53,7 @@ class Weighs:
 
 def receipt(sale: Receipt, shop: Shop, printed: date) -> Paper:
     """The receipt of a sale."""
-    lines = [(f"{one.name}{', came back' if one.came_back else ''}", _what(one, shop), one.money) for one in sale.pieces]
+    lines = [(f"{one.name}{', came back' if one.came_back else ''}", what_it_is(one, shop), one.money) for one in sale.pieces]
     last = (("Sum", sale.total), ("Came back, with its tax", sale.back), ("Paid", sale.paid), ("Still owed", sale.owed))
     sums = [*sale.taxes, *((words, money) for words, money in last if money)]
     parts: list[Part] = [
@@ -69,7 +69,7 @@ def receipt(sale: Receipt, shop: Shop, printed: date) -> Paper:
     return paper("Receipt", sale.yard, f"sold on {day(sale.on)}", parts, shop, printed)
 
 
-def _what(one: SoldPiece, shop: Shop) -> Cell:
+def what_it_is(one: SoldPiece, shop: Shop) -> Cell:
     """Wood and sizes; what is not known is left out."""
     sizes = sized(shop, one.thickness_m, one.least_width_m, one.most_width_m, one.length_m)
     return (one.wood, ", ", *sizes) if sizes else (one.wood,)
@@ -86,7 +86,7 @@ def packing_list(
         Column("known from", 2.3),
     )  # fmt: skip
     rows = tuple(
-        (cell("[  ]"), cell(one.name), _what(one, shop), cell(_range(load, shop)), cell(_basis(load))) for one, load in order
+        (cell("[  ]"), cell(one.name), what_it_is(one, shop), cell(_range(load, shop)), cell(_basis(load))) for one, load in order
     )
     total = _range(Weighs(sum(one.low_kg for one in known), sum(one.high_kg for one in known)), shop) if known else "not known"
     rest = len(order) - len(known)

@@ -9,6 +9,7 @@ from math import ceil, floor, inf, log10
 
 from waney.figures.problem import Problem
 from waney.prices.rules import PriceRules
+from waney.units.area import SQUARE_FOOT, SQUARE_METRE, print_area
 from waney.units.direction import Direction
 from waney.units.length import INCH_NM, MM_NM, Grain, print_length, to_nanometres
 from waney.units.mass import KILOGRAM, POUND, print_mass
@@ -68,6 +69,10 @@ class Shop:
     def long(self, metres: float) -> Measure:
         """A length that is there, in feet and inches or millimetres, rounded down."""
         return _in_feet(metres, self.sizes.metric, Direction.HAVE)
+
+    def area(self, area_m2: float) -> str:
+        """An area, in square feet or m2."""
+        return print_area(area_m2, SQUARE_METRE if self.sizes.metric else SQUARE_FOOT, Direction.READ)
 
     def heavy(self, mass_kg: float) -> str:
         """A weight to lift, rounded up to three figures."""

@@ -8,6 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from waney.figures.scenarios import Scenarios
+from waney.pieces.as_counted import AsCounted
 from waney.pieces.counted import Counted, counted
 from waney.pieces.outline import BadEdge, piece_of, square_window
 from waney.pieces.photo.photo_sheet import SheetPhoto
@@ -40,6 +41,13 @@ class Measured:
     def widest_m(self) -> float:
         """The width by the rule that gives most: what a room does to it is seen there."""
         return max(count.width_m for count in self.counts)
+
+    @property
+    def as_counted(self) -> AsCounted:
+        """The sizes by which it is counted from now on."""
+        faces = [self.piece.upper_face, *([self.piece.under] if self.piece.under else [])]
+        widths, area_m2 = {count.rule: count.width_m for count in self.counts}, sum(face.area_m2 for face in faces) / len(faces)
+        return AsCounted(self.piece.true_thickness_m, self.square_m, **widths, area_m2=area_m2)
 
     @property
     def both_faces(self) -> bool:

@@ -27,6 +27,7 @@ from waney.web.routes import Router, openapi
 from waney.web.serving import AUTHORITY
 from waney.web.shop import Shop
 from waney.web.showing import page
+from waney.web.sizing import Sizing
 from waney.yard.problems import BookBusy, BookFull, NotInBook, Stale
 from waney.yard.services.jobs import run_jobs
 
@@ -91,7 +92,8 @@ class Later:
 async def _working(app: Starlette) -> AsyncIterator[None]:
     """While the app is served, a thread hands jobs to processes; what is not done when it ends waits for the next start."""
     ended = Event()
-    worker = Thread(target=run_jobs, args=(app.state.shop.book, KINDS, ended.is_set), kwargs={"warm": WARM}, daemon=True)
+    more = {"warm": WARM, "beside": Sizing(app.state.shop).look}
+    worker = Thread(target=run_jobs, args=(app.state.shop.book, KINDS, ended.is_set), kwargs=more, daemon=True)
     worker.start()
     soon = Timer(LATER_S, app.state.later.load)
     soon.daemon = True

@@ -11,6 +11,7 @@ from waney.figures.problem import Problem
 from waney.papers.core_words import core_said
 from waney.papers.history import Known
 from waney.papers.lists import PieceLine, SaleLine
+from waney.papers.receipt import SoldPiece
 from waney.papers.sale import AsItLies, ForSale, Width
 from waney.papers.width_words import WIDTH_WORDS
 from waney.papers.words import Shop as Writes
@@ -23,6 +24,7 @@ from waney.web.shop import currency_of, writes
 from waney.web.showing import Figures
 from waney.wood.species import species
 from waney.yard.acts.kilns import Treated
+from waney.yard.acts.settings import Setting
 from waney.yard.acts.stacks import Depth, ReadBy
 from waney.yard.book.book import Book
 from waney.yard.book.drying_seen import Reading, last_moistures, readings
@@ -84,14 +86,23 @@ def _sizes(yard: Opened, story: PieceStory, *, taped: bool) -> Iterator[Known]:
     """Thickness, length, and the widths that were taped where nothing better is known."""
     write, piece = writes(yard.settled), story.piece
     yield Known(f"thickness, {_thick(piece)}", None if piece.thickness_m is None else write.read(piece.thickness_m))
-    yield Known("length", None if piece.length_m is None else write.long(piece.length_m))
+    yield Known(
+        "length, between square cuts" if piece.measured else "length",
+        None if piece.length_m is None else write.long(piece.length_m),
+    )
     if taped:
-        for rule, width in (("narrowest_m", piece.least_width_m), ("widest_m", piece.most_width_m)):
+        lies = piece.measured
+        by_rule = (
+            ("narrow_face_m", lies.narrow_face_m), ("mean_of_faces_m", lies.mean_of_faces_m), ("mid_length_m", lies.mid_length_m)
+        ) if lies else ()  # fmt: skip
+        for rule, width in (*by_rule, ("narrowest_m", piece.least_width_m), ("widest_m", piece.most_width_m)):
             yield Known(f"width by {WIDTH_WORDS[rule]}", None if width is None else write.have(width))
 
 
 def _thick(piece: PieceStands) -> str:
     """What a thickness in the book means: nobody who counts a piece in the shed says whether it is dry."""
+    if piece.measured is not None:
+        return "as measured"
     if piece.parent:
         return "as sawn out of a larger piece"
     return "as sawn, green" if piece.log or piece.day else "as counted"
@@ -206,6 +217,17 @@ def _sold(yard: Opened, piece: PieceStands) -> str:
 def _known_of(one: Question) -> str:
     """Whom to ask, and what a source states."""
     return f"Ask {one.ask}. {one.says}{f' Source: {one.source}, dated {one.dated}.' if one.source else ''}"
+
+
+def as_sold_piece(piece: PieceStands, money: str = "", *, came_back: bool = False) -> SoldPiece:
+    """A piece as a receipt, a packing list or a quote names it."""
+    sizes = (piece.thickness_m, piece.length_m, piece.least_width_m, piece.most_width_m)
+    return SoldPiece(piece.name, called_wood(piece.species) or "wood not known", *sizes, money, came_back)
+
+
+def yard_called(settled: Mapping[str, str]) -> str:
+    """What papers call the yard."""
+    return settled.get(Setting.YARD) or "The yard"
 
 
 def sale_line(one: OnSale, state: str, on: date) -> SaleLine:

@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 import json
-import tomllib
 from base64 import b64encode
-from collections.abc import Iterator, Mapping
-from typing import Any
+from collections.abc import Iterator
 
+from waney.pieces.sheet_told import has_shape, told_in
 from waney.web.asked.kinds import MEASURE
 from waney.web.asked.measure import MeasureAnswer, MeasureAsked
 from waney.web.asked.packing import as_bytes, read_back
@@ -38,24 +37,6 @@ def newest_shaped(story: PieceStory) -> PieceMeasured | None:
 def measured_on(story: PieceStory) -> str:
     """When the last such sheet was written; empty where none was."""
     return next((when for when, _ in _shaped(story)), "")
-
-
-def told_in(sheet: str) -> dict[str, Any]:
-    """What stands in a sheet; a sheet that cannot be read tells nothing."""
-    try:
-        return tomllib.loads(sheet)
-    except tomllib.TOMLDecodeError:
-        return {}
-
-
-def has_edges(told: Mapping[str, Any]) -> bool:
-    """Whether the edges of a piece are told, by hand or on a photo."""
-    return "edges" in told or "photo" in told
-
-
-def has_shape(told: Mapping[str, Any]) -> bool:
-    """Whether its edges, or its length and width, are told."""
-    return has_edges(told) or {"length", "width"} <= told.keys()
 
 
 def _shaped(story: PieceStory) -> Iterator[tuple[str, PieceMeasured]]:

@@ -8,9 +8,9 @@ from typing import Any
 
 from waney.figures.problem import Problem
 from waney.logs.sheet_text import with_fields
+from waney.pieces.sheet_told import has_edges, has_shape, told_in
 from waney.units.length import LengthUnit, parse_length
 from waney.web.forms import Sent
-from waney.web.measured import has_edges, has_shape, told_in
 from waney.web.piece_form import HEAD
 from waney.web.showing import Figures
 from waney.web.toml import quoted

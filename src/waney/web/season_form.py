@@ -14,11 +14,11 @@ from waney.units.thickness import parse_thickness
 from waney.web.asked.seasons import SeasonsAsked
 from waney.web.measured import newest_shaped, picture_in
 from waney.web.piece_told import Told
+from waney.web.rooms import USUAL_ROOM, degree_of, lives_in
 from waney.web.shop import Shop, unit_of
 from waney.wood.climate import climate_of, states, stations_in
 from waney.wood.lag import BARE, finishes
 from waney.wood.room_told import room_kept
-from waney.yard.acts.settings import Setting
 from waney.yard.book.looking import plan_file
 from waney.yard.book.stories import PieceStory
 from waney.yard.problems import FileLost
@@ -26,7 +26,6 @@ from waney.yard.services.width_told import moisture_now, width_told
 from waney.yard.services.woods import wood_of
 
 Value = TypeVar("Value")
-USUAL_ROOM = {"in": "70 F", "mm": "21 C"}
 GRAINS = ("flat", "rift", "quarter")
 FIELDS = ("place", "indoors", "highest", "finish", "width", "mc", "grain")
 
@@ -67,8 +66,8 @@ class SeasonForm:
 def season_form(shop: Shop, story: PieceStory, query: Mapping[str, str]) -> SeasonForm:
     """The form as an address asks for it."""
     unit, known = unit_of(shop.settled()), _known(shop, story)
-    typed = _typed(shop.settled(), query, unit)
-    degree = Degree.CELSIUS if unit == "mm" else Degree.FAHRENHEIT
+    typed = _typed(story, shop.settled(), query)
+    degree = degree_of(unit)
     fields = _Fields(typed, {}, degree)
     width = fields.read("width", lambda text: parse_length(text, unit))
     mc = fields.read("mc", parse_mc)
@@ -89,22 +88,14 @@ def season_form(shop: Shop, story: PieceStory, query: Mapping[str, str]) -> Seas
     return SeasonForm(typed, fields.wrong, missing, known, rings, asked)
 
 
-def _typed(settled: Mapping[str, str], query: Mapping[str, str], unit: str) -> dict[str, str]:
-    typed = {name: query.get(name, "").strip() for name in FIELDS}
+def _typed(story: PieceStory, settled: Mapping[str, str], query: Mapping[str, str]) -> dict[str, str]:
+    typed, room = {name: query.get(name, "").strip() for name in FIELDS}, lives_in(story, settled)
     return typed | {
-        "place": typed["place"] or _shop_place(settled),
-        "indoors": typed["indoors"] or USUAL_ROOM[unit],
+        "place": typed["place"] or room.place,
+        "indoors": typed["indoors"] or room.indoors,
+        "highest": typed["highest"] if "highest" in query else room.highest,
         "finish": typed["finish"] or BARE,
     }
-
-
-def _shop_place(settled: Mapping[str, str]) -> str:
-    """The place of the shop as the climate tables have it; empty where they do not."""
-    try:
-        climate = climate_of(settled.get(Setting.PLACE, ""))
-    except Problem:
-        return ""
-    return "" if climate is None else climate.place
 
 
 def _known(shop: Shop, story: PieceStory) -> Known:

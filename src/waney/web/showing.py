@@ -70,6 +70,10 @@ class Figures:
         """A length of wood."""
         return NOT_KNOWN if metres is None else fraction(self.writes.long(metres))
 
+    def area(self, square_metres: float) -> str:
+        """An area of a face."""
+        return self.writes.area(square_metres)
+
     def heavy(self, kilograms: float | None) -> str:
         """A weight to lift."""
         return NOT_KNOWN if kilograms is None else self.writes.heavy(kilograms)

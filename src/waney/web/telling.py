@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
+from typing import Any
 
 from waney.papers.words import Shop as Writes
 from waney.units.moisture import print_mc
@@ -29,6 +30,9 @@ WORDS = {
     "piece-counted": "counted",
     "piece-ended": "is no more",
     "piece-measured": "measured as it lies",
+    "piece-sized": "counted as it was measured",
+    "figure-seen": "its figure",
+    "room-told": "where it will live",
     "tagged": "a tag was stapled on",
     "names-exchanged": "names were exchanged",
     "boule-put-in-order": "the boule was put in order",
@@ -57,6 +61,7 @@ WORDS = {
     "prongs-seen": "a prong test",
     "priced": "priced",
     "quoted": "quoted to a buyer",
+    "quote-ended": "the quote is no more",
     "held": "held for a buyer",
     "hold-asked": "a hold was asked for",
     "hold-ended": "the hold ended",
@@ -91,12 +96,19 @@ WORDS = {
 }
 SAID = (
     *("words", "how", "what", "name", "reason", "reply", "product", "kiln", "whose", "treated", "mass_kg", "mc", "by", "depth"),
-    *("since", "shelter", "seen", "transform"),
+    *("since", "shelter", "seen", "transform", "figure", "place", "indoors"),
+    *("thickness_m", "length_m", "widths_m", "narrowest_m", "widest_m", "area_m2"),
 )
 """fields of an act that stand in its line, in this order"""
-FIGURES: Mapping[str, Callable[[Writes, float], str]] = {
+FIGURES: Mapping[str, Callable[[Writes, Any], str]] = {
     "mass_kg": Writes.weighed,
     "mc": lambda _, mc: print_mc(mc),
+    "thickness_m": lambda writes, size: f"{writes.have(size)} thick",
+    "length_m": lambda writes, size: f"{writes.long(size)} long",
+    "widths_m": lambda writes, widths: f"{' and '.join(str(writes.have(width)) for width in widths)} wide",
+    "narrowest_m": lambda writes, size: f"{writes.have(size)} wide at the narrowest",
+    "widest_m": lambda writes, size: f"{writes.have(size)} at the widest",
+    "area_m2": lambda writes, area: f"{writes.area(area)} of a face",
 }
 """how those of them that are figures are written; the others read as they stand"""
 

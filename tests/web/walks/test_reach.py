@@ -14,11 +14,11 @@ from waney.trade.way_paid import How
 from waney.web.addresses import paths
 from waney.yard.acts.mill import CameOff, Transform
 from waney.yard.acts.offers import StemFelled, TreeOffered
-from waney.yard.acts.pieces import PieceCounted
+from waney.yard.acts.pieces import FigureSeen, PieceCounted, RoomTold
 from waney.yard.acts.promises import PricedPiece
 from waney.yard.acts.sales import SoldAway
 from waney.yard.acts.settings import Setting
-from waney.yard.acts.stacks import StackBuilt
+from waney.yard.acts.stacks import Depth, MoistureRead, ReadBy, StackBuilt
 from waney.yard.acts.wishes import WishLeft
 from waney.yard.book.stories import log_story
 from waney.yard.services.counting import begin_count, see_tag
@@ -26,7 +26,8 @@ from waney.yard.services.custom import CustomJob, agree, ask_custom, seen_of, te
 from waney.yard.services.logs import NewLog, add_log, add_to_sheet
 from waney.yard.services.offers import fell_stem, note_offer
 from waney.yard.services.parts import Part, cut_into_parts
-from waney.yard.services.pieces import count_piece, keep_together, measure_piece, name_spot
+from waney.yard.services.pieces import count_piece, keep_together, measure_piece, name_spot, tell_of_piece
+from waney.yard.services.quotes import quote_for
 from waney.yard.services.selling import add_buyer, price_piece, take_along
 from waney.yard.services.settings import settle_for_shop
 from waney.yard.services.stacks import build_stack, load_kiln
@@ -78,6 +79,9 @@ def one_of_each(yard: Yard) -> dict[str, str]:
     settle_for_shop(yard.hand, Setting.PRICES, demo("prices"))
     price_piece(yard.hand, piece, 120_00)
     measure_piece(yard.hand, piece, demo("piece"))
+    yard.hand.write(MoistureRead(f"piece:{piece}", 0.12, ReadBy.PINS, Depth.CORE, corrected=True))
+    tell_of_piece(yard.hand, (RoomTold(piece, "Madison, WI", "70 F"), FigureSeen(piece, "curl")))
+    made["quote"] = quote_for(yard.hand, [PricedPiece(counted(yard), 90_00)], "Ada Quist", "2099-05-04")
     sold = counted(yard)
     made["lease"] = take_along(yard.hand, [sold], "2099-05-04", "Market in Alder Hollow").id
     yard.hand.write(SoldAway(str(uuid4()), (PricedPiece(sold, 80_00),), "2099-05-04", paid_cents=80_00))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import asdict
 from functools import partial
 from importlib.resources import files
 
@@ -9,8 +10,11 @@ from waney.cli.demo_year.drawn import end_of_log
 from waney.cli.demo_year.planned import length_m
 from waney.cli.demo_year.story import FOOT_M, INCH_M, Later, LogTold, slices
 from waney.cli.demo_year.yard import Yard
-from waney.yard.acts.pieces import PieceCounted, PieceEnd
-from waney.yard.book.looking import open_tasks, pieces
+from waney.cli.doubts import SCENARIOS
+from waney.pieces.measured import measured
+from waney.pieces.piece_sheet import read_piece_sheet
+from waney.yard.acts.pieces import FigureSeen, PieceCounted, PieceEnd, PieceSized, RoomTold
+from waney.yard.book.looking import open_tasks, pieces, sizes_due
 from waney.yard.book.stories import piece_story
 from waney.yard.services.mill import settle
 from waney.yard.services.pieces import (
@@ -22,8 +26,10 @@ from waney.yard.services.pieces import (
     measure_piece,
     move,
     put_boule_in_order,
+    size_piece,
     tag_piece,
     take_set_apart,
+    tell_of_piece,
     weigh,
     write_note,
 )
@@ -38,7 +44,7 @@ SWAPPED, DOUBTED, PICTURED = "AF", ("AB", 5), ("AA", 3)
 STILL_TO_TAG = 1
 PARTED = ("BA", 1)
 """a piece of the set that is taken apart again"""
-MEASURED = ("AC", 3)
+MEASURED, FIGURE = ("AC", 3), "curl"
 EXCHANGED = (("AD", 4), ("AD", 5))
 
 
@@ -75,7 +81,17 @@ def _moved(yard: Yard) -> None:
     one, other = (yard.piece(code, place) for code, place in EXCHANGED)
     exchange_names(yard.ida, one, other, "the tags hung on each other's boards")
     move(yard.tom, f"log:{yard.logs['BG']}", yard.spots["shade under the alders"])
-    measure_piece(yard.ruth, yard.piece(*MEASURED), _as_it_lies())
+    _measured(yard, yard.piece(*MEASURED))
+
+
+def _measured(yard: Yard, piece: str) -> None:
+    """It lies there dry: measured, its figure seen, and somebody says where it will live."""
+    sheet = _as_it_lies()
+    measure_piece(yard.ruth, piece, sheet)
+    found = measured(read_piece_sheet(sheet), None, SCENARIOS).as_counted
+    [due] = sizes_due(yard.diary.book)
+    size_piece(yard.ruth, PieceSized(piece, due.seq, **asdict(found)))
+    tell_of_piece(yard.ruth, (FigureSeen(piece, FIGURE), RoomTold(piece, yard.story.place, "68 F, 70 F, 76 F, 70 F", "55")))
 
 
 def _as_it_lies() -> str:

@@ -12,6 +12,7 @@ from waney.yard.acts.sales import PaidBy, Returned, SoldAway, Spent
 from waney.yard.acts.wishes import WishLeft
 from waney.yard.book.looking import PieceStands
 from waney.yard.services.counting import begin_count, end_count, see_tag
+from waney.yard.services.quotes import end_quote, quote_pieces
 from waney.yard.services.selling import (
     add_buyer,
     come_home,
@@ -23,7 +24,6 @@ from waney.yard.services.selling import (
     new_sale,
     pay,
     price_piece,
-    quote_pieces,
     sell_pieces,
     take_along,
     take_pieces_back,
@@ -85,7 +85,9 @@ def _asked(yard: Yard, stall: Stall, ago: int) -> None:
     for called in BUYERS:
         stall.buyers[called] = add_buyer(yard.ida, called).id
     first, second, *_ = _free(yard, ago)
-    quote_pieces(yard.ida, stall.buyers["Nell"], [PricedPiece(first.id, PRICES[0])], yard.diary.day(ago - 14))
+    quote_pieces(yard.ida, stall.buyers["Nell"], [PricedPiece(first.id, PRICES[0])], yard.diary.day(ago - 42))
+    dropped = quote_pieces(yard.ida, stall.buyers["Cora"], [PricedPiece(second.id, PRICES[1])], yard.diary.day(ago - 14)).id
+    end_quote(yard.ida, dropped, yard.diary.day(ago), "too narrow for her")
     asked = HoldAsked(yard.diary.new_id(), stall.buyers["Cora"], (second.id,), yard.diary.day(ago - 7))
     yard.tom.write(asked)
     stall.kept["asked"] = asked.hold

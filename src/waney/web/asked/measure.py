@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from waney.pieces.as_counted import AsCounted
+
 
 @dataclass(frozen=True)
 class MeasureAsked:
@@ -17,9 +19,10 @@ class MeasureAsked:
 @dataclass(frozen=True)
 class MeasureAnswer:
     """rows: what, and how much; widths: rule, width, surface measure, board feet as measured and by its name; advice: what would
-    narrow a photo's answer; drawing: the piece from above (SVG)."""
+    narrow a photo's answer; drawing: the piece from above (SVG); sizes: what the piece is counted by from now on."""
 
     rows: tuple[tuple[str, str], ...]
     widths: tuple[tuple[str, str, str, str, str], ...]
     advice: tuple[str, ...]
     drawing: str
+    sizes: AsCounted

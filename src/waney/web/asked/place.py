@@ -27,4 +27,4 @@ class PlaceAsked:
         piece = story.piece
         day = happened(book, piece.day, piece.log) if piece.day else ()
         again = any(one.what == Happened.CLAMPED_AGAIN and one.seq < piece.seq for one in day)
-        return cls(plan, piece.name, story.cut, None if again else story.height_m, piece.thickness_m, metric)
+        return cls(plan, piece.name, story.cut, None if again else story.height_m, story.sawn_thickness_m, metric)

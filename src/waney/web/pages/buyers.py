@@ -18,6 +18,7 @@ from waney.yard.book.selling_seen import HoldStands, PieceSold, SaleStands, hold
 from waney.yard.problems import NotInBook
 from waney.yard.services.for_sale import left_of_logs
 from waney.yard.services.pieces import forget_person
+from waney.yard.services.quotes import quoted
 from waney.yard.services.selling import wishes_met
 
 router = Router()
@@ -48,7 +49,7 @@ def of_one(request: Request, buyer: str) -> Response:
     shop, seen = shop_of(request), session_at(request).sees_own
     found = _buyer(shop, buyer)
     today = shop.today().isoformat()
-    own: dict[str, object] = {"called": "", "sales": (), "holds": (), "wishes": ()}
+    own: dict[str, object] = {"called": "", "sales": (), "holds": (), "wishes": (), "quotes": ()}
     if seen:
         theirs = tuple(wish for wish in wishes(shop.book, today) if wish.person == buyer)
         met = {one.wish.id: one.pieces for one in wishes_met(shop.book, today)} if theirs else {}
@@ -56,6 +57,7 @@ def of_one(request: Request, buyer: str) -> Response:
             "called": found.called,
             "sales": _sales(shop, sales(shop.book, person=buyer), today),
             "holds": _holds(shop, buyer, today),
+            "quotes": [one for one in quoted(shop.book, today) if one.quote.person == buyer],
             "wishes": [(wish, met.get(wish.id, ())) for wish in theirs],
         }
     return page(request, "buyer.html", {"buyer": buyer, "currency": currency_of(shop.settled()), **own})

@@ -15,12 +15,13 @@ from waney.web.asking import answer_of, ask
 from waney.web.forms import Fields, Sent, photo
 from waney.web.pages import readings
 from waney.web.pages.binding import on_photo
+from waney.web.rooms import ready_for_room
 from waney.web.routes import Router
 from waney.web.shop import Shop, unit_of, writes
 from waney.web.showing import page, shop_of
 from waney.web.telling import told
 from waney.yard.acts.people_places import Moved, NoteWritten
-from waney.yard.acts.pieces import PieceEnd, PieceEnded, Tagged
+from waney.yard.acts.pieces import FigureSeen, PieceEnd, PieceEnded, Tagged
 from waney.yard.book.around import spots
 from waney.yard.book.kiln_seen import at_kiln
 from waney.yard.book.looking import plan_file
@@ -56,6 +57,7 @@ def _shown(request: Request, ident: str, wrong: dict[str, str]) -> Response:
         "beside": beside(book, story, shop.today().isoformat()),
         "at_kiln": at_kiln(book, ident),
         "came_back": ready(book, ident),
+        "room": None if story.piece.ended else ready_for_room(shop, story),
         **readings.of_piece(shop, story.piece),
     }
     return page(request, "piece.html", shown, status=422 if wrong else 200)
@@ -89,19 +91,21 @@ async def write(piece: str, sent: Sent) -> Response:
     if fields.wrong:
         return _shown(sent.request, piece, fields.wrong)
     picture = await photo(sent)
-    acts = tuple(_acts(sent, piece, name))
+    acts = tuple(_acts(sent, piece, name, piece_story(shop_of(sent.request).book, piece).piece.figure))
     if picture:
         keep_photo(sent.hand, picture.content, stream, picture.taken_at, False if sent.text("dry") else None)
     tell_of_piece(sent.hand, acts)
     return RedirectResponse(f"/pieces/{piece}", 303)
 
 
-def _acts(sent: Sent, piece: str, name: str) -> Iterator[OfPiece]:
+def _acts(sent: Sent, piece: str, name: str, figure: str) -> Iterator[OfPiece]:
     stream, spot, words = f"piece:{piece}", sent.text("spot"), sent.text("words")
     if spot:
         yield Moved(stream, spot)
     if name:
         yield Tagged(piece, name)
+    if "figure" in sent.form and sent.text("figure") != figure:
+        yield FigureSeen(piece, sent.text("figure"))
     if words:
         yield NoteWritten(stream, words)
     if sent.text("how"):

@@ -8,9 +8,9 @@ from starlette.requests import Request
 from starlette.responses import Response
 
 from waney.papers.paper import paper_pdf
-from waney.papers.receipt import Receipt, SoldPiece, Weighs, packing_list, receipt
+from waney.papers.receipt import Receipt, Weighs, packing_list, receipt
 from waney.papers.words import Shop as Writes
-from waney.web.as_sold import Opened
+from waney.web.as_sold import Opened, as_sold_piece, yard_called
 from waney.web.asked.kinds import LABELS
 from waney.web.asked.paper import LabelAsked, asked_bytes
 from waney.web.pages.papers import AT_ONCE, PDF, How, file, made
@@ -19,9 +19,8 @@ from waney.web.routes import Router
 from waney.web.shop import Shop, currency_of, unit_of, writes
 from waney.web.showing import Figures, session_at, shop_of
 from waney.web.window import pages_of, zipped
-from waney.yard.acts.settings import Setting
 from waney.yard.book.looking import PieceStands, pieces_by_id
-from waney.yard.book.selling_seen import PieceSold, SaleStands, sales
+from waney.yard.book.selling_seen import SaleStands, sales
 from waney.yard.book.stack_seen import ReadOf, read_of
 from waney.yard.names import read_name
 from waney.yard.problems import NotInBook, NotPossible
@@ -82,11 +81,12 @@ def receipt_paper(request: Request, sale: str) -> Response:
     currency = currency_of(settled)
     money = {part.piece: part for part in found.pieces}
     pieces = tuple(
-        _sold(piece, money[piece.id], Figures.money(money[piece.id].cents, currency)) for piece in _pieces(shop, found)
+        as_sold_piece(piece, Figures.money(money[piece.id].cents, currency), came_back=money[piece.id].returned)
+        for piece in _pieces(shop, found)
     )
     paid = ", ".join((Figures.money(found.paid_cents, currency), *found.paid_by))
     told = Receipt(
-        _yard(settled), date.fromisoformat(found.on), _called(request, found), pieces,
+        yard_called(settled), date.fromisoformat(found.on), _called(request, found), pieces,
         tuple((words, Figures.money(cents, currency)) for words, cents in found.taxes),
         Figures.money(found.pieces_cents + found.tax_cents, currency), paid,
         Figures.money(found.owed_cents, currency) if found.owed_cents > 0 else "",
@@ -102,9 +102,9 @@ def packing(request: Request, sale: str) -> Response:
     parts = {part.piece: part for part in found.pieces}
     pieces = [piece for piece in _pieces(shop, found) if not parts[piece.id].returned]
     read, meter = read_of(shop.book, [piece.id for piece in pieces]), meter_of(shop.book)
-    each = [(_sold(piece, parts[piece.id]), _weighs(weight_of(piece, read.get(piece.id, ReadOf()), meter))) for piece in pieces]
+    each = [(as_sold_piece(piece), _weighs(weight_of(piece, read.get(piece.id, ReadOf()), meter))) for piece in pieces]
     settled, on = shop.settled(), date.fromisoformat(found.on)
-    made = packing_list(_yard(settled), on, each, writes(settled), shop.today(), _called(request, found))
+    made = packing_list(yard_called(settled), on, each, writes(settled), shop.today(), _called(request, found))
     return file(paper_pdf(made, shop.today()), "packing-list.pdf", PDF)
 
 
@@ -119,18 +119,9 @@ def _pieces(shop: Shop, sale: SaleStands) -> tuple[PieceStands, ...]:
     return pieces_by_id(shop.book, [part.piece for part in sale.pieces])
 
 
-def _yard(settled: dict[str, str]) -> str:
-    return settled.get(Setting.YARD) or "The yard"
-
-
 def _called(request: Request, sale: SaleStands) -> str:
     """What to call the buyer, for those who may see it."""
     return sale.called if session_at(request).sees_own else ""
-
-
-def _sold(piece: PieceStands, part: PieceSold, money: str = "") -> SoldPiece:
-    sizes = (piece.thickness_m, piece.length_m, piece.least_width_m, piece.most_width_m)
-    return SoldPiece(piece.name, called_wood(piece.species) or "wood not known", *sizes, money, part.returned)
 
 
 def _weighs(found: Weight | None) -> Weighs | None:

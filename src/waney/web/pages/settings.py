@@ -11,10 +11,13 @@ from waney.figures.problem import Problem
 from waney.sawing.sheets.mill_sheet import read_mill_sheet
 from waney.web.access.members import Role
 from waney.web.forms import Sent, upload
+from waney.web.rooms import USUAL_ROOM, with_degrees
 from waney.web.routes import Router
 from waney.web.sheet_starts import KILNS, MILL, WANTS
+from waney.web.shop import unit_of
 from waney.web.showing import page, shop_of
 from waney.wood.own_weather import YOURS, as_rows, kept_weather
+from waney.wood.room_told import room_kept
 from waney.yard.acts.settings import Setting
 from waney.yard.book.around import people
 from waney.yard.services.pieces import add_person, forget_person
@@ -72,6 +75,18 @@ READERS: Mapping[Setting, Callable[[str], object]] = {
 }
 
 
+def _room(text: str) -> object:
+    return room_kept(with_degrees(text, "in"), None)
+
+
+def _highest(text: str) -> object:
+    return room_kept(USUAL_ROOM["in"], text)
+
+
+LINES: Mapping[Setting, Callable[[str], object]] = {Setting.ROOM: _room, Setting.ROOM_HIGHEST: _highest}
+"""settings of one line that must be readable; the others of READERS are sheets"""
+
+
 @router.get("/settings")
 def settings(request: Request) -> Response:
     """All of them, with what stands in for what nobody settled."""
@@ -105,6 +120,8 @@ def settle(sent: Sent) -> Response:
         if what in sent.form:
             text = sent.text(what).replace("\r\n", "\n")
             typed[str(what)] = text + "\n" if what in READERS and text else text
+    if Setting.ROOM in typed:
+        typed[Setting.ROOM] = with_degrees(typed[Setting.ROOM], unit_of({Setting.UNITS: sent.text(Setting.UNITS)}))
     wrong = {name: slip for name, text in typed.items() if (slip := _slip(Setting(name), text))}
     if wrong:
         return _shown(sent.request, typed, wrong)
@@ -117,10 +134,11 @@ def settle(sent: Sent) -> Response:
 
 def _slip(what: Setting, text: str) -> str:
     """What is wrong with a setting; empty for nothing."""
-    if not text or what not in READERS:
+    reader = READERS.get(what) or LINES.get(what)
+    if not text or reader is None:
         return ""
     try:
-        READERS[what](text)
+        reader(text)
     except Problem as slip:
         return str(slip)
     return ""

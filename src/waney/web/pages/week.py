@@ -23,6 +23,7 @@ from waney.yard.book.offered import trees
 from waney.yard.book.selling_seen import HoldStands, leases
 from waney.yard.services.amends import TOLD_APART, paid_for_gone, tell_second
 from waney.yard.services.mill import settle
+from waney.yard.services.quotes import quoted
 from waney.yard.services.ready import ready_of_load
 from waney.yard.services.selling import came_second, running_out
 from waney.yard.services.wishes import who_asked
@@ -59,6 +60,7 @@ def week(request: Request) -> Response:
         "gone": paid_for_gone(shop.book, shop.today().isoformat()),
         "second": came_second(shop.book) if seen else {},
         "running_out": _running_out(shop) if seen else (),
+        "quotes": [one for one in quoted(shop.book, shop.today().isoformat()) if one.open] if seen else [],
         "asked": [one for one in who_asked(shop.book, shop.today()) if one.news] if seen else [],
         "currency": currency_of(settled),
         "away_to_sell": [lease for lease in leases(shop.book) if not lease.closed],

@@ -20,8 +20,6 @@ from waney.pieces.face_map import FaceMap
 from waney.pieces.measured import Measured, measured
 from waney.pieces.photo.picture import read_grey
 from waney.pieces.piece_sheet import read_piece_sheet
-from waney.units.area import SQUARE_FOOT, SQUARE_METRE, print_area
-from waney.units.direction import Direction
 from waney.web.asked.measure import MeasureAnswer, MeasureAsked
 from waney.web.asked.packing import as_bytes, read_back
 from waney.work.apart import Progress
@@ -36,7 +34,9 @@ def measure_piece(given: bytes, _progress: Progress) -> bytes:
     found = measured(read_piece_sheet(asked.sheet), picture_of(asked.picture), SCENARIOS)
     widths = tuple(_width(count, shop) for count in found.counts)
     advice = () if found.trace is None else found.trace.advice
-    return as_bytes(MeasureAnswer(tuple(_rows(found, shop)), widths, advice, outline_drawing(found, SCREEN, shop)))
+    return as_bytes(
+        MeasureAnswer(tuple(_rows(found, shop)), widths, advice, outline_drawing(found, SCREEN, shop), found.as_counted)
+    )
 
 
 def picture_of(packed: str) -> NDArray[np.float64] | None:
@@ -50,10 +50,10 @@ def _rows(found: Measured, shop: Shop) -> Iterator[tuple[str, str]]:
     if found.square_m < piece.upper_face.length_m - 0.01:
         yield "Between square cuts", f"{shop.long(found.square_m)}; widths and board feet are counted over it"
     yield "Thick", str(shop.have(piece.true_thickness_m))
-    yield "Upper face", _area(piece.upper_face.area_m2, shop)
+    yield "Upper face", shop.area(piece.upper_face.area_m2)
     if found.trace is not None:
         area = found.trace.area_m2
-        yield "Nine in ten within", f"{_area(area.low, shop)} to {_area(area.high, shop)}"
+        yield "Nine in ten within", f"{shop.area(area.low)} to {shop.area(area.high)}"
     rectangle = found.rectangle
     usable = None if rectangle is None else f"{shop.long(rectangle.length_m)} by {shop.have(rectangle.width_m)}"
     yield "Usable rectangle", usable or "none is free of what was marked"
@@ -72,7 +72,3 @@ def _marked(faces: FaceMap) -> str:
 def _width(count: Counted, shop: Shop) -> tuple[str, str, str, str, str]:
     named = "-" if count.by_nominal is None else f"{count.by_nominal:.2f}"
     return WIDTH_WORDS[count.rule], str(shop.have(count.width_m)), f"{count.surface_measure}", f"{count.by_true:.2f}", named
-
-
-def _area(area_m2: float, shop: Shop) -> str:
-    return print_area(area_m2, SQUARE_METRE if shop.sizes.metric else SQUARE_FOOT, Direction.READ)

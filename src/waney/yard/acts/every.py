@@ -36,16 +36,19 @@ from waney.yard.acts.people_places import (
 )
 from waney.yard.acts.pieces import (
     BoulePutInOrder,
+    FigureSeen,
     NamesExchanged,
     NamesTaken,
     PieceCounted,
     PieceEnded,
     PieceMeasured,
+    PieceSized,
+    RoomTold,
     SetMade,
     SetTakenApart,
     Tagged,
 )
-from waney.yard.acts.promises import Held, HoldAsked, HoldEnded, LeaseClosed, LeaseTaken, Priced, Quoted
+from waney.yard.acts.promises import Held, HoldAsked, HoldEnded, LeaseClosed, LeaseTaken, Priced, Quoted, QuoteEnded
 from waney.yard.acts.sales import BuysHere, KilnShared, Paid, Returned, Sold, SoldAway, Spent
 from waney.yard.acts.settings import Settled
 from waney.yard.acts.stacks import IntoKiln, MoistureRead, OutOfKiln, PutOnStack, StackBuilt, TakenOffStack
@@ -56,15 +59,15 @@ Act = (
     PersonAdded | PersonForgotten | SpotNamed | Moved | Weighed | NoteWritten | PhotoTaken | PhotoFiled
     | LogArrived | LogMeasured | EndsSealed | LogEnded | PlanMade | PlanChosen
     | DayOpened | DayClosed | PiecesGoTo | CameOff | AtTheMill
-    | PieceCounted | PieceMeasured | Tagged | NamesExchanged | BoulePutInOrder | SetMade | SetTakenApart
-    | PieceEnded | NamesTaken
+    | PieceCounted | PieceMeasured | PieceSized | FigureSeen | RoomTold | Tagged | NamesExchanged | BoulePutInOrder
+    | SetMade | SetTakenApart | PieceEnded | NamesTaken
     | TakenBack | TaskSettled
     | TreeOffered | TreeToldAgain | TreeAnswered | StemFelled
     | Settled
     | StackBuilt | PutOnStack | TakenOffStack | IntoKiln | OutOfKiln | MoistureRead
     | LoadHandedOver | LoadTakenBack | OwnersTold
     | StackStood | ToWeigh | SampleCut | SectionsDried | ProngsSeen
-    | Priced | Quoted | Held | HoldAsked | HoldEnded | LeaseTaken | LeaseClosed
+    | Priced | Quoted | QuoteEnded | Held | HoldAsked | HoldEnded | LeaseTaken | LeaseClosed
     | Sold | SoldAway | Paid | Returned | Spent | KilnShared | BuysHere
     | WishLeft | WishEnded
     | CountBegun | TagSeen | CountEnded

@@ -11,6 +11,10 @@ from waney.yard.names import CODE, LONGEST_NUMBER, read_name
 from waney.yard.problems import BadAct
 from waney.yard.streams import Stream, checked_id, stream
 
+MOST_EVENTS = 2**53
+MOST_AREA_M2 = 100.0
+"""a slip of the hand beyond it"""
+
 
 @dataclass(frozen=True)
 class PieceCounted(Fact):
@@ -88,6 +92,70 @@ class PieceMeasured(Fact):
     def files(self) -> tuple[str, ...]:
         """Its photo."""
         return (self.photo,) if self.photo else ()
+
+
+@dataclass(frozen=True)
+class PieceSized(Fact):
+    """What a piece measures by the sheet that event `measured` of the book holds, worked out: it counts from now on.
+
+    length_m between square cuts; widths by each rule; area_m2 of a face, the mean of both where both were looked at.
+    """
+
+    piece: str
+    measured: int
+    thickness_m: float
+    length_m: float
+    narrow_face_m: float
+    mean_of_faces_m: float
+    mid_length_m: float
+    widest_m: float
+    narrowest_m: float
+    area_m2: float
+
+    def __post_init__(self) -> None:
+        ids(piece=self.piece)
+        between(1, MOST_EVENTS, measured=self.measured)
+        widths = (self.narrow_face_m, self.mean_of_faces_m, self.mid_length_m, self.widest_m, self.narrowest_m)
+        sizes_within(self.thickness_m, self.length_m, widths)
+        between(0.0, MOST_AREA_M2, area_m2=self.area_m2)
+
+    def streams(self) -> tuple[Stream, ...]:
+        """The piece."""
+        return (stream("piece", self.piece),)
+
+
+@dataclass(frozen=True)
+class FigureSeen(Fact):
+    """The figure of a piece in the shop's own words; empty: plain, as far as anybody saw. The last word counts."""
+
+    piece: str
+    figure: str = ""
+
+    def __post_init__(self) -> None:
+        ids(piece=self.piece)
+        lines(figure=self.figure)
+
+    def streams(self) -> tuple[Stream, ...]:
+        """The piece."""
+        return (stream("piece", self.piece),)
+
+
+@dataclass(frozen=True)
+class RoomTold(Fact):
+    """Where a piece will live: a place of the climate tables, and its room as people tell it. Empty: as the shop settled it."""
+
+    piece: str
+    place: str = ""
+    indoors: str = ""
+    highest: str = ""
+
+    def __post_init__(self) -> None:
+        ids(piece=self.piece)
+        lines(place=self.place, indoors=self.indoors, highest=self.highest)
+
+    def streams(self) -> tuple[Stream, ...]:
+        """The piece."""
+        return (stream("piece", self.piece),)
 
 
 @dataclass(frozen=True)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import StrEnum
 
-from waney.yard.acts.base import Decision, Fact, between, day_if_any, ids, lines
+from waney.yard.acts.base import Decision, Fact, between, day_if_any, ids, ids_if_any, lines
 from waney.yard.acts.stacks import each_once
 from waney.yard.problems import BadAct
 from waney.yard.streams import Stream, checked_id, stream
@@ -58,16 +58,18 @@ class Priced(Decision):
 
 @dataclass(frozen=True)
 class Quoted(Decision):
-    """Prices that hold for somebody until a day; no piece is kept back."""
+    """Prices that hold for somebody until the end of a day. hold: what keeps the pieces back so long; empty: nothing does."""
 
     quote: str
     person: str
     pieces: tuple[PricedPiece, ...]
     until: str
     words: str = ""
+    hold: str = ""
 
     def __post_init__(self) -> None:
         ids(quote=self.quote, person=self.person)
+        ids_if_any(hold=self.hold)
         each_once(tuple(each.piece for each in self.pieces))
         day(until=self.until)
         lines(words=self.words)
@@ -81,8 +83,25 @@ class Quoted(Decision):
         return stream("quote", self.quote)
 
     def needs(self) -> tuple[str, ...]:
-        """The pieces and who asked."""
-        return (*of_pieces(tuple(each.piece for each in self.pieces)), stream("person", self.person))
+        """The pieces, who asked, and the hold."""
+        kept = [stream("hold", self.hold)] if self.hold else []
+        return (*of_pieces(tuple(each.piece for each in self.pieces)), stream("person", self.person), *kept)
+
+
+@dataclass(frozen=True)
+class QuoteEnded(Fact):
+    """Nothing comes of a quote."""
+
+    quote: str
+    words: str = ""
+
+    def __post_init__(self) -> None:
+        ids(quote=self.quote)
+        lines(words=self.words)
+
+    def streams(self) -> tuple[Stream, ...]:
+        """The quote."""
+        return (stream("quote", self.quote),)
 
 
 @dataclass(frozen=True)

@@ -83,18 +83,20 @@ class _Sale:
 
 @dataclass(frozen=True)
 class Sold(_Sale, Decision):
-    """Sold at a device that reaches the book. hold: the one that is settled by it; breaks_set: part of a set."""
+    """Sold at a device that reaches the book. hold, quote: those that are settled by it; breaks_set: part of a set."""
 
     hold: str = ""
     breaks_set: bool = False
+    quote: str = ""
 
     def __post_init__(self) -> None:
         self._checked()
-        ids_if_any(hold=self.hold)
+        ids_if_any(hold=self.hold, quote=self.quote)
 
     def needs(self) -> tuple[str, ...]:
-        """The pieces, the buyer, the hold."""
-        return (*super().needs(), *([stream("hold", self.hold)] if self.hold else []))
+        """The pieces, the buyer, the hold, the quote."""
+        settled = (("hold", self.hold), ("quote", self.quote))
+        return (*super().needs(), *(stream(kind, ident) for kind, ident in settled if ident))
 
 
 @dataclass(frozen=True)

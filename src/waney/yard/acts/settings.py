@@ -32,6 +32,10 @@ class Setting(StrEnum):
     """the kilns sheet: our own kilns, and those of others"""
     PRICES = "prices"
     """the prices sheet: what is asked for wood on the shelf"""
+    ROOM = "room"
+    """how the rooms are kept that pieces go to: one temperature, or four"""
+    ROOM_HIGHEST = "room_highest"
+    """most humidity that cooling or a dehumidifier leaves there"""
     TERMS = "terms"
     """the terms sheet: other people's logs, tax"""
 

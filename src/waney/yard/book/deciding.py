@@ -141,6 +141,8 @@ def can_be_promised(shelf: Shelf, act: Quoted | Held | LeaseTaken | Sold, today:
         raise NotPossible(f"{called(shelf, other.piece)} {other.words}; look again, then offer another.")
     if isinstance(act, Sold) and act.hold:
         _settles_its_hold(shelf, act)
+    if isinstance(act, Sold) and act.quote:
+        _settles_its_quote(shelf, act)
     mates = parted_from(shelf, pieces) if isinstance(act, Held | Sold) and not act.breaks_set else []
     if mates:
         kept = ", ".join(called(shelf, mate) for mate in mates)
@@ -154,6 +156,19 @@ def _settles_its_hold(shelf: Shelf, act: Sold) -> None:
         raise NotPossible(f"The hold does not stand ({row['ended'] or 'it came second'}); sell without it.")
     if row["person"] != act.person:
         raise NotPossible("The hold is for somebody else than the buyer.")
+
+
+def _settles_its_quote(shelf: Shelf, act: Sold) -> None:
+    row = shelf.get(selling_models.quote, act.quote)
+    assert row is not None, "what is needed was looked for"
+    if row["ended"]:
+        raise NotPossible(f"Nothing can be sold by this quote any more ({row['ended']}); make a new one.")
+    if row["person"] != act.person:
+        raise NotPossible("The quote is for somebody else than the buyer.")
+    if not {each.piece for each in act.pieces} <= {
+        each["piece"] for each in shelf.find(selling_models.quote_piece, quote=act.quote)
+    }:
+        raise NotPossible("A piece of this sale does not stand in its quote.")
 
 
 def _pieces_of(act: Quoted | Held | LeaseTaken | Sold) -> tuple[str, ...]:

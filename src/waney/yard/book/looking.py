@@ -10,6 +10,7 @@ from typing import Any
 
 from sqlalchemy import CompoundSelect, Connection, RowMapping, Select, func, literal, select
 
+from waney.yard.acts.pieces import PieceMeasured
 from waney.yard.book import models, truth
 from waney.yard.book.book import Book
 from waney.yard.book.engine import reading
@@ -44,8 +45,18 @@ class LogStands:
 
 
 @dataclass(frozen=True)
+class AsMeasured:
+    """What was measured of a piece as it lies: widths by rule [m], area of a face [m2]."""
+
+    narrow_face_m: float
+    mean_of_faces_m: float
+    mid_length_m: float
+    area_m2: float
+
+
+@dataclass(frozen=True)
 class PieceStands:
-    """A piece. Empty, None: not known."""
+    """A piece. Empty, None: not known. measured: None while its sizes are those that were told of it, at the saw or counted."""
 
     id: str
     name: str
@@ -71,16 +82,23 @@ class PieceStands:
     product: str
     mass_kg: float | None
     bought: bool
+    figure: str = ""
+    measured: AsMeasured | None = None
 
     @property
     def mean_width_m(self) -> float | None:
-        """Of its narrowest and its widest, as far as they are known."""
+        """Over both faces where it was measured as it lies, else of its narrowest and its widest, as far as they are known."""
+        if self.measured is not None:
+            return self.measured.mean_of_faces_m
         widths = [width for width in (self.least_width_m, self.most_width_m) if width is not None]
         return sum(widths) / len(widths) if widths else None
 
     @property
     def volume_m3(self) -> float | None:
-        """Thickness times length times the middle of its narrowest and widest; None where one of them is not known."""
+        """Thickness times the area as it was measured, else times length and the middle of its narrowest and widest; None where
+        one of them is not known."""
+        if self.thickness_m is not None and self.measured is not None:
+            return self.thickness_m * self.measured.area_m2
         if self.thickness_m is None or self.length_m is None or self.mean_width_m is None:
             return None
         return self.thickness_m * self.length_m * self.mean_width_m
@@ -168,6 +186,30 @@ def pieces_by_id(book: Book, ids: Iterable[str]) -> tuple[PieceStands, ...]:
     p, wanted = models.piece, list(dict.fromkeys(ids))
     with reading(book.engine) as at:
         return pieces_of(at, PIECES.where(p.c.id.in_(wanted)).order_by(p.c.code, p.c.number)) if wanted else ()
+
+
+@dataclass(frozen=True)
+class SizeDue:
+    """A sheet that says a shape and by which its piece is not counted yet: its event, who wrote it (empty: nobody said)."""
+
+    piece: str
+    seq: int
+    sheet: str
+    photo: str
+    person: str
+
+
+def sizes_due(book: Book) -> tuple[SizeDue, ...]:
+    """Pieces that were measured and are counted as they were before, in the order they were measured."""
+    p, e = models.piece, truth.event
+    due = (p.c.to_size_seq.is_not(None), p.c.taken_back_seq.is_(None))
+    asked = select(e).join(p, e.c.seq == p.c.to_size_seq).where(*due).order_by(p.c.to_size_seq)
+    with reading(book.engine) as at:
+        told = [event_of(row) for row in at.execute(asked).mappings()]
+    acts = ((event, event.act) for event in told)
+    return tuple(
+        SizeDue(act.piece, event.seq, act.sheet, act.photo, event.person) for event, act in acts if isinstance(act, PieceMeasured)
+    )
 
 
 def names_there(book: Book) -> tuple[tuple[str, int, str], ...]:
@@ -354,13 +396,15 @@ def _piece(row: RowMapping) -> PieceStands:
     sizes = ("thickness_m", "length_m", "least_width_m", "most_width_m", "mass_kg")
     plain: dict[str, Any] = {
         key: row[key]
-        for key in ("id", "species", "transform", "how", "boule_place", "ended", "version", "seq", "product", *sizes)
+        for key in ("id", "species", "transform", "how", "boule_place", "ended", "version", "seq", "product", "figure", *sizes)
     }
     names: dict[str, Any] = {
         "name": str(Name(row["code"], row["number"])),
         "log_name": str(Name(row["log_code"], OF_LOG)) if row["log_code"] else "",
     }
-    return PieceStands(**plain, **may_miss, **names, bought=bool(row["bought"]))
+    by_rule = ("narrow_face_m", "mean_of_faces_m", "mid_length_m", "area_m2")
+    measured = None if row["sized_seq"] is None else AsMeasured(*(row[name] for name in by_rule))
+    return PieceStands(**plain, **may_miss, **names, bought=bool(row["bought"]), measured=measured)
 
 
 def _events(at: Connection, sequence: CompoundSelect[Any]) -> dict[int, Event]:

@@ -168,6 +168,14 @@ piece = _table(
     Column("least_width_m", SIZE),
     Column("most_width_m", SIZE),
     _text("widths_m"),
+    Column("sawn_thickness_m", SIZE),
+    Column("narrow_face_m", SIZE),
+    Column("mean_of_faces_m", SIZE),
+    Column("mid_length_m", SIZE),
+    Column("area_m2", SIZE),
+    _seq("to_size_seq", may_be_missing=True),
+    _seq("sized_seq", may_be_missing=True),
+    _text("figure"),
     _text("place"),
     _text("product"),
     _to("spot", "spot.id"),
@@ -180,12 +188,14 @@ piece = _table(
     UniqueConstraint("code", "number"),
     Index("piece_sizes", "species", "thickness_m"),
     Index("piece_cut", "plan", "cut"),
+    Index("piece_to_size", "to_size_seq"),
     _of_those_there("piece_newest", "seq"),
     _of_those_there("piece_by_name", "code", "number"),
     _of_those_there("piece_standing", "spot", "ended"),
 )
 """label: the name without dashes; taken back: none. widths_m and place (the rigid map to the log, or []) are JSON.
-transform: what was done to the parent."""
+transform: what was done to the parent; sawn_thickness_m: told with it, whatever was measured since. to_size_seq: a sheet by
+which its sizes are still to be worked out; sized_seq: the one by which its sizes, widths by rule and area stand."""
 happening = _table(
     "happening",
     Column("seq", WHOLE, primary_key=True, autoincrement=False),

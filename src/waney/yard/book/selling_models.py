@@ -31,8 +31,6 @@ asked = table("asked", Column("piece", Text, ForeignKey("piece.id"), primary_key
 """What is asked for a piece."""
 promise = table("promise", Column("piece", Text, ForeignKey("piece.id"), primary_key=True), words("by"), number())
 """by: the stream of a hold, a lease or a sale. A piece has one row at most: it is never promised twice."""
-quote = table("quote", ident(), to("person", "person.id"), words("until"), words("words"), number())
-quote_piece = part("quote", whole("cents"))
 hold = table(
     "hold",
     ident(),
@@ -46,6 +44,10 @@ hold = table(
 )
 """asked: from a device out of reach; lost_to: the stream that was first, empty where it was granted."""
 hold_piece = part("hold")
+quote = table(
+    "quote", ident(), to("person", "person.id"), to("hold", "hold.id"), words("until"), words("words"), *ends(), number()
+)
+quote_piece = part("quote", whole("cents"))
 lease = table(
     "lease", ident(), words("device"), words("until"), words("words"), number("closed_seq", may_be_missing=True), number()
 )

@@ -91,11 +91,13 @@ class LogStory:
 class PieceStory:
     """All of one piece. came_of: what it was sawn from; gave: what was sawn from it; mates: its set, itself among them.
 
-    widths_m: every width told; place: the rigid map to the log (12 numbers) or nothing; cut, height_m, off_by_m: at the saw.
+    widths_m: every width told; sawn_thickness_m: told with them, whatever was measured since; place: the rigid map to the log
+    (12 numbers) or nothing; cut, height_m, off_by_m: at the saw.
     """
 
     piece: PieceStands
     widths_m: tuple[float, ...]
+    sawn_thickness_m: float | None
     place: tuple[float, ...]
     plan: str
     cut: int | None
@@ -141,7 +143,7 @@ def piece_story(book: Book, piece: str) -> PieceStory:
         if not stands:
             raise NotInBook("There is no such piece in the book.")
         own = at.execute(select(p).where(p.c.id == piece)).mappings().one()
-        saw: dict[str, Any] = {key: own[key] for key in ("cut", "height_m", "off_by_m")}
+        saw: dict[str, Any] = {key: own[key] for key in ("cut", "height_m", "off_by_m", "sawn_thickness_m")}
         saw |= {key: tuple(json.loads(own[key])) for key in ("widths_m", "place")}
         came = pieces_of(at, PIECES.where(p.c.id == own["parent"])) if own["parent"] else ()
         gave = pieces_of(at, PIECES.where(p.c.parent == piece).order_by(p.c.seq))

@@ -117,7 +117,15 @@ def shop_terms(settled: Mapping[str, str]) -> Terms:
 
 
 def width_m(piece: PieceStands, rule: WidthRule) -> float | None:
-    """A piece's width off the tape: the widest place where that counts, else the middle of narrowest and widest."""
+    """A piece's width by a rule where it was measured as it lies; off the tape the widest place where that counts, else the
+    middle of narrowest and widest."""
+    if piece.measured is not None and rule is not WidthRule.WIDEST:
+        by_rule = {
+            WidthRule.NARROW_FACE: piece.measured.narrow_face_m,
+            WidthRule.MEAN_OF_FACES: piece.measured.mean_of_faces_m,
+            WidthRule.MID_LENGTH: piece.measured.mid_length_m,
+        }
+        return by_rule[rule]
     least, most = piece.least_width_m, piece.most_width_m
     if least is None or most is None:
         return None
@@ -130,17 +138,17 @@ def _own(book: Book, some: Sequence[Stands]) -> tuple[Stands, ...]:
     return tuple(each for each in some if each.id not in theirs)
 
 
-def on_shelf(piece: PieceStands, rule: WidthRule, today: date, came: date | None, figure: str = "") -> OnShelf:
-    """A piece as it is priced; it goes with its set where it has one."""
+def on_shelf(piece: PieceStands, rule: WidthRule, today: date, came: date | None) -> OnShelf:
+    """A piece as it is priced, with its figure; it goes with its set where it has one."""
     days = None if came is None else (today - came).days
     sizes = (piece.thickness_m, piece.length_m, width_m(piece, rule))
-    return OnShelf(piece.name, known_wood(piece.species), *sizes, figure, days, bool(piece.together))
+    return OnShelf(piece.name, known_wood(piece.species), *sizes, piece.figure, days, bool(piece.together))
 
 
-def price_ways(book: Book, piece: PieceStands, today: date, figure: str = "") -> tuple[Asked, ...]:
+def price_ways(book: Book, piece: PieceStands, today: date) -> tuple[Asked, ...]:
     """The three prices of a piece by the prices sheet. Raises SheetProblems, NotPriced."""
     prices = shelf_prices(settings(book))
-    return three_ways(on_shelf(piece, prices.width_rule, today, came_on(book, [piece.id]).get(piece.id), figure), prices)
+    return three_ways(on_shelf(piece, prices.width_rule, today, came_on(book, [piece.id]).get(piece.id)), prices)
 
 
 def set_ways(book: Book, sets: Sequence[Sequence[PieceStands]], today: date) -> tuple[tuple[Asked, ...], ...]:

@@ -199,7 +199,7 @@ def _ranks(some: Iterable[PieceStands]) -> dict[str, int]:
 
 
 def _sawn(piece: PieceStands, place: int | None) -> Sawn | None:
-    if piece.thickness_m is None or piece.length_m is None or piece.least_width_m is None or piece.most_width_m is None:
+    width = piece.mean_width_m
+    if piece.thickness_m is None or piece.length_m is None or width is None or None in (piece.least_width_m, piece.most_width_m):
         return None
-    width = (piece.least_width_m + piece.most_width_m) / 2.0
     return Sawn(piece.name, piece.log, place, piece.thickness_m, width, piece.length_m)

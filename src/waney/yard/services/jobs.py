@@ -20,6 +20,8 @@ LOOKS_S = 0.1
 """how often the line is looked at"""
 SAYS_S = 2.0
 """how often the book is told that somebody is still at it"""
+BESIDE_S = 1.0
+"""how often it is looked whether something follows from what was answered"""
 MEMORY_BYTES = 4 * 2**30
 """what one job may have (common practice, no source)"""
 WARMS_AFTER_S = 1.0
@@ -39,16 +41,22 @@ def run_jobs(
     processes: int | None = None,
     memory_bytes: int | None = MEMORY_BYTES,
     warm: Work | None = None,
+    beside: Callable[[], object] = lambda: None,
 ) -> None:
     """Take jobs of these kinds, the first of them first, and do them until `stop()`; what is not done waits for the next worker.
 
     Jobs that a worker held which is gone wait again at once. warm: done once, on nothing, in a process that waits for its first
-    job, so that what most jobs load is loaded by then. Raises BookBusy when the book cannot be reached for too long.
+    job, so that what most jobs load is loaded by then. beside: done once a second, for what follows from answers. Raises
+    BookBusy when the book cannot be reached for too long.
     """
     worker = Worker(book, kinds, now, processes or at_once(), memory_bytes, warm)
+    beside_at = float("-inf")
     try:
         while not stop():
             worker.look()
+            if time.monotonic() - beside_at > BESIDE_S:
+                beside()
+                beside_at = time.monotonic()
             time.sleep(LOOKS_S)
     finally:
         worker.let_go()

@@ -17,11 +17,14 @@ from waney.yard.acts.people_places import (
 )
 from waney.yard.acts.pieces import (
     BoulePutInOrder,
+    FigureSeen,
     NamesExchanged,
     PieceCounted,
     PieceEnd,
     PieceEnded,
     PieceMeasured,
+    PieceSized,
+    RoomTold,
     SetMade,
     SetTakenApart,
     Tagged,
@@ -58,7 +61,7 @@ def count_piece(hand: Hand, piece: PieceCounted) -> Answer:
     return hand.write(piece)
 
 
-OfPiece = Weighed | Moved | Tagged | NoteWritten | PieceEnded
+OfPiece = Weighed | Moved | Tagged | FigureSeen | RoomTold | NoteWritten | PieceEnded
 
 
 def tell_of_piece(hand: Hand, acts: Sequence[OfPiece]) -> None:
@@ -70,6 +73,11 @@ def tell_of_piece(hand: Hand, acts: Sequence[OfPiece]) -> None:
 def measure_piece(hand: Hand, piece: str, sheet: str, photo: str = "") -> Answer:
     """A piece as it lies there. Raises BadAct."""
     return hand.write(PieceMeasured(piece, sheet, photo))
+
+
+def size_piece(hand: Hand, sized: PieceSized) -> Answer:
+    """What a piece measures by its last sheet: it is counted so from now on, by every price, list and label."""
+    return hand.write(sized)
 
 
 def tag_piece(hand: Hand, piece: str, name: str) -> Answer:

@@ -15,7 +15,6 @@ from waney.yard.acts.promises import (
     LeaseTaken,
     Priced,
     PricedPiece,
-    Quoted,
 )
 from waney.yard.acts.sales import BuysHere, Paid, PaidBy, Returned, Sold, TaxTaken
 from waney.yard.acts.wishes import WishEnded, WishLeft
@@ -48,12 +47,6 @@ def price_piece(hand: Hand, piece: str, cents: int | None, way: str = "") -> Ans
     """What is asked for a piece; None: nothing any more. Raises NotInBook."""
     act = Priced(piece, cents, way)
     return hand.write(act, *hand.seen(act))
-
-
-def quote_pieces(hand: Hand, person: str, some: Sequence[PricedPiece], until: str, words: str = "") -> Made:
-    """Prices that hold until a day. Raises NotPossible for a piece that is sold or no more."""
-    act = Quoted(hand.new_id(), person, tuple(some), until, words)
-    return Made(act.quote, hand.write(act, *hand.seen(act)))
 
 
 def hold_pieces(
@@ -143,17 +136,23 @@ def sell_to(
     A buyer who is new is written down once it is clear that the sale can be. Raises NotPossible, Stale.
     """
     known = buyer_called(hand.book, called) if called.strip() else ""
-    mine = promises(hand.book, on)
-    kept = [mine[each.piece].ident for each in some if each.piece in mine and known and mine[each.piece].person == known]
-    sale = new_sale(hand, some, on, known, taxes, paid_by)
-    if kept:
-        sale = replace(sale, hold=kept[0], paid_cents=max(sale.paid_cents - deposit_of(hand.book, kept[0]), 0))
+    sale = with_their_hold(hand.book, new_sale(hand, some, on, known, taxes, paid_by))
     sale = replace(sale, breaks_set=breaks_set)
     free_to_sell(hand.book, sale, on)
     if called.strip() and not known:
         sale = replace(sale, person=add_buyer(hand, called.strip()).id)
     sell_pieces(hand, sale)
     return sale.sale
+
+
+def with_their_hold(book: Book, sale: Sold) -> Sold:
+    """A sale that settles the hold which its buyer has on one of its pieces; so much less is paid now as the deposit was."""
+    mine = promises(book, sale.on) if sale.person else {}
+    kept = [mine[each.piece] for each in sale.pieces if each.piece in mine and mine[each.piece].person == sale.person]
+    holds_it = next((one.ident for one in kept if one.kind == "hold"), "")
+    if not holds_it:
+        return sale
+    return replace(sale, hold=holds_it, paid_cents=max(sale.paid_cents - deposit_of(book, holds_it), 0))
 
 
 def deposit_of(book: Book, hold: str) -> int:

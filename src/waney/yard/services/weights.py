@@ -45,9 +45,8 @@ def weight_of(piece: PieceStands, read: ReadOf, meter: MeterSheet) -> Weight | N
 def _by_sizes(piece: PieceStands, mc: Estimate | None) -> Weight | None:
     """Where nobody read the moisture, from as dry as a heated room makes it to green. Raises NoFigure."""
     wood = wood_of(piece.species)
-    if wood is None or None in (piece.thickness_m, piece.length_m, piece.least_width_m, piece.most_width_m):
+    if wood is None or piece.volume_m3 is None or None in (piece.least_width_m, piece.most_width_m):
         return None
-    width = ((piece.least_width_m or 0.0) + (piece.most_width_m or 0.0)) / 2.0
-    dry = dry_by_sizes(wood, (piece.thickness_m or 0.0) * (piece.length_m or 0.0) * width).estimate
+    dry = dry_by_sizes(wood, piece.volume_m3).estimate
     low, high = (DRIEST, green_moisture(wood).high) if mc is None else (mc.low, mc.high)
     return Weight(dry.low * (1.0 + low), dry.high * (1.0 + high), "", None if mc is None else mc.likely)

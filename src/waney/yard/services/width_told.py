@@ -28,9 +28,9 @@ def moisture_now(book: Book, piece: PieceStands) -> OfDay | None:
 
 def width_told(piece: PieceStands, held: OfDay | None) -> WidthTold:
     """A piece that came off the saw was green when it was taped (SHRINKAGE_START stands for it: above it nothing shrinks); one
-    that was counted, or cut out of another, was as it was read last.
+    that was measured as it lies, counted, or cut out of another, was as it was read last.
     """
-    if not piece.parent and (piece.log or piece.day):
+    if piece.measured is None and not piece.parent and (piece.log or piece.day):
         return WidthTold(piece.most_width_m, SHRINKAGE_START, "as it came off the saw, green")
     return WidthTold(
         piece.most_width_m, None if held is None else held.mc.likely, "as the book has it, at the moisture read last"

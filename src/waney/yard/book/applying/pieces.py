@@ -4,12 +4,16 @@ from __future__ import annotations
 
 from typing import Any
 
+from waney.pieces.sheet_told import has_shape, told_in
 from waney.yard.acts.pieces import (
     BoulePutInOrder,
+    FigureSeen,
     NamesExchanged,
     NamesTaken,
     PieceEnded,
     PieceMeasured,
+    PieceSized,
+    RoomTold,
     SetMade,
     SetTakenApart,
     Tagged,
@@ -22,8 +26,30 @@ from waney.yard.names import read_name
 from waney.yard.streams import parts
 
 
-def piece_measured(pen: Pen, _event: Event, act: PieceMeasured) -> None:
-    """Nothing stands anew: the newest sheet is read out of the piece's own events."""
+def piece_measured(pen: Pen, event: Event, act: PieceMeasured) -> None:
+    """The sheet is read out of the piece's own events; that its sizes are to be worked out anew stands here."""
+    pen.row(models.piece, act.piece)
+    if has_shape(told_in(act.sheet)):
+        pen.change(models.piece, act.piece, to_size_seq=event.seq)
+
+
+def piece_sized(pen: Pen, _event: Event, act: PieceSized) -> None:
+    """From now on it is counted as it was measured; sizes by a sheet that is not the last one any more change nothing."""
+    if pen.row(models.piece, act.piece).to_size_seq != act.measured:
+        return
+    same = ("thickness_m", "length_m", "narrow_face_m", "mean_of_faces_m", "mid_length_m", "area_m2")
+    sizes = {name: getattr(act, name) for name in same}
+    widths = {"least_width_m": act.narrowest_m, "most_width_m": act.widest_m}
+    pen.change(models.piece, act.piece, **sizes, **widths, sized_seq=act.measured, to_size_seq=None)
+
+
+def figure_seen(pen: Pen, _event: Event, act: FigureSeen) -> None:
+    """The last word counts."""
+    pen.change(models.piece, act.piece, figure=act.figure.strip())
+
+
+def room_told(pen: Pen, _event: Event, act: RoomTold) -> None:
+    """Nothing stands anew: the last room is read out of the piece's own events."""
     pen.row(models.piece, act.piece)
 
 

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from sqlalchemy import Table
 
-from waney.yard.acts.promises import Held, HoldAsked, HoldEnd, HoldEnded, LeaseClosed, LeaseTaken, Priced, Quoted
+from waney.yard.acts.promises import Held, HoldAsked, HoldEnd, HoldEnded, LeaseClosed, LeaseTaken, Priced, Quoted, QuoteEnded
 from waney.yard.book import models, selling_models
 from waney.yard.book.applying.custom import owner_of
 from waney.yard.book.applying.pen import Contradicts, Pen, TaskKind
@@ -18,6 +18,7 @@ from waney.yard.streams import Stream, parts, stream
 
 SOLD = "sold"
 FORGOTTEN = "forgotten"
+GIVEN_UP = "given up"
 
 
 @dataclass(frozen=True)
@@ -130,9 +131,15 @@ def priced(pen: Pen, event: Event, act: Priced) -> None:
 
 def quoted(pen: Pen, event: Event, act: Quoted) -> None:
     """A quote."""
-    pen.insert(selling_models.quote, id=act.quote, person=act.person, until=act.until, words=act.words, seq=event.seq)
+    told = {"person": act.person, "hold": act.hold or None, "until": act.until, "words": act.words}
+    pen.insert(selling_models.quote, id=act.quote, **told, ended="", ended_seq=None, seq=event.seq)
     for each in act.pieces:
         pen.insert(selling_models.quote_piece, quote=act.quote, piece=each.piece, cents=each.cents)
+
+
+def quote_ended(pen: Pen, event: Event, act: QuoteEnded) -> None:
+    """Once; one that became a sale stays one."""
+    end(pen, selling_models.quote, act.quote, GIVEN_UP, event.seq)
 
 
 def held(pen: Pen, event: Event, act: Held) -> None:

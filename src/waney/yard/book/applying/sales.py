@@ -20,6 +20,8 @@ def sold(pen: Pen, event: Event, act: Sold) -> None:
     """The pieces are the buyer's; the hold that led to it is settled."""
     if act.hold:
         end_hold(pen, act.hold, SOLD, event.seq)
+    if act.quote:
+        end(pen, selling_models.quote, act.quote, SOLD, event.seq)
     _sale(pen, event, act, hold=act.hold or None, lease=None)
     for each in act.pieces:
         _hand_over(pen, event, act.makes(), each.piece)

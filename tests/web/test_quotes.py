@@ -1,0 +1,106 @@
+"""Quotes through pages: named, priced, written, on paper, sold in one press; our floor and other buyers are on none of it."""
+
+from __future__ import annotations
+
+from io import BytesIO
+
+import pytest
+from pypdf import PdfReader
+
+from waney.trade.costing import What
+from waney.web.shop import Shop
+from waney.yard.acts.pieces import PieceCounted
+from waney.yard.acts.sales import Spent
+from waney.yard.acts.settings import Setting
+from waney.yard.book.looking import pieces_by_id
+from waney.yard.services.hand import Hand
+from waney.yard.services.selling import price_piece
+from waney.yard.services.settings import settle_for_shop
+from waney.yard.services.spending import note_spent
+
+from .conftest import Person
+
+FLOOR = "137.31"
+TERMS = """\
+format = "waney-terms/1"
+units = "in"
+currency = "USD"
+[[tax]]
+name = "sales tax"
+percent = "5 %"
+on = "the sum"
+rounding = "half up"
+"""
+
+
+@pytest.fixture
+def pieces(hand: Hand, shop: Shop) -> tuple[str, ...]:
+    settle_for_shop(hand, Setting.TERMS, TERMS)
+    made = tuple(shop.new_id() for _ in range(2))
+    for piece in made:
+        hand.write(PieceCounted(piece, "walnut_black", "", 0.0508, 2.4, (0.3, 0.4)))
+        price_piece(hand, piece, 240_00)
+        note_spent(hand, Spent(f"piece:{piece}", What.FLATTENING, 137_31))
+    return made
+
+
+def words(content: bytes) -> str:
+    return " ".join(" ".join(page.extract_text() for page in PdfReader(BytesIO(content)).pages).split())
+
+
+def test_two_pieces_are_quoted_printed_and_sold_in_one_press(owner: Person, shop: Shop, pieces: tuple[str, ...]) -> None:
+    one, other = pieces_by_id(shop.book, pieces)
+    page = owner.get(f"/pieces/{one.id}/sale").text
+    assert f"/quotes/new?piece={one.id}" in page
+    form = {"piece": one.id, "do": "add", "more": other.name, f"cents-{one.id}": "210"}
+    added = owner.send("/quotes", form).text
+    assert f'name="cents-{other.id}"' in added and 'value="210"' in added and 'value="240.00"' in added
+    told = {"piece": [one.id, other.id], f"cents-{one.id}": "210", f"cents-{other.id}": "230", "buyer": "Ada Quist"}
+    written = owner.send(
+        "/quotes", {**told, "until": "2026-05-18", "keep": "yes", "words": "brought to Alder Hollow", "do": "write"}
+    )
+    assert written.status_code == 303
+    address = written.headers["location"]
+    shown = owner.get(address).text
+    assert "Quote for Ada Quist" in shown and "$440.00" in shown and "$22.00" in shown and "kept so long" in shown
+    paper = words(owner.get(f"{address}/quote.pdf").content)
+    for each in (
+        "For Ada Quist",
+        "18 May 2026",
+        one.name,
+        other.name,
+        "$210.00",
+        "$462.00",
+        "brought to Alder Hollow",
+        "kept for you",
+    ):
+        assert each in paper
+    assert all(FLOOR not in text for text in (shown, paper, added, owner.get("/quotes").text))
+    assert "Ada Quist" in owner.get("/quotes").text and "Ada Quist" in owner.get("/").text
+    assert owner.send(address, {"do": "sell", "piece": [one.id, other.id], "by": "card"}).status_code == 303
+    assert "sold on" in owner.get(f"/pieces/{other.id}/sale").text and "Sold." in owner.get(address).text
+    again = owner.send(address, {"do": "sell", "piece": [one.id], "by": "card"})
+    assert again.status_code == 422
+
+
+def test_what_is_missing_is_said_at_its_field_and_what_was_typed_stays(owner: Person, pieces: tuple[str, ...]) -> None:
+    slip = owner.send(
+        "/quotes", {"piece": pieces[0], f"cents-{pieces[0]}": "much", "buyer": "", "until": "2026-05-18", "do": "write"}
+    )
+    assert slip.status_code == 422 and "Who is it for?" in slip.text and 'value="much"' in slip.text
+    past = owner.send(
+        "/quotes", {"piece": pieces[0], f"cents-{pieces[0]}": "9", "buyer": "Ada", "until": "2026-05-01", "do": "write"}
+    )
+    assert past.status_code == 422 and "That day is over" in past.text
+    nobody = owner.send("/quotes", {"buyer": "Ada", "until": "2026-05-18", "do": "write", "more": "AB-99-Q"})
+    assert nobody.status_code == 422
+
+
+def test_quotes_are_the_shops_own(owner: Person, anybody: Person, pieces: tuple[str, ...]) -> None:
+    told = {"piece": pieces[0], f"cents-{pieces[0]}": "210", "buyer": "Ada Quist", "until": "2026-05-18", "do": "write"}
+    address = owner.send("/quotes", told).headers["location"]
+    for path in ("/quotes", address, "/"):
+        assert "Ada Quist" not in anybody.get(path).text
+    assert anybody.get(f"{address}/quote.pdf").status_code in (401, 303)
+    owner.send("/own-figures", {"do": "hide", "after": "/quotes"})
+    assert "Ada Quist" not in owner.get("/quotes").text and "Ada Quist" not in owner.get(address).text
