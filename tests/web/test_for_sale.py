@@ -8,13 +8,14 @@ from waney.trade.costing import What
 from waney.web.shop import Shop
 from waney.yard.acts.mill import CameOff
 from waney.yard.acts.pieces import PieceCounted
+from waney.yard.acts.promises import PricedPiece
 from waney.yard.acts.sales import Spent
 from waney.yard.acts.settings import Setting
 from waney.yard.book.around import buyers
 from waney.yard.book.selling_seen import holds, money_taken, prices_asked, promises, sales, spent_on
 from waney.yard.services.hand import Hand
 from waney.yard.services.logs import NewLog, add_log
-from waney.yard.services.selling import hold_for
+from waney.yard.services.selling import hold_for, sell_to
 from waney.yard.services.settings import settle_for_shop
 
 from .conftest import ROOT, Person
@@ -45,6 +46,21 @@ def test_the_owner_sees_three_prices_above_the_floor_and_asks_one(owner: Person,
     assert prices_asked(shop.book) == {piece: (400_00, "typed")}
     wrong = owner.send(page, {"do": "price", "asked": "a lot"})
     assert wrong.status_code == 422 and 'id="asked-wrong"' in wrong.text
+
+
+def test_what_the_shop_got_for_such_wood_stands_beside_the_three_prices(
+    owner: Person, anybody: Person, hand: Hand, shop: Shop, piece: str
+) -> None:
+    """Three of 12 board feet sold for 60, 120 and 240, so 5, 10 and 20 a board foot; an oak piece says nothing of walnut."""
+    page = f"/pieces/{piece}/sale"
+    assert "Our own sales" not in owner.get(page).text
+    for wood, money in (("black walnut", 60_00), ("walnut, black", 120_00), ("Juglans nigra", 240_00), ("white oak", 900_00)):
+        sold = shop.new_id()
+        hand.write(PieceCounted(sold, wood, "", 0.0254, 2.4384, (0.4572, 0.4572)))
+        sell_to(hand, [PricedPiece(sold, money)], "Ann", "2026-05-04")
+    seen = owner.get(page).text
+    assert "the last 3: $10.00 a board foot in the middle, $5.00 to $20.00; so this piece $240.00" in seen
+    assert "Our own sales" not in anybody.get(page).text
 
 
 def test_the_owner_reads_why_a_cost_cannot_be_told_and_still_sees_prices(owner: Person, hand: Hand, shop: Shop) -> None:

@@ -89,8 +89,10 @@ def _asked(shop: Shop, ident: str, together: Sequence[PieceStands]) -> dict[str,
 def _own(shop: Shop, piece: PieceStands, together: Sequence[PieceStands], today: date) -> dict[str, object]:
     """Three prices and the floor, for it and for all that goes together; for each the sentence on why there is none."""
     from waney.yard.services.earning import Yard, floor_of, floors_of, price_ways, set_ways, shelf_prices
+    from waney.yard.services.record import such_wood
 
     own: dict[str, object] = {
+        "such_wood": such_wood(shop.book, piece),
         "ways": (),
         "width_rule": "",
         "no_ways": "",

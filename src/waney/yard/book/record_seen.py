@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 from sqlalchemy import Connection, func, select
@@ -76,12 +77,14 @@ def boards_ended(book: Book) -> tuple[PieceStands, ...]:
         return pieces_of(at, asked)
 
 
-def pieces_got(book: Book) -> tuple[PieceGot, ...]:
-    """What pieces got lately."""
-    part, sale = selling_models.sale_piece, selling_models.sale
+def pieces_got(book: Book, woods: Iterable[str] | None = None, most: int = MOST_PIECES) -> tuple[PieceGot, ...]:
+    """What pieces got lately: the newest, of all woods or of some as they were typed."""
+    part, sale, piece = selling_models.sale_piece, selling_models.sale, models.piece
     there = part.c.gone == 0, part.c.returned_seq.is_(None), part.c.cents > 0
     asked = select(part.c.piece, part.c.cents).join(sale, sale.c.id == part.c.sale).where(*there)
+    if woods is not None:
+        asked = asked.join(piece, piece.c.id == part.c.piece).where(piece.c.species.in_(list(woods)))
     with reading(book.engine) as at:
-        cents = {row.piece: row.cents for row in at.execute(asked.order_by(sale.c.seq.desc()).limit(MOST_PIECES))}
-        found = pieces_of(at, PIECES.where(models.piece.c.id.in_(list(cents)))) if cents else ()
-    return tuple(PieceGot(piece, cents[piece.id]) for piece in found)
+        cents = {row.piece: row.cents for row in at.execute(asked.order_by(sale.c.seq.desc()).limit(most))}
+        found = pieces_of(at, PIECES.where(piece.c.id.in_(list(cents)))) if cents else ()
+    return tuple(PieceGot(one, cents[one.id]) for one in found)

@@ -3,10 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Sequence
+from dataclasses import dataclass
 from functools import lru_cache
+from statistics import median
 
 from waney.figures.problem import Problem
 from waney.pieces.measures import board_feet
+from waney.prices.measure import whole_cents
 from waney.prices.product import WidthRule
 from waney.sawing.sheets.lost_fields import built_in
 from waney.trade.custom import log_smooth_feet
@@ -17,10 +20,13 @@ from waney.yard.acts.pieces import PieceEnd
 from waney.yard.book.book import Book
 from waney.yard.book.custom_seen import customers_pieces
 from waney.yard.book.looking import PieceStands, settings
-from waney.yard.book.record_seen import LogDone, boards_ended, logs_done, pieces_got
+from waney.yard.book.record_seen import LogDone, PieceGot, boards_ended, logs_done, pieces_got
+from waney.yard.book.selling_seen import woods_here
 from waney.yard.services.earning import GONE, shop_terms, width_m
 from waney.yard.services.woods import known_wood
 
+MOST_OF_A_WOOD = 60
+"""sales that say what a wood gets now: the shop of today"""
 LEAST_BOARDS = 3
 """of a log, before its share of losses is one"""
 
@@ -33,12 +39,12 @@ def own_record(book: Book) -> Record:
     paces = tuple(tally.counted.board_feet / log.hours for log, tally in whole if log.hours)
     yields = tuple(found for log, tally in whole if (found := _yield(log, tally)) is not None)
     boards, theirs = boards_ended(book), customers_pieces(book)
-    return Record(paces, yields, losses_of(boards, theirs), _prices(book), _by_thickness(boards, theirs))
+    return Record(paces, yields, losses_of(boards, theirs), _prices(pieces_got(book)), _by_thickness(boards, theirs))
 
 
 def drying_and_sales(book: Book) -> Record:
     """Only what a tree that is offered is valued by; no sheet is read."""
-    return Record(losses=losses_of(boards_ended(book), customers_pieces(book)), prices=_prices(book))
+    return Record(losses=losses_of(boards_ended(book), customers_pieces(book)), prices=_prices(pieces_got(book)))
 
 
 def tally_of(log: str, pieces: tuple[PieceStands, ...], allowance_m: float | None) -> LogTally:
@@ -87,13 +93,36 @@ def _by_thickness(boards: Sequence[PieceStands], theirs: Collection[str]) -> dic
     return {up_to: losses_of(some, theirs) for up_to, some in sorted(classed.items())}
 
 
-def _prices(book: Book) -> dict[str, tuple[float, ...]]:
+def _prices(got: Iterable[PieceGot]) -> dict[str, tuple[float, ...]]:
     found: dict[str, list[float]] = {}
-    for got in pieces_got(book):
-        size = feet_of(got.piece)
+    for one in got:
+        size = feet_of(one.piece)
         if size:
-            found.setdefault(known_wood(got.piece.species), []).append(got.cents / size)
+            found.setdefault(known_wood(one.piece.species), []).append(one.cents / size)
     return {wood: tuple(sorted(cents)) for wood, cents in sorted(found.items())}
+
+
+@dataclass(frozen=True)
+class SuchWood:
+    """What pieces of a wood were sold for: a board foot, least, middle and most [cents]; how many; and what the middle makes of
+    the piece that it was asked for, None where a size of it is not known [cents]."""
+
+    least: float
+    middle: float
+    most: float
+    count: int
+    for_this: int | None
+
+
+def such_wood(book: Book, piece: PieceStands) -> SuchWood | None:
+    """By the newest sales of its wood; None where none was sold or the wood is not known."""
+    wood = known_wood(piece.species)
+    typed = [each for each in woods_here(book) if known_wood(each) == wood] if wood else []
+    seen = _prices(pieces_got(book, typed, MOST_OF_A_WOOD)).get(wood, ()) if typed else ()
+    if not seen:
+        return None
+    size, middle = feet_of(piece), median(seen)
+    return SuchWood(seen[0], middle, seen[-1], len(seen), whole_cents(size * middle) if size else None)
 
 
 def feet_of(piece: PieceStands) -> float:
