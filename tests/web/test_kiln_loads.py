@@ -130,6 +130,32 @@ def test_a_lot_starts_at_the_mean_of_shell_and_core_by_the_table_of_the_shops_me
     assert "<td>19.3 %, " in owner.get(asked).text
 
 
+def test_sapwood_is_a_lot_of_its_own_in_vacuum_and_cup_and_bark_are_noted_on_plates(
+    owner: Person, shop: Shop, hand: Hand, boards: list[str], names: dict[str, str]
+) -> None:
+    settle_for_shop(hand, Setting.KILNS, KILNS)
+    ash = f"/loads/plan?names={names[boards[3]]},{names[boards[4]]}&mc-1=18+to+22"
+    assert "all sapwood" not in owner.get(f"{ash}&kiln=shed+kiln").text
+    work(shop)
+    asked = f"{ash}&kiln=plate+kiln"
+    form = owner.get(asked).text
+    assert "all sapwood" in form and "Piece by piece: sapwood, cup, bark" in form and work(shop) == 1
+    assert "No piece was told to be all sapwood" in owner.get(asked).text
+    told = f"{asked}&sap={boards[3]}&bark={boards[4]}&cup-{boards[3]}=1/4&cup-{boards[4]}=1/16"
+    owner.get(told)
+    assert work(shop) == 1
+    page = owner.get(told).text
+    assert "white ash, 1 1/8 in, sapwood, 1 piece" in page and "white ash, 1 1/8 in, 1 piece" in page
+    assert f"{names[boards[3]]} is cupped by 1/4 in: a plate touches it here and there alone" in page
+    assert f"{names[boards[4]]} is cupped by 1/16 in: as little as a layer takes" in page
+    assert f"Bark is still on {names[boards[4]]}: take it off" in page and "differ by 1/8 in or less" in page
+    assert "No piece was told to be all sapwood" not in page
+    # ready first: vapour leaves sapwood through the ends, likely 1e-12 m2 against 1e-14 of heartwood (wood.diffusion)
+    assert re.search(r"sapwood</strong>: must leave after", page)
+    wrong = owner.get(f"{asked}&cup-{boards[3]}=deep").text
+    assert 'role="alert"' in wrong and 'value="deep"' in wrong
+
+
 def test_a_kilns_sheet_that_cannot_be_read_is_told_with_its_line(owner: Person, shop: Shop) -> None:
     answer = owner.send("/settings", {"kilns": KILNS.replace("width = 48", "widht = 48")})
     assert answer.status_code == 422 and "line" in answer.text and "did you mean width" in answer.text

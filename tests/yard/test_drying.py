@@ -15,7 +15,7 @@ from waney.yard.acts.stacks import IntoKiln, MoistureRead, PutOnStack, ReadBy, S
 from waney.yard.book.book import Book
 from waney.yard.book.examining import examine
 from waney.yard.book.looking import open_tasks, pieces
-from waney.yard.book.stack_seen import drying_stacks, read_of, stack_story, to_weigh
+from waney.yard.book.stack_seen import drying_stacks, read_of, stack_story, stacks_weighed, to_weigh
 from waney.yard.names import Name
 from waney.yard.problems import BadAct
 
@@ -80,6 +80,30 @@ def test_pieces_are_weighed_every_week_while_they_lie_on_the_stack(
     phone.send(PutOnStack(stack, (boards[0],), 3))
     assert not any(one.to_weigh for one in stack_story(book, stack).lying)
     assert examine(book).unsound == ()
+
+
+def test_stacks_weighed_of_late_are_known_by_the_last_that_was_told_about_them(
+    book: Book, phone: Device, ids: Ids, stack: str, boards: list[str]
+) -> None:
+    day = HAPPENED[:10]
+    assert stacks_weighed(book, day) == ()
+    phone.send(Weighed(f"piece:{boards[2]}", 12.0))  # it lies on no stack
+    assert stacks_weighed(book, day) == ()
+    slip = phone.command(Weighed(f"piece:{boards[0]}", 12.0))
+    book.send(slip, NOW)
+    (first,) = stacks_weighed(book, day)
+    assert (first.id, first.called) == (stack, "elm") and stacks_weighed(book, "2030-01-01") == ()
+    phone.send(Weighed(f"piece:{boards[2]}", 11.0))
+    assert stacks_weighed(book, day) == (first,), "what lies elsewhere changes nothing"
+    phone.send(StackStood(stack, wanted_mc=0.15))
+    (second,) = stacks_weighed(book, day)
+    assert second.seq > first.seq
+    phone.send(TakenBack(slip.id, f"piece:{boards[0]}"))
+    assert stacks_weighed(book, day) == ()
+    phone.send(Weighed(f"piece:{boards[1]}", 12.0))
+    assert stacks_weighed(book, day)[0].seq > second.seq
+    phone.send(IntoKiln(ids(), "kiln", (stack,)))
+    assert stacks_weighed(book, day) == ()
 
 
 def test_a_stack_in_the_kiln_or_an_empty_one_does_not_dry_in_the_yard(book: Book, phone: Device, ids: Ids, stack: str) -> None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 
 from waney.drying.kiln_sheet import Heat
 from waney.papers.cautions import cautions
@@ -51,6 +51,23 @@ def stays(at_end: Points, late: int, of: int) -> str:
     """Of a lot that stays; late: in how many cases of how many it is not ready with the load."""
     not_ready = f"; not ready then in {late} of {of} runs" if late else ""
     return f"stays to the end, then at {spread(at_end, print_mc)}{not_ready}."
+
+
+def on_plates(
+    cups_m: Mapping[str, float], barky: Sequence[str], within_m: float, read: Callable[[float], object]
+) -> Iterator[str]:  # fmt: skip
+    """What plates ask of single pieces, by name: a layer takes thicknesses within `within_m`; of a cup
+    that is more a plate touches little; bark keeps it off."""
+    if not cups_m and not barky:
+        return
+    yield f"A layer between plates takes pieces whose thicknesses differ by {read(within_m)} or less."
+    for name, cup in sorted(cups_m.items(), key=lambda one: -one[1]):
+        if cup > within_m:
+            yield f"{name} is cupped by {read(cup)}: a plate touches it here and there alone. Lay it by itself, or flatten it."
+        else:
+            yield f"{name} is cupped by {read(cup)}: as little as a layer takes."
+    if barky:
+        yield f"Bark is still on {', '.join(barky)}: take it off, a plate heats what it touches."
 
 
 def mind(heat: str) -> tuple[str, ...]:

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
 
 from waney.papers.words import Shop as Writes
 from waney.papers.words import day
@@ -58,25 +58,61 @@ def unmeasured(pieces: Sequence[PieceStands]) -> tuple[PieceStands, ...]:
     return tuple(one for one in pieces if not (one.length_m and one.thickness_m and one.mean_width_m and one.species))
 
 
-def lots(book: Book, pieces: Sequence[PieceStands], typed: Mapping[str, str], write: Writes) -> tuple[LotAsked, ...]:
-    """Lots of one wood and thickness, the thickest first. typed: moisture and target of a lot, as `mc-1`, `target-1`."""
+@dataclass(frozen=True)
+class Alike:
+    """Pieces of one wood and thickness; name: of both."""
+
+    name: str
+    species: str
+    thickness_m: float
+    pieces: tuple[PieceStands, ...]
+
+
+@dataclass(frozen=True)
+class AsItLies:
+    """What was told of pieces for the load, by their ids: all sapwood, bark still on, cup [m]."""
+
+    sapwood: frozenset[str] = frozenset()
+    bark: frozenset[str] = frozenset()
+    cup_m: Mapping[str, float] = field(default_factory=dict)
+
+
+def alike(pieces: Sequence[PieceStands], write: Writes) -> tuple[Alike, ...]:
+    """Pieces that can be planned, by wood and thickness, the thickest first."""
     without = {one.id for one in unmeasured(pieces)}
     together: dict[tuple[str, int], list[PieceStands]] = {}
     for one in pieces:
         if one.id not in without:
             together.setdefault((one.species, round((one.thickness_m or 0.0) / ALIKE_M)), []).append(one)
-    told = read_of(book, [one.id for one in pieces])
     ordered = sorted(together.items(), key=lambda each: (-each[0][1], each[0][0]))
-    return tuple(_lot(told, number, group, typed, write) for number, (_, group) in enumerate(ordered, 1))
+    return tuple(_alike(group, write) for _, group in ordered)
 
 
-def _lot(read: Mapping[str, ReadOf], number: int, group: list[PieceStands], typed: Mapping[str, str], write: Writes) -> LotAsked:
+def _alike(group: Sequence[PieceStands], write: Writes) -> Alike:
     thick = max(one.thickness_m or 0.0 for one in group)
-    called = f"{Figures.wood(group[0].species)}, {write.read(thick)}"
+    return Alike(f"{Figures.wood(group[0].species)}, {write.read(thick)}", group[0].species, thick, tuple(group))
+
+
+def lots(book: Book, groups: Sequence[Alike], typed: Mapping[str, str], lies: AsItLies) -> tuple[LotAsked, ...]:
+    """Lots of one wood and thickness; sapwood lets vapour through and is a lot by itself. typed: moisture and target of a group,
+    as `mc-1`, `target-1`."""
+    told = read_of(book, [one.id for group in groups for one in group.pieces])
+    return tuple(lot for number, group in enumerate(groups, 1) for lot in _lots(told, number, group, typed, lies))
+
+
+def _lots(
+    read: Mapping[str, ReadOf], number: int, group: Alike, typed: Mapping[str, str], lies: AsItLies
+) -> Iterator[LotAsked]:  # fmt: skip
     told = (typed.get(f"mc-{number}", "").strip(), typed.get(f"target-{number}", "").strip() or typed.get("target", "").strip())
-    return LotAsked(called, group[0].species, thick, tuple(_piece(one, read.get(one.id, ReadOf())) for one in group), *told)
+    for sapwood in (False, True):
+        some = [one for one in group.pieces if (one.id in lies.sapwood) == sapwood]
+        if some:
+            pieces = tuple(_piece(one, read.get(one.id, ReadOf()), lies) for one in some)
+            called = f"{group.name}, sapwood" if sapwood else group.name
+            yield LotAsked(called, group.species, group.thickness_m, pieces, *told, sapwood)
 
 
-def _piece(one: PieceStands, read: ReadOf) -> KilnPiece:
+def _piece(one: PieceStands, read: ReadOf, lies: AsItLies) -> KilnPiece:
     sizes = (one.length_m or 0.0, one.mean_width_m or 0.0, one.thickness_m or 0.0)
-    return KilnPiece(one.name, *sizes, read.mass_kg, tuple(moisture_asked(each) for each in read.moistures))
+    reads = tuple(moisture_asked(each) for each in read.moistures)
+    return KilnPiece(one.name, *sizes, read.mass_kg, reads, cup_m=lies.cup_m.get(one.id, 0.0), bark=one.id in lies.bark)

@@ -23,7 +23,8 @@ class Expected:
 @dataclass(frozen=True)
 class KilnPiece:
     """A piece that asks for the kiln, sizes as it lies; mass_kg: last weight, None: from its wood; reads: all that
-    was read of its moisture; expected: None where there is no forecast, or none is needed."""
+    was read of its moisture; expected: None where there is no forecast, or none is needed; cup_m: by which it is cupped; bark: it
+    is still on."""
 
     name: str
     length_m: float
@@ -32,11 +33,13 @@ class KilnPiece:
     mass_kg: float | None
     reads: tuple[MoistureAsked, ...] = ()
     expected: Expected | None = None
+    cup_m: float = 0.0
+    bark: bool = False
 
 
 @dataclass(frozen=True)
 class LotAsked:
-    """Like pieces. moisture, target: as they were typed; empty: as read, and as usual."""
+    """Like pieces. moisture, target: as they were typed; empty: as read, and as usual; sapwood: all of it."""
 
     name: str
     species: str
@@ -44,6 +47,7 @@ class LotAsked:
     pieces: tuple[KilnPiece, ...]
     moisture: str = ""
     target: str = ""
+    sapwood: bool = False
 
 
 @dataclass(frozen=True)
@@ -69,10 +73,11 @@ class LotShown:
 
 @dataclass(frozen=True)
 class LoadShown:
-    """One load: its figures, and its lots; against: what speaks against it."""
+    """One load: its figures, its lots, and what is to be minded of single pieces."""
 
     figures: tuple[Figure, ...]
     lots: tuple[LotShown, ...]
+    notes: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)

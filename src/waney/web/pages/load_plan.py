@@ -4,18 +4,20 @@ from __future__ import annotations
 
 import tomllib
 from datetime import date
+from typing import Any
 
 from starlette.requests import Request
 from starlette.responses import Response
 
 from waney.figures.problem import Problem
 from waney.papers.cautions import cautions
+from waney.units.length import parse_length
 from waney.web.asked.kinds import LOAD
 from waney.web.asked.load import LoadAnswer, LoadAsked
 from waney.web.asked.packing import as_bytes, read_back
 from waney.web.asking import answer_of, ask
 from waney.web.loading_day import on_the_day
-from waney.web.loads_asked import asking, lots, unmeasured
+from waney.web.loads_asked import AsItLies, alike, asking, lots, unmeasured
 from waney.web.routes import Router
 from waney.web.shop import unit_of, writes
 from waney.web.showing import page, shop_of
@@ -24,6 +26,9 @@ from waney.yard.acts.settings import Setting
 from waney.yard.book.drying_seen import stacks
 
 router = Router()
+PLATES = "plates"
+IN_VACUUM = (PLATES, "cycles", "radio")
+"""as the kilns sheet writes how heat gets in"""
 MOST_LOTS = 8
 """every two are held against each other; more take too long (ours)"""
 
@@ -41,14 +46,16 @@ def plan(request: Request) -> Response:
         "typed": dict(asked),
         "kilns": kilns,
         "cautions": [one.sentence for one in cautions("kiln")],
-        "lots": (),
+        "groups": (),
+        "lies": AsItLies(),
+        "vacuum": "",
         "without": (),
         "job": None,
         "answer": None,
         "problem": "",
     }
     try:
-        shown |= _planned(request, chosen)
+        _planned(request, chosen, shown)
     except Problem as slip:
         shown["problem"] = str(slip)
     return page(request, "load_plan.html", shown)
@@ -56,29 +63,53 @@ def plan(request: Request) -> Response:
 
 def kiln_names(sheet: str) -> tuple[tuple[str, str, str], ...]:
     """Name, whose it is, and fee of every kiln of a sheet, which was read whole when it was settled (that takes the solvers)."""
+    return tuple((one["name"], one.get("whose", ""), one.get("fee", "")) for one in _kilns(sheet))
+
+
+def _kilns(sheet: str) -> list[dict[str, Any]]:
     kilns = tomllib.loads(sheet).get("kiln", [])
-    told = [kilns] if isinstance(kilns, dict) else kilns
-    return tuple((one["name"], one.get("whose", ""), one.get("fee", "")) for one in told)
+    return [kilns] if isinstance(kilns, dict) else kilns
 
 
-def _planned(request: Request, chosen: set[str]) -> dict[str, object]:
+def heat_of(sheet: str, kiln: str) -> str:
+    """How heat gets into a kiln of the kilns sheet, as it is written there; empty: none of that name."""
+    return next((one.get("heat", "air") for one in _kilns(sheet) if one["name"] == kiln), "")
+
+
+def _lies(request: Request, heat: str, unit: str) -> AsItLies:
+    """What was told of single pieces, as far as it matters to this kiln. Raises Problem for a cup that cannot be read."""
+    asked = request.query_params
+    if heat not in IN_VACUUM:
+        return AsItLies()
+    cups = {name.removeprefix("cup-"): text for name, text in asked.items() if name.startswith("cup-") and text.strip()}
+    told = {piece: parse_length(text, unit) for piece, text in cups.items()} if heat == PLATES else {}
+    return AsItLies(frozenset(asked.getlist("sap")), frozenset(asked.getlist("bark") if heat == PLATES else ()), told)
+
+
+def _planned(request: Request, chosen: set[str], shown: dict[str, object]) -> None:
+    """Adds to what is shown as much as can be said. Raises Problem."""
     shop, asked = shop_of(request), request.query_params
     settled = shop.settled()
-    pieces = asking(shop.book, chosen, asked.getlist("piece"), asked.get("names", ""))
-    found = lots(shop.book, pieces, dict(asked), writes(settled))
-    shown: dict[str, object] = {"lots": found, "without": unmeasured(pieces), "pieces": pieces}
     sheet = settled.get(Setting.KILNS, "")
+    pieces = asking(shop.book, chosen, asked.getlist("piece"), asked.get("names", ""))
+    groups, heat = alike(pieces, writes(settled)), heat_of(sheet, asked.get("kiln", ""))
+    shown |= {"groups": groups, "without": unmeasured(pieces), "vacuum": heat if heat in IN_VACUUM else ""}
+    lies = _lies(request, heat, unit_of(settled))
+    shown["lies"] = lies
+    found = lots(shop.book, groups, dict(asked), lies)
     if not found or not sheet or not asked.get("kiln"):
-        return shown
+        return
     if len(found) > MOST_LOTS:
-        return {**shown, "problem": f"These are {len(found)} lots; plan {MOST_LOTS} at once at most."}
+        shown["problem"] = f"These are {len(found)} lots; plan {MOST_LOTS} at once at most."
+        return
     day_if_any(on=asked.get("on", ""))
     on = max(date.fromisoformat(asked.get("on", "") or shop.today().isoformat()), shop.today())
     ready = on_the_day(shop, found, pieces, on)
     if ready.job is not None:
-        return {**shown, "job": ready.job}
+        shown["job"] = ready.job
+        return
     kiln = (sheet, asked["kiln"], ready.lots, unit_of(settled) == "mm", on.isoformat(), settled.get(Setting.METER, ""))
     given = as_bytes(LoadAsked(*kiln))
     job = ask(shop, LOAD, given)
     content = answer_of(shop, job)
-    return {**shown, "job": job, "answer": None if content is None else read_back(content, LoadAnswer)}
+    shown |= {"job": job, "answer": None if content is None else read_back(content, LoadAnswer)}

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from datetime import date
 
-from waney.drying.kiln_sheet import KilnSheet
+from waney.drying.kiln_sheet import Heat, KilnSheet
 from waney.drying.kilns_sheet import kiln_named, read_kilns
 from waney.drying.load import Traveller
 from waney.drying.load_plan import PackedLoad, Proposal, company, fewest, proposals
@@ -17,7 +17,7 @@ from waney.drying.moisture_told import OfDay, as_last_read
 from waney.drying.pile_parts import PilePiece
 from waney.figures.estimate import Basis, Estimate, Ground
 from waney.figures.problem import Problem
-from waney.papers.load_words import counted, heat, leaves, mind, remarks, shares, stays
+from waney.papers.load_words import VACUUM, counted, heat, leaves, mind, on_plates, remarks, shares, stays
 from waney.papers.ranges import days
 from waney.papers.words import INCHES, METRIC, day
 from waney.units.moisture import parse_mc, print_mc
@@ -31,6 +31,7 @@ from waney.web.works.figures import figure, mass
 from waney.wood.species import Species, species
 from waney.work.apart import Progress
 
+NO_SAPWOOD = "No piece was told to be all sapwood, so all is taken for heartwood, which lets less vapour through."
 WEIGHED = Basis(Ground.READING, "weighed")
 
 
@@ -58,7 +59,7 @@ def _lot(asked: LotAsked, meter: MeterSheet, on: date) -> Lot:
     target = parse_mc(asked.target) if asked.target else TARGET
     start = _start(asked, wood, target, meter, on)
     pieces = tuple(_piece(one, wood, start) for one in asked.pieces)
-    return Lot(asked.name, wood, asked.thickness_m, start, target, pieces)
+    return Lot(asked.name, wood, asked.thickness_m, start, target, pieces, asked.sapwood)
 
 
 def _start(asked: LotAsked, wood: Species, target: float, meter: MeterSheet, on: date) -> Estimate:
@@ -124,7 +125,7 @@ def _answer(kiln: KilnSheet, lots: list[Lot], sharing: tuple[str, ...], asked: L
         f"{kiln.name}, {kiln.heat}",
         taken,
         sharing,
-        tuple(_proposal(one, asked) for one in found),
+        tuple(_proposal(one, kiln, asked) for one in found),
         counted(fewest(kiln, lots), "load"),
         remarks(kiln.heat),
         mind(kiln.heat),
@@ -133,15 +134,15 @@ def _answer(kiln: KilnSheet, lots: list[Lot], sharing: tuple[str, ...], asked: L
     )
 
 
-def _proposal(one: Proposal, asked: LoadAsked) -> ProposalShown:
+def _proposal(one: Proposal, kiln: KilnSheet, asked: LoadAsked) -> ProposalShown:
     aims = "; ".join(one.aims)
     likely, low, high = one.days
     left = tuple(f"{piece.name}: {why}" for piece, why in one.out)
     all_days = days(Estimate(likely, low, high, Basis(Ground.DEFAULT, "")))
-    return ProposalShown(aims[:1].upper() + aims[1:], all_days, tuple(_load(each, asked) for each in one.loads), left)
+    return ProposalShown(aims[:1].upper() + aims[1:], all_days, tuple(_load(each, kiln, asked) for each in one.loads), left)
 
 
-def _load(one: PackedLoad, asked: LoadAsked) -> LoadShown:
+def _load(one: PackedLoad, kiln: KilnSheet, asked: LoadAsked) -> LoadShown:
     load, write = one.load, METRIC if asked.metric else INCHES
     by = f", by schedule {load.plan.code}" if load.plan is not None else ""
     figures = (
@@ -152,7 +153,18 @@ def _load(one: PackedLoad, asked: LoadAsked) -> LoadShown:
         Figure("Pile", f"{counted(len(one.pile.layers), 'layer')}, {write.need(one.pile.height_m)} high"),
         Figure("Weighs up to", write.heavy(one.kg)),
     )
-    return LoadShown(figures, tuple(_lots(one, asked)))
+    return LoadShown(figures, tuple(_lots(one, asked)), tuple(_notes(one, kiln, asked)))
+
+
+def _notes(one: PackedLoad, kiln: KilnSheet, asked: LoadAsked) -> Iterator[str]:
+    """What plates ask of its pieces; of sapwood, what was taken of it."""
+    write, inside = METRIC if asked.metric else INCHES, {piece.name for piece in one.pile.pieces}
+    told = [piece for lot in asked.lots for piece in lot.pieces if piece.name in inside]
+    if kiln.heat is Heat.PLATES:
+        cups = {piece.name: piece.cup_m for piece in told if piece.cup_m}
+        yield from on_plates(cups, [piece.name for piece in told if piece.bark], kiln.within_m, write.read)
+    if kiln.heat in VACUUM and not any(lot.sapwood for lot in asked.lots):
+        yield NO_SAPWOOD
 
 
 def _lots(one: PackedLoad, asked: LoadAsked) -> Iterator[LotShown]:
