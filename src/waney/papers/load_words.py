@@ -53,6 +53,11 @@ def stays(at_end: Points, late: int, of: int) -> str:
     return f"stays to the end, then at {spread(at_end, print_mc)}{not_ready}."
 
 
+def middle(core: Points) -> str:
+    """What the middle of a piece holds as it comes out."""
+    return f"The middle of a piece comes out at {spread(core, print_mc)}, by the model: read it."
+
+
 def mind(heat: str) -> tuple[str, ...]:
     """Cautions at a kiln, by how heat gets in."""
     steps = ("kiln", "vacuum") if heat in VACUUM else ("kiln",)

@@ -79,4 +79,5 @@ def _lot(read: Mapping[str, ReadOf], number: int, group: list[PieceStands], type
 
 def _piece(one: PieceStands, read: ReadOf) -> KilnPiece:
     sizes = (one.length_m or 0.0, one.mean_width_m or 0.0, one.thickness_m or 0.0)
-    return KilnPiece(one.name, *sizes, read.mass_kg, tuple(moisture_asked(each) for each in read.moistures))
+    reads = tuple(moisture_asked(each) for each in read.moistures)
+    return KilnPiece(one.name, *sizes, read.mass_kg, reads, live_edge=one.live_edge)

@@ -25,7 +25,7 @@ class Expected:
 @dataclass(frozen=True)
 class KilnPiece:
     """A piece that asks for the kiln, sizes as it lies; mass_kg: last weight, None: from its wood; reads: all that
-    was read of its moisture; expected: None where there is no forecast, or none is needed."""
+    was read of its moisture; expected: None where there is no forecast, or none is needed; live_edge: its edges are not sawn."""
 
     name: str
     length_m: float
@@ -34,6 +34,7 @@ class KilnPiece:
     mass_kg: float | None
     reads: tuple[MoistureAsked, ...] = ()
     expected: Expected | None = None
+    live_edge: bool = False
 
 
 @dataclass(frozen=True)
