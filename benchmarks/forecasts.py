@@ -23,7 +23,9 @@ from scipy.stats import beta
 sys.path.insert(0, str(Path(__file__).parent))
 import other_boards as other
 
-from waney.drying.days_range import days_range
+from waney.drying.air import filmed
+from waney.drying.board import dry
+from waney.drying.doubts import FILM, doubts, drawn
 from waney.drying.evidence import MoistureRead, Read, WeightRead
 from waney.drying.forecast import Forecast, forecast
 from waney.drying.outdoors import daily, outdoor_air
@@ -31,7 +33,7 @@ from waney.drying.particles import Case
 from waney.drying.sample_board import SampleBoard, Section
 from waney.drying.stack import PARTICLES
 from waney.drying.weighing import WeighingScale, weighed
-from waney.figures.scenarios import Scenarios
+from waney.figures.scenarios import Scenarios, likely
 from waney.wood.climate import monthly_means, read_hours, station
 from waney.wood.species import species
 from waney.wood.weight import green_moisture
@@ -88,7 +90,11 @@ def level(wood: str) -> float:
     """D at 20 % and 20 °C with which the other rules take as long at 4/4 in April as the model's likely board, whose times are
     fitted to printed ones: both start from the same printed times, and differ in all else."""
     air = outdoor_air(PLACE, date(2026, 4, 1), DAYS)
-    wanted = days_range(species(wood), THICKNESSES["4/4"], air, TARGET, Scenarios(1, 8)).days.likely
+    middle = likely(doubts(species(wood)))
+    board = drawn(middle, THICKNESSES["4/4"], float(air.source[0]))
+    wanted = dry(board, filmed(air, middle[FILM]), stop_at=TARGET).days_to(TARGET)
+    if wanted is None:
+        raise ValueError(f"{wood}: the likely board is not dry in {DAYS} days.")
     tried = np.geomspace(1e-11, 2e-10, 20)
     ones = np.ones(tried.size)
     boards = other.Boards(

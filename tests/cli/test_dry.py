@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 from pathlib import Path
+from typing import Any
 
 import pytest
 
@@ -45,6 +46,25 @@ def test_a_sheet_says_the_same_in_both_views(tmp_path: Path) -> None:
     assert " kg" in said and " lb" not in said
 
 
+def test_squares_and_short_pieces_are_ready_earlier_and_what_they_hold_inside_is_a_range() -> None:
+    def line(size: str, *words: str) -> Any:
+        document: Any = asked("dry", "--piece", f"white oak, 8/4, 6{size}", *HERE, *words)
+        return document["lines"][0]
+
+    plain, wide, square = line(""), line(", 8 ft x 12 in"), line(", 8 ft x 2 1/8 in")
+    assert wide["days"] == plain["days"] and wide["remarks"] == plain["remarks"] == []
+    assert square["days"]["likely"] < 0.6 * plain["days"]["likely"] and "by its edges too" in square["remarks"][0]
+    bark, bare = line(", 8 ft x 2 1/8 in", "--edges", "bark"), line(", 2 ft x 12 in", "--ends", "bare")
+    assert bark["days"] == plain["days"] and "closed by bark" in bark["remarks"][0]
+    assert bare["days"]["likely"] < plain["days"]["likely"] and "bare ends too" in bare["remarks"][0]
+    read = line("", "--read", "1, 2026-08-01, 25 %")
+    for at, mean in (("inside_now", read["moisture"]["likely"]), ("inside_end", 0.20)):
+        found = read[at]
+        assert found["mean_mc"] == pytest.approx(mean) and found["core_mc"]["low"] < found["core_mc"]["high"]
+        assert found["face_mc"]["likely"] < mean < found["core_mc"]["likely"]
+    assert plain["inside_now"] is None and plain["core_now"] == ""
+
+
 def test_a_heavy_piece_of_known_size_is_weighed_one_end_at_a_time() -> None:
     sized = ("dry", "--piece", "white oak, 8/4, 6, 8 ft x 18 in", *HERE)
     ends, whole = (
@@ -77,6 +97,7 @@ def test_a_stack_bought_half_dry_is_counted_from_its_first_reading() -> None:
         ((*MIXED, "--weighed", "1, 2026-05-01"), "line, day, reading"),
         ((*MIXED, "--weighed", "1, 2026-03-01, 40 lb"), "start"),
         ((*MIXED, "--exposure", "cellar"), "none of open"),
+        ((*MIXED, "--ends", "waxed"), "none of coated"),
         ((*MIXED, "--weighed", "1, 2036-05-01, 40 lb"), "beyond"),
     ],
 )

@@ -8,6 +8,7 @@ from typing import Any
 import pytest
 
 from waney.cli.app import Ended
+from waney.figures.scenarios import Scenarios
 
 from .calling import DEMO, asked, run
 
@@ -59,6 +60,36 @@ def test_wetter_thicker_and_conditioned_takes_longer() -> None:
     short = days("4/4", "--mc", "20")
     assert days("4/4", "--mc", "40") > short and days("8/4", "--mc", "20") > short
     assert days("4/4", "--mc", "20", "--condition", "24") == pytest.approx(short + 1.0)
+
+
+def test_drying_stress_is_told_step_by_step_as_a_risk(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("waney.cli.schedule_answer.SCENARIOS", Scenarios(1, 4))
+    found: Any = asked("schedule", "northern red oak", "4/4")
+    steps = found["stress_by_step"]
+    assert [one["step"] for one in steps] == list(range(1, 1 + len(found["steps"])))
+    days = [one["until_day"] for one in steps]
+    assert days == sorted(days) and days[-1] <= found["days"]["likely"] + 1e-9
+    # the surface is pulled first, the core at the end; the whole way has the highest of all steps
+    assert steps[0]["surface"] > steps[0]["core"] and steps[-1]["surface"] < steps[-1]["core"]
+    assert f"pulled to {max(one['surface'] for one in steps):.2f} of what green wood bears" in found["stress"]
+    assert f"kept from shrinking by {max(one['kept'] for one in steps) * 100:.1f} %" in found["stress"]
+    said = run("schedule", "northern red oak", "4/4")[1]
+    assert "a risk and no promise" in said and "by step, at its highest in step" in said
+
+
+def test_narrow_pieces_take_fewer_days_by_a_schedule_and_wide_ones_what_they_did(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("waney.cli.schedule_answer.SCENARIOS", Scenarios(1, 4))
+
+    def days(*sized: str) -> tuple[float, str]:
+        found: Any = asked("schedule", "white oak", "8/4", "--mc", "20", *sized)
+        return float(found["days"]["likely"]), str(found["sides"])
+
+    plain, wide, square = days(), days("--width", "12 in", "--length", "8 ft"), days("--width", "2 1/8 in")
+    assert wide == plain and plain[1] == ""
+    assert square[0] < 0.6 * plain[0] and "by its edges too" in square[1]
+    assert days("--width", "2 1/8 in", "--edges", "bark") == plain
+    short = days("--length", "2 ft", "--ends", "bare")
+    assert square[0] < short[0] < plain[0] and "so coat them" in short[1]
 
 
 def test_a_wood_without_a_code_is_asked_for_one_and_takes_it() -> None:

@@ -46,6 +46,13 @@ def test_a_lot_that_leaves_early_is_ready_first_and_overdried_if_it_stays(answer
         assert lot["ready_days"]["likely"] < load["days"]["likely"] and lot["mc_at_end"]["likely"] < 0.07
 
 
+def test_every_lot_says_what_its_middle_holds_as_it_comes_out_and_every_load_where_it_pulls_most(answer: Any) -> None:
+    for load in (load for proposal in answer["proposals"] for load in proposal["loads"]):
+        for lot in load["lots"]:
+            assert lot["face_mc"]["likely"] < lot["core_mc"]["likely"] and lot["core_mc"]["low"] < lot["core_mc"]["high"]
+        assert load["stress"].split(":")[0] in [lot["lot"] for lot in load["lots"]]
+
+
 def test_the_text_says_it_in_the_shops_units() -> None:
     code, said, _ = run(*SHED)
     assert code == Ended.ANSWERED
@@ -56,6 +63,8 @@ def test_the_text_says_it_in_the_shops_units() -> None:
         "must leave after",
         "water to take out",
         "kWh",
+        "The middle of a piece comes out at ",
+        "drying stress, a risk and no promise: worst in ",
     ):
         assert words in said
     assert " lb" in said and "Steam and hot plates burn." in said and "°C" not in said

@@ -1,4 +1,7 @@
-"""A checker of loads: replays one with the kiln of sample boards, which shares no code with how a load is planned."""
+"""A checker of loads: replays one with the kiln of sample boards, which shares no code with how a load is planned.
+
+Only the thickness that edges leave to be counted is taken from the lot: `tests/drying/test_sides.py` holds that to sections.
+"""
 
 from __future__ import annotations
 
@@ -19,13 +22,13 @@ def replayed(load: Load) -> dict[str, tuple[float, float]]:
     assert load.plan is not None
     pace = load.pace
     warm = load.plan.steps[0].dry_c
-    sample = piece_of(pace.wood, pace.thickness_m, pace.start.likely, temperature_c=warm)
+    sample = piece_of(pace.wood, pace.counted_m, pace.start.likely, temperature_c=warm)
     run = run_kiln([sample], load.plan, Wanted(pace.target, equalise=False))
     air = joined([kiln_air(look.step) for look in run.looks])
     found = {}
     for one in load.travellers:
         lot = one.lot
-        course = dry(piece_of(lot.wood, lot.thickness_m, lot.start.likely, temperature_c=warm), air)
+        course = dry(piece_of(lot.wood, lot.counted_m, lot.start.likely, temperature_c=warm), air)
         when = course.days_to(lot.target)
         found[lot.name] = (np.nan if when is None else when, float(course.mean[-1]))
     return found

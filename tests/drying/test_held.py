@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from waney.drying.days_range import doubts, drawn
+from waney.drying.doubts import doubts, drawn
 from waney.drying.held import BLOCK_H, days_held
 from waney.drying.kiln import LoadNeverDry, Wanted, days_of_one
 from waney.drying.kiln_days import kiln_days

@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from waney.drying.days_range import doubts, drawn
+from waney.drying.doubts import doubts, drawn
 from waney.drying.kiln import Wanted, run_kiln
 from waney.drying.kiln_days import kiln_days
 from waney.drying.sawn import NoGreenThickness, sawn_m

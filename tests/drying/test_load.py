@@ -11,6 +11,7 @@ from waney.drying.kiln import LoadNeverDry, days_of_one
 from waney.drying.kiln_sheet import BadKiln, Heat, KilnSheet
 from waney.drying.load import days_alone, held, load
 from waney.drying.load_plan import Aim, fewest, packed, proposals
+from waney.drying.load_told import said_of_load_stress, said_of_lot_sides
 from waney.drying.lot import BadLot, Lot
 from waney.drying.pile_check import faults
 from waney.drying.pile_parts import PilePiece
@@ -51,13 +52,39 @@ def test_the_replay_finds_a_load_that_was_told_wrong() -> None:
     assert "ends at" in wrong_with(replace(told, travellers=(told.travellers[0], wrong)))[0]
 
 
+def test_the_middle_of_a_lot_comes_out_wetter_than_its_mean_and_of_one_that_leaves_as_it_leaves() -> None:
+    oak, ash = load(SHED, [OAK_8, ASH_4], FEW).travellers
+    assert ash.early and not oak.early
+    for one, mean in ((oak, oak.mc_at_end.likely), (ash, 0.07)):
+        assert one.inside.mean == pytest.approx(mean)
+        assert one.inside.face.likely < mean < one.inside.core.likely < mean + 0.08
+        assert one.inside.core.low < one.inside.core.likely < one.inside.core.high
+    assert ash.inside.core.low > ash.mc_at_end.high  # it leaves: left in, all of it would be drier than its middle is
+
+
+def test_the_stress_of_a_load_is_that_of_the_lot_which_it_pulls_most() -> None:
+    together = load(SHED, [OAK_8, ASH_4], FEW)
+    alone = [said_of_load_stress(load(SHED, [one], FEW)) for one in (OAK_8, ASH_4)]
+    kept = [float(said.split("kept from shrinking by ")[1].split(" %")[0]) for said in alone]
+    assert kept[0] > kept[1] and said_of_load_stress(together) == alone[0]
+    assert alone[0].startswith("oak: the surface is pulled to ") and "was not read" in alone[1]
+
+
+def test_a_narrow_lot_says_by_how_much_it_is_earlier_and_vacuum_says_nothing() -> None:
+    squares = replace(OAK_8, pieces=tuple(replace(one, width_m=0.054) for one in OAK_8.pieces))
+    assert days_alone(squares, SHED) < 0.6 * days_alone(replace(squares, edges_open=False), SHED)
+    assert "by its edges too" in said_of_lot_sides(squares, SHED)
+    assert said_of_lot_sides(replace(squares, edges_open=False), SHED) == ""
+    plates = KilnSheet("plates", 3.2, 1.3, 1.2, 3000.0, heat=Heat.PLATES, plates=Plates(60.0, 8000.0))
+    assert said_of_lot_sides(squares, plates) == ""
+
+
 def test_company_neither_hurries_nor_delays_the_pace_setter() -> None:
     # by a mean of all samples the dry ash would move the schedule on; it must not
     alone, shared = load(SHED, [OAK_8], FEW), load(SHED, [OAK_8, ASH_4], FEW)
     assert shared.pace.name == "oak" and shared.days.likely == pytest.approx(alone.days.likely)
-    assert alone.days.likely == pytest.approx(
-        days_of_one(piece_of(OAK_8.wood, 0.054, 0.25, temperature_c=OAK_8.plan.steps[0].dry_c), OAK_8.plan, 0.07, 1.0), rel=1e-3
-    )
+    board = piece_of(OAK_8.wood, OAK_8.counted_m, 0.25, temperature_c=OAK_8.plan.steps[0].dry_c)
+    assert alone.days.likely == pytest.approx(days_of_one(board, OAK_8.plan, 0.07, 1.0), rel=1e-3)
 
 
 def test_the_lot_that_would_be_overdried_leaves_when_it_is_ready() -> None:
@@ -152,7 +179,7 @@ def test_what_cannot_be_loaded_is_answered_with_a_sentence() -> None:
 
 
 def test_a_scenario_that_never_gets_there_is_counted_and_does_not_stop_the_load() -> None:
-    found = load(SHED, [lot("thick", "oak_white", 0.115, 0.50)], Scenarios(1, 32))
+    found = load(SHED, [replace(lot("thick", "oak_white", 0.115, 0.50), edges_open=False)], Scenarios(1, 32))
     assert found.travellers[0].late > 0 and found.days.likely < 400.0 == found.days.high
 
 

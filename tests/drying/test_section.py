@@ -15,7 +15,8 @@ from waney.drying.board import Drying, dry, evenly
 from waney.drying.grid import grid
 from waney.drying.law import law_of
 from waney.drying.pace import Pace, likely_pace
-from waney.drying.section import BadSection, dry_section, ease_along, live_edge, mapped, rectangle, short_piece
+from waney.drying.section import BadSection, dry_section, live_edge, mapped, rectangle, short_piece
+from waney.wood.diffusion import ease_along
 
 TIMES = np.array([0.01, 0.03, 0.1, 0.3, 0.8])
 
@@ -102,7 +103,7 @@ def test_a_very_wide_rectangle_dries_as_a_board() -> None:
 def test_a_short_piece_dries_faster_than_a_long_one_and_coated_ends_slow_it() -> None:
     air = air_steps([(DAY, AirState(30, 0.5, 1.0))] * 12)
     pace = likely_pace()
-    along = ease_along(0.5, 30.0, pace.factor(0.5))
+    along = ease_along(0.5, 30.0)
     # published: 10 to 15 times and more (Siau 1984, memory)
     assert 5.0 < along < 50.0
 

@@ -102,6 +102,26 @@ def test_the_same_question_is_asked_once(owner: Person, shop: Shop, stack: str) 
     assert "Down to 15 %" in owner.get(f"/stacks/{stack}").text
 
 
+def test_edges_of_narrow_pieces_count_by_the_width_in_the_book_and_bark_on_live_edges_as_on(
+    owner: Person, shop: Shop, hand: Hand
+) -> None:
+    settle_for_shop(hand, Setting.PLACE, "Madison WI")
+    square, mantel, squares, mantels = (shop.new_id() for _ in range(4))
+    shed = name_spot(hand, "Shed").id
+    hand.write(PieceCounted(square, "white oak", thickness_m=0.054, length_m=2.5, widths_m=(0.054,)))
+    hand.write(PieceCounted(mantel, "white oak", thickness_m=0.054, length_m=2.5, widths_m=(0.10, 0.16)))
+    weigh(hand, f"piece:{square}", 8.0)
+    for ident, name, piece in ((squares, "Squares", square), (mantels, "Mantels", mantel)):
+        build_stack(hand, StackBuilt(ident, name, shed, ((piece,),), 0.019, 0.4))
+        tell_how_it_stands(hand, StackStood(ident, shelter=Shelter.ROOF, wanted_mc=0.2))
+        owner.get(f"/stacks/{ident}")
+    assert work(shop) == 2
+    edged, live = (owner.get(f"/stacks/{ident}").text for ident in (squares, mantels))
+    assert "It dries by its edges too: by the model likely in " in edged and "leave a gap" in edged
+    assert re.search(r"Inside then</th><td>with \d+ % in the mean likely \d+ % in the middle \(\d+ to \d+ %\)", edged)
+    assert "Its edges count as closed by bark; without it, by the model likely " in live and "Inside then" not in live
+
+
 def test_what_nobody_told_of_a_stack_is_said(owner: Person, shop: Shop, hand: Hand, boards: list[str]) -> None:
     ident = shop.new_id()
     build_stack(hand, StackBuilt(ident, "South", layers=((boards[0],),)))

@@ -104,7 +104,8 @@ def test_a_load_is_planned_out_of_a_stack_with_what_was_read(
     asked = f"/loads/plan?stack={stack}&kiln=shed+kiln&mc-1=22+to+28&target=8"
     assert "dried in thought" in owner.get(asked).text and work(shop) == 1
     page = owner.get(asked).text
-    for each in ("Sets the pace", "must leave after", "Water to take out", "kWh", "Who may share", "22 to 28 %"):
+    told = ("The middle of a piece comes out at ", "Drying stress, a risk", "worst in northern red oak")
+    for each in ("Sets the pace", "must leave after", "Water to take out", "kWh", "Who may share", "22 to 28 %", *told):
         assert each in page
     assert len(re.findall(r"<(?:h2|strong)>[^<]+: \d loads?, \d+ days, \d+ to \d+ days<", page)) == 2
     # the ash as the meter said it: 1.645 times the root of 1 % squared and 1.2 % squared, as `drying.meter` has them, is 2.6 %

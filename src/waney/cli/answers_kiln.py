@@ -20,6 +20,19 @@ class KilnStep:
 
 
 @dataclass(frozen=True)
+class StepStress:
+    """Drying stress at its highest in one step of the likely piece's way. step: counted from 1; until_day: when it is over;
+    surface, core: tension over the strength of green wood, below zero pressed, null where that was not read; kept: by how much
+    the surface is kept from shrinking."""
+
+    step: int
+    until_day: float
+    surface: float | None
+    core: float | None
+    kept: float
+
+
+@dataclass(frozen=True)
 class KilnSchedule:
     """What `waney schedule` says: a code's steps, days and water; null: not known, `why` says what is missing."""
 
@@ -46,6 +59,11 @@ class KilnSchedule:
     """for a cubic metre as sawn: to evaporate that, to warm wood and vented air; at the high end a kiln as built"""
     safe_a_day: float | None
     """most moisture to lose in a day"""
+    sides: str
+    """by how much open edges and bare ends shorten the days, in words; empty where they do not"""
+    stress: str
+    """drying stress of the likely piece by the schedule, in words: a risk"""
+    stress_by_step: tuple[StepStress, ...]
     held_days: Range | None
     """days in a kiln whose air is kept milder than the schedule's wherever a day would lose more than safe_a_day"""
     why: str
@@ -111,6 +129,8 @@ class LotAsked:
     volume_m3: float
     moisture: Range
     target_mc: float
+    sides: str
+    """by how much open edges and bare ends shorten its days by itself, in words; empty where they do not"""
 
 
 @dataclass(frozen=True)
@@ -123,13 +143,16 @@ class TwoLots:
 
 @dataclass(frozen=True)
 class LotTravels:
-    """A lot in a load: when it is ready, whether it must leave then, what it is at when the load ends if it stays."""
+    """A lot in a load: when it is ready, whether it must leave then, what it is at when the load ends if it stays; core_mc,
+    face_mc: of the middle and the face of a piece as it comes out."""
 
     lot: str
     pieces: int
     ready_days: Range
     leaves_early: bool
     mc_at_end: Range
+    core_mc: Range
+    face_mc: Range
     late: int
     """runs of `scenarios` in which it is not ready at the end"""
     against: tuple[str, ...]
@@ -149,6 +172,8 @@ class LoadProposed:
     height_m: float
     lots: tuple[LotTravels, ...]
     scenarios: int
+    stress: str
+    """drying stress of the lot that it pulls at most, in words: a risk"""
 
 
 @dataclass(frozen=True)

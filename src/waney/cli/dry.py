@@ -17,8 +17,10 @@ from waney.papers.ranges import days
 if TYPE_CHECKING:
     from datetime import date
 
-    from waney.cli.answers_dry import DryingLine, DryingStack
+    from waney.cli.answers_dry import DryingLine, DryingStack, MiddleAndFace
     from waney.drying.evidence import MoistureRead, WeightRead
+    from waney.drying.inside import Inside
+    from waney.drying.sides import Sides
     from waney.drying.stack import Line, LineDates, Stack, StackDates
     from waney.figures.estimate import Estimate
     from waney.wood.climate import Climate, HourlyYear
@@ -32,7 +34,7 @@ def dry(
     piece: Annotated[
         list[str] | None,
         typer.Option(
-            help='A line of pieces alike: "white oak, 4/4, 40"; where they are weighed, better with the size of the weighed one: '
+            help='A line of pieces alike: "white oak, 4/4, 40"; where they are weighed, narrow or short, with the size of one: '
             '"white oak, 8/4, 6, 8 ft x 18 in". May stand several times.'
         ),
     ] = None,
@@ -48,6 +50,10 @@ def dry(
         typer.Option(help="Where it stands: open (top covered), roof, fan (under a roof), sun (a chamber that the sun warms)."),
     ] = "open",
     target: Annotated[str, typer.Option(help="Moisture it shall come to.")] = "20 %",
+    edges: Annotated[
+        str, typer.Option(help="Of pieces whose size is said: open (sawn, or the bark is off), bark (it was left on).")
+    ] = "open",
+    ends: Annotated[str, typer.Option(help="Of pieces whose size is said: coated, bare.")] = "coated",
     weighed: Annotated[
         list[str] | None,
         typer.Option(
@@ -65,11 +71,13 @@ def dry(
     """Dates between which a stack comes to its target moisture, a line at a time: nine in ten fall within.
 
     Readings narrow the dates of their line; they are of one piece of it, always the same one. Weather: the
-    place's normal months, and how far real months stray from them.
+    place's normal months, and how far real months stray from them. Edges of narrow pieces and bare ends of short
+    ones shorten the days, where their size is said.
     """
     from waney.cli.files import can_be_written, read_text
     from waney.cli.progress import working
     from waney.cli.saying import say
+    from waney.drying.sides_told import sides_said
     from waney.drying.stack import PARTICLES, stack_dates
     from waney.drying.stack_sheet import read_stack_sheet
     from waney.figures.scenarios import Scenarios
@@ -84,7 +92,8 @@ def dry(
         with called(str(sheet)):
             stack = read_stack_sheet(read_text(sheet))
     else:
-        stack = _said(piece or [], _weather(state, place, own), start, exposure, target)
+        closed = sides_said(edges, ends)
+        stack = _said(piece or [], _weather(state, place, own), start, exposure, target, closed)
     if own is not None:
         stack = replace(stack, climate=own[0], hours=own[1])
     stack = _narrowed(stack, weighed or [], read or [], mark)
@@ -104,7 +113,7 @@ def _weather(state: str | None, place: str | None, own: tuple[Climate, HourlyYea
     return station(state, place)
 
 
-def _said(pieces: list[str], weather: Climate, start: str | None, exposure: str, target: str) -> Stack:
+def _said(pieces: list[str], weather: Climate, start: str | None, exposure: str, target: str, sides: Sides) -> Stack:
     from waney.drying.stack import Stack
     from waney.drying.stack_sheet import EXPOSURES
     from waney.units.moisture import parse_mc
@@ -115,11 +124,11 @@ def _said(pieces: list[str], weather: Climate, start: str | None, exposure: str,
         raise WrittenWrong("--exposure: a chamber with a dehumidifier needs what is read in it: write a stack sheet, [chamber].")
     if exposure not in EXPOSURES:
         raise WrittenWrong(f"--exposure: {exposure!r} is none of {', '.join(EXPOSURES)}.")
-    lines = tuple(_line(words, at) for at, words in enumerate(pieces))
+    lines = tuple(_line(words, at, sides) for at, words in enumerate(pieces))
     return Stack(weather, parse_day(start, "--start"), EXPOSURES[exposure], parse_mc(target), lines)
 
 
-def _line(words: str, at: int) -> Line:
+def _line(words: str, at: int, sides: Sides) -> Line:
     from waney.drying.sawn import sawn_m
     from waney.drying.stack import Line
     from waney.units.thickness import parse_thickness
@@ -131,18 +140,22 @@ def _line(words: str, at: int) -> Line:
         raise WrittenWrong(f'--piece: {words!r} is not {PARTS}; write for instance "white oak, 4/4, 40".')
     wood, green = species(parts[0]), sawn_m(parse_thickness(parts[1], None))
     count = int(parts[2]) if len(parts) > 2 else 1
-    volume = green * _area(parts[3]) if len(parts) == 4 else None
-    return Line(f"{at + 1}. {wood.common}, {parts[1]}", wood, green, count, volume_m3=volume)
+    called = f"{at + 1}. {wood.common}, {parts[1]}"
+    if len(parts) < 4:
+        return Line(called, wood, green, count)
+    length, width = _size(parts[3])
+    sized = replace(sides, width_m=width, length_m=length)
+    return Line(called, wood, green, count, volume_m3=green * length * width, sides=sized)
 
 
-def _area(size: str) -> float:
-    """Length times width [m2]."""
+def _size(size: str) -> tuple[float, float]:
+    """Length and width [m]."""
     from waney.units.length import parse_length
 
     length, by, width = size.lower().partition(" x ")
     if not by:
         raise WrittenWrong(f'--piece: {size!r} is not length x width; write for instance "8 ft x 18 in".')
-    return parse_length(length.strip(), None) * parse_length(width.strip(), None)
+    return parse_length(length.strip(), None), parse_length(width.strip(), None)
 
 
 def _narrowed(stack: Stack, weighed: list[str], read: list[str], mark: str) -> Stack:
@@ -224,8 +237,16 @@ def _one(stack: Stack, one: LineDates) -> DryingLine:
     return DryingLine(
         line.name, line.wood.common, line.thickness_m, line.count, ranged(found.before.days), ranged(found.after.days),
         _dates(stack.start, found.after.days), found.after.late, range_of(found.mc), range_of(found.dry),
-        range_of(one.tag_kg), one.losing, one.losing_most, one.stress, one.core, tuple(one.remarks),
+        range_of(one.tag_kg), one.losing, one.losing_most, one.stress, one.core, _inside(found.end), one.core_now,
+        _inside(found.now), tuple(one.remarks),
     )  # fmt: skip
+
+
+def _inside(found: Inside | None) -> MiddleAndFace | None:
+    from waney.cli.answers import ranged
+    from waney.cli.answers_dry import MiddleAndFace
+
+    return None if found is None else MiddleAndFace(found.mean, ranged(found.core), ranged(found.face))
 
 
 def _dates(start: date, days: Estimate) -> tuple[str, str, str]:
@@ -265,9 +286,12 @@ def _told(line: DryingLine, units: View, target: str) -> Iterator[str]:
         yield f"    oven dry: {weight(line.dry_kg, units)}. On the tag, at {target}: {tag}"
         yield f"    losing, by the last two weights: {line.losing}"
     yield f"    most it is expected to lose: {line.losing_most}"
-    yield f"    inside at the end: {line.core}"
+    if line.core_now:
+        yield from paragraph(f"inside at the last reading: {line.core_now}", "    ")
+    yield from paragraph(f"inside at the end: {line.core}", "    ")
     yield from paragraph(f"drying stress, a risk and no promise: {line.stress}", "    ")
-    yield from (f"    {remark}" for remark in line.remarks)
+    for remark in line.remarks:
+        yield from paragraph(remark, "    ")
 
 
 def _between(ready: tuple[str, str, str]) -> str:

@@ -57,18 +57,21 @@ def kiln_load(
 def _answer(kiln: KilnSheet, lots: Sequence[Lot]) -> KilnLoads:
     from waney.cli.answers_kiln import KilnLoads, TwoLots
     from waney.drying.load_plan import company, fewest, proposals
+    from waney.drying.load_told import said_of_lot_sides
 
+    asked = tuple(_asked(lot, said_of_lot_sides(lot, kiln)) for lot in lots)
     sharing = tuple(TwoLots(one.lots, one.against) for one in company(kiln, lots))
     offered = tuple(_proposal(one) for one in proposals(kiln, lots))
-    return KilnLoads(kiln.name, str(kiln.heat), tuple(_asked(lot) for lot in lots), sharing, fewest(kiln, lots), offered)
+    return KilnLoads(kiln.name, str(kiln.heat), asked, sharing, fewest(kiln, lots), offered)
 
 
-def _asked(lot: Lot) -> LotAsked:
+def _asked(lot: Lot, sides: str) -> LotAsked:
     from waney.cli.answers import ranged
     from waney.cli.answers_kiln import LotAsked
 
     return LotAsked(
-        lot.name, lot.owner, lot.wood.common, lot.thickness_m, len(lot.pieces), lot.volume_m3, ranged(lot.start), lot.target
+        lot.name, lot.owner, lot.wood.common, lot.thickness_m, len(lot.pieces), lot.volume_m3, ranged(lot.start), lot.target,
+        sides,
     )  # fmt: skip
 
 
@@ -84,12 +87,13 @@ def _proposal(one: Proposal) -> LoadsProposed:
 def _load(one: PackedLoad) -> LoadProposed:
     from waney.cli.answers import ranged
     from waney.cli.answers_kiln import LoadProposed
+    from waney.drying.load_told import said_of_load_stress
 
     load = one.load
     return LoadProposed(
         None if load.plan is None else load.plan.code, load.pace.name, ranged(load.days), ranged(load.water_kg),
         ranged(load.heat_j), one.kg, len(one.pile.layers), one.pile.height_m, tuple(map(_traveller, load.travellers)),
-        load.scenarios,
+        load.scenarios, said_of_load_stress(load),
     )  # fmt: skip
 
 
@@ -98,5 +102,6 @@ def _traveller(one: Traveller) -> LotTravels:
     from waney.cli.answers_kiln import LotTravels
 
     return LotTravels(
-        one.lot.name, len(one.lot.pieces), ranged(one.ready_days), one.early, ranged(one.mc_at_end), one.late, one.against
+        one.lot.name, len(one.lot.pieces), ranged(one.ready_days), one.early, ranged(one.mc_at_end),
+        ranged(one.inside.core), ranged(one.inside.face), one.late, one.against,
     )  # fmt: skip

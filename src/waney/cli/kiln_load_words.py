@@ -7,7 +7,8 @@ from collections.abc import Iterator
 from waney.cli.answers_kiln import KilnLoads, LoadProposed, LoadsProposed, LotAsked, LotTravels
 from waney.cli.ranges import moisture, one_volume, weight
 from waney.cli.views import View, degree_of, shop_of
-from waney.papers.load_words import counted, heat, leaves, mind, remarks, shares, stays
+from waney.papers.columns import paragraph
+from waney.papers.load_words import counted, heat, leaves, middle, mind, remarks, shares, stays
 from waney.papers.ranges import days
 from waney.units.moisture import print_mc
 from waney.units.temperature import in_degrees
@@ -16,7 +17,10 @@ from waney.units.temperature import in_degrees
 def kiln_load_lines(found: KilnLoads, view: View) -> Iterator[str]:
     """Lots, who may share, then the proposals, the fewest days first; the basis and the cautions."""
     yield f"{found.kiln}, {found.heat}:"
-    yield from (f"  {_asked(lot, view)}" for lot in found.lots)
+    for lot in found.lots:
+        yield f"  {_asked(lot, view)}"
+        if lot.sides:
+            yield from paragraph(lot.sides, "    ")
     if found.sharing:
         yield "Who may share:"
         yield from (f"  {shares(two.lots, two.against, degree_of(view))}" for two in found.sharing)
@@ -51,9 +55,10 @@ def _load(at: int, load: LoadProposed, view: View) -> Iterator[str]:
     high, heavy = shop_of(view).need(load.height_m), shop_of(view).heavy(load.weight_kg)
     yield f"     {counted(load.layers, 'layer')}, {high} high; it weighs up to {heavy}"
     yield from (f"     {_travels(one, load, view)}" for one in load.lots)
+    yield from paragraph(f"drying stress, a risk and no promise: worst in {load.stress}", "     ")
 
 
 def _travels(one: LotTravels, load: LoadProposed, view: View) -> str:
     late = one.late if one.lot != load.sets_pace else 0
     said = leaves(one.ready_days, one.mc_at_end) if one.leaves_early else stays(one.mc_at_end, late, load.scenarios)
-    return " ".join((f"{one.lot}: {said}", *(in_degrees(why, degree_of(view)) for why in one.against)))
+    return " ".join((f"{one.lot}: {said} {middle(one.core_mc)}", *(in_degrees(why, degree_of(view)) for why in one.against)))

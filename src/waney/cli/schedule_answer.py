@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from waney.cli.answers import ranged
-from waney.cli.answers_kiln import KilnSchedule, KilnStep
+from waney.cli.answers_kiln import KilnSchedule, KilnStep, StepStress
 from waney.cli.app import WrittenWrong
-from waney.drying.kiln import CONDITION_UP, LoadNeverDry, Wanted
+from waney.drying.kiln import CONDITION_UP, LoadNeverDry, Wanted, counted_in_kiln
 from waney.drying.kiln_days import KilnDays, kiln_days
 from waney.drying.safe_rate import safe_rate
 from waney.drying.schedules import Schedule, Step, code_for, schedule
+from waney.drying.sides import WIDE_AND_LONG, Sides
+from waney.drying.stress import stresses
+from waney.drying.watch import LEAST_SHORTER, said_of_stress, shorter
 from waney.figures.estimate import Basis, Estimate, Ground
 from waney.figures.problem import OutOfRange
 from waney.figures.scenarios import Scenarios
@@ -25,7 +28,8 @@ TYPED = Basis(Ground.READING, "what was typed")
 
 @dataclass(frozen=True)
 class Asked:
-    """What was asked: thickness green [m]; moisture at the start (None: green) and wanted [-]; hours of conditioning; a code."""
+    """What was asked: thickness green [m]; moisture at the start (None: green) and wanted [-]; hours of conditioning; a code;
+    what edges and ends do."""
 
     wood: Species
     thickness_m: float
@@ -33,6 +37,7 @@ class Asked:
     target: float
     condition_h: float
     code: str | None
+    sides: Sides = WIDE_AND_LONG
 
     def __post_init__(self) -> None:
         if not 0.03 <= self.target <= 0.20:
@@ -81,6 +86,9 @@ def schedule_answer(asked: Asked) -> KilnSchedule:
         water_m3_kg=None if days is None else ranged(days.water_m3_kg),
         heat_m3_j=None if days is None else ranged(days.heat_m3_j),
         safe_a_day=_safe(asked),
+        sides="" if days is None else _shorter(asked, plan, days),
+        stress="" if days is None else said_of_stress(days.course, asked.wood),
+        stress_by_step=() if days is None else _by_step(asked, plan, days),
         held_days=None if days is None or days.held is None else ranged(days.held),
         why=why,
         basis=cited("fpl-ah-188", "codes and steps"),
@@ -90,9 +98,32 @@ def schedule_answer(asked: Asked) -> KilnSchedule:
 def _days(asked: Asked, plan: Schedule) -> tuple[KilnDays | None, str]:
     try:
         start = asked.begins
-        return kiln_days(asked.wood, asked.thickness_m, plan, asked.wanted, SCENARIOS, start), ""
+        return kiln_days(asked.wood, asked.thickness_m, plan, asked.wanted, SCENARIOS, start, asked.sides), ""
     except (NoFigure, LoadNeverDry) as unknown:
         return None, str(unknown)
+
+
+def _shorter(asked: Asked, plan: Schedule, days: KilnDays) -> str:
+    """What open edges and bare ends do for the days; empty where that is not much."""
+    closed = (replace(asked.sides, ends_open=False), replace(asked.sides, edges_open=False))
+    edges, ends = (
+        counted_in_kiln(asked.wood, asked.thickness_m, one, plan) < LEAST_SHORTER * asked.thickness_m for one in closed
+    )
+    return shorter(days.run.days, days.wide_days, edges=edges, ends=ends) if edges or ends else ""
+
+
+def _by_step(asked: Asked, plan: Schedule, days: KilnDays) -> tuple[StepStress, ...]:
+    """Of each step that the likely piece needs; nothing where the wood's shrinkage or elasticity is not known."""
+    try:
+        whole = stresses(days.course, asked.wood)
+    except NoFigure:
+        return ()
+    begins = (0.0, *(end for _, end in days.ends))
+    found = ((step, end, whole.between(begin, end + 1e-9)) for (step, end), begin in zip(days.ends, begins, strict=False))
+    return tuple(
+        StepStress(1 + plan.steps.index(step), end, one.surface_index, one.core_index, one.most_strain)
+        for step, end, one in found
+    )
 
 
 def _step(step: Step) -> KilnStep:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from waney.cli.answers import Range
-from waney.cli.answers_kiln import KilnSchedule, KilnStep
+from waney.cli.answers_kiln import KilnSchedule, KilnStep, StepStress
 from waney.cli.ranges import degrees, moisture
 from waney.cli.views import View, shop_of
 from waney.figures.sources import source
@@ -72,6 +72,8 @@ def _days(found: KilnSchedule, view: View) -> Iterator[str]:
         yield f"Days from {moisture(found.from_mc)} to {print_mc(found.target_mc)}: {spread(found.days, _whole)}"
         if found.late:
             yield f"  {found.late} of {found.scenarios} runs with drawn figures were not there after 400 days"
+    if found.sides:
+        yield from paragraph(found.sides, "  ")
     if found.water_m3_kg is not None:
         yield from _water(found.water_m3_kg, view)
     if found.heat_m3_j is not None:
@@ -80,8 +82,30 @@ def _days(found: KilnSchedule, view: View) -> Iterator[str]:
         yield "Safe rate: no table has one for this wood and thickness."
     else:
         yield f"Safe rate: at most {print_mc(found.safe_a_day)} a day, from memory of wengert-oak-1990."
+    yield from _stress(found)
     if found.held_days is not None:
         yield f"Held to the safe rate, in milder air where a day would lose more: {spread(found.held_days, _whole)}"
+
+
+def _stress(found: KilnSchedule) -> Iterator[str]:
+    """As a risk: the whole way, then at its highest in each step."""
+    if found.stress:
+        yield from paragraph(f"Drying stress by the schedule, a risk and no promise: {found.stress}")
+    if found.stress_by_step:
+        worst = max(found.stress_by_step, key=_pull)
+        each = "; ".join(f"{one.step} {_pulled(one)}" for one in found.stress_by_step)
+        yield from paragraph(f"  by step, at its highest in step {worst.step} (to day {worst.until_day:.0f}): {each}", "  ")
+
+
+def _pull(one: StepStress) -> float:
+    """What steps are held against each other by: the tension of surface or core, else the strain."""
+    return one.kept if one.surface is None or one.core is None else max(one.surface, one.core)
+
+
+def _pulled(one: StepStress) -> str:
+    if one.surface is None or one.core is None:
+        return f"{one.kept * 100.0:.1f} %"
+    return f"surface {one.surface:.2f}" if one.surface >= one.core else f"core {one.core:.2f}"
 
 
 def _whole(days: float) -> str:

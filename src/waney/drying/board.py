@@ -123,8 +123,15 @@ class Course:
 
     def mean_on(self, days: Array | Sequence[float]) -> Array:
         """Mean moisture on days from the start, by straight lines within intervals [-]."""
-        at, means = np.concatenate(([0.0], self.days)), np.concatenate(([self.start.mean], self.mean))
-        return np.interp(days, at, means)
+        return self._on(days, self.start.mean, self.mean)
+
+    def inside_on(self, days: Array | Sequence[float]) -> tuple[Array, Array]:
+        """The same of the middle and of the surface [-]."""
+        first = self.start.moistures
+        return self._on(days, float(first[-1]), self.core), self._on(days, float(first[0]), self.surface)
+
+    def _on(self, days: Array | Sequence[float], first: float, later: Array) -> Array:
+        return np.interp(days, np.concatenate(([0.0], self.days)), np.concatenate(([first], later)))
 
     def days_to(self, mc: float) -> float | None:
         """Days until the mean falls to `mc` [-], by a straight line within an interval; None when it does not."""

@@ -7,10 +7,11 @@ from dataclasses import replace
 
 import numpy as np
 
-from waney.drying.band import around
+from waney.drying import band
 from waney.drying.forecast import Forecast, Spread
+from waney.drying.inside import around_inside
 from waney.drying.outdoors import Exposure
-from waney.figures.estimate import Estimate
+from waney.figures.estimate import around
 from waney.wood.climate import Climate, station
 
 MANY = 96
@@ -35,26 +36,19 @@ def either(found: Sequence[Forecast]) -> Forecast:
         first,
         before=_spread([one.before for one in found]),
         after=_spread([one.after for one in found]),
-        mc=_wider([one.mc for one in found if one.mc]),
-        dry=_wider([one.dry for one in found if one.dry]),
+        mc=around([one.mc for one in found if one.mc]) if first.mc else None,
+        dry=around([one.dry for one in found if one.dry]) if first.dry else None,
+        end=around_inside([one.end for one in found]),
+        now=around_inside([one.now for one in found]),
         effective=min(one.effective for one in found),
         odd=tuple(sorted(set.intersection(*(set(one.odd) for one in found)))),
         days=np.concatenate([one.days for one in found]),
         shares=np.concatenate([one.shares for one in found]) / len(found),
-        unread=around([one.unread for one in found]),
-        band=around([one.band for one in found]),
-        kg=around([one.kg for one in found if one.kg]) if first.kg else None,
+        unread=band.around([one.unread for one in found]),
+        band=band.around([one.band for one in found]),
+        kg=band.around([one.kg for one in found if one.kg]) if first.kg else None,
     )
 
 
 def _spread(found: Sequence[Spread]) -> Spread:
-    days = _wider([one.days for one in found])
-    assert days is not None, "there are forecasts"
-    return Spread(days, sum(one.late for one in found) / len(found))
-
-
-def _wider(found: Sequence[Estimate]) -> Estimate | None:
-    if not found:
-        return None
-    likely = sum(one.likely for one in found) / len(found)
-    return replace(found[0], likely=likely, low=min(one.low for one in found), high=max(one.high for one in found))
+    return Spread(around([one.days for one in found]), sum(one.late for one in found) / len(found))

@@ -22,6 +22,7 @@ from waney.drying.air import length_days
 from waney.drying.band import Band, band, days_of, weighted, widened
 from waney.drying.dry_weight import DryWeight
 from waney.drying.evidence import BOARD_ERROR, LOSS_ERROR, Courses, Read, agreement, moisture_then, wrong_shares
+from waney.drying.inside import Inside, inside_of
 from waney.drying.particles import Case, Paths, Weather, prior_draws, run
 from waney.figures.estimate import Z_95, Basis, Estimate, Ground
 from waney.figures.scenarios import Scenarios
@@ -55,8 +56,9 @@ class Spread:
 class Forecast:
     """before, after: without and with the readings; mc: moisture on the day of the last reading [-]; dry: oven-dry weight
     [kg], None without weights; effective: how many particles the answer rests on; odd: numbers of readings that do not fit;
-    unread, band: moisture by days without and with the readings [-]; kg: weight by days as it would be
-    read, with the model's own error; None without weights."""
+    end, now: what middle and face hold at the target (None: it is never reached) and at the last reading (None: nothing was
+    read); unread, band: moisture by days without and with the readings [-]; kg: weight by days as it would be read, with the
+    model's own error; None without weights."""
 
     before: Spread
     after: Spread
@@ -69,6 +71,8 @@ class Forecast:
     unread: Band
     band: Band
     kg: Band | None
+    end: Inside | None
+    now: Inside | None
 
     def ready_by(self, day: float) -> float:
         """Chance that the target is reached by a day from the start [-]; days at the end of the air count as not reached."""
@@ -93,7 +97,9 @@ def forecast(case: Case, reads: Sequence[Read], scenarios: Scenarios, dry: DryWe
     before = _spread(days, late, each, "before any reading")
     ahead = band(unread.daily, even, days_of(BEYOND * before.days.high), stretch=_stretch())
     if not reads:
-        return Forecast(before, before, None, None, float(scenarios.n), (), _never(days, late), each, ahead, ahead, None)
+        end = inside_of(case.target, unread.ends[:, 0], unread.ends[:, 1], even)
+        never = _never(days, late)
+        return Forecast(before, before, None, None, float(scenarios.n), (), never, each, ahead, ahead, None, end, None)
     last = float(on_days.max())
     stages = [run(case, prior_draws(case, scenarios), Weather.drawn(scenarios, months, 0, last), on_days)]
     kernels: list[_Kernels] = []
@@ -103,7 +109,7 @@ def forecast(case: Case, reads: Sequence[Read], scenarios: Scenarios, dry: DryWe
         drawn = kernels[-1].draw(scenarios, len(stages))
         stages.append(run(case, drawn, Weather.drawn(scenarios, months, len(stages), last), on_days))
         shares = _weighed(stages, kernels, reads, dry)
-    return _summed(Paths.all_of(stages), shares, reads, dry, before, ahead)
+    return _summed(case, Paths.all_of(stages), shares, reads, dry, before, ahead)
 
 
 def _steps() -> Array:
@@ -194,7 +200,7 @@ def _estimate(values: Array, shares: Array, basis: Basis) -> Estimate:
 
 
 def _summed(
-    paths: Paths, shares: Array, reads: Sequence[Read], dry: DryWeight | None, before: Spread, ahead: Band
+    case: Case, paths: Paths, shares: Array, reads: Sequence[Read], dry: DryWeight | None, before: Spread, ahead: Band
 ) -> Forecast:  # fmt: skip
     courses = Courses(paths.starts, paths.means)
     _, points, within = agreement(courses, reads, dry)
@@ -206,12 +212,18 @@ def _summed(
     dry_kg = None if unweighed else _estimate(points, shares @ within, basis)
     middle, error = moisture_then(courses, reads, last, points, within)
     mc = _estimate((middle[:, None] + error[:, None] * _steps()).ravel(), each, basis)
+    apart = (one[:, last] + middle - paths.means[:, last] for one in (paths.cores, paths.faces))
+    core, face = ((one[:, None] + error[:, None] * _steps()).ravel() for one in apart)
+    now, end = inside_of(mc.likely, core, face, each), inside_of(case.target, paths.ends[:, 0], paths.ends[:, 1], shares)
     wrong = wrong_shares(courses, reads, shares, points, within)
     odd = tuple(int(at) for at in np.flatnonzero(wrong > ODD))
     shown = days_of(max(BEYOND * after.days.high, reads[last].day))
     ranged = partial(band, shares=shares, days=shown, last=reads[last].day, stretch=_stretch())
     kg = None if unweighed else _as_read(ranged((within @ points)[:, None] * (1.0 + paths.daily)))
-    return Forecast(before, after, mc, dry_kg, _effective(shares), odd, _never(days, late), each, ahead, ranged(paths.daily), kg)
+    never = _never(days, late)
+    return Forecast(
+        before, after, mc, dry_kg, _effective(shares), odd, never, each, ahead, ranged(paths.daily), kg, end, now
+    )  # fmt: skip
 
 
 def _as_read(kg: Band) -> Band:

@@ -8,17 +8,20 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from enum import StrEnum
+from math import ceil
 from statistics import fmean
 
 import numpy as np
 
-from waney.drying.air import DAY, HOUR, AirState, air_steps, filmed
+from waney.drying.air import DAY, HOUR, AirState, air_steps, filmed, joined
 from waney.drying.board import Drying, dry
 from waney.drying.kernel.records import AirSteps
 from waney.drying.schedules import Schedule, Step, holding
+from waney.drying.sides import Sides, counted_m
 from waney.figures.problem import Problem
 from waney.wood.film import latent_heat
-from waney.wood.species import Group
+from waney.wood.species import Group, Species
+from waney.wood.traits import Trait
 from waney.wood.vapour import STANDARD_PRESSURE, humidity_ratio, saturation_pressure
 from waney.wood.vapour import humidity_ratio_of as ratio_of
 
@@ -114,6 +117,17 @@ def kiln_air(step: Step, hours: float = BLOCK_H, pieces: int = 3) -> AirSteps:
     """The air of one step, in `pieces` equal intervals."""
     one = air_steps([(hours * HOUR / pieces, AirState(step.dry_c, step.humidity, AIR_SPEED, stack_m=STACK_M))])
     return AirSteps(*(np.repeat(column, pieces) for column in one))
+
+
+def air_by_step(steps: Sequence[tuple[Step, float]], block_h: float = 6.0) -> AirSteps:
+    """The air of steps with their days, in intervals of about `block_h`."""
+    return joined([kiln_air(step, 24.0 * days, max(ceil(24.0 * days / block_h), 1)) for step, days in steps if days > 0.0])
+
+
+def counted_in_kiln(wood: Species, thickness_m: float, sides: Sides, plan: Schedule) -> float:
+    """Thickness of the wide board that dries in the same days in heated air [m]; by the film of the schedule's middle step."""
+    air = kiln_air(plan.steps[len(plan.steps) // 2], pieces=1)
+    return counted_m(thickness_m, sides, wood.needed(Trait.SG_GREEN).likely, air)
 
 
 class _Load:

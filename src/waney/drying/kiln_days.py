@@ -5,17 +5,30 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from functools import partial
+from itertools import accumulate
 
 import numpy as np
 
-from waney.drying.air import DAY, HOUR
-from waney.drying.board import Drying
-from waney.drying.days_range import doubts, drawn
+from waney.drying.air import DAY, HOUR, filmed
+from waney.drying.board import Course, Drying, dry
+from waney.drying.doubts import doubts, drawn
 from waney.drying.held import days_held
-from waney.drying.kiln import MOST_DAYS, KilnRun, LoadNeverDry, Wanted, days_of_one, energy, run_kiln
+from waney.drying.kiln import (
+    MOST_DAYS,
+    KilnRun,
+    LoadNeverDry,
+    Wanted,
+    air_by_step,
+    counted_in_kiln,
+    days_by_step,
+    days_of_one,
+    energy,
+    run_kiln,
+)
 from waney.drying.pace import MODEL
 from waney.drying.safe_rate import safe_rate
-from waney.drying.schedules import Schedule
+from waney.drying.schedules import Schedule, Step
+from waney.drying.sides import WIDE_AND_LONG, Sides
 from waney.figures.estimate import Estimate
 from waney.figures.scenarios import Scenarios, likely, summed_up
 from waney.wood.density import WATER
@@ -34,7 +47,9 @@ KILN_FILM = 1.0
 class KilnDays:
     """days: to the target, conditioning included; water_m3_kg: to take out of a cubic metre as sawn; heat_m3_j: what that costs
     the kiln, for a cubic metre; late: scenarios out of `scenarios` that never got there (counted as MOST_DAYS); run: the likely
-    piece, look by look; held: days in a kiln that is held to the safe rate, None where there is none."""
+    piece, look by look; held: days in a kiln that is held to the safe rate, None where there is none; course: the likely piece
+    through the steps with its profiles, without equalising; ends: on which day of that each step that it needs is over;
+    wide_days: of the likely wide long board, None where it is one."""
 
     days: Estimate
     water_m3_kg: Estimate
@@ -42,24 +57,31 @@ class KilnDays:
     late: int
     scenarios: int
     run: KilnRun
+    course: Course
+    ends: tuple[tuple[Step, float], ...]
     held: Estimate | None = None
+    wide_days: float | None = None
 
 
 def kiln_days(
-    wood: Species, thickness_m: float, plan: Schedule, wanted: Wanted, scenarios: Scenarios, start: Estimate | None = None
-) -> KilnDays:
-    """Run the likely piece through a schedule, and every scenario's piece to the same target. start: moisture [-]; None: green.
+    wood: Species, thickness_m: float, plan: Schedule, wanted: Wanted, scenarios: Scenarios, start: Estimate | None = None,
+    sides: Sides = WIDE_AND_LONG,
+) -> KilnDays:  # fmt: skip
+    """Run the likely piece through a schedule, and every scenario's piece to the same target. start: moisture [-]; None: green;
+    sides: what its edges and ends do.
 
     What looking every three hours and conditioning add to the likely piece is added in every scenario.
     Raises LoadNeverDry for a likely piece that never gets there, NoFigure for a wood without gravity or moisture.
     """
     known, safe = doubts(wood, start), safe_rate(wood.id, thickness_m)
-    warm = plan.steps[0].dry_c
-    middle = drawn(likely(known), thickness_m, warm)
+    warm, counted = plan.steps[0].dry_c, counted_in_kiln(wood, thickness_m, sides, plan)
+    middle = drawn(likely(known), counted, warm)
     run = run_kiln([middle], plan, wanted)
-    added = run.days - days_of_one(middle, plan, wanted.target, KILN_FILM)
+    steps = days_by_step(middle, plan, wanted.target, KILN_FILM)
+    added = run.days - sum(days for _, days in steps)
+    wide = drawn(likely(known), thickness_m, warm) if counted < thickness_m else None
     draws = scenarios.draws(known)
-    pieces = [drawn(values, thickness_m, warm) for values in draws]
+    pieces = [drawn(values, counted, warm) for values in draws]
     found = [_at_most(partial(days_of_one, piece, plan, wanted.target, KILN_FILM)) for piece in pieces]
     days = np.array([min(one + added, MOST_DAYS) for one in found])
     water = np.array([_water(values[SG], values[MOISTURE], wanted.target) for values in draws])
@@ -71,7 +93,10 @@ def kiln_days(
         int((days >= MOST_DAYS).sum()),
         len(found),
         run,
+        dry(middle, filmed(air_by_step(steps), KILN_FILM), profiles=True),
+        tuple(zip((step for step, _ in steps), accumulate(days for _, days in steps), strict=True)),
         None if safe is None else _held(middle, pieces, plan, wanted, safe.a_day),
+        None if wide is None else days_of_one(wide, plan, wanted.target, KILN_FILM) + added,
     )
 
 

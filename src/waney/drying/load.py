@@ -4,14 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
-from math import ceil, log10
+from math import log10
 
 import numpy as np
 
-from waney.drying.air import joined, part
+from waney.drying.air import part
 from waney.drying.board import Course, dry
+from waney.drying.inside import Inside, inside_of
 from waney.drying.kernel.records import AirSteps
-from waney.drying.kiln import MOST_DAYS, LoadNeverDry, days_by_step, kiln_air
+from waney.drying.kiln import MOST_DAYS, LoadNeverDry, air_by_step, days_by_step
 from waney.drying.kiln_days import KILN_FILM
 from waney.drying.kiln_sheet import BadKiln, Heat, KilnSheet
 from waney.drying.lot import BadLot, Lot
@@ -19,6 +20,7 @@ from waney.drying.objections import objections
 from waney.drying.outdoors import Exposure
 from waney.drying.pace import MODEL
 from waney.drying.schedules import Schedule, Step
+from waney.drying.sides import middle_over
 from waney.drying.vacuum import MINUTES, RADIO_FILM_W, cycle_steps, plate_steps
 from waney.figures.estimate import Basis, Estimate, Ground
 from waney.figures.scenarios import Scenarios, likely, summed_up
@@ -40,12 +42,13 @@ RADIO_HEAT = Estimate(log10(_LIKELY_W), log10(_LEAST_W), log10(_MOST_W), _GUESS)
 @dataclass(frozen=True)
 class Traveller:
     """One lot in a load. ready_days: when it is at its target (the load's end where it is not); mc_at_end: its mean moisture then
-    if it stays to the end [-]; early: whether it must leave when it is ready; late: scenarios in which it is not ready at the
-    end; against: why it may not travel in this load, as sentences."""
+    if it stays to the end [-]; inside: middle and face as it comes out; early: whether it must leave when it is ready; late:
+    scenarios in which it is not ready at the end; against: why it may not travel in this load, as sentences."""
 
     lot: Lot
     ready_days: Estimate
     mc_at_end: Estimate
+    inside: Inside
     early: bool
     late: int
     against: tuple[str, ...]
@@ -91,8 +94,7 @@ def way(kiln: KilnSheet, pace: Lot, plan: Schedule | None, values: Mapping[str, 
         raise LoadNeverDry(
             f"{pace.name} would take {days:.0f} days by {plan.code}, more than {MOST_DAYS}: thinner or drier wood."
         )
-    air = [kiln_air(step, 24.0 * each, max(ceil(24.0 * each / BLOCK_H), 1)) for step, each in steps if each > 0.0]
-    return Way(joined(air), days, steps)
+    return Way(air_by_step(steps, BLOCK_H), days, steps)
 
 
 def _vacuum(kiln: KilnSheet, pace: Lot, values: Mapping[str, float]) -> Way:
@@ -226,12 +228,13 @@ def _own_course(kiln: KilnSheet, lot: Lot, own: Schedule, middle: Mapping[str, f
 
 @dataclass(frozen=True)
 class _Followed:
-    """One scenario: days of the pace-setter; of each lot when it was ready (None: not), its moisture at the end, and per cubic
-    metre water and heat, to the end and until it was ready; volumes beside them."""
+    """One scenario: days of the pace-setter; of each lot when it was ready (None: not), its moisture at the end, middle and face
+    at the end and when it was ready, and per cubic metre water and heat, to the end and until then; volumes beside them."""
 
     days: float
     ready: tuple[float | None, ...]
     ends: tuple[float, ...]
+    insides: tuple[tuple[tuple[float, float], tuple[float, float]], ...]
     waters: tuple[tuple[float, float], ...]
     heats: tuple[tuple[float, float], ...]
     volumes: tuple[float, ...]
@@ -263,15 +266,24 @@ def _followed(
     warm = float(found.air.source[0])
     courses = [dry(lot.piece(values, kiln, warm), found.air) for lot in lots]
     ready = tuple(course.days_to(lot.target) for lot, course in zip(lots, courses, strict=True))
-    waters, heats = [], []
+    waters, heats, insides = [], [], []
     for lot, course, when in zip(lots, courses, ready, strict=True):
         at = len(course.days) - 1 if when is None else int(np.searchsorted(course.days, when))
         at = min(at, len(course.days) - 1)
-        faces = 2.0 / lot.thickness_m
+        faces = 2.0 / course.start.thickness_m
+        insides.append((_inside(lot, kiln, course, len(course.days) - 1), _inside(lot, kiln, course, at)))
         waters.append((faces * float(course.left_kg_m2[-1]), faces * float(course.left_kg_m2[at])))
         heats.append((faces * float(course.heat_j_m2[-1]), faces * float(course.heat_j_m2[at])))
     ends = tuple(float(course.mean[-1]) for course in courses)
-    return _Followed(found.days, ready, ends, tuple(waters), tuple(heats), tuple(lot.volume_m3 for lot in lots))
+    volumes = tuple(lot.volume_m3 for lot in lots)
+    return _Followed(found.days, ready, ends, tuple(insides), tuple(waters), tuple(heats), volumes)
+
+
+def _inside(lot: Lot, kiln: KilnSheet, course: Course, at: int) -> tuple[float, float]:
+    """What middle and face of a piece hold after an interval."""
+    core, face = float(course.core[at]), float(course.surface[at])
+    over = middle_over(lot.thickness_m, lot.sides) if kiln.heat is Heat.AIR else 1.0
+    return face + over * (core - face), face
 
 
 def _traveller(at: int, lot: Lot, best: _Followed, draws: Sequence[_Followed], against: tuple[str, ...]) -> Traveller:
@@ -279,8 +291,11 @@ def _traveller(at: int, lot: Lot, best: _Followed, draws: Sequence[_Followed], a
     found = best.ready[at]
     end = _spread([one.ends[at] for one in draws], best.ends[at])
     late = sum(one.ends[at] > lot.target + READY for one in draws)
-    ready = _spread(days, best.days if found is None else found)
-    return Traveller(lot, ready, end, end.likely < lot.target - OVERDRY, late, against)
+    ready, early = _spread(days, best.days if found is None else found), end.likely < lot.target - OVERDRY
+    cores, faces = np.array([one.insides[at][early] for one in draws]).T
+    inside = inside_of(lot.target if early else end.likely, cores, faces, np.full(len(draws), 1.0 / len(draws)))
+    assert inside is not None, "every draw has a middle"
+    return Traveller(lot, ready, end, inside, early, late, against)
 
 
 def _spread(values: Sequence[float], middle: float) -> Estimate:

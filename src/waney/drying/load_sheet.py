@@ -8,6 +8,7 @@ from waney.drying.lot import Lot, mass_of
 from waney.drying.meter import Meter, read_meter
 from waney.drying.pile_parts import PilePiece
 from waney.drying.sawn import sawn_m
+from waney.drying.sides_told import sides_told
 from waney.figures.estimate import Basis, Estimate, Ground
 from waney.figures.problem import Problem
 from waney.units.sheet import Table, open_sheet
@@ -56,14 +57,14 @@ def _lot(table: Table, at: int, measures: Measures, usual: float) -> Lot | None:
     name, owner = table.take("name", text) or "", table.take("owner", text) or ""
     start = _start(table, measures, wood)
     target, sapwood = table.take("target", measures.mc) or usual, table.take("sapwood", yes_no) or False
-    code = table.take("schedule", text)
+    code, sides = table.take("schedule", text), sides_told(table, None, None)
     sizes = _sizes(table, measures)
     if wood is None or green is None or start is None or not sizes:
         return None
     called = name or f"{at + 1}. {wood.common}"
     try:
         pieces = tuple(_pieces(called, wood, green, start, sizes))
-        lot = Lot(called, wood, green, start, target, pieces, sapwood, code or None, owner)
+        lot = Lot(called, wood, green, start, target, pieces, sapwood, code or None, owner, sides.edges_open, sides.ends_open)
         _ = lot.plan  # a schedule that nobody knows is told here, with its line
         return lot
     except Problem as problem:

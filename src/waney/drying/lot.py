@@ -4,17 +4,20 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
+from functools import cached_property
 from math import log10
 
 from waney.drying.board import Drying
-from waney.drying.days_range import FACTOR, FILM, LEVEL, doubts, drawn
+from waney.drying.doubts import FACTOR, FILM, LEVEL, doubts, drawn
+from waney.drying.kiln import counted_in_kiln
 from waney.drying.kiln_sheet import Heat, KilnSheet
 from waney.drying.law import law_of
 from waney.drying.pace import Pace, shared
 from waney.drying.pile_parts import PilePiece
 from waney.drying.schedules import Schedule, code_for, schedule
+from waney.drying.sides import Sides
 from waney.drying.vacuum import permeability_of, with_ends
-from waney.figures.estimate import Basis, Estimate, Ground
+from waney.figures.estimate import Basis, Estimate, Ground, around
 from waney.figures.problem import Problem
 from waney.wood.species import Species
 from waney.wood.weight import MOISTURE, SG, piece_mass
@@ -33,7 +36,7 @@ class BadLot(Problem):
 @dataclass(frozen=True)
 class Lot:
     """Like pieces of one wood. thickness_m: green; start: moisture now [-]; target: wanted [-]; pieces: as they lie; sapwood: all
-    of it; code: another schedule than the wood's own; owner: whose they are."""
+    of it; code: another schedule than the wood's own; owner: whose they are; edges_open, ends_open: as of `Sides`."""
 
     name: str
     wood: Species
@@ -44,6 +47,8 @@ class Lot:
     sapwood: bool = False
     code: str | None = None
     owner: str = ""
+    edges_open: bool = True
+    ends_open: bool = False
 
     def __post_init__(self) -> None:
         if not self.pieces:
@@ -55,6 +60,17 @@ class Lot:
     def plan(self) -> Schedule:
         """Its own schedule. Raises UnknownSchedule."""
         return schedule(self.code or code_for(self.wood.id, self.thickness_m))
+
+    @property
+    def sides(self) -> Sides:
+        """Of its widest and its longest piece: the slowest."""
+        width, length = max(one.width_m for one in self.pieces), max(one.length_m for one in self.pieces)
+        return Sides(width, length, self.edges_open, self.ends_open)
+
+    @cached_property
+    def counted_m(self) -> float:
+        """Thickness of the wide board that dries in the same days in heated air [m]."""
+        return counted_in_kiln(self.wood, self.thickness_m, self.sides, self.plan)
 
     @property
     def volume_m3(self) -> float:
@@ -83,17 +99,16 @@ class Lot:
         plain = {name: values[name] for name in SHARED}
         plain |= {SG: values[f"{SG}.{self.wood.id}"], FACTOR: values[f"{FACTOR}.{self.wood.id}"]}
         plain |= {MOISTURE: max(values[f"{MOISTURE}.{self.name}"], self.target + 1e-3)}
-        one = drawn(plain, self.thickness_m, warm_c)
         if kiln.heat is Heat.AIR:
-            return one
+            return drawn(plain, self.counted_m, warm_c)
+        one = drawn(plain, self.thickness_m, warm_c)
         law = law_of(one.sg_green, Pace(free=shared()["free"].likely), kiln.pressure_pa)
         return with_ends(replace(one, law=law), 10.0 ** values[f"{PERMEABILITY}.{self.name}"], self.length_m, warm_c)
 
 
 def in_common(read: Sequence[Estimate]) -> Estimate:
     """Moisture of a lot from that of some of its pieces [-]: their mean, and as wide as all of them together."""
-    likely = sum(one.likely for one in read) / len(read)
-    return Estimate(likely, min(one.low for one in read), max(one.high for one in read), read[0].basis, 0.0)
+    return replace(around(read), hard_min=0.0)
 
 
 def not_read(wood: Species, target: float) -> Estimate:

@@ -14,14 +14,16 @@ from numpy.typing import NDArray
 
 from waney.drying.air import DAY, filmed, intervals, length_days, part
 from waney.drying.board import Course, Drying, dry_many
-from waney.drying.days_range import FACTOR, FILM, LOOSE, doubts, drawn
+from waney.drying.doubts import FACTOR, FILM, LOOSE, doubts, drawn
 from waney.drying.kernel.records import AirSteps, Array
 from waney.drying.law import COLDEST, law_of
-from waney.drying.pace import Pace
+from waney.drying.pace import Pace, likely_pace
+from waney.drying.sides import WIDE_AND_LONG, Sides, counted_m, middle_over
 from waney.figures.estimate import Z_95, Basis, Estimate, Ground
 from waney.figures.problem import Problem
 from waney.figures.scenarios import Scenarios
 from waney.wood.species import Species
+from waney.wood.traits import Trait
 from waney.wood.weight import MOISTURE
 
 OWN = "drying.own"
@@ -43,7 +45,8 @@ class BadAir(Problem):
 @dataclass(frozen=True)
 class Case:
     """A piece that is forecast: wood, green thickness [m], the air it stands in from the start of drying, wanted moisture [-],
-    moisture at the start where it is known [-]; outdoors: the film factor holds and weather differs."""
+    moisture at the start where it is known [-]; outdoors: the film factor holds and weather differs; sides: what its edges and
+    ends do."""
 
     wood: Species
     thickness_m: float
@@ -51,6 +54,17 @@ class Case:
     target: float
     start: Estimate | None = None
     outdoors: bool = True
+    sides: Sides = WIDE_AND_LONG
+
+    @property
+    def filmed(self) -> AirSteps:
+        """The air with the likely film factor, where that holds."""
+        return filmed(self.air, likely_pace().film) if self.outdoors else self.air
+
+    @property
+    def counted_m(self) -> float:
+        """Thickness of the wide board that dries in the same days [m]."""
+        return counted_m(self.thickness_m, self.sides, self.wood.needed(Trait.SG_GREEN).likely, self.filmed)
 
     def doubts(self) -> Mapping[str, Estimate]:
         """What nobody knows of it, by name."""
@@ -95,14 +109,18 @@ def _log_saturated(temperature_c: Array) -> Array:
 @dataclass(frozen=True)
 class Paths:
     """What the particles did: draws z (n, d); days to the target (n,), the length of the air where it ended first; whether that
-    was so, late (n,); moisture at the start (n,) and on the days asked for (n, j); moisture at the end of every whole day from
-    the start on, held at the target once it is reached, (n, t)."""
+    was so, late (n,); moisture at the start (n,) and on the days asked for (n, j), in the mean, in the middle, at the face; what
+    middle and face hold at the target (n, 2), not a number where late; moisture at the end of every whole day from the start on,
+    held at the target once it is reached, (n, t)."""
 
     z: Array
     days: Array
     late: NDArray[np.bool_]
     starts: Array
     means: Array
+    cores: Array
+    faces: Array
+    ends: Array
     daily: Array
 
     @classmethod
@@ -128,24 +146,30 @@ def run(case: Case, z: Array, weather: Weather, on_days: Array) -> Paths:
     if last >= length:
         raise BadAir(f"A reading on day {last - 1.0:.0f} lies beyond the {length:.0f} days of air that were given.")
     cut = intervals(case.air, last)
-    first = dry_many([(_piece(case, one), part(air, 0, cut)) for one, air in zip(values, airs, strict=True)], tolerance=LOOSE)
+    counted = case.counted_m
+    first = dry_many(
+        [(_piece(case, one, counted), part(air, 0, cut)) for one, air in zip(values, airs, strict=True)], tolerance=LOOSE
+    )
     legs = [(course.end, part(air, cut, air.seconds.size)) for course, air in zip(first, airs, strict=True)]
     rest = dry_many(legs, stop_at=case.target, tolerance=LOOSE)
     found = np.array([_reached(case.target, *both) for both in zip(first, rest, strict=True)])
     late = np.isnan(found)
     means = np.array([course.mean_on(on_days) for course in first]).reshape(len(first), on_days.size)
+    inside = np.array([_inside(case, *course.inside_on(on_days)) for course in first])
+    cores, faces = (inside[:, at].reshape(len(first), on_days.size) for at in (0, 1))
+    ends = np.array([_at_target(case, *both) for both in zip(first, rest, strict=True)])
     daily = np.array([_daily(case, *both) for both in zip(first, rest, strict=True)])
     starts = np.array([course.start.mean for course in first])
-    return Paths(z, np.where(late, length, found), late, starts, means, daily)
+    return Paths(z, np.where(late, length, found), late, starts, means, cores, faces, ends, daily)
 
 
 def _values(doubts: Mapping[str, Estimate], row: Array) -> dict[str, float]:
     return {name: estimate.at(float(z)) for (name, estimate), z in zip(doubts.items(), row, strict=True)}
 
 
-def _piece(case: Case, values: Mapping[str, float]) -> Drying:
+def _piece(case: Case, values: Mapping[str, float], counted: float) -> Drying:
     own = {FACTOR: values[FACTOR] * values[OWN], MOISTURE: max(values[MOISTURE], DRIEST)}
-    return drawn({**values, **own}, case.thickness_m, float(case.air.source[0]))
+    return drawn({**values, **own}, counted, float(case.air.source[0]))
 
 
 def _airs(case: Case, values: Sequence[Mapping[str, float]], weather: Weather) -> list[AirSteps]:
@@ -161,6 +185,21 @@ def _daily(case: Case, first: Course, rest: Course) -> Array:
     both = np.where(days <= split, first.mean_on(days), rest.mean_on(days - split))
     dry = np.maximum.accumulate(both <= case.target)
     return np.where(dry, case.target, both)
+
+
+def _inside(case: Case, core: Array, face: Array) -> tuple[Array, Array]:
+    """What middle and face of the piece hold, from those of the board that stands in for it."""
+    return face + middle_over(case.thickness_m, case.sides) * (core - face), face
+
+
+def _at_target(case: Case, first: Course, rest: Course) -> tuple[float, float]:
+    """Middle and face when the mean is at the target; not numbers where it does not get there."""
+    early = first.days_to(case.target)
+    course, when = (first, early) if early is not None else (rest, rest.days_to(case.target))
+    if when is None:
+        return float("nan"), float("nan")
+    core, face = _inside(case, *course.inside_on([when]))
+    return float(core[0]), float(face[0])
 
 
 def _reached(target: float, first: Course, rest: Course) -> float:

@@ -14,6 +14,7 @@ from waney.drying.evidence import MoistureRead, WeightRead
 from waney.drying.meter_sheet import MeterSheet
 from waney.drying.moisture_told import MoistureTold, Where, by_day
 from waney.drying.sample_board import SampleBoard
+from waney.drying.sides import Sides
 from waney.drying.stack import Line
 from waney.drying.weighing import Weight
 from waney.figures.problem import Problem
@@ -31,7 +32,7 @@ ALIKE_M = 0.003
 class PieceRead:
     """A piece: its name, wood by whatever name, green sizes [m] as far as known, the day it came on stickers; what was read of
     it as it lies there; board_day: when it was cut to a sample board; board: None while the sections are in the oven;
-    before_cut: so many weights of the whole piece are not among these."""
+    before_cut: so many weights of the whole piece are not among these; live_edge: its edges are not sawn, bark may be on."""
 
     name: str
     wood: str
@@ -44,6 +45,12 @@ class PieceRead:
     board: SampleBoard | None = None
     board_day: date | None = None
     before_cut: int = 0
+    live_edge: bool = False
+
+    @property
+    def sides(self) -> Sides:
+        """What is known of its edges and ends: bark counts as on where it may be, ends as coated."""
+        return Sides(self.width_m or None, self.length_m or None, edges_open=not self.live_edge)
 
     @property
     def volume_m3(self) -> float | None:
@@ -75,7 +82,7 @@ def lined(pieces: Sequence[PieceRead], sheet: MeterSheet) -> tuple[tuple[Lined, 
         if not woods or piece.thickness_m is None:
             left.setdefault(why, []).append(piece.name)
         elif (reads := _Reads.of(piece, woods[0], sheet)).any:
-            line = Line(piece.name, woods[0], piece.thickness_m, 1, reads.reads, None, piece.volume_m3)
+            line = Line(piece.name, woods[0], piece.thickness_m, 1, reads.reads, None, piece.volume_m3, piece.sides)
             lines.append(Lined(line, woods, piece.since, (piece.name,), reads.said))
         else:
             key = (tuple(wood.id for wood in woods), round(piece.thickness_m / ALIKE_M), piece.since)
@@ -85,13 +92,21 @@ def lined(pieces: Sequence[PieceRead], sheet: MeterSheet) -> tuple[tuple[Lined, 
 
 
 def _alike(group: Sequence[PieceRead]) -> Lined:
-    """The thickest speaks for them."""
+    """The thickest speaks for them, as wide and long as the largest, and under bark if one of them may be."""
     thickest = max(group, key=lambda one: one.thickness_m or 0.0)
+    width, length = (_largest([getattr(one.sides, name) for one in group]) for name in ("width_m", "length_m"))
+    sides = Sides(width, length, edges_open=not any(one.live_edge for one in group))
     woods, _ = _woods(thickest)
     assert thickest.thickness_m is not None, "only pieces with a thickness are lined up"
     name = thickest.name if len(group) == 1 else f"{len(group)} pieces of {called(woods)}, not read"
-    line = Line(name, woods[0], thickest.thickness_m, len(group), (), None, None)
+    line = Line(name, woods[0], thickest.thickness_m, len(group), (), None, None, sides)
     return Lined(line, woods, thickest.since, tuple(one.name for one in group), ())
+
+
+def _largest(sizes: Sequence[float | None]) -> float | None:
+    """None where one is not known."""
+    known = [size for size in sizes if size is not None]
+    return max(known) if len(known) == len(sizes) else None
 
 
 def called(woods: Sequence[Species]) -> str:

@@ -14,7 +14,7 @@ import numpy as np
 
 from waney.drying.air import DAY, AirState, air_steps, joined
 from waney.drying.board import Course, Drying, dry, dry_many
-from waney.drying.days_range import FACTOR, FILM, LEVEL, LOOSE, doubts, drawn
+from waney.drying.doubts import FACTOR, FILM, LEVEL, LOOSE, doubts, drawn
 from waney.drying.dry_weight import AIR_DRY
 from waney.drying.grid import positions
 from waney.drying.kernel.records import AirSteps, Array

@@ -29,7 +29,6 @@ from waney.drying.reference import (
 )
 from waney.figures.problem import Problem
 from waney.wood.density import WATER
-from waney.wood.diffusion import REFERENCE_C, across_grain, along_grain, warmth
 
 Whole = NDArray[np.int64]
 
@@ -98,16 +97,6 @@ def _assembled(points: Array, triangles: Whole, along: float) -> tuple[Array, cs
     volumes = np.zeros(n)
     np.add.at(volumes, triangles, area[:, None] / 3.0)
     return volumes, stiffness
-
-
-def ease_along(sg_green: float, temperature_c: float, factor: float, mc: float = 0.15) -> float:
-    """How much easier water moves along the grain than across it [-], for `mapped` and `short_piece`; factor: `Drying.factor`.
-
-    One number for all moistures, taken at `mc`: along the grain vapour in the cavities leads, so it falls as wood gets wetter.
-    """
-    at = np.array([mc])
-    across = factor * warmth(temperature_c) * across_grain(at, REFERENCE_C, sg_green)
-    return float(along_grain(at, temperature_c, sg_green)[0] / across[0])
 
 
 def rectangle(width_m: float, thickness_m: float, cells: tuple[int, int] = (16, 16), ratio: float = 1.2) -> Section:

@@ -16,6 +16,7 @@ from waney.drying.outdoors import Exposure, hourly_air, outdoor_air
 from waney.drying.particles import DRIEST, Case
 from waney.drying.safe_rate import SafeRate, safe_rate
 from waney.drying.sample_board import SampleBoard
+from waney.drying.sides import WIDE_AND_LONG, Sides
 from waney.drying.spring import spring_after
 from waney.drying.watch import (
     before_spring,
@@ -24,6 +25,7 @@ from waney.drying.watch import (
     read_loss,
     said_of_core,
     said_of_loss,
+    said_of_sides,
     said_of_stress,
 )
 from waney.drying.weighing import WeighingScale, at_moisture, coarse
@@ -48,7 +50,7 @@ class BadStack(Problem):
 @dataclass(frozen=True)
 class Line:
     """Pieces alike: wood, green thickness [m], how many; what was read of one of them, by date; its sample board, cut on the
-    first day; its green volume [m3] where its length and width are known."""
+    first day; its green volume [m3] where its length and width are known; sides: what is known of edges and ends."""
 
     name: str
     wood: Species
@@ -57,6 +59,7 @@ class Line:
     reads: tuple[tuple[date, WeightRead | MoistureRead], ...] = ()
     board: SampleBoard | None = None
     volume_m3: float | None = None
+    sides: Sides = WIDE_AND_LONG
 
 
 @dataclass(frozen=True)
@@ -118,8 +121,8 @@ class Stack:
 @dataclass(frozen=True)
 class LineDates:
     """A line's forecast, what its read piece weighs at the target (None: no weight was read), in words what it loses a day
-    against what it may, how its drying pulls at it, what its middle then holds, and what else is to be known; too_fast: whether
-    it lost more a day than it may between the last two weights."""
+    against what it may, how its drying pulls at it, and what else is to be known; too_fast: whether it lost more a day than it
+    may between the last two weights."""
 
     line: Line
     forecast: Forecast
@@ -128,9 +131,18 @@ class LineDates:
     losing: str
     losing_most: str
     stress: str
-    core: str
     remarks: tuple[str, ...]
     too_fast: bool
+
+    @property
+    def core(self) -> str:
+        """What middle and face hold at the target, in words."""
+        return said_of_core(self.forecast.end)
+
+    @property
+    def core_now(self) -> str:
+        """The same at the last reading; empty where nothing was read."""
+        return "" if self.forecast.now is None else said_of_core(self.forecast.now)
 
 
 @dataclass(frozen=True)
@@ -159,8 +171,7 @@ def line_dates(line: Line, stack: Stack, scenarios: Scenarios) -> LineDates:
     """One line by itself: nothing is averaged over a mixed stack. Of several airs each is tried, and the answer holds all; what
     may be lost at most is told by the last."""
     reads = _reads(line, stack.start)
-    start = not_green(line.wood, reads)
-    cases = [Case(line.wood, line.thickness_m, air, stack.target, start, stack.outdoors) for air in stack.airs(line)]
+    cases = _cases(line, stack)
     several = replace(scenarios, n=min(scenarios.n, MANY)) if len(cases) > 1 else scenarios
     found = either([forecast(case, reads, several, _dry_weight(line)) for case in cases])
     safe = safe_rate(line.wood.id, line.thickness_m)
@@ -178,10 +189,15 @@ def line_dates(line: Line, stack: Stack, scenarios: Scenarios) -> LineDates:
         said_of_loss(loss, safe),
         at_most,
         said_of_stress(likely, line.wood),
-        said_of_core(likely),
         remarks_of(line, stack, found),
         loss is not None and safe is not None and safe.exceeded(loss),
     )
+
+
+def _cases(line: Line, stack: Stack) -> list[Case]:
+    """One for each air that is tried."""
+    start = not_green(line.wood, _reads(line, stack.start))
+    return [Case(line.wood, line.thickness_m, air, stack.target, start, stack.outdoors, line.sides) for air in stack.airs(line)]
 
 
 def not_green(wood: Species, reads: Sequence[Read]) -> Estimate | None:
@@ -203,6 +219,7 @@ def remarks_of(line: Line, stack: Stack, found: Forecast) -> tuple[str, ...]:
     rest = f"{line.count - 1} others of this line were not read: they lie about as far apart as before the reading."
     said = (
         NOT_GREEN if not_green(line.wood, _reads(line, stack.start)) else "",
+        said_of_sides(_cases(line, stack)[-1]),
         before_spring(found, stack.start, stack.target, stack.spring or spring_after(stack.seen)) if stack.outdoors else "",
         f"In {late * 100:.0f} cases of a hundred it is not ready in three summers here." if late > TOLD_LATE else "",
         coarse(WeighingScale(stack.mark_kg), found.dry.likely) if found.dry else "",

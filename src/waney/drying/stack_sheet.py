@@ -11,6 +11,7 @@ from waney.drying.meter import Meter, read_meter
 from waney.drying.outdoors import Exposure
 from waney.drying.sample_board import SampleBoard, Section
 from waney.drying.sawn import sawn_m
+from waney.drying.sides_told import sides_told
 from waney.drying.stack import BadStack, Line, Stack
 from waney.drying.weighing import WeighingScale, weighed
 from waney.figures.problem import Problem
@@ -105,7 +106,7 @@ def _line(table: Table, at: int, measures: Measures, scale: WeighingScale) -> Li
     green = table.need("thickness", lambda value: sawn_m(measures.thickness(value)), None)
     count = table.take("count", whole(1, 100_000)) or 1
     length, width = table.take("length", measures.length), table.take("width", measures.length)
-    name = table.take("name", text) or ""
+    name, sides = table.take("name", text) or "", sides_told(table, width, length)
     board = _board(table, measures, scale)
     weights = [_weight(one, measures, scale) for one in table.entries("weight")]
     moistures = [_moisture(one, measures, wood) for one in table.entries("moisture")]
@@ -113,7 +114,7 @@ def _line(table: Table, at: int, measures: Measures, scale: WeighingScale) -> Li
         return None
     volume = green * length * width if length and width else None
     reads = tuple(read for read in (*weights, *moistures) if read is not None)
-    return Line(name or f"{at + 1}. {wood.common}", wood, green, count, reads, board, volume)
+    return Line(name or f"{at + 1}. {wood.common}", wood, green, count, reads, board, volume, sides)
 
 
 def _board(table: Table, measures: Measures, scale: WeighingScale) -> SampleBoard | None:

@@ -54,6 +54,19 @@ class Stresses:
         """Most tension of the core over the wood's strength [-]: above 1 honeycomb must be expected; None without a strength."""
         return None if self.strength_pa is None else float(self.core_pa.max()) / self.strength_pa
 
+    def between(self, begin: float, end: float) -> Stresses:
+        """From day `begin` to day `end`; raises NoProfiles where no interval ends there."""
+        there = (self.days > begin) & (self.days <= end)
+        if not there.any():
+            raise NoProfiles(f"No interval of the drying ends between day {begin:.1f} and day {end:.1f}.")
+        pulled = self.surface_pa[there], self.core_pa[there]
+        return Stresses(self.days[there], *pulled, self.surface_strain[there], self.strength_pa)
+
+    @property
+    def most_strain(self) -> float:
+        """Most that the surface is kept from shrinking by [-]."""
+        return float(self.surface_strain.max())
+
     @property
     def turned_after_days(self) -> float | None:
         """When the surface goes from tension into compression [days]; None if it does not."""

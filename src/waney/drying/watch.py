@@ -3,19 +3,25 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from datetime import date
 
-from waney.drying.air import filmed
 from waney.drying.board import Course, dry
 from waney.drying.evidence import WeightRead
 from waney.drying.forecast import Forecast
-from waney.drying.pace import likely_pace
+from waney.drying.inside import Inside
 from waney.drying.particles import Case
 from waney.drying.safe_rate import SafeRate, fastest_day
+from waney.drying.sides import WIDE_AND_LONG
 from waney.drying.stress import stresses
 from waney.drying.wood_piece import piece_of
 from waney.wood.species import NoFigure, Species
 
+LEAST_SHORTER = 0.97
+"""Counted thickness over its own above which nothing is said of edges and ends: a twentieth of the days. Ours, a choice."""
+BY_EDGES, BY_ENDS = "edges", "bare ends"
+GAP = "leave a gap beside each piece, or they do not"
+CHECKS = "checks at bare ends are not counted, so coat them"
 HARDLY = 0.5
 NOT = 0.05
 
@@ -30,10 +36,9 @@ def read_loss(weights: Sequence[WeightRead], dry_kg: float) -> float | None:
 
 def expected(case: Case) -> Course:
     """The likely piece's way to the target, its profiles kept."""
-    air = filmed(case.air, likely_pace().film) if case.outdoors else case.air
     start = case.start.likely if case.start else None
-    piece = piece_of(case.wood, case.thickness_m, start, temperature_c=float(air.source[0]))
-    return dry(piece, air, stop_at=case.target, profiles=True)
+    piece = piece_of(case.wood, case.counted_m, start, temperature_c=float(case.air.source[0]))
+    return dry(piece, case.filmed, stop_at=case.target, profiles=True)
 
 
 def expected_loss(course: Course) -> tuple[float, float]:
@@ -41,10 +46,44 @@ def expected_loss(course: Course) -> tuple[float, float]:
     return fastest_day(course.days, course.mean, course.start.mean)
 
 
-def said_of_core(course: Course) -> str:
-    """What face and middle likely hold when the mean is where the way ends."""
-    mean, core, face = (float(column[-1]) * 100.0 for column in (course.mean, course.core, course.surface))
-    return f"with {mean:.0f} % in the mean likely {core:.0f} % in the middle and {face:.0f} % at the face: read the core"
+def said_of_core(inside: Inside | None) -> str:
+    """What middle and face hold, with their ranges."""
+    return "not known: it does not get there in three summers" if inside is None else inside.said
+
+
+def said_of_sides(case: Case) -> str:
+    """By how much open edges and bare ends shorten the likely days; of edges under bark, how much they would. Empty for none."""
+    edges, ends = (replace(case, sides=replace(case.sides, **closed)) for closed in ({"ends_open": False}, {"edges_open": False}))
+    if _counts(edges) or _counts(ends):
+        return shorter(_days(case), _days(replace(case, sides=WIDE_AND_LONG)), edges=_counts(edges), ends=_counts(ends))
+    bare = replace(case, sides=replace(case.sides, edges_open=True))
+    if _counts(bare):
+        days = f"{said_of_days(_days(bare))} instead of {said_of_days(_days(case))}"
+        return f"Its edges count as closed by bark; without it, by the model likely {days}."
+    return ""
+
+
+def shorter(days: float | None, wide: float | None, *, edges: bool, ends: bool) -> str:
+    """By how much a piece is dry earlier than a wide long board; None: later than was looked at."""
+    parts = [(BY_EDGES, GAP)] * edges + [(BY_ENDS, CHECKS)] * ends
+    names, cares = (" and ".join(one) for one in zip(*parts, strict=True))
+    took = f"{said_of_days(days)} instead of {said_of_days(wide)}"
+    return f"It dries by its {names} too: by the model likely in {took}; {cares}."
+
+
+def said_of_days(days: float | None) -> str:
+    """'60 days', '4.1 days'; None: more than were looked at."""
+    if days is None:
+        return "more days than were looked at"
+    return f"{days:.0f} days" if days >= 10.0 else f"{days:.1f} days"
+
+
+def _counts(case: Case) -> bool:
+    return case.counted_m < LEAST_SHORTER * case.thickness_m
+
+
+def _days(case: Case) -> float | None:
+    return expected(case).days_to(case.target)
 
 
 def said_of_stress(course: Course, wood: Species) -> str:
@@ -53,7 +92,7 @@ def said_of_stress(course: Course, wood: Species) -> str:
         found = stresses(course, wood)
     except NoFigure as lack:
         return f"not known: {lack}"
-    kept = f"the surface is kept from shrinking by {float(found.surface_strain.max()) * 100.0:.1f} %"
+    kept = f"the surface is kept from shrinking by {found.most_strain * 100.0:.1f} %"
     if found.surface_index is None or found.core_index is None:
         return f"{kept}; how much this wood bears across the grain was not read"
     turned = found.turned_after_days

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from enum import StrEnum
 from math import inf, isfinite
@@ -95,3 +96,9 @@ class Estimate:
         low = max(self.likely - half_width, self.hard_min)
         high = min(self.likely + half_width, self.hard_max)
         return replace(self, low=low, high=high, basis=basis)
+
+
+def around(found: Sequence[Estimate]) -> Estimate:
+    """As wide as all of them together, whichever of them is so; the likely value is the mean of theirs, the basis the first's."""
+    likely = sum(one.likely for one in found) / len(found)
+    return replace(found[0], likely=likely, low=min(one.low for one in found), high=max(one.high for one in found))

@@ -53,6 +53,11 @@ def stays(at_end: Points, late: int, of: int) -> str:
     return f"stays to the end, then at {spread(at_end, print_mc)}{not_ready}."
 
 
+def middle(core: Points) -> str:
+    """What the middle of a piece holds as it comes out."""
+    return f"The middle of a piece comes out at {spread(core, print_mc)}, by the model: read it."
+
+
 def on_plates(
     cups_m: Mapping[str, float], barky: Sequence[str], within_m: float, read: Callable[[float], object]
 ) -> Iterator[str]:  # fmt: skip

@@ -115,4 +115,5 @@ def _lots(
 def _piece(one: PieceStands, read: ReadOf, lies: AsItLies) -> KilnPiece:
     sizes = (one.length_m or 0.0, one.mean_width_m or 0.0, one.thickness_m or 0.0)
     reads = tuple(moisture_asked(each) for each in read.moistures)
-    return KilnPiece(one.name, *sizes, read.mass_kg, reads, cup_m=lies.cup_m.get(one.id, 0.0), bark=one.id in lies.bark)
+    cup, bark = lies.cup_m.get(one.id, 0.0), one.id in lies.bark
+    return KilnPiece(one.name, *sizes, read.mass_kg, reads, cup_m=cup, bark=bark, live_edge=one.live_edge)

@@ -76,11 +76,10 @@ class Told:
     def sizes(self, show: Figures) -> dict[str, str]:
         """Thickness, length and width: as the sheet says them, else as the book does, a width only where it is one all along."""
         piece = self.piece
-        same = piece.least_width_m is not None and piece.least_width_m == piece.most_width_m
         book = {
             "thickness": None if piece.thickness_m is None else show.writes.read(piece.thickness_m),
             "length": None if piece.length_m is None else show.writes.long(piece.length_m),
-            "width": show.writes.have(piece.least_width_m) if same and piece.least_width_m is not None else None,
+            "width": None if piece.one_width_m is None else show.writes.have(piece.one_width_m),
         }
         return {name: self.word(name) or (str(size) if size else "") for name, size in book.items()}
 

@@ -102,7 +102,8 @@ def _piece(story: StackStory, one: OnStack, read: ReadOf, unit: str) -> StackPie
     weights = tuple(_weights(read, unit))
     moistures = tuple(moisture_asked(each) for each in read.moistures)
     told = (piece.name, piece.species, piece.thickness_m, piece.length_m, piece.mean_width_m, _since(story, one).isoformat())
-    return StackPiece(*told, weights, moistures, _sample(read, unit), len(read.weights) - len(read.weights_now))
+    before_cut = len(read.weights) - len(read.weights_now)
+    return StackPiece(*told, weights, moistures, _sample(read, unit), before_cut, piece.live_edge)
 
 
 def _weights(read: ReadOf, unit: str) -> Iterator[WeightAsked]:

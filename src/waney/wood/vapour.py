@@ -50,25 +50,6 @@ def saturation_pressure(temperature_c: float) -> float:
     return float(1e6 * (2.0 * c / (-b + sqrt(b**2 - 4.0 * a * c))) ** 4)
 
 
-def boiling_temperature(pressure_pa: float) -> float:
-    """Temperature at which water boils under an absolute pressure [°C]; also the dew point of that vapour pressure.
-
-    Source: iapws-if97, Eq 31, the same line solved the other way. Raises OutOfRange outside 19 Pa to 1.55 MPa.
-    >>> round(boiling_temperature(10_000.0), 1)
-    45.8
-    """
-    low, high = saturation_pressure(RANGE_C[0]), saturation_pressure(RANGE_C[1])
-    if not low <= pressure_pa <= high:
-        raise OutOfRange("Vapour pressure", pressure_pa, low, high, "Pa", _SOURCE)
-    n1, n2, n3, n4, n5, n6, n7, n8, n9, n10 = _N
-    beta = (pressure_pa / 1e6) ** 0.25
-    e = beta**2 + n3 * beta + n6
-    f = n1 * beta**2 + n4 * beta + n7
-    g = n2 * beta**2 + n5 * beta + n8
-    d = 2.0 * g / (-f - sqrt(f**2 - 4.0 * e * g))
-    return float(0.5 * (n10 + d - sqrt((n10 + d) ** 2 - 4.0 * (n9 + n10 * d))) - ZERO_C)
-
-
 def vapour_pressure(temperature_c: float, humidity: float) -> float:
     """Pressure of the water vapour in air [Pa]."""
     if not 0.0 <= humidity <= 1.0:

@@ -24,7 +24,7 @@ class Expected:
 class KilnPiece:
     """A piece that asks for the kiln, sizes as it lies; mass_kg: last weight, None: from its wood; reads: all that
     was read of its moisture; expected: None where there is no forecast, or none is needed; cup_m: by which it is cupped; bark: it
-    is still on."""
+    is still on; live_edge: its edges are not sawn."""
 
     name: str
     length_m: float
@@ -35,6 +35,7 @@ class KilnPiece:
     expected: Expected | None = None
     cup_m: float = 0.0
     bark: bool = False
+    live_edge: bool = False
 
 
 @dataclass(frozen=True)

@@ -53,7 +53,7 @@ class SampleAsked:
 @dataclass(frozen=True)
 class StackPiece:
     """A piece on the stack, and all that was read of it; since: the day it came on stickers; before_cut: weights that are not
-    among these, because they are of the piece before it was cut to a sample board."""
+    among these, because they are of the piece before it was cut to a sample board; live_edge: its edges are not sawn."""
 
     name: str
     wood: str
@@ -65,6 +65,7 @@ class StackPiece:
     moistures: tuple[MoistureAsked, ...] = ()
     sample: SampleAsked | None = None
     before_cut: int = 0
+    live_edge: bool = False
 
 
 @dataclass(frozen=True)
@@ -140,9 +141,10 @@ class PointAnswer:
 @dataclass(frozen=True)
 class LineAnswer:
     """A line of a stack. pieces: by name; before, ready: without and with readings; mc, dry, tag, one_mark: in words, empty where
-    nothing was read; losing, losing_most: a word and two numbers; stress, core: in words; before_band, band: moisture by
-    days [-]; kg: weight by days; telling: sentences on what to tell first; weighed: the day of its last weight (a date), empty:
-    never; too_fast: whether it lost more a day than it may between the last two."""
+    nothing was read; losing, losing_most: a word and two numbers; stress, core, core_now: in words (core_now: at the last
+    reading, empty where nothing was read); before_band, band: moisture by days [-]; kg: weight by days; telling: sentences on
+    what to tell first; weighed: the day of its last weight (a date), empty: never; too_fast: whether it lost more a day than it
+    may between the last two."""
 
     name: str
     wood: str
@@ -160,6 +162,7 @@ class LineAnswer:
     losing_most: str
     stress: str
     core: str
+    core_now: str
     remarks: tuple[str, ...]
     before_band: BandAnswer
     band: BandAnswer

@@ -11,13 +11,14 @@ from waney.drying.kilns_sheet import kiln_named, read_kilns
 from waney.drying.load import Traveller
 from waney.drying.load_plan import PackedLoad, Proposal, company, fewest, proposals
 from waney.drying.load_sheet import AS_TYPED, NOT_SAID_HOW, TARGET, TYPED
+from waney.drying.load_told import said_of_load_stress, said_of_lot_sides
 from waney.drying.lot import Lot, in_common, mass_of, not_read
 from waney.drying.meter_sheet import MeterSheet, read_meter_sheet
 from waney.drying.moisture_told import OfDay, as_last_read
 from waney.drying.pile_parts import PilePiece
 from waney.figures.estimate import Basis, Estimate, Ground
 from waney.figures.problem import Problem
-from waney.papers.load_words import VACUUM, counted, heat, leaves, mind, on_plates, remarks, shares, stays
+from waney.papers.load_words import VACUUM, counted, heat, leaves, middle, mind, on_plates, remarks, shares, stays
 from waney.papers.ranges import days
 from waney.papers.words import INCHES, METRIC, day
 from waney.units.moisture import parse_mc, print_mc
@@ -59,7 +60,8 @@ def _lot(asked: LotAsked, meter: MeterSheet, on: date) -> Lot:
     target = parse_mc(asked.target) if asked.target else TARGET
     start = _start(asked, wood, target, meter, on)
     pieces = tuple(_piece(one, wood, start) for one in asked.pieces)
-    return Lot(asked.name, wood, asked.thickness_m, start, target, pieces, asked.sapwood)
+    sawn = not any(one.live_edge for one in asked.pieces)
+    return Lot(asked.name, wood, asked.thickness_m, start, target, pieces, asked.sapwood, edges_open=sawn)
 
 
 def _start(asked: LotAsked, wood: Species, target: float, meter: MeterSheet, on: date) -> Estimate:
@@ -120,6 +122,7 @@ def _answer(kiln: KilnSheet, lots: list[Lot], sharing: tuple[str, ...], asked: L
     found = proposals(kiln, lots)
     taken = tuple(figure(f"{lot.name}, {counted(len(lot.pieces), 'piece')}", lot.start, print_mc) for lot in lots)
     loads = [one for each in found for one in each.loads]
+    shorter = tuple(f"{lot.name}: {said}" for lot in lots if (said := said_of_lot_sides(lot, kiln)))
     basis = None if not loads else figure("Days", loads[0].load.days, str)
     return LoadAnswer(
         f"{kiln.name}, {kiln.heat}",
@@ -127,7 +130,7 @@ def _answer(kiln: KilnSheet, lots: list[Lot], sharing: tuple[str, ...], asked: L
         sharing,
         tuple(_proposal(one, kiln, asked) for one in found),
         counted(fewest(kiln, lots), "load"),
-        remarks(kiln.heat),
+        (*shorter, *remarks(kiln.heat)),
         mind(kiln.heat),
         basis,
         "" if loads else "No piece fits in this kiln.",
@@ -150,6 +153,7 @@ def _load(one: PackedLoad, kiln: KilnSheet, asked: LoadAsked) -> LoadShown:
         Figure("Sets the pace", f"{load.pace.name}{by}"),
         Figure("Water to take out", figure("", load.water_kg, mass(asked.metric)).says),
         Figure("Heat into wood and water", heat(load.heat_j)),
+        Figure("Drying stress, a risk", f"worst in {said_of_load_stress(load)}"),
         Figure("Pile", f"{counted(len(one.pile.layers), 'layer')}, {write.need(one.pile.height_m)} high"),
         Figure("Weighs up to", write.heavy(one.kg)),
     )
@@ -177,4 +181,4 @@ def _lots(one: PackedLoad, asked: LoadAsked) -> Iterator[LotShown]:
 def _says(one: Traveller, packed: PackedLoad, asked: LoadAsked) -> str:
     late = 0 if one.lot is packed.load.pace else one.late
     said = leaves(one.ready_days, one.mc_at_end) if one.early else stays(one.mc_at_end, late, packed.load.scenarios)
-    return " ".join((said, *(in_degrees(why, _degree(asked)) for why in one.against)))
+    return " ".join((said, middle(one.inside.core), *(in_degrees(why, _degree(asked)) for why in one.against)))

@@ -142,7 +142,7 @@ def _piece(asked: StackPiece, assumed: list[str]) -> PieceRead:
     sizes = (asked.thickness_m, asked.length_m, asked.width_m)
     since = date.fromisoformat(asked.since)
     moistures = tuple(map(moisture_told, asked.moistures))
-    return PieceRead(asked.name, asked.wood, *sizes, since, weights, moistures, board, cut, asked.before_cut)
+    return PieceRead(asked.name, asked.wood, *sizes, since, weights, moistures, board, cut, asked.before_cut, asked.live_edge)
 
 
 def _board(asked: StackPiece, assumed: list[str]) -> tuple[SampleBoard | None, date | None]:
@@ -172,7 +172,8 @@ def _line(found: LineFound, target: float, asked: StackAsked) -> LineAnswer:
         _ready(since, forecast.before), _ready(since, forecast.after), len(line.reads),
         spread(forecast.mc, print_mc) if forecast.mc else "", spread(forecast.dry, heavy) if forecast.dry else "",
         spread(dates_.tag_kg, heavy) if dates_.tag_kg else "", _one_mark(forecast.dry, found, asked),
-        dates_.losing, dates_.losing_most, dates_.stress, dates_.core, dates_.remarks,
+        dates_.losing, dates_.losing_most, dates_.stress, dates_.core, dates_.core_now,
+        dates_.remarks,
         _band(forecast.unread), _band(forecast.band),
         tuple(PointAnswer(day, mc.likely, mc.low, mc.high) for day, mc in found.points),
         _band(forecast.kg) if forecast.kg else None,

@@ -94,6 +94,16 @@ class PieceStands:
         return sum(widths) / len(widths) if widths else None
 
     @property
+    def one_width_m(self) -> float | None:
+        """Its width where that is one all along; None of a live edge, and where it is not known."""
+        return self.least_width_m if self.least_width_m == self.most_width_m else None
+
+    @property
+    def live_edge(self) -> bool:
+        """Whether it is wider in one place than in another, so that its edges were not sawn."""
+        return self.mean_width_m is not None and self.one_width_m is None
+
+    @property
     def volume_m3(self) -> float | None:
         """Thickness times the area as it was measured, else times length and the middle of its narrowest and widest; None where
         one of them is not known."""

@@ -103,5 +103,5 @@ def left_by(piece: PieceStands, how: Transform) -> Part:
     if how is Transform.SAWN_AGAIN:
         return Part(length_m=piece.length_m)
     if how is Transform.CROSSCUT:
-        return Part(piece.thickness_m, piece.least_width_m if piece.least_width_m == piece.most_width_m else None)
+        return Part(piece.thickness_m, piece.one_width_m)
     return Part(piece.thickness_m, length_m=piece.length_m)
