@@ -98,7 +98,6 @@ def test_equalising_brings_the_samples_together(equalised: KilnRun) -> None:
     after = next(look for look in reversed(equalised.looks) if look.stage is Stage.EQUALISING)
     assert max(after.moistures) - min(after.moistures) < 0.9 * (max(before.moistures) - min(before.moistures))
     assert max(after.moistures) <= 0.07
-    assert equalised.days == pytest.approx(sum(equalised.days_in(stage) for stage in Stage))
 
 
 def test_conditioning_wets_the_surface_again(equalised: KilnRun) -> None:
@@ -113,7 +112,8 @@ def test_water_is_what_the_samples_lost(equalised: KilnRun) -> None:
 
 def test_heat_is_more_than_the_latent_heat_and_less_than_three_times(equalised: KilnRun) -> None:
     # 1.5 to 3 times with walls and leaks (AH-188, memory); here without them, so the low end and a little below
-    assert 1.2 < energy(equalised, 10.0, 0.7).over_latent < 2.5
+    heat = energy(equalised, 10.0, 0.7)
+    assert 1.2 < heat.total / heat.evaporation < 2.5
 
 
 def test_one_piece_alone_is_a_load_of_one() -> None:

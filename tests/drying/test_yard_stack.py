@@ -93,6 +93,16 @@ def test_pieces_that_were_read_are_lines_of_their_own_and_the_slowest_comes_firs
     assert found.left == ("E: not counted, because the thickness is not known: measure it.",)
 
 
+def test_squares_live_edges_and_boards_that_nobody_read_are_no_line_together() -> None:
+    sized = (0.0286, 0.0286, 0.2, 0.21, 0.06)
+    given = [replace(piece(name), width_m=width) for name, width in zip("ABCDE", sized, strict=True)]
+    lines, _ = lined([*given[:4], replace(given[4], live_edge=True)], SHEET)
+    assert {one.pieces for one in lines} == {("A", "B"), ("C", "D", "E")}
+    square, boards = sorted((one.line.sides for one in lines), key=lambda sides: sides.width_m or 0.0)
+    assert square.dry_from_edges and (square.width_m, boards.width_m) == (0.0286, 0.21)
+    assert not boards.edges_open  # bark may be on one of them
+
+
 def test_the_band_reaches_the_target_on_the_day_that_is_said(found: YardDates) -> None:
     for line in found.lines:
         forecast = line.dates.forecast

@@ -97,15 +97,6 @@ class KilnRun:
         """From the start to the end [days]."""
         return self.looks[-1].days
 
-    def days_to(self, mc: float) -> float | None:
-        """Days until the mean of all samples has fallen to `mc` [-]."""
-        return next((look.days for look in self.looks if sum(look.moistures) / len(look.moistures) <= mc), None)
-
-    def days_in(self, stage: Stage) -> float:
-        """Time spent in one stage [days]."""
-        ends = [0.0, *(look.days for look in self.looks)]
-        return sum(after - before for before, after, look in zip(ends, ends[1:], self.looks, strict=False) if look.stage is stage)
-
 
 def controlling(moistures: Sequence[float]) -> float:
     """Moisture that the schedule goes by [-]: the mean of the wetter half of the samples. fpl-ah-188, hardwoods, from memory."""
@@ -232,11 +223,6 @@ class Energy:
     def total(self) -> float:
         """All of it [J/kg]."""
         return self.evaporation + self.wood + self.air
-
-    @property
-    def over_latent(self) -> float:
-        """All of it over the heat of evaporation alone [-]: 1.5 to 3 in kilns as built, walls included (fpl-ah-188, memory)."""
-        return self.total / self.evaporation
 
 
 def energy(run: KilnRun, outdoor_c: float, outdoor_humidity: float) -> Energy:

@@ -14,7 +14,7 @@ from waney.drying.evidence import MoistureRead, WeightRead
 from waney.drying.meter_sheet import MeterSheet
 from waney.drying.moisture_told import MoistureTold, Where, by_day
 from waney.drying.sample_board import SampleBoard
-from waney.drying.sides import Sides
+from waney.drying.sides import Sides, by_edges
 from waney.drying.stack import Line
 from waney.drying.weighing import Weight
 from waney.figures.problem import Problem
@@ -26,6 +26,8 @@ MOST_WOODS = 4
 """A name that can mean more woods than this says too little."""
 ALIKE_M = 0.003
 """Pieces whose thicknesses fall into the same so many metres are one line. Ours, a choice."""
+ALIKE_SHARE = 0.1
+"""Nor may what their edges take of the thickness differ by more [-]: a square is no board. Ours, a choice."""
 
 
 @dataclass(frozen=True)
@@ -75,7 +77,7 @@ class Lined:
 def lined(pieces: Sequence[PieceRead], sheet: MeterSheet) -> tuple[tuple[Lined, ...], tuple[str, ...]]:
     """Lines, read pieces first, and sentences on pieces that nothing can be forecast of."""
     lines: list[Lined] = []
-    alike: dict[tuple[tuple[str, ...], int, date], list[PieceRead]] = {}
+    alike: dict[tuple[tuple[str, ...], int, int, date], list[PieceRead]] = {}
     left: dict[str, list[str]] = {}
     for piece in pieces:
         woods, why = _woods(piece)
@@ -85,7 +87,8 @@ def lined(pieces: Sequence[PieceRead], sheet: MeterSheet) -> tuple[tuple[Lined, 
             line = Line(piece.name, woods[0], piece.thickness_m, 1, reads.reads, None, piece.volume_m3, piece.sides)
             lines.append(Lined(line, woods, piece.since, (piece.name,), reads.said))
         else:
-            key = (tuple(wood.id for wood in woods), round(piece.thickness_m / ALIKE_M), piece.since)
+            edges = round(by_edges(piece.thickness_m, piece.sides) / ALIKE_SHARE)
+            key = (tuple(wood.id for wood in woods), round(piece.thickness_m / ALIKE_M), edges, piece.since)
             alike.setdefault(key, []).append(piece)
     lines += [_alike(group) for group in alike.values()]
     return tuple(lines), tuple(f"{', '.join(names)}: {why}" for why, names in left.items())

@@ -69,6 +69,13 @@ def of_width(thickness_m: float, width_m: float) -> float:
     return 1.0 - fitted()["edge"] * small / large
 
 
+def by_edges(thickness_m: float, sides: Sides) -> float:
+    """Share of the smaller side that counts for what open edges do beyond those of an ordinary board [-], 1 at most."""
+    if not sides.dry_from_edges or sides.width_m is None:
+        return 1.0
+    return min(of_width(thickness_m, sides.width_m) / (1.0 - fitted()["edge"] / ORDINARY), 1.0)
+
+
 def of_length(thickness_m: float, length_m: float, along: float, film_m: float) -> float:
     """The same for bare ends [-]; along: how much easier water moves along the grain; film_m: the film as a thickness of wood.
 
@@ -82,10 +89,8 @@ def of_length(thickness_m: float, length_m: float, along: float, film_m: float) 
 def counted_m(thickness_m: float, sides: Sides, sg_green: float, air: AirSteps) -> float:
     """Thickness of the wide board that dries in the same days [m], in air with its film factor; the piece's own where it is an
     ordinary board with coated ends, or its sizes are not known."""
-    found = thickness_m
-    if sides.dry_from_edges and sides.width_m is not None:
-        share = of_width(thickness_m, sides.width_m) / (1.0 - fitted()["edge"] / ORDINARY)
-        found = min(share, 1.0) * min(thickness_m, sides.width_m)
+    small = min(thickness_m, sides.width_m or thickness_m) if sides.dry_from_edges else thickness_m
+    found = by_edges(thickness_m, sides) * small
     if sides.dry_from_ends and sides.length_m is not None:
         along = ease_along(sg_green, float(air.source.mean()))
         found *= of_length(found, sides.length_m, along, fitted()["film"] * float(air.resistance.mean()))

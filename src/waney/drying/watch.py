@@ -19,6 +19,8 @@ from waney.wood.species import NoFigure, Species
 
 LEAST_SHORTER = 0.97
 """Counted thickness over its own above which nothing is said of edges and ends: a twentieth of the days. Ours, a choice."""
+SHORT = 0.93
+"""The same for ends that are coated: below it a piece is short enough to speak of them. Ours, a choice."""
 BY_EDGES, BY_ENDS = "edges", "bare ends"
 GAP = "leave a gap beside each piece, or they do not"
 CHECKS = "checks at bare ends are not counted, so coat them"
@@ -52,7 +54,8 @@ def said_of_core(inside: Inside | None) -> str:
 
 
 def said_of_sides(case: Case) -> str:
-    """By how much open edges and bare ends shorten the likely days; of edges under bark, how much they would. Empty for none."""
+    """By how much open edges and bare ends shorten the likely days; of edges under bark and of coated ends of short pieces, how
+    much they would. Empty for none."""
     edges, ends = (replace(case, sides=replace(case.sides, **closed)) for closed in ({"ends_open": False}, {"edges_open": False}))
     if _counts(edges) or _counts(ends):
         return shorter(_days(case), _days(replace(case, sides=WIDE_AND_LONG)), edges=_counts(edges), ends=_counts(ends))
@@ -60,6 +63,10 @@ def said_of_sides(case: Case) -> str:
     if _counts(bare):
         days = f"{said_of_days(_days(bare))} instead of {said_of_days(_days(case))}"
         return f"Its edges count as closed by bark; without it, by the model likely {days}."
+    bare = replace(case, sides=replace(case.sides, ends_open=True))
+    if bare.counted_m < SHORT * case.thickness_m:
+        days = f"{said_of_days(_days(bare))} instead of {said_of_days(_days(case))}"
+        return f"Its ends count as coated; bare, by the model likely {days}, and they would check."
     return ""
 
 

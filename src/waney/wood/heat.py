@@ -13,8 +13,6 @@ CONDUCTIVITY_SPREAD = 0.20
 """Actual conductivity lies within this share of the equation's: Wood Handbook ch. 4."""
 DRY_LIMIT, WET_LIMIT = 0.25, 0.40
 """Moisture [-] up to which the handbook's conductivity holds, and from which MacLean's does."""
-ALONG_GRAIN = (1.5, 1.8, 2.8)
-"""Conductivity along the grain over across it: least, mean, most [-]. Wood Handbook ch. 4."""
 
 
 def dry_heat_capacity(temperature_c: float) -> float:
