@@ -105,7 +105,8 @@ def make(sent: Sent) -> Response:
             typed = {**typed, "more": ""}
     if sent.text("do") == "add" or fields.wrong:
         return _making(sent.request, list(dict.fromkeys(pieces)), typed, fields.wrong)
-    some, known = _priced(fields, pieces, currency_of(shop.settled())), fields.needed("buyer", "Who is it for? What to call them is enough.")
+    some = _priced(fields, pieces, currency_of(shop.settled()))
+    known = fields.needed("buyer", "Who is it for? What to call them is enough.")
     if not fields.wrong:
         try:
             alone, keep = bool(sent.text("alone")), bool(sent.text("keep"))
