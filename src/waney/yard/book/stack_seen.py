@@ -188,12 +188,9 @@ def stacks_weighed(book: Book, since: str) -> tuple[WeighedStack, ...]:
     with reading(book.engine) as at:
         rows = at.execute(asked.order_by(_S.c.seq)).all()
         each = union_all(*streams).subquery()
-        last = (
-            select(each.c.id, func.max(t.c.seq))
-            .join(t, t.c.stream == each.c.stream)
-            .where(each.c.id.in_([row.id for row in rows]))
-        )
-        seqs = {ident: seq for ident, seq in at.execute(last.group_by(each.c.id))} if rows else {}
+        newest = select(t.c.seq).where(t.c.stream == each.c.stream).order_by(t.c.number.desc()).limit(1).scalar_subquery()
+        last = select(each.c.id, func.max(newest)).where(each.c.id.in_([row.id for row in rows])).group_by(each.c.id)
+        seqs = {ident: seq for ident, seq in at.execute(last)} if rows else {}
     return tuple(WeighedStack(row.id, row.called, seqs[row.id]) for row in rows)
 
 
