@@ -9,7 +9,7 @@ import pytest
 from waney.figures.sources import source
 from waney.figures.tables import table
 from waney.trade.earned import Beside, Earned, by_species, shed_m2_years, summed
-from waney.trade.local_rules import NOT_KNOWN, Topic, Use, at_a_sale, questions
+from waney.trade.local_rules import NOT_KNOWN, Topic, Use, at_a_sale, questions, when_a_log_comes
 from waney.trade.tax import BadTax, On, Rounding, Tax, tax_lines
 
 
@@ -57,6 +57,18 @@ def test_wood_bark_and_use_leave_out_only_what_cannot_concern_them() -> None:
     here = at_a_sale("US-OH", "Quercus", bark=False, uses=(Use.SALE,))
     assert {one.topic for one in here} == {Topic.TAX} and here[0].says == NOT_KNOWN
     assert not [one for one in every if "somebody else's logs" in one.question], "sawing for others is no sale of a piece"
+
+
+def test_a_log_that_comes_in_asks_of_its_way_and_of_sawing_when_it_is_somebody_elses() -> None:
+    own = when_a_log_comes("US-VA", "Quercus", bark=True, theirs=False)
+    assert own and {one.topic for one in own} == {Topic.QUARANTINE} and all(one.says == NOT_KNOWN for one in own)
+    theirs = when_a_log_comes("US-VA", "Quercus", bark=True, theirs=True)
+    assert set(own) < set(theirs) and any("ruling 91-99" in one.says and one.dated == "1991-06-04" for one in theirs)
+    bare = when_a_log_comes("US-VA", "Quercus", bark=False, theirs=False)
+    assert len(bare) == len(own) - 1  # nothing of its bark
+    walnut = when_a_log_comes("US-NC", "Juglans", bark=None, theirs=False)
+    assert any("Haywood County" in one.says for one in walnut)
+    assert not any("Haywood" in one.says for one in when_a_log_comes("US-NC", "Quercus", bark=None, theirs=False))
 
 
 def test_whatever_a_rule_states_has_a_source() -> None:

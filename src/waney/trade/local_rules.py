@@ -28,6 +28,8 @@ class Use(StrEnum):
     SALE = "sale"
     SAWING = "sawing"
     """of somebody else's logs"""
+    COMING = "coming"
+    """a log comes in from where it stood"""
     AWAY = "away"
     """it leaves the county, the state or the country"""
     BUILDING = "building"
@@ -77,6 +79,12 @@ def questions(
 def at_a_sale(place: str, genus: str, *, bark: bool | None, uses: Collection[Use] = OF_A_SALE) -> tuple[Question, ...]:
     """Everything to ask before a piece is sold, topic by topic."""
     return tuple(one for topic in Topic for one in questions(topic, place, genus, bark=bark, uses=uses))
+
+
+def when_a_log_comes(place: str, genus: str, *, bark: bool | None, theirs: bool) -> tuple[Question, ...]:
+    """Everything to ask as a log comes in; theirs: it is sawn for its owner, who pays for that."""
+    uses = (Use.COMING, Use.SAWING) if theirs else (Use.COMING,)
+    return at_a_sale(place, genus, bark=bark, uses=uses)
 
 
 def _concerns(row: Row, genus: str, bark: bool | None, uses: Collection[Use]) -> bool:

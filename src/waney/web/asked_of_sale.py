@@ -1,4 +1,4 @@
-"""What to ask before a piece is sold: the questions of the place, as far as wood, bark and use are told."""
+"""What to ask before a piece is sold, and as a log comes in: questions of the place, as far as wood, bark and use are told."""
 
 from __future__ import annotations
 
@@ -6,7 +6,7 @@ from collections.abc import Mapping
 
 from starlette.requests import Request
 
-from waney.trade.local_rules import OF_A_SALE, Question, Use, at_a_sale, state_of
+from waney.trade.local_rules import OF_A_SALE, Question, Use, at_a_sale, state_of, when_a_log_comes
 from waney.web.showing import shop_of
 from waney.yard.acts.settings import Setting
 from waney.yard.book.looking import PieceStands
@@ -30,6 +30,11 @@ def rules_of(settled: Mapping[str, str], species: str, bark: str = "", use: str 
 def rules_for_a_buyer(settled: Mapping[str, str], species: str) -> tuple[Question, ...]:
     """Those that whoever takes the wood away has to ask; what is taxed is the shop's to ask."""
     return at_a_sale(state_of(settled.get(Setting.PLACE, "")), genus_of(species), bark=None, uses=(Use.AWAY, Use.BUILDING))
+
+
+def rules_of_a_log(settled: Mapping[str, str], species: str, *, bark: bool | None, theirs: bool) -> tuple[Question, ...]:
+    """The questions as a log comes to the shop's own place; theirs: it is sawn for its owner."""
+    return when_a_log_comes(state_of(settled.get(Setting.PLACE, "")), genus_of(species), bark=bark, theirs=theirs)
 
 
 def asked_where_it_is_sold(request: Request, piece: PieceStands) -> dict[str, object]:

@@ -14,7 +14,7 @@ from waney.yard.book.looking import PieceStands
 HEAD = "# Written by the form of the yard's pages; change it as you like, every version is kept."
 CORNERS = (1, 3, 12, 10)
 """Marks of a target in the order they are tapped: round it."""
-FIELDS = ("thickness", "true_thickness", "long_row", "lies")
+FIELDS = ("thickness", "true_thickness", "long_row", "lies", "taped_length", "taped_width")
 Taps = list[list[float]]
 
 
@@ -131,6 +131,7 @@ def _lines(piece: PieceStands, answers: dict[str, str], tapped: Tapped, photo: s
         yield f"long_row = {quoted(answers['long_row'])}"
     if answers["lies"]:
         yield f"lies = {quoted(answers['lies'])}"
+    yield from (f"{name} = {quoted(answers[name])}" for name in ("taped_length", "taped_width") if answers[name])
     if tapped.corners:
         yield f"corners = {json.dumps(tapped.corners)}"
     for target in tapped.targets:

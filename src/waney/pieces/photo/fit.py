@@ -27,7 +27,10 @@ LENS, LENS_SPREAD = -0.05, 0.08
 """k1 of phones, about -0.15 to 0.05, and its spread."""
 OWN = 8
 """Unknowns of the camera: log of the focal length over the longer side, k1, turn (3), shift over the same (3), so that a longer
-focal length from farther off is one unknown, not two. Each further target adds three: x, y, angle."""
+focal length from farther off is one unknown, not two. Each further target adds four: x, y, angle, height over the first."""
+EACH = 4
+LEVEL_SPREAD_M = 0.0009
+"""Spread of that height where both lie on the face [m]: paper and its curl."""
 FEWEST = 4
 SETTLED = 1e-6
 """Share of the misfit, and of the unknowns, that a further step must change to be worth it."""
@@ -67,17 +70,26 @@ class TappedTarget:
 
 @dataclass(frozen=True, eq=False)
 class Seen:
-    """The camera that was found, how unknowns may stray (covariance), and how far taps stray from it, in their own errors."""
+    """The camera that was found, how unknowns may stray (covariance), and how far taps stray from it, in their own errors; off:
+    each tap, across and down, target by target."""
 
     unknowns: Array
     covariance: Array
     size_px: tuple[int, int]
     strays: float
+    off: Array
 
     @property
     def camera(self) -> Camera:
         """The likely camera; the world is that of the first target."""
         return camera_of(self.size_px, self.unknowns)
+
+    @property
+    def apart_m(self) -> tuple[tuple[float, float], ...]:
+        """How high each further target lies over the first, and how well that is known [m]: what paper on one face may do, where
+        they lie alike."""
+        at = range(OWN + EACH - 1, self.unknowns.size, EACH)
+        return tuple((float(self.unknowns[k]), float(np.sqrt(self.covariance[k, k]))) for k in at)
 
     def error_of(self, figure: Callable[[Camera], float]) -> float:
         """Standard error of a figure that is read with the camera: its slope along each unknown, through the covariance.
@@ -100,23 +112,30 @@ def camera_of(size_px: tuple[int, int], unknowns: Array) -> Camera:
     return Camera(size_px, share * max(size_px), float(unknowns[1]), unknowns[2:5], share * unknowns[5:8])
 
 
-def seen_by(size_px: tuple[int, int], targets: Sequence[TappedTarget]) -> Seen:
-    """Fit camera, lens and the places of further targets. Raises BadTaps where the marks do not fit."""
+def seen_by(size_px: tuple[int, int], targets: Sequence[TappedTarget], level_m: float = LEVEL_SPREAD_M) -> Seen:
+    """Fit camera, lens and the places of further targets. level_m: spread of how high those lie over the first. Raises BadTaps
+    where the marks do not fit."""
+    found = fitted(size_px, targets, level_m)
+    if found.strays > TOO_FAR:
+        raise BadTaps("The taps do not fit a flat target; look at the numbers of the marks, and whether the print lies flat.")
+    return found
+
+
+def fitted(size_px: tuple[int, int], targets: Sequence[TappedTarget], level_m: float = LEVEL_SPREAD_M) -> Seen:
+    """The same, however badly they fit."""
     if not targets:
         raise BadTaps("A photo without a target has no scale; lay the printed target on the face.")
     start = _start(size_px, targets)
 
     def off(unknowns: Array) -> Array:
-        return _off(size_px, targets, unknowns)
+        return _off(size_px, targets, unknowns, level_m)
 
     found = least_squares(off, start, x_scale="jac", ftol=SETTLED, xtol=SETTLED, max_nfev=200)
     taps = 2 * sum(len(target.taps_px) for target in targets)
     strays = float(np.sqrt(np.mean(found.fun[:taps] ** 2)))
-    if strays > TOO_FAR:
-        raise BadTaps("The taps do not fit a flat target; look at the numbers of the marks, and whether the print lies flat.")
     slopes = np.asarray(found.jac, dtype=np.float64)
     covariance = np.linalg.inv(slopes.T @ slopes) * max(1.0, strays**2)
-    return Seen(found.x, np.asarray(covariance, dtype=np.float64), size_px, strays)
+    return Seen(found.x, np.asarray(covariance, dtype=np.float64), size_px, strays, found.fun[:taps])
 
 
 def _start(size_px: tuple[int, int], targets: Sequence[TappedTarget]) -> Array:
@@ -129,10 +148,10 @@ def _start(size_px: tuple[int, int], targets: Sequence[TappedTarget]) -> Array:
 
 
 def _laid(marks: Array, met: Array) -> Array:
-    """x, y and angle that lay a sheet's marks on points of the plane."""
+    """x, y, angle and height that lay a sheet's marks on points of the plane."""
     a, b = marks - marks.mean(axis=0), met - met.mean(axis=0)
     angle = np.arctan2(np.sum(a[:, 0] * b[:, 1] - a[:, 1] * b[:, 0]), np.sum(a * b))
-    return np.array([*(met.mean(axis=0) - _turned(marks.mean(axis=0)[None], angle)[0]), angle])
+    return np.array([*(met.mean(axis=0) - _turned(marks.mean(axis=0)[None], angle)[0]), angle, 0.0])
 
 
 def _turned(points: Array, angle: float) -> Array:
@@ -142,15 +161,14 @@ def _turned(points: Array, angle: float) -> Array:
 
 
 def placed(unknowns: Array, which: int, points_m: Array) -> Array:
-    """Points of one target's sheet (n, 2) where that target lies in the world of the first."""
+    """Points of one target's sheet (n, 2) where that target lies in the world of the first, (n, 3)."""
     if which == 0:
-        return points_m
-    x, y, angle = unknowns[OWN + 3 * (which - 1) : OWN + 3 * which]
-    laid: Array = _turned(points_m, float(angle)) + np.array([x, y])
-    return laid
+        return np.column_stack([points_m, np.zeros(len(points_m))])
+    x, y, angle, height = unknowns[OWN + EACH * (which - 1) : OWN + EACH * which]
+    return np.column_stack([_turned(points_m, float(angle)) + np.array([x, y]), np.full(len(points_m), height)])
 
 
-def _off(size_px: tuple[int, int], targets: Sequence[TappedTarget], unknowns: Array) -> Array:
+def _off(size_px: tuple[int, int], targets: Sequence[TappedTarget], unknowns: Array, level_m: float) -> Array:
     """Every tap off its mark, and the priors, each in its own standard error."""
     camera = camera_of(size_px, unknowns)
     rows = []
@@ -158,4 +176,4 @@ def _off(size_px: tuple[int, int], targets: Sequence[TappedTarget], unknowns: Ar
         places = placed(unknowns, k, target.places_m)
         rows.append(((camera.seen(places) - target.pixels) / target.error_px).ravel())
     priors = [(unknowns[0] - log(FOCAL)) / FOCAL_SPREAD, (unknowns[1] - LENS) / LENS_SPREAD]
-    return np.concatenate([*rows, priors])
+    return np.concatenate([*rows, priors, unknowns[OWN + EACH - 1 :: EACH] / level_m])

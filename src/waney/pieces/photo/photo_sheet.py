@@ -68,10 +68,11 @@ def read_photo(sheet: Table, measures: Measures) -> SheetPhoto | None:
     holes = tuple(each.need("edge", list_of(_spot), NO_RING) for each in table.entries("hole"))
     marks = tuple(_tapped_mark(each) for each in table.entries("mark"))
     over = _over(table, measures)
+    taped = tuple(table.take(name, measures.length_from(1e-2)) for name in ("taped_length", "taped_width"))
     if not targets:
         table.note("target", "a photo needs one [[photo.target]] or more, each with the taps on its marks.")
     kept = tuple(target for target in targets if target is not None)
-    photo = Photo(size, kept, edge, holes, tapping, over, long_row is not None, tuple(mark.ring for mark in marks))
+    photo = Photo(size, kept, edge, holes, tapping, over, long_row is not None, tuple(mark.ring for mark in marks), *taped)
     return SheetPhoto(file, photo, marks)
 
 

@@ -6,12 +6,13 @@ squares after Förstner (1987, memory), repeated about the new point.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
 
 import numpy as np
 from numpy.typing import NDArray
 
-from waney.pieces.photo.fit import FEWEST, Seen, TappedTarget, placed, seen_by
+from waney.pieces.photo.fit import FEWEST, Seen, TappedTarget, fitted, placed, seen_by
 from waney.pieces.photo.target import MARK_RADIUS_M, marks_m
 
 Array = NDArray[np.float64]
@@ -19,6 +20,11 @@ Array = NDArray[np.float64]
 ROUNDS = 12
 SETTLED_PX = 0.01
 LEAST_WINDOW_PX = 4
+BELIEVED = 2.5
+"""Marks that were drawn to and stray further from a flat target than this, in their own errors, are looked through (ours)."""
+ENOUGH = 6
+FREE_LEVEL_M = 0.05
+"""While that is done a target may lie well over another [m]: no fault of a mark."""
 DRAWN_ERROR_PX = 0.4
 """Standard error of a mark that was drawn to: blur and print, ours, no source."""
 
@@ -29,13 +35,37 @@ def drawn_targets(grey: Array, size_px: tuple[int, int], targets: Sequence[Tappe
     The camera that fits all taps says first where each mark must be and how large it looks. Raises BadTaps.
     """
     seen = seen_by(size_px, targets)
-    return tuple(_drawn(grey, seen, which, target) for which, target in enumerate(targets))
+    drawn = [_drawn(grey, seen, which, target) for which, target in enumerate(targets)]
+    return _believed(size_px, targets, drawn)
+
+
+def _believed(size_px: tuple[int, int], tapped: Sequence[TappedTarget], drawn: list[TappedTarget]) -> tuple[TappedTarget, ...]:
+    """Marks that were drawn to, as long as they fit together: the one that is farthest off is left out, and a target with too few
+    left goes back to what was tapped. So glare, a shadow or a crease beside a mark spoils no photo."""
+    while any(target.error_px == DRAWN_ERROR_PX for target in drawn):
+        seen = fitted(size_px, drawn, FREE_LEVEL_M)
+        if seen.strays <= BELIEVED:
+            break
+        which, mark, _ = max(_strays(seen, drawn), key=lambda one: one[2])
+        left = {number: at for number, at in drawn[which].taps_px.items() if number != mark}
+        drawn[which] = replace(drawn[which], taps_px=left) if len(left) >= ENOUGH else tapped[which]
+    return tuple(drawn)
+
+
+def _strays(seen: Seen, targets: Sequence[TappedTarget]) -> Iterator[tuple[int, int, float]]:
+    """Target, number and how far off, of each mark that was drawn to."""
+    far, at = np.hypot(*seen.off.reshape(-1, 2).T), 0
+    for which, target in enumerate(targets):
+        for number in target.taps_px:
+            if target.error_px == DRAWN_ERROR_PX:
+                yield which, number, float(far[at])
+            at += 1
 
 
 def _drawn(grey: Array, seen: Seen, which: int, target: TappedTarget) -> TappedTarget:
     """All twelve marks are looked for, those that nobody tapped too."""
     places = placed(seen.unknowns, which, target.scale * marks_m())
-    expected, aside = (seen.camera.seen(places + np.array([right, 0.0])) for right in (0.0, MARK_RADIUS_M))
+    expected, aside = (seen.camera.seen(places + np.array([right, 0.0, 0.0])) for right in (0.0, MARK_RADIUS_M))
     found = {
         number: at
         for number, (start, beside) in enumerate(zip(expected, aside, strict=True), 1)

@@ -8,8 +8,10 @@ from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
 
 from waney.figures.problem import Problem
+from waney.trade.local_rules import Question
 from waney.units.number import parse_number
 from waney.units.way import parse_way
+from waney.web.asked_of_sale import rules_of_a_log
 from waney.web.customs import job_at, shown_of
 from waney.web.forms import Fields, Sent
 from waney.web.routes import Router
@@ -96,8 +98,14 @@ def custom_job(request: Request, custom: str) -> Response:
 
 def _shown(request: Request, job: CustomJob, wrong: dict[str, str]) -> Response:
     words, leads = next_step(job.stands)
-    more = {"free": _free(request, job.stands.id), "next": words, "leads": leads, "wrong": wrong}
+    more = {"free": _free(request, job.stands.id), "next": words, "leads": leads, "wrong": wrong, "rules": _rules(request, job)}
     return page(request, "custom.html", shown_of(request, job) | more, status=422 if wrong else 200)
+
+
+def _rules(request: Request, job: CustomJob) -> tuple[Question, ...]:
+    """What to ask of sawing somebody's logs; of the wood where all of them are of one."""
+    woods = {log.species for log in job.logs}
+    return rules_of_a_log(shop_of(request).settled(), woods.pop() if len(woods) == 1 else "", bark=None, theirs=True)
 
 
 @router.post("/custom/{custom}")

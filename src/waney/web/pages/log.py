@@ -14,6 +14,8 @@ from waney.logs.sheet import ScanPart, log_sheet
 from waney.logs.sheet_text import CannotAdd, with_entry, with_fields, with_table
 from waney.logs.trace import End
 from waney.papers.cautions import cautions
+from waney.trade.local_rules import Question
+from waney.web.asked_of_sale import rules_of_a_log
 from waney.web.forms import BadField, Sent, upload
 from waney.web.forms import photo as sent_photo
 from waney.web.found import KINDS, Found, found_lines, found_of, on_drawing
@@ -25,6 +27,7 @@ from waney.web.showing import page, shop_of
 from waney.web.telling import told
 from waney.web.waits import one_waits
 from waney.yard.acts.logs import LogEnd
+from waney.yard.acts.settings import Setting
 from waney.yard.book.around import spots
 from waney.yard.book.chosen import chosen_plan
 from waney.yard.book.custom_seen import custom_of_log
@@ -71,6 +74,8 @@ def _shown(request: Request, ident: str, refused: Refused) -> Response:
     shown = {
         "waits": waits,
         "custom": custom_of_log(shop.book, ident),
+        "rules": () if story.log.ended or story.pieces else _rules(request, story.log),
+        "place": shop.settled().get(Setting.PLACE, ""),
         "cost": waits.of(ident) if waits else None,
         "log": story.log,
         "story": story,
@@ -91,6 +96,17 @@ def _shown(request: Request, ident: str, refused: Refused) -> Response:
         "traces": [(end, refused.outlines.get(end, ""), _photo_of(story, end)) for end in End],
     }
     return page(request, "log.html", shown, status=422 if refused.sentence else 200)
+
+
+def _rules(request: Request, log: LogStands) -> tuple[Question, ...]:
+    """What to ask as it comes in; whether bark is on it as its sheet says."""
+    book = shop_of(request).book
+    try:
+        bark = log_sheet(log.sheet).log.bark
+    except Problem:
+        bark = None
+    on = None if bark is None else not bark.none_left
+    return rules_of_a_log(shop_of(request).settled(), log.species, bark=on, theirs=custom_of_log(book, log.id) is not None)
 
 
 def _without_price(sheet: str) -> str:
