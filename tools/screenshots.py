@@ -35,7 +35,8 @@ from waney.yard.book.engine import in_folder
 from waney.yard.book.finding import Wanted, find_pieces
 from waney.yard.book.looking import logs, pieces
 from waney.yard.book.offered import stems, trees
-from waney.yard.book.selling_seen import leases, quotes
+from waney.yard.book.quotes_seen import quotes
+from waney.yard.book.selling_seen import leases
 from waney.yard.services.pieces import add_person
 
 SIZES = {"phone": (390, 844), "desk": (1280, 900)}

@@ -14,7 +14,8 @@ from waney.yard.acts.settings import Setting, Settled
 from waney.yard.acts.wishes import WishLeft
 from waney.yard.book.book import Book
 from waney.yard.book.examining import examine
-from waney.yard.book.looking import PieceStands, pieces_by_id, sizes_due
+from waney.yard.book.looking import PieceStands, pieces_by_id
+from waney.yard.book.sizes_due import sizes_due
 from waney.yard.book.stories import piece_story
 from waney.yard.services import selling
 from waney.yard.services.earning import price_ways, width_m

@@ -11,7 +11,7 @@ from waney.web.measured import measuring
 from waney.web.shop import Shop
 from waney.yard.acts.pieces import PieceMeasured, PieceSized
 from waney.yard.book import jobs
-from waney.yard.book.looking import SizeDue, sizes_due
+from waney.yard.book.sizes_due import SizeDue, sizes_due
 from waney.yard.problems import BookBusy
 from waney.yard.services.pieces import size_piece
 

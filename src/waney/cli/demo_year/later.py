@@ -14,7 +14,8 @@ from waney.cli.doubts import SCENARIOS
 from waney.pieces.measured import measured
 from waney.pieces.piece_sheet import read_piece_sheet
 from waney.yard.acts.pieces import FigureSeen, PieceCounted, PieceEnd, PieceSized, RoomTold
-from waney.yard.book.looking import open_tasks, pieces, sizes_due
+from waney.yard.book.looking import open_tasks, pieces
+from waney.yard.book.sizes_due import sizes_due
 from waney.yard.book.stories import piece_story
 from waney.yard.services.mill import settle
 from waney.yard.services.pieces import (

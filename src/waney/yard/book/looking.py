@@ -10,7 +10,6 @@ from typing import Any
 
 from sqlalchemy import CompoundSelect, Connection, RowMapping, Select, func, literal, select
 
-from waney.yard.acts.pieces import PieceMeasured
 from waney.yard.book import models, truth
 from waney.yard.book.book import Book
 from waney.yard.book.engine import reading
@@ -196,30 +195,6 @@ def pieces_by_id(book: Book, ids: Iterable[str]) -> tuple[PieceStands, ...]:
     p, wanted = models.piece, list(dict.fromkeys(ids))
     with reading(book.engine) as at:
         return pieces_of(at, PIECES.where(p.c.id.in_(wanted)).order_by(p.c.code, p.c.number)) if wanted else ()
-
-
-@dataclass(frozen=True)
-class SizeDue:
-    """A sheet that says a shape and by which its piece is not counted yet: its event, who wrote it (empty: nobody said)."""
-
-    piece: str
-    seq: int
-    sheet: str
-    photo: str
-    person: str
-
-
-def sizes_due(book: Book) -> tuple[SizeDue, ...]:
-    """Pieces that were measured and are counted as they were before, in the order they were measured."""
-    p, e = models.piece, truth.event
-    due = (p.c.to_size_seq.is_not(None), p.c.taken_back_seq.is_(None))
-    asked = select(e).join(p, e.c.seq == p.c.to_size_seq).where(*due).order_by(p.c.to_size_seq)
-    with reading(book.engine) as at:
-        told = [event_of(row) for row in at.execute(asked).mappings()]
-    acts = ((event, event.act) for event in told)
-    return tuple(
-        SizeDue(act.piece, event.seq, act.sheet, act.photo, event.person) for event, act in acts if isinstance(act, PieceMeasured)
-    )
 
 
 def names_there(book: Book) -> tuple[tuple[str, int, str], ...]:

@@ -61,27 +61,6 @@ class HoldStands:
 
 
 @dataclass(frozen=True)
-class QuoteStands:
-    """A quote: what was asked of somebody for which pieces [cents], until when; ended: empty while it is open; hold: empty for
-    one that keeps nothing back; on: a moment by the book's clock."""
-
-    id: str
-    person: str
-    called: str
-    pieces: tuple[tuple[str, int], ...]
-    until: str
-    words: str
-    hold: str
-    ended: str
-    on: str
-
-    @property
-    def cents(self) -> int:
-        """What all of it comes to, before tax."""
-        return sum(cents for _, cents in self.pieces)
-
-
-@dataclass(frozen=True)
 class PieceSold:
     """One piece of a sale. gone: it was not there to be sold; returned: it came back."""
 
@@ -185,7 +164,7 @@ def promises(book: Book, today: str, piece: str = "") -> dict[str, Promised]:
         rows = at.execute(select(p).where(p.c.piece == piece) if piece else select(p)).all()
         some = [parts(row.by)[1] for row in rows] if piece else None
         known = {kind: _rows(at, table, some) for kind, table in _BY.items()}
-        called = _called(at)
+        called = called_here(at)
     return {row.piece: _promised(row, known, called, today) for row in rows}
 
 
@@ -205,7 +184,8 @@ def _rows(at: Connection, table: Table, some: Sequence[str] | None = None) -> di
     return {row.id: row for row in at.execute(asked)}
 
 
-def _called(at: Connection) -> dict[str, str]:
+def called_here(at: Connection) -> dict[str, str]:
+    """What people are called, by their ids."""
     return {row.id: row.called for row in at.execute(select(models.person.c.id, models.person.c.called))}
 
 
@@ -247,30 +227,12 @@ def holds(book: Book) -> tuple[HoldStands, ...]:
     """Every hold, oldest first."""
     h = selling_models.hold
     with reading(book.engine) as at:
-        called, pieces = _called(at), _pieces(at, selling_models.hold_piece, "hold")
+        called, pieces = called_here(at), _pieces(at, selling_models.hold_piece, "hold")
         rows = at.execute(select(h).order_by(h.c.seq)).all()
     return tuple(
         HoldStands(r.id, r.person, called[r.person], pieces.get(r.id, ()), r.until, r.deposit_cents, r.lost_to, r.ended)
         for r in rows
     )
-
-
-def quotes(book: Book, quote: str = "") -> tuple[QuoteStands, ...]:
-    """Every quote, or one, the newest first; three queries."""
-    q, p, e = selling_models.quote, selling_models.quote_piece, truth.event
-    asked = select(q, e.c.recorded_at).join(e, e.c.seq == q.c.seq).order_by(q.c.seq.desc())
-    with reading(book.engine) as at:
-        rows = at.execute(asked.where(q.c.id == quote) if quote else asked).all()
-        called, parts_of = _called(at), dict[str, list[tuple[str, int]]]()
-        for row in at.execute(select(p).where(p.c.quote.in_([row.id for row in rows])).order_by(p.c.piece)):
-            parts_of.setdefault(row.quote, []).append((row.piece, row.cents))
-    return tuple(
-        QuoteStands(
-            r.id, r.person, called.get(r.person, ""), tuple(parts_of.get(r.id, ())), r.until, r.words, r.hold or "", r.ended,
-            r.recorded_at,
-        )
-        for r in rows
-    )  # fmt: skip
 
 
 def asked_in_vain(book: Book) -> tuple[AskedInVain, ...]:
@@ -280,7 +242,7 @@ def asked_in_vain(book: Book) -> tuple[AskedInVain, ...]:
         rows = at.execute(select(h).where(h.c.lost_to != "", h.c.ended == "").order_by(h.c.seq)).all()
         if not rows:
             return ()
-        called, pieces = _called(at), _pieces(at, selling_models.hold_piece, "hold")
+        called, pieces = called_here(at), _pieces(at, selling_models.hold_piece, "hold")
         first = {f"{kind}:{ident}": row for kind, table in _BY.items() for ident, row in _rows(at, table).items()}
 
     def name_of(lost_to: str) -> str:
@@ -305,7 +267,7 @@ def sales(
         rows = at.execute(asked).all()
         few = pieces is not None or bool(person or sale or lease)
         streams = [*(f"sale:{row.id}" for row in rows), *(f"hold:{row.hold}" for row in rows if row.hold)]
-        called, money = _called(at), _money(at, streams if few else None)
+        called, money = called_here(at), _money(at, streams if few else None)
         ways = select(m.c.about, m.c.by).where(m.c.by != "").order_by(m.c.seq)
         how: dict[str, list[str]] = {}
         for row in at.execute(ways.where(m.c.about.in_(streams)) if few else ways):

@@ -9,7 +9,8 @@ from waney.yard.acts.promises import HoldEnd, PricedPiece, Quoted, QuoteEnded
 from waney.yard.acts.sales import PaidBy
 from waney.yard.book.book import Book
 from waney.yard.book.looking import PieceStands, pieces_by_id
-from waney.yard.book.selling_seen import Promised, QuoteStands, holds, promises, quotes
+from waney.yard.book.quotes_seen import QuoteStands, quotes
+from waney.yard.book.selling_seen import Promised, holds, promises
 from waney.yard.here import day_here
 from waney.yard.problems import NotInBook, NotPossible
 from waney.yard.services.hand import Hand, Made
