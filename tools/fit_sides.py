@@ -10,7 +10,7 @@ import sys
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from datetime import date
-from math import sqrt
+from math import exp, sqrt
 from pathlib import Path
 
 import numpy as np
@@ -18,7 +18,7 @@ from scipy.optimize import brentq, least_squares
 
 from waney.drying.air import DAY, filmed, part
 from waney.drying.board import Drying, dry
-from waney.drying.kernel.records import AirSteps
+from waney.drying.kernel.records import AirSteps, Array
 from waney.drying.kiln import kiln_air
 from waney.drying.outdoors import Exposure, outdoor_air
 from waney.drying.pace import likely_pace
@@ -104,7 +104,8 @@ def airs(rng: np.random.Generator, wood: str, thickness_m: float) -> tuple[str, 
 
 def drawn(seed: int, ends: bool) -> list[Drawn]:
     """Pieces that the model dries, both as a section and as a wide board, in the time given."""
-    rng, found = np.random.default_rng(seed), []
+    rng = np.random.default_rng(seed)
+    found: list[Drawn] = []
     while len(found) < CASES:
         wood, thickness = WOODS[rng.integers(len(WOODS))], float(rng.choice(THICK_M))
         words, air, start, target = airs(rng, wood, thickness)
@@ -139,17 +140,27 @@ def of_table(one: Drawn, numbers: dict[str, float]) -> float:
 
 
 def deeper(one: Drawn, numbers: Sequence[float]) -> float:
-    return 1.0 + numbers[0] * np.exp(-one.across_m / one.piece.thickness_m / numbers[1])
+    return 1.0 + numbers[0] * exp(-one.across_m / one.piece.thickness_m / numbers[1])
 
 
 def fit(widths: list[Drawn], lengths: list[Drawn]) -> dict[str, float]:
     """Least squares, one number after the other: edges, then the film at ends, then the middle."""
-    edge = least_squares(lambda x: [of_table(one, {"edge": x[0]}) - one.share for one in widths], [0.36]).x[0]
-    film = least_squares(
-        lambda x: [of_table(one, {"edge": edge, "film": abs(x[0]) * 1e-11}) - one.share for one in lengths], [2.6]
-    ).x[0]
-    inside = least_squares(lambda x: [deeper(one, x) - one.middle for one in widths], [0.5, 5.5]).x
-    return {"edge": edge, "film": abs(film) * 1e-11, "deeper": inside[0], "reach": inside[1]}
+
+    def by_edge(x: Array) -> list[float]:
+        return [of_table(one, {"edge": float(x[0])}) - one.share for one in widths]
+
+    edge = float(least_squares(by_edge, [0.36]).x[0])
+
+    def by_film(x: Array) -> list[float]:
+        return [of_table(one, {"edge": edge, "film": abs(float(x[0])) * 1e-11}) - one.share for one in lengths]
+
+    film = float(least_squares(by_film, [2.6]).x[0])
+
+    def by_middle(x: Array) -> list[float]:
+        return [deeper(one, x.tolist()) - one.middle for one in widths]
+
+    inside = least_squares(by_middle, [0.5, 5.5]).x
+    return {"edge": edge, "film": abs(film) * 1e-11, "deeper": float(inside[0]), "reach": float(inside[1])}
 
 
 def errors(name: str, found: list[Drawn], numbers: dict[str, float]) -> None:
