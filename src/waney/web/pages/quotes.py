@@ -103,6 +103,8 @@ def make(sent: Sent) -> Response:
                 fields.wrong["more"] = str(slip)
         if not fields.wrong:
             typed = {**typed, "more": ""}
+    if len(pieces_by_id(shop.book, pieces)) < len(set(pieces)):
+        fields.wrong["do"] = "A piece of this form is not in the book; load the page anew."
     if sent.text("do") == "add" or fields.wrong:
         return _making(sent.request, list(dict.fromkeys(pieces)), typed, fields.wrong)
     some = _priced(fields, pieces, currency_of(shop.settled()))
