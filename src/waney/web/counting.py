@@ -95,7 +95,7 @@ def count_of(shop: Shop, member: Member | None, device: str, count: CountStands,
     tags = tuple(TagRead(tag.name, tag.piece) for tag in seen(shop.book, count.id))
     where, person = count.spot_called or "The whole yard", member.person if member else ""
     about = (FORMAT, device, person, count.id, count.ended_seq is not None, count.spot, where, NOT_FOUND, missing)
-    return Count(*about, f"/stock-count/{count.id}/pieces" if large else "", rest.items, rest.others, tags)
+    return Count(*about, f"/api/stock-count/{count.id}/pieces" if large else "", rest.items, rest.others, tags)
 
 
 def rest_of(shop: Shop, count: CountStands) -> Rest:

@@ -158,7 +158,7 @@ def news_of(shop: Shop, member: Member | None, device: str, lease: LeaseStands) 
         tuple(PaidBy),
         tuple((one.id, one.called) for one in buyers(shop.book)),
         (today + timedelta(days=HOLD_DAYS)).isoformat(),
-        f"/market/{lease.id}/others" if count_pieces(shop.book) > MOST_OTHERS else "",
+        f"/api/market/{lease.id}/others" if count_pieces(shop.book) > MOST_OTHERS else "",
         tuple(_offered(piece, write, prices) for piece in along),
         (),
         (),

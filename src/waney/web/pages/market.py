@@ -101,7 +101,7 @@ def market_json(request: Request) -> Response:
     return JSONResponse(as_json(holds) | {"token": session.token})
 
 
-@router.get("/market/{lease}/others")
+@router.get("/api/market/{lease}/others")
 def others(request: Request, lease: str) -> Response:
     """What the page of a large yard asks for when it is there: what is not along. Raises NotInBook."""
     from waney.web.market_day import as_json, rest_of

@@ -14,7 +14,7 @@ from waney.papers.piece_quote import PieceQuote, quote_of_pieces
 from waney.trade.tax import tax_lines
 from waney.units.money import parse_money
 from waney.web.as_sold import as_sold_piece, yard_called
-from waney.web.forms import BadField, Fields, Sent, own_alone
+from waney.web.forms import Fields, Sent, own_alone
 from waney.web.loads_asked import moistures_in_words
 from waney.web.pages.papers import PDF, file
 from waney.web.routes import Router
@@ -88,13 +88,11 @@ def _plain(price: tuple[int, str] | None) -> str:
 
 @router.post("/quotes")
 def make(sent: Sent) -> Response:
-    """More pieces are named, or the quote is written. Raises NotAllowed, NotSignedIn, NotPossible, BadField."""
+    """More pieces are named, or the quote is written. Raises NotAllowed, NotSignedIn, NotPossible."""
     own_alone(sent.request, OWN)
     sent.decides()
     shop, fields, pieces = shop_of(sent.request), Fields(sent), list(sent.all("piece"))
     typed = sent.typed
-    if len(pieces_by_id(shop.book, pieces)) < len(set(pieces)):
-        raise BadField("A piece of this form is not in the book; load the page anew.")
     if sent.text("more"):
         for name in names_in(sent.text("more")):
             try:

@@ -85,7 +85,7 @@ def _begin(text: str) -> int:
     return int(text) if text.isdecimal() and len(text) < 7 else 0
 
 
-@router.get("/stock-count/{count}/pieces")
+@router.get("/api/stock-count/{count}/pieces")
 def pieces_looked_for(request: Request, count: str) -> Response:
     """What the page of a large yard asks for when it is there: what is looked for. Raises NotInBook."""
     shop = shop_of(request)
