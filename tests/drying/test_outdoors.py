@@ -29,7 +29,7 @@ def days_to_20(start: date, exposure: Exposure = Exposure.OPEN, thickness: float
     return found
 
 
-def test_sugar_maple_in_the_upper_great_lakes_dries_within_the_published_range_and_near_its_ends() -> None:
+def test_sugar_maple_in_the_upper_great_lakes_dries_near_the_published_range_and_slower_than_its_mean() -> None:
     # FPL Report 2086 (Peck 1957, seen), worked example E1: 40 to 205 days, mean about 90, green to 20 %
     days = []
     for place in UPPER_LAKES:
