@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 
 import numpy as np
@@ -104,7 +105,18 @@ def test_a_tape_that_agrees_changes_nothing_and_asks_for_nothing() -> None:
         targets = targets_of(seen, seed, drawn=True)
         plain = traced(photo_of(seen, targets), Scenarios(1))
         taped = traced(replace(photo_of(seen, targets), taped_long_m=length_of(seen)), Scenarios(1))
-        assert taped.area_m2 == plain.area_m2 and taped.advice == plain.advice == ()
+        assert taped.area_m2 == plain.area_m2 and taped.advice == ()
+        [asked] = plain.advice
+        assert asked.startswith("Tape its length too"), "whoever did not tape reads what nothing else shows"
+
+
+def test_how_wrong_a_target_beside_makes_an_area_is_said_as_it_is() -> None:
+    """The truth, from the camera's height: a face 80 mm nearer is seen larger by the square of the ratio."""
+    seen = scene(3)
+    found = traced(photo_of(seen, targets_of(seen, 3, drawn=True)), Scenarios(1))
+    share = (found.away_m / (found.away_m - 0.080)) ** 2 - 1.0
+    said = float(re.search(r"wrong by (\d+) %", found.advice[-1])[1])  # type: ignore[index]
+    assert said == pytest.approx(100.0 * share, rel=0.15, abs=0.6)
 
 
 @pytest.mark.parametrize("lower", [0.03, 0.06, -0.05])

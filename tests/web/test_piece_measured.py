@@ -81,7 +81,8 @@ def test_a_piece_is_traced_on_its_photo_and_shown_with_its_range(owner: Person, 
     answer = worked(shop)
     area = dict(answer.rows)["Upper face"]
     square_feet = float(area.split()[0])
-    assert square_feet * 0.09290304 == pytest.approx(seen.area, rel=0.01) and not answer.advice
+    assert square_feet * 0.09290304 == pytest.approx(seen.area, rel=0.01)
+    assert [one.partition(":")[0] for one in answer.advice] == ["Tape its length too and write it down"]
     page = owner.get(piece).text
     assert area in page and "Nine in ten within" in page and "<svg" in page and "narrow face" in page
     assert "measured as it lies" in owner.get(piece.removesuffix("/measured")).text

@@ -1,5 +1,6 @@
 // Page: the sawing of one log on one day. What was done is the commands; everything shown is computed from them.
 
+import { keepPage } from "../away/keep";
 import { askBeforeLeaving } from "../away/leave";
 import { Pen, REFUSED } from "../away/pen";
 import { readyToAsk, button, choose, heights, tell } from "./ask";
@@ -39,6 +40,7 @@ export class Page {
     this.show();
     if (this.alone) return;
     this.waitForPlan();
+    void keepPage(by("opens"));
     askBeforeLeaving(() => this.pen.waiting() + (this.photos?.waits() ?? 0));
     window.addEventListener("online", () => void this.send());
     window.setInterval(() => void this.send(), SEND_EVERY_MS);

@@ -100,9 +100,7 @@ def test_who_signs_out_leaves_no_page_behind_and_loses_nothing_that_was_done(yar
     log, served = yard.with_log(), yard.serve()
     page = signed_in(launch().new_context(viewport=PHONE), served.address("localhost"))
     mill = at_the_mill(page, served.address("localhost"), log)
-    page.evaluate("navigator.serviceWorker.ready")
-    page.reload()  # now through the worker, which keeps it
-    ready(page)
+    expect(page.locator("#opens")).to_have_text("This page opens without a signal.", timeout=15_000)
     saw_to_piece(page, 1)
     expect(page.locator("#kept")).to_contain_text("All of it is in the book", timeout=20_000)
     kept = "caches.open('pages').then((pages) => pages.keys()).then((all) => all.length)"

@@ -21,7 +21,7 @@ from waney.web.authority import certified
 from waney.web.tally_codes import codes_in
 from waney.yard.book.days import came_off, happened
 from waney.yard.book.examining import examine
-from waney.yard.book.looking import history, open_tasks
+from waney.yard.book.looking import history, open_tasks, pieces
 from waney.yard.book.stories import log_story
 from waney.yard.frames import joined
 from waney.yard.services.logs import NewLog, add_log
@@ -103,10 +103,8 @@ def walked(yard: Yard, served: Served, context: BrowserContext, address: str, *,
     page = signed_in(context, address)
     mill = at_the_mill(page, address, log)
     assert page.evaluate("'serviceWorker' in navigator && isSecureContext") is worker
-    if worker:
-        page.evaluate("navigator.serviceWorker.ready")
-        page.reload()  # now through the worker, which keeps it
-        ready(page)
+    keeps = "This page opens without a signal." if worker else "leave it open until you are back"
+    expect(page.locator("#opens")).to_contain_text(keeps, timeout=15_000)
     saw_to_piece(page, 3)
     served.kill()
     saw_to_piece(page, 5)
@@ -328,12 +326,22 @@ def test_a_day_without_a_plan_names_each_piece_with_one_tap(yard: Yard, launch: 
 
 
 def test_the_page_beside_shows_what_comes_and_writes_nothing(yard: Yard, launch: Launch) -> None:
+    """By the names of the phone that saws, whoever looks; nobody who only looks takes names."""
     log, served = yard.with_log(), yard.serve()
-    browser = launch()
-    page = signed_in(browser.new_context(viewport=PHONE), served.address("localhost"))
-    mill = at_the_mill(page, served.address("localhost"), log)
+    browser, address = launch(), served.address("localhost")
+    page = signed_in(browser.new_context(viewport=PHONE), address)
+    mill = at_the_mill(page, address, log)
     second = browser.new_context(viewport=PHONE).new_page()  # nobody signed in
-    second.goto(f"{served.address('localhost')}/day/{day_of(mill)}/beside")
+    second.goto(f"{address}/day/{day_of(mill)}/beside")
+    expect(second.locator("#beside")).to_contain_text("Nothing was told at the mill yet.")
+    third = signed_in(browser.new_context(viewport=PHONE), address)  # somebody who may write, on a phone of their own
+    third.goto(f"{address}/day/{day_of(mill)}/beside?log={log}")
+    expect(third.locator("#beside")).to_contain_text("Roll it on")
     saw_to_piece(page, 2)
-    expect(second.locator("#beside")).to_contain_text("W-2-", timeout=20_000)
-    assert second.locator("main form, main button").count() == 0
+    for other in (second, third):
+        expect(other.locator("#beside")).to_contain_text("W-2-", timeout=20_000)
+        expect(other.locator("#beside")).to_contain_text("It is W-3-", timeout=20_000)
+        assert other.locator("main form, main button").count() == 0
+    saw_to_piece(page, 3)
+    assert [one.name.rpartition("-")[0] for one in pieces(yard.book, log)] == ["W-1", "W-2", "W-3"], "no block was taken between"
+    assert len({event.device for event in history(yard.book, "code:W")}) == 1

@@ -24,6 +24,10 @@ ON_FACE = Estimate(0.0, -0.0015, 0.0015, Basis(Ground.DEFAULT, "", "a print that
 """How far the face stands over the target [m] when it lies on it: paper and its curl."""
 BESIDE = Estimate(0.0, -0.080, 0.080, GUESS)
 """The same when it lies somewhere else near by, lower or higher."""
+UNTAPED = (
+    "Tape its length too and write it down: nothing else shows for certain that the targets lie on its face. Were they "
+    "{far:.0f} mm off, its area would be wrong by {share:.0f} %, which this range does not hold."
+)
 PRINT = 0.002
 """Half of the 90 % range of a measured print, of the length of its long row [-]: 0.45 mm of 225, a rule's mark."""
 UNMEASURED = 0.01
@@ -256,3 +260,5 @@ def _advice(photo: Photo, found: Traced, notes: tuple[str, ...]) -> Iterator[str
         yield f"By taps alone its area is known to {50.0 * area.width / area.likely:.1f} %: {SHARP}"
     if len(photo.edge_px) < FOLLOWED:
         yield FOLLOW
+    if photo.over_m is ON_FACE and not notes and photo.taped_long_m is None and photo.taped_wide_m is None:
+        yield UNTAPED.format(far=1000.0 * BESIDE.high, share=100.0 * ((1.0 + BESIDE.high / found.away_m) ** 2 - 1.0))

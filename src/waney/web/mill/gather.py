@@ -42,7 +42,8 @@ NO_KERF_M = 0.00238125
 
 
 def gathered(shop: Shop, member: Member | None, device: str, day: DayStands, log: LogStands, mill: AtMill | None) -> Holds:
-    """Everything for one log on one day; mill: the steps of its chosen plan, where they are worked out."""
+    """Everything for one log on one day; mill: the steps of its chosen plan, where they are worked out; member: who may write
+    with this device, None: whoever only looks, for whom no names are taken."""
     plan = chosen_plan(shop.book, log.id)
     step_m = mill.step_m if mill else NO_STEP_M
     before = sum(one.day != day.id for one in pieces(shop.book, log.id))

@@ -28,13 +28,15 @@ from waney.web.shop import unit_of
 from waney.web.showing import page, part, session_at, shop_of
 from waney.yard.acts.mill import AtTheMill, CameOff, Happened, Off
 from waney.yard.book.chosen import chosen_plan
-from waney.yard.book.days import came_off
-from waney.yard.book.looking import version_of
+from waney.yard.book.days import at_it, came_off
+from waney.yard.book.looking import logs, version_of
 from waney.yard.services.mill import take_back, take_off, tell_of_mill
 from waney.yard.services.pieces import keep_photo
 from waney.yard.streams import checked_id, stream
 
 router = Router()
+MOST_LOGS = 6
+"""planned logs that are offered to whoever takes pieces off"""
 
 
 @router.get("/day/{day}/at/{log}")
@@ -165,16 +167,32 @@ async def face(day: str, log: str, ident: str, sent: Sent) -> Response:
     taken = await photo(sent)
     if taken is not None and not version_of(shop.book, stream("photo", checked_id(ident, "photo"))):
         shows = f"a face, at the mill on {day_at(sent.request, day).on}"
-        keep_photo(sent.hand, taken.content, about, taken.taken_at, shows=shows, photo=ident)
+        keep_photo(sent.hand, taken.content, about, taken.taken_at, wet=True, shows=shows, photo=ident)  # off the saw
     return JSONResponse({"kept": taken is not None})
 
 
 @router.get("/day/{day}/beside")
 def beside(request: Request, day: str) -> Response:
-    """For whoever takes pieces off: what comes next, how heavy, which end to mark. Nothing can be written here."""
+    """For whoever takes pieces off: what comes next, how heavy, which end to mark. Nothing is written here, no name taken.
+
+    `?log=`: the log that lies on the bed, where nothing was told of it yet. Raises NotInBook.
+    """
     shop, found = shop_of(request), day_at(request, day)
-    off = came_off(shop.book, day)
-    holds = _holds(request, day, off[-1].log, device_of(request))[0] if off and off[-1].log else None
+    asked = request.query_params.get("log", "")
+    last = at_it(shop.book, day, asked)
+    log, device = (last.log, last.device) if last else (asked, "")
+    holds = None
+    if log:
+        stands_there, mill = log_at(request, log), _steps(request, log)[0]
+        holds = gathered(shop, None, device, found, stands_there, mill)
     now = stands(holds.at_mill, holds.done) if holds and holds.at_mill else None
-    shown = {"day": found, "off": off, "holds": holds, "now": now, "step": _step(holds, now) if holds else None}
+    shown = {
+        "day": found,
+        "off": came_off(shop.book, day),
+        "holds": holds,
+        "now": now,
+        "step": _step(holds, now) if holds else None,
+        "again": f"/day/{day}/beside" + (f"?log={quote(asked)}" if asked else ""),
+        "logs": [one for one in logs(shop.book, in_yard=True) if one.chosen and one.id != log][:MOST_LOGS],
+    }
     return page(request, "beside.html", shown)

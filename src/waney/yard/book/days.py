@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Any
 
-from sqlalchemy import RowMapping, Select, func, select
+from sqlalchemy import RowMapping, Select, func, select, union_all
 
 from waney.yard.book import models, truth
 from waney.yard.book.book import Book
@@ -127,6 +127,29 @@ def happened(book: Book, day: str, log: str = "") -> tuple[HappenedStands, ...]:
     with reading(book.engine) as at:
         rows = at.execute((asked.where(h.c.log == log) if log else asked).order_by(h.c.seq)).mappings()
         return tuple(_happened(row) for row in rows)
+
+
+@dataclass(frozen=True)
+class AtIt:
+    """What was told last on a day: of which log, by which device."""
+
+    log: str
+    device: str
+
+
+def at_it(book: Book, day: str, log: str = "") -> AtIt | None:
+    """Who tells of the mill on a day, of any log or one, and which log lies there by that; None while nothing was told."""
+    p, h, e = models.piece, models.happening, truth.event
+    told = [
+        select(one.c.seq, one.c.log, e.c.device)
+        .join(e, e.c.seq == one.c.seq)
+        .where(one.c.day == day, one.c.taken_back_seq.is_(None), one.c.log == log if log else one.c.log.is_not(None))
+        for one in (p, h)
+    ]
+    every = union_all(*told).subquery()
+    with reading(book.engine) as at:
+        row = at.execute(select(every.c.log, every.c.device).order_by(every.c.seq.desc()).limit(1)).first()
+    return None if row is None else AtIt(row.log, row.device)
 
 
 def _happened(row: RowMapping) -> HappenedStands:
