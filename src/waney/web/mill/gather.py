@@ -26,7 +26,7 @@ from waney.yard.services.mill import take_names
 WITHOUT_PLAN, SPARE = 40, 12
 """how many pieces a log gives of which nobody knows, and how many names a device takes besides (common practice, no source)"""
 THICKNESSES_M = (0.0254, 0.03175, 0.0381, 0.0508, 0.0635, 0.0762)
-"""offered where nothing was sawn yet: 1, 1 1/4, 1 1/2, 2, 2 1/2, 3 in; common practice, no source"""
+"""offered after those that were sawn lately: 1, 1 1/4, 1 1/2, 2, 2 1/2, 3 in; common practice, no source"""
 MOST_THICKNESSES = 6
 NO_STEP_M = 0.0015875
 """the bed scale of a mill that nobody described: 1/16 in"""
@@ -47,7 +47,7 @@ def gathered(shop: Shop, member: Member | None, device: str, day: DayStands, log
     plan = chosen_plan(shop.book, log.id)
     step_m = mill.step_m if mill else NO_STEP_M
     before = sum(one.day != day.id for one in pieces(shop.book, log.id))
-    thick = last_thicknesses(shop.book, MOST_THICKNESSES) or THICKNESSES_M
+    thick = tuple(dict.fromkeys((*last_thicknesses(shop.book, MOST_THICKNESSES), *THICKNESSES_M)))[:MOST_THICKNESSES]
     writing = writes(shop.settled())
     return Holds(
         FORMAT,

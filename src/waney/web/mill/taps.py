@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from waney.papers.by_plan import NewPiece, OnTheBed, came_off, happened, kept
 from waney.web.mill.fold import stands
 from waney.web.mill.holds import Holds
-from waney.yard.acts.mill import AtTheMill, CameOff, Off
+from waney.yard.acts.mill import AtTheMill, CameOff, Happened, Off
 
 
 @dataclass(frozen=True)
@@ -44,3 +44,14 @@ def without_plan(holds: Holds, thickness_m: float | None, piece: str, how: Off =
     order = holds.first_order + sum(each.kind == "came-off" for each in holds.done) + 1
     name = holds.names[0] if holds.names else ""
     return CameOff(piece, holds.day, holds.log, name=name, order=order, how=how, thickness_m=thickness_m, spot=holds.spot)
+
+
+def clamped(holds: Holds, pith_steps: tuple[int, int] | None) -> AtTheMill:
+    """The log was moved or clamped again; pith_steps: where its pith stands at butt and top, where that was read."""
+    pith = tuple(round(steps * holds.step_m, 9) for steps in pith_steps or ())
+    return AtTheMill(Happened.CLAMPED_AGAIN, holds.day, holds.log, pith_m=pith)
+
+
+def found(holds: Holds, what: Happened, along_m: float | None, clock: float | None, words: str = "") -> AtTheMill:
+    """Something happened; along_m: how far from the butt it was found [m], clock: where on the clock of the butt, where known."""
+    return AtTheMill(what, holds.day, holds.log, along_m=along_m, clock=clock, words=words)

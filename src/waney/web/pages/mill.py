@@ -20,7 +20,8 @@ from waney.web.forms import BadField, Sent, photo
 from waney.web.mill.fold import Stands, stands
 from waney.web.mill.gather import as_json, gathered
 from waney.web.mill.holds import Holds
-from waney.web.mill.taps import Tap, as_a_cant, tapped, without_plan
+from waney.web.mill.plain import CLOCK, misses, pith_heights
+from waney.web.mill.taps import Tap, as_a_cant, clamped, found, tapped, without_plan
 from waney.web.pages.day import day_at
 from waney.web.pages.log import log_at
 from waney.web.routes import Router
@@ -37,6 +38,13 @@ from waney.yard.streams import checked_id, stream
 router = Router()
 MOST_LOGS = 6
 """planned logs that are offered to whoever takes pieces off"""
+
+SAID = {
+    "meanwhile": "Nothing was written: this tap came twice, or somebody tapped meanwhile. Look at what stands here now.",
+    "photo": "The photo of this face is kept with the log.",
+    "no photo": "No photo was chosen; nothing was written.",
+}
+"""what a page without its module says after something was sent"""
 
 
 @router.get("/day/{day}/at/{log}")
@@ -56,6 +64,12 @@ def mill(request: Request, day: str, log: str) -> Response:
         "off": _printed(holds, abs(now.off_steps) if now else None),
         "phone": _sentences("at the blade"),
         "blade": _sentences("pinched blade", "band break"),
+        "said": SAID.get(request.query_params.get("said", "")),
+        "last": _last(holds),
+        "misses": misses(holds),
+        "pith": pith_heights(holds, now) if now else (),
+        "clock": CLOCK,
+        "photo_id": shop_of(request).new_id(),
     }
     return taken_along(request, page(request, "mill.html", shown), device)
 
@@ -91,8 +105,10 @@ def _printed(holds: Holds, steps: int | None) -> tuple[str, str, str, str] | Non
 
 @router.post("/day/{day}/at/{log}")
 def tap(day: str, log: str, sent: Sent) -> Response:
-    """One tap, from a page without its module."""
+    """One tap, from a page without its module. Where somebody tapped after the page was made, nothing is written."""
     holds, _ = _holds(sent.request, day, log, device_of(sent.request))
+    if sent.form.get("last", _last(holds)) != _last(holds):
+        return _back(day, log, "meanwhile")
     act = _act(sent, holds)
     if isinstance(act, AtTheMill):
         tell_of_mill(sent.hand, act)
@@ -100,29 +116,52 @@ def tap(day: str, log: str, sent: Sent) -> Response:
         take_off(sent.hand, act)
     elif sent.text("do") == "undo" and holds.done:
         take_back(sent.hand, holds.done[-1].command, holds.done[-1].about)
-    return RedirectResponse(f"/day/{day}/at/{log}", 303)
+    return _back(day, log)
+
+
+def _last(holds: Holds) -> str:
+    """What was done last, as a command's id; empty for nothing."""
+    return holds.done[-1].command if holds.done else ""
+
+
+def _back(day: str, log: str, said: str = "") -> Response:
+    return RedirectResponse(f"/day/{day}/at/{log}" + (f"?said={quote(said)}" if said else ""), 303)
 
 
 def _act(sent: Sent, holds: Holds) -> CameOff | AtTheMill | None:
     do, piece = sent.text("do"), shop_of(sent.request).new_id()
     if do == "sawn":
-        how = sent.choice("how", Off, Off.AS_MEANT)
-        return tapped(holds, Tap(how, sent.whole("thick")), piece)
+        return tapped(holds, Tap(_how(sent), sent.whole("thick")), piece)
     if do == "thickness":
-        return without_plan(holds, _metres(sent.text("thickness")), piece)
+        return without_plan(holds, _metres(sent, "thickness"), piece, _how(sent))
     if do == Off.CANT:
         return as_a_cant(holds, piece)
+    if do == Happened.CLAMPED_AGAIN:
+        return clamped(holds, _pith(sent))
     if do in tuple(Happened):
-        return AtTheMill(Happened(do), holds.day, holds.log, words=sent.text("words"))
+        return found(holds, Happened(do), _metres(sent, "along_m"), sent.whole("clock") or None, sent.text("words"))
     return None
 
 
-def _metres(text: str) -> float:
-    """A thickness that the page offered [m]. Raises BadField."""
+def _how(sent: Sent) -> Off:
+    return sent.choice("how", Off, Off.AS_MEANT)
+
+
+def _pith(sent: Sent) -> tuple[int, int] | None:
+    """Where the pith was read, in marks of the bed scale; None where it was not. Raises BadField."""
+    told = [bool(sent.text(end)) for end in ("butt", "top")]
+    if any(told) and not all(told):
+        raise BadField("The pith is read at both ends; choose its height at the butt and at the top.")
+    return (sent.whole("butt"), sent.whole("top")) if all(told) else None
+
+
+def _metres(sent: Sent, name: str) -> float | None:
+    """A length that the page offered [m]; None for not known. Raises BadField."""
+    text = sent.text(name)
     try:
-        return float(text)
+        return float(text) if text else None
     except ValueError:
-        raise BadField("Choose one of the thicknesses that the page offers.") from None
+        raise BadField("Choose one of the lengths that the page offers.") from None
 
 
 @router.get("/day/{day}/at/{log}/along")
@@ -163,12 +202,24 @@ def mill_json(request: Request, day: str, log: str) -> Response:
 @router.post("/api/day/{day}/at/{log}/photo/{ident}")
 async def face(day: str, log: str, ident: str, sent: Sent) -> Response:
     """A photo of a face, under the id that the page gave it: sent twice it is kept once. Raises BadPicture, BadAct, BookFull."""
+    return JSONResponse({"kept": await _keep_face(sent, day, log, ident)})
+
+
+@router.post("/day/{day}/at/{log}/photo")
+async def face_sent(day: str, log: str, sent: Sent) -> Response:
+    """The same from a page without its module, which has the id in a field. Raises BadPicture, BadAct, BookFull."""
+    ident = sent.text("photo_id") or shop_of(sent.request).new_id()
+    return _back(day, log, "photo" if await _keep_face(sent, day, log, ident) else "no photo")
+
+
+async def _keep_face(sent: Sent, day: str, log: str, ident: str) -> bool:
+    """Whether there was a photo."""
     shop, about = shop_of(sent.request), f"log:{log_at(sent.request, log).id}"
     taken = await photo(sent)
     if taken is not None and not version_of(shop.book, stream("photo", checked_id(ident, "photo"))):
         shows = f"a face, at the mill on {day_at(sent.request, day).on}"
         keep_photo(sent.hand, taken.content, about, taken.taken_at, wet=True, shows=shows, photo=ident)  # off the saw
-    return JSONResponse({"kept": taken is not None})
+    return taken is not None
 
 
 @router.get("/day/{day}/beside")

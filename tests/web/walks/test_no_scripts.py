@@ -1,0 +1,44 @@
+"""At the mill with a phone on which no script runs: every tap is a form."""
+
+from __future__ import annotations
+
+import re
+
+from playwright.sync_api import Page, expect
+
+from waney.yard.book.days import came_off, happened
+from waney.yard.services.logs import NewLog, add_log
+from waney.yard.services.mill import open_day
+
+from .conftest import PHONE, Launch, Yard, demo
+from .test_sawing_day import signed_in
+
+
+def opened(page: Page, words: str) -> None:
+    page.locator("noscript summary", has_text=re.compile(f"^{words}$")).click()
+
+
+def test_a_log_is_sawn_by_eye_where_no_script_runs(yard: Yard, launch: Launch) -> None:
+    log, day, served = add_log(yard.hand, NewLog(demo("log"), code="W")).id, open_day(yard.hand, "2026-05-04").id, yard.serve()
+    address = served.address("localhost")
+    page = signed_in(launch().new_context(viewport=PHONE, java_script_enabled=False), address)  # type: ignore[arg-type]
+    page.goto(f"{address}/day/{day}/at/{log}")
+    for dead in (".needs-module", "#elses"):
+        assert not any(one.is_visible() for one in page.locator(dead).all())
+    last = page.locator("#last")
+    page.select_option("#how", "wedge")
+    page.locator("#thicknesses button", has_text="2").nth(-1).click()
+    expect(last).to_contain_text("wedge")
+    page.locator("#thicknesses button").first.click()
+    expect(last).to_contain_text("as meant")
+    opened(page, "Stop and look")
+    page.select_option("#clock", "4")
+    page.click("button[value='found metal']")  # texts inside of noscript are not looked for
+    expect(last).to_contain_text("found metal")
+    page.click("#undo")
+    expect(last).to_contain_text("as meant")
+    opened(page, "Something else")
+    page.click("button[value='kept as a cant']")
+    expect(last).to_contain_text("kept as a cant")
+    assert [one.how for one in came_off(yard.book, day)] == ["wedge", "as meant", "kept as a cant"]
+    assert happened(yard.book, day, log) == ()
