@@ -37,8 +37,9 @@ class Count extends AwayPage<Holds> {
       const { act, item } = read(this.holds, this.pen.own, name);
       by("piece-name").textContent = item?.name ?? dashed(name);
       by("words").textContent = item?.words ?? "";
+      by("says").textContent = "";
+      if (act) await this.write(act); // said to be counted once it is kept: only then can it be taken back
       by("says").textContent = act ? says(item) : "It was counted already.";
-      if (act) await this.write(act);
     }
   }
 
