@@ -9,6 +9,7 @@ from datetime import UTC, datetime
 
 import pytest
 
+from waney.figures.tables import table
 from waney.sawing.sheets.wants_sheet import read_wants_sheet
 from waney.trade.costing import What
 from waney.web.shop import Shop
@@ -131,6 +132,25 @@ def test_plans_count_what_the_shop_lost_once_somebody_presses(owner: Person, sho
     losses = {name: one.loss.likely for name, one in allowances.items()}
     assert losses["edged 4/4"] == pytest.approx(1 / 6 / 3 + 5 / 6 * 0.05, abs=1e-3)
     assert losses["live edge 8/4"] == pytest.approx(0.10, abs=1e-3), "of thicker ones nothing is known: what is built in"
+
+
+@pytest.mark.parametrize(("quarters", "up_to_mm"), [(4, 32), (5, 32), (6, 51), (8, 51), (10, 77), (12, 77), (16, None)])
+def test_a_board_is_classed_by_its_name_though_it_was_sawn_thicker(
+    hand: Hand, shop: Shop, log: str, quarters: int, up_to_mm: int | None
+) -> None:
+    """By the green sizes of the sawmill table; three boards, one of them lost."""
+    green = next(
+        float(row["suggested_green_sawn_in"]) for row in table("lumber_thickness") if row["quarter_name"] == f"{quarters}/4"
+    )
+    for end in (PieceEnd.LOST, PieceEnd.USED, PieceEnd.USED):
+        board = shop.new_id()
+        sizes = {"thickness_m": green * 0.0254, "length_m": 2.4, "widths_m": (0.3, 0.3)}
+        hand.write(CameOff(board, "", log, **sizes))  # type: ignore[arg-type]
+        hand.write(PieceEnded(board, end))
+    found = own_record(shop.book).losses_up_to
+    up_to = float("inf") if up_to_mm is None else up_to_mm / 1000
+    assert up_to in found and len(found[up_to]) == 1
+    assert found[up_to][0] == pytest.approx(1 / 3)
 
 
 def test_hours_and_money_that_went_into_a_log_are_told_where_it_shows(owner: Person, shop: Shop, hand: Hand, log: str) -> None:

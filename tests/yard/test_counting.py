@@ -55,6 +55,10 @@ class Yard:
     def told(self) -> dict[str, set[str]]:
         told = counting.told(self.book, counting.count_at(self.book, self.count), TODAY)
         assert told.missing == len(told.not_found)
+        tags = {tag.piece for tag in seen(self.book, self.count)}
+        every = counting.looked_for(self.book, counting.count_at(self.book, self.count), TODAY)
+        looked = {line.stands.id for line in every if line.expected and line.stands.id not in tags}
+        assert looked == {line.stands.id for line in told.not_found}, "what a phone takes along and what the book counts agree"
         named = {"counted": told.counted, "missing": told.not_found, "elsewhere": told.elsewhere, "away": told.away}
         return {name: {line.stands.id for line in lines} for name, lines in named.items()}
 

@@ -60,11 +60,9 @@ class Reckoned:
                 outcome = _Outcome(stands, work())
             except Exception as fault:  # told to whoever asks
                 outcome = _Outcome(stands, fault=fault)
-            with self._lock:
-                self._known.pop(what, None)
-                self._known[what] = outcome
-                for oldest in list(self._known)[:-MOST_KEPT]:
-                    del self._known[oldest]
+            with self._lock:  # whoever reads meanwhile sees all of it as it was, or all as it is
+                others = [(key, known) for key, known in self._known.items() if key != what]
+                self._known = dict([*others, (what, outcome)][-MOST_KEPT:])
                 del self._working[what]
 
         with self._lock:

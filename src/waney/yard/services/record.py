@@ -15,6 +15,7 @@ from waney.sawing.sheets.lost_fields import built_in
 from waney.trade.custom import log_smooth_feet
 from waney.trade.log_tally import LogTally, Sawn, log_tally
 from waney.trade.record import Record
+from waney.units.length import length_of
 from waney.yard.acts.mill import Off
 from waney.yard.acts.pieces import PieceEnd
 from waney.yard.book.book import Book
@@ -25,6 +26,9 @@ from waney.yard.book.selling_seen import woods_here
 from waney.yard.services.earning import GONE, shop_terms, width_m
 from waney.yard.services.woods import known_wood
 
+GREEN_OVER_M, GREEN_OVER = length_of(0.125, "in"), 0.075
+"""so much thicker than its name a board is sawn at most: an eighth of an inch, of thick ones three sixteenths on 10/4
+(`lumber_thickness.csv`, sawmill practice, no source)"""
 MOST_OF_A_WOOD = 60
 """sales that say what a wood gets now: the shop of today"""
 LEAST_BOARDS = 3
@@ -83,14 +87,19 @@ def losses_of(boards: Iterable[PieceStands], theirs: Collection[str]) -> tuple[f
 
 
 def _by_thickness(boards: Sequence[PieceStands], theirs: Collection[str]) -> dict[float, tuple[float, ...]]:
-    """The same of boards as thick as the built-in figures part them, by the thickness that each class ends with [m]."""
+    """The same of boards as thick as the built-in figures part them, by the nominal thickness that each class ends with [m]."""
     classes = [one.up_to_m for one in built_in()]
     classed: dict[float, list[PieceStands]] = {}
     for piece in boards:
         if piece.thickness_m is not None:
-            up_to = next(each for each in classes if piece.thickness_m <= each)
+            up_to = next(each for each in classes if piece.thickness_m <= _green(each))
             classed.setdefault(up_to, []).append(piece)
     return {up_to: losses_of(some, theirs) for up_to, some in sorted(classed.items())}
+
+
+def _green(nominal_m: float) -> float:
+    """What boards of a nominal thickness are sawn to at most [m]."""
+    return nominal_m + max(GREEN_OVER_M, GREEN_OVER * nominal_m)
 
 
 def _prices(got: Iterable[PieceGot]) -> dict[str, tuple[float, ...]]:
