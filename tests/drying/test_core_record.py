@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -87,3 +89,24 @@ def test_lines_that_cannot_be_read_are_told_with_their_numbers(text: str, told: 
     with pytest.raises(BadRecord) as slip:
         read_core_record(text.splitlines(), Degree.CELSIUS)
     assert told in str(slip.value)
+
+
+def test_a_heading_that_names_no_core_leaves_every_reading_to_name_its_degrees() -> None:
+    """A logger's own words over Fahrenheit, read in a shop that counts in Celsius, would else show 120 °C in wood at 49 °C."""
+    with pytest.raises(BadRecord, match="does not say which degrees"):
+        read_core_record(["time,temperature F", "0,120", "5,121"], Degree.CELSIUS)
+    named = read_core_record(["time,temperature", "0,120 F", "5,122 F"], Degree.CELSIUS)
+    assert [round(one.core_c) for one in named] == [49, 50]
+
+
+@pytest.mark.parametrize("time", ["inf", "nan", "1e999", "-5", "100001"])
+def test_a_time_that_is_none_is_a_sentence(time: str) -> None:
+    with pytest.raises(BadRecord, match="is no time"):
+        read_core_record(["0,57", f"{time},57"], Degree.CELSIUS)
+
+
+def test_a_logger_that_reads_every_ten_minutes_leaves_no_gaps_though_sums_are_off_by_a_hair() -> None:
+    minutes = [0.3 + 10.0 * n for n in range(40)]
+    assert any(after - one > LONGEST_GAP_MIN for one, after in pairwise(minutes)), "as floats fall"
+    found = held([CoreReading(at, 57.0) for at in minutes])
+    assert found.gaps == () and found.longest_min == pytest.approx(390.0)

@@ -79,6 +79,20 @@ def test_a_narrow_lot_says_by_how_much_it_is_earlier_and_vacuum_says_nothing() -
     assert said_of_lot_sides(squares, plates) == ""
 
 
+def test_what_edges_do_is_told_where_the_wide_board_never_gets_there_and_where_no_schedule_is_known() -> None:
+    posts = replace(lot("posts", "oak_white", 0.1143, 0.50, 0.08), code="T3-A1")
+    posts = replace(posts, pieces=tuple(replace(one, width_m=0.1143) for one in posts.pieces))
+    cool = replace(SHED, hottest_c=60.0)
+    with pytest.raises(LoadNeverDry):
+        days_alone(replace(posts, edges_open=False), cool)
+    assert "instead of more days than were looked at" in said_of_lot_sides(posts, cool)
+    plates = KilnSheet("plates", 3.2, 1.3, 1.2, 3000.0, heat=Heat.PLATES, plates=Plates(60.0, 8000.0))
+    pear = lot("pear", "pear", 0.027, 0.30)
+    with pytest.raises(UnknownSchedule):
+        days_alone(pear, SHED)
+    assert said_of_lot_sides(pear, plates) == "", "in vacuum no schedule is asked for"
+
+
 def test_company_neither_hurries_nor_delays_the_pace_setter() -> None:
     # by a mean of all samples the dry ash would move the schedule on; it must not
     alone, shared = load(SHED, [OAK_8], FEW), load(SHED, [OAK_8, ASH_4], FEW)

@@ -55,12 +55,19 @@ def found(shell: Read, core: Read, whole: Read = None, wood: str = "black walnut
         (0.08, 0.115, None, Verdict.LIE),
         (0.08, 0.30, None, Verdict.STACK),
         (None, None, 0.24, Verdict.STACK),
+        (0.30, None, None, Verdict.STACK),  # a wet face tells of a wet core
     ],
 )
 def test_what_was_read_decides(shell: Read, core: Read, whole: Read, verdict: Verdict) -> None:
     answer = found(shell, core, whole)
     assert answer.verdict is verdict
     assert (answer.weeks is not None) == (verdict is Verdict.LIE or whole == 0.08)
+
+
+def test_of_a_damp_face_alone_how_long_it_waits_is_not_known_until_the_core_is_read() -> None:
+    answer = found(0.14, None)
+    assert (answer.verdict, answer.weeks) == (Verdict.LIE, None)
+    assert verdict_words(answer, "Madison, WI").endswith("how long is not known: read its core.")
 
 
 def test_a_wet_face_alone_is_enough_to_say_no() -> None:

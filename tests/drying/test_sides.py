@@ -23,6 +23,7 @@ from waney.drying.sides_told import sides_said
 from waney.drying.stack import Line, Stack, stack_dates
 from waney.drying.watch import said_of_sides
 from waney.drying.wood_piece import piece_of
+from waney.figures.estimate import Basis, Estimate, Ground
 from waney.figures.scenarios import Scenarios
 from waney.wood.climate import station
 from waney.wood.diffusion import ease_along
@@ -158,6 +159,11 @@ def test_what_edges_and_ends_do_is_a_sentence_with_both_days() -> None:
     assert coated.startswith("Its ends count as coated; bare, by the model likely ") and "check" in coated
     bark = said_of_sides(replace(case, sides=Sides(0.1, 2.4, edges_open=False)))
     assert bark.startswith("Its edges count as closed by bark; without it")
+
+
+def test_of_wood_that_is_dry_already_no_days_are_told() -> None:
+    read = Estimate(0.15, 0.14, 0.16, Basis(Ground.READING, "pins"))
+    assert said_of_sides(Case(OAK, 0.054, SPRING, 0.20, start=read, sides=Sides(0.054, 2.4))) == ""
 
 
 def test_sides_that_cannot_be_are_refused() -> None:

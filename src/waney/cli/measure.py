@@ -152,7 +152,7 @@ def _answer(name: str, found: Measured, through: SeasonWidths | None, ready: Rea
         piece.true_thickness_m,
         found.nominal_m,
         piece.upper_face.length_m,
-        found.square_m,
+        found.sizes.length_m,
         piece.upper_face.area_m2,
         None if trace is None else ranged(trace.area_m2),
         found.both_faces,

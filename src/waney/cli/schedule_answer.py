@@ -2,18 +2,17 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from waney.cli.answers import ranged
 from waney.cli.answers_kiln import KilnSchedule, KilnStep, StepStress
 from waney.cli.app import WrittenWrong
 from waney.drying.kiln import CONDITION_UP, LoadNeverDry, Wanted, counted_in_kiln
-from waney.drying.kiln_days import KilnDays, kiln_days
+from waney.drying.kiln_days import KilnDays, kiln_days, stress_by_step
 from waney.drying.safe_rate import safe_rate
 from waney.drying.schedules import Schedule, Step, code_for, schedule
 from waney.drying.sides import WIDE_AND_LONG, Sides
-from waney.drying.stress import stresses
-from waney.drying.watch import LEAST_SHORTER, said_of_stress, shorter
+from waney.drying.watch import said_of_stress, shorter, which_count
 from waney.figures.estimate import Basis, Estimate, Ground
 from waney.figures.problem import OutOfRange
 from waney.figures.scenarios import Scenarios
@@ -105,21 +104,16 @@ def _days(asked: Asked, plan: Schedule) -> tuple[KilnDays | None, str]:
 
 def _shorter(asked: Asked, plan: Schedule, days: KilnDays) -> str:
     """What open edges and bare ends do for the days; empty where that is not much."""
-    closed = (replace(asked.sides, ends_open=False), replace(asked.sides, edges_open=False))
-    edges, ends = (
-        counted_in_kiln(asked.wood, asked.thickness_m, one, plan) < LEAST_SHORTER * asked.thickness_m for one in closed
-    )
-    return shorter(days.run.days, days.wide_days, edges=edges, ends=ends) if edges or ends else ""
+    counting = which_count(asked.sides, asked.thickness_m, lambda one: counted_in_kiln(asked.wood, asked.thickness_m, one, plan))
+    return shorter(days.run.days, days.wide_days, *counting)
 
 
 def _by_step(asked: Asked, plan: Schedule, days: KilnDays) -> tuple[StepStress, ...]:
-    """Of each step that the likely piece needs; nothing where the wood's shrinkage or elasticity is not known."""
+    """Nothing where the wood's shrinkage or elasticity is not known."""
     try:
-        whole = stresses(days.course, asked.wood)
+        found = stress_by_step(days, asked.wood)
     except NoFigure:
         return ()
-    begins = (0.0, *(end for _, end in days.ends))
-    found = ((step, end, whole.between(begin, end + 1e-9)) for (step, end), begin in zip(days.ends, begins, strict=False))
     return tuple(
         StepStress(1 + plan.steps.index(step), end, one.surface_index, one.core_index, one.most_strain)
         for step, end, one in found

@@ -12,7 +12,7 @@ from waney.figures.sources import source
 from waney.papers.cautions import cautions
 from waney.papers.columns import aligned, headed, paragraph
 from waney.papers.load_words import heat
-from waney.papers.ranges import spread
+from waney.papers.ranges import days, spread
 from waney.units.direction import Direction
 from waney.units.mass import print_mass
 from waney.units.moisture import print_mc
@@ -69,7 +69,7 @@ def _days(found: KilnSchedule, view: View) -> Iterator[str]:
     if found.days is None:
         yield from paragraph(f"Days: not known. {found.why}")
     else:
-        yield f"Days from {moisture(found.from_mc)} to {print_mc(found.target_mc)}: {spread(found.days, _whole)}"
+        yield f"Days from {moisture(found.from_mc)} to {print_mc(found.target_mc)}: {days(found.days)}"
         if found.late:
             yield f"  {found.late} of {found.scenarios} runs with drawn figures were not there after 400 days"
     if found.sides:
@@ -84,7 +84,7 @@ def _days(found: KilnSchedule, view: View) -> Iterator[str]:
         yield f"Safe rate: at most {print_mc(found.safe_a_day)} a day, from memory of wengert-oak-1990."
     yield from _stress(found)
     if found.held_days is not None:
-        yield f"Held to the safe rate, in milder air where a day would lose more: {spread(found.held_days, _whole)}"
+        yield f"Held to the safe rate, in milder air where a day would lose more: {days(found.held_days)}"
 
 
 def _stress(found: KilnSchedule) -> Iterator[str]:
@@ -106,10 +106,6 @@ def _pulled(one: StepStress) -> str:
     if one.surface is None or one.core is None:
         return f"{one.kept * 100.0:.1f} %"
     return f"surface {one.surface:.2f}" if one.surface >= one.core else f"core {one.core:.2f}"
-
-
-def _whole(days: float) -> str:
-    return f"{days:.0f} days" if days >= 10.0 else f"{days:.1f} days"
 
 
 def _heat(found: Range, view: View) -> Iterator[str]:

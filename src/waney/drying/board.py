@@ -135,14 +135,21 @@ class Course:
 
     def days_to(self, mc: float) -> float | None:
         """Days until the mean falls to `mc` [-], by a straight line within an interval; None when it does not."""
-        if self.start.mean <= mc:
+        return self._at_first(mc, self.start.mean, self.mean)
+
+    def core_days_to(self, mc: float) -> float | None:
+        """The same of the middle."""
+        return self._at_first(mc, float(self.start.moistures[-1]), self.core)
+
+    def _at_first(self, mc: float, first: float, later: Array) -> float | None:
+        if first <= mc:
             return 0.0
-        below = np.flatnonzero(self.mean <= mc)
+        below = np.flatnonzero(later <= mc)
         if below.size == 0:
             return None
         at = int(below[0])
-        before, then = (self.start.mean, 0.0) if at == 0 else (self.mean[at - 1], self.days[at - 1])
-        share = (before - mc) / (before - self.mean[at])
+        before, then = (first, 0.0) if at == 0 else (later[at - 1], self.days[at - 1])
+        share = (before - mc) / (before - later[at])
         return float(then + share * (self.days[at] - then))
 
 

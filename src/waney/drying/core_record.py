@@ -15,12 +15,15 @@ import re
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
+from math import nan
 
 from waney.figures.problem import Problem
 from waney.units.temperature import Degree, parse_temperature
 
 CORE_C, HELD_MIN = 56.0, 30
 """The common rule, ISPM 15: 56 °C at the core for 30 minutes (Wood Handbook ch. 20, seen)."""
+LONGEST_MIN = 100_000.0
+"""Ten weeks: a slip of the hand beyond it."""
 LONGEST_GAP_MIN = 10.0
 """A longer time without a reading shows nothing of what the core was meanwhile: common practice, no source."""
 COLDEST_C, HOTTEST_C = -40.0, 150.0
@@ -28,6 +31,8 @@ MOST_READINGS = 5000
 SHOWN = 6
 """Lines that are told before the rest is only counted."""
 DAY_MIN = 1440.0
+_MOST_APART = LONGEST_GAP_MIN + 1e-6
+"""a loggers' 10 minutes are 10.0000000001 in sums of fractions"""
 _CLOCK = re.compile(r"(\d{1,3}):([0-5]\d)")
 _HEADS = {"core_c": Degree.CELSIUS, "core_f": Degree.FAHRENHEIT}
 
@@ -85,9 +90,9 @@ def held(readings: Sequence[CoreReading], core_c: float = CORE_C, held_min: floa
     """
     told = sorted(readings, key=lambda one: one.minutes)
     pairs = list(pairwise(told))
-    gaps = tuple(Gap(one.minutes, after.minutes) for one, after in pairs if after.minutes - one.minutes > LONGEST_GAP_MIN)
+    gaps = tuple(Gap(one.minutes, after.minutes) for one, after in pairs if after.minutes - one.minutes > _MOST_APART)
     hot = [(one.minutes, after.minutes, min(one.core_c, after.core_c) >= core_c) for one, after in pairs]
-    sure = [(start, end, is_hot and end - start <= LONGEST_GAP_MIN) for start, end, is_hot in hot]
+    sure = [(start, end, is_hot and end - start <= _MOST_APART) for start, end, is_hot in hot]
     return CoreHeld(
         core_c,
         held_min,
@@ -114,8 +119,9 @@ def _stretches(parts: Iterable[tuple[float, float, bool]]) -> Iterator[float]:
         yield run
 
 
-def read_core_record(lines: Iterable[str], degree: Degree) -> tuple[CoreReading, ...]:
-    """Readings as they were written, a line each; degree: what a bare number means, unless the first line names it.
+def read_core_record(lines: Iterable[str], degree: Degree | None) -> tuple[CoreReading, ...]:
+    """Readings as they were written, a line each; degree: what a bare number means where no heading stands over them. Under a
+    heading it is what that says (core_c, core_f); one that says neither leaves every reading to name its own.
 
     Raises BadRecord.
     """
@@ -127,7 +133,7 @@ def read_core_record(lines: Iterable[str], degree: Degree) -> tuple[CoreReading,
             continue
         named = [_HEADS[cell.lower()] for cell in cells if cell.lower() in _HEADS]
         if not found and not problems and not cells[0][0].isdigit():
-            degree = named[0] if named else degree
+            degree = named[0] if named else None  # of columns that nobody named a bare number means nothing
             continue
         try:
             found.append(_reading(cells, degree, found[-1].minutes if found else 0.0))
@@ -150,7 +156,7 @@ def _cells(line: str) -> list[str]:
     return [cell for cell in (one.strip() for one in text.split(mark, -1 if mark else 1)) if cell]
 
 
-def _reading(cells: Sequence[str], degree: Degree, before: float) -> CoreReading:
+def _reading(cells: Sequence[str], degree: Degree | None, before: float) -> CoreReading:
     """A line. A clock that went past midnight goes on."""
     if len(cells) < 2:
         raise BadRecord(f"{cells[0][:30]!r} is a time without a core, or a core without a time.")
@@ -168,6 +174,9 @@ def _reading(cells: Sequence[str], degree: Degree, before: float) -> CoreReading
 
 def _number(text: str) -> float:
     try:
-        return float(text.replace(",", "."))
+        minutes = float(text.replace(",", "."))
     except ValueError:
-        raise BadRecord(f"{text[:30]!r} is no time; write minutes, or h:mm.") from None
+        minutes = nan
+    if not 0.0 <= minutes <= LONGEST_MIN:
+        raise BadRecord(f"{text[:30]!r} is no time; write minutes, or h:mm.")
+    return minutes

@@ -97,7 +97,7 @@ def forecast(case: Case, reads: Sequence[Read], scenarios: Scenarios, dry: DryWe
     before = _spread(days, late, each, "before any reading")
     ahead = band(unread.daily, even, days_of(BEYOND * before.days.high), stretch=_stretch())
     if not reads:
-        end = inside_of(case.target, unread.ends[:, 0], unread.ends[:, 1], even)
+        end = inside_of(_mean_at_end(case, unread, even), unread.ends[:, 0], unread.ends[:, 1], even)
         never = _never(days, late)
         return Forecast(before, before, None, None, float(scenarios.n), (), never, each, ahead, ahead, None, end, None)
     last = float(on_days.max())
@@ -199,6 +199,11 @@ def _estimate(values: Array, shares: Array, basis: Basis) -> Estimate:
     return Estimate(likely, low, high, basis, hard_min=0.0)
 
 
+def _mean_at_end(case: Case, paths: Paths, shares: Array) -> float:
+    """The target; of wood that begins below it, what it begins with [-]."""
+    return min(case.target, float(shares @ paths.starts) / float(shares.sum()))
+
+
 def _summed(
     case: Case, paths: Paths, shares: Array, reads: Sequence[Read], dry: DryWeight | None, before: Spread, ahead: Band
 ) -> Forecast:  # fmt: skip
@@ -214,7 +219,8 @@ def _summed(
     mc = _estimate((middle[:, None] + error[:, None] * _steps()).ravel(), each, basis)
     apart = (one[:, last] + middle - paths.means[:, last] for one in (paths.cores, paths.faces))
     core, face = ((one[:, None] + error[:, None] * _steps()).ravel() for one in apart)
-    now, end = inside_of(mc.likely, core, face, each), inside_of(case.target, paths.ends[:, 0], paths.ends[:, 1], shares)
+    now = inside_of(mc.likely, core, face, each)
+    end = inside_of(_mean_at_end(case, paths, shares), paths.ends[:, 0], paths.ends[:, 1], shares)
     wrong = wrong_shares(courses, reads, shares, points, within)
     odd = tuple(int(at) for at in np.flatnonzero(wrong > ODD))
     shown = days_of(max(BEYOND * after.days.high, reads[last].day))

@@ -29,6 +29,7 @@ from waney.drying.pace import MODEL
 from waney.drying.safe_rate import safe_rate
 from waney.drying.schedules import Schedule, Step
 from waney.drying.sides import WIDE_AND_LONG, Sides
+from waney.drying.stress import Stresses, stresses
 from waney.figures.estimate import Estimate
 from waney.figures.scenarios import Scenarios, likely, summed_up
 from waney.wood.density import WATER
@@ -39,6 +40,8 @@ MILD, COOL = (25.0, 0.6), (10.0, 0.7)
 """Air that the vents let in [°C, -]: ours, a choice."""
 AS_BUILT = 3.0
 """Heat of a kiln as built, walls and leaks with it, over the heat of evaporation alone, at most [-]: fpl-ah-188 (memory)."""
+ROUND = 1e-9
+"""days that sums of steps may be off"""
 KILN_FILM = 1.0
 """Film factor in a kiln: the fitted one is of stacks outdoors."""
 
@@ -61,6 +64,15 @@ class KilnDays:
     ends: tuple[tuple[Step, float], ...]
     held: Estimate | None = None
     wide_days: float | None = None
+
+
+def stress_by_step(days: KilnDays, wood: Species) -> tuple[tuple[Step, float, Stresses], ...]:
+    """Of each step that the likely piece needs, with the day on which it is over. Raises NoFigure for a wood whose shrinkage or
+    elasticity is not known."""
+    whole = stresses(days.course, wood)
+    begins = [0.0, *(end for _, end in days.ends)][:-1]
+    each = zip(days.ends, begins, strict=True)
+    return tuple((step, end, whole.between(begin + ROUND, end + ROUND)) for (step, end), begin in each)
 
 
 def kiln_days(
@@ -96,7 +108,7 @@ def kiln_days(
         dry(middle, filmed(air_by_step(steps), KILN_FILM), profiles=True),
         tuple(zip((step for step, _ in steps), accumulate(days for _, days in steps), strict=True)),
         None if safe is None else _held(middle, pieces, plan, wanted, safe.a_day),
-        None if wide is None else days_of_one(wide, plan, wanted.target, KILN_FILM) + added,
+        None if wide is None else _at_most(partial(days_of_one, wide, plan, wanted.target, KILN_FILM)) + added,
     )
 
 

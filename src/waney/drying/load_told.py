@@ -5,13 +5,17 @@ from __future__ import annotations
 from dataclasses import replace
 
 from waney.drying.board import NEVER, Course, dry
+from waney.drying.kiln import LoadNeverDry
 from waney.drying.kiln_sheet import Heat, KilnSheet
 from waney.drying.load import Load, Traveller, days_alone, kiln_doubts, way
 from waney.drying.lot import Lot
+from waney.drying.sides import Sides
 from waney.drying.stress import stresses
-from waney.drying.watch import LEAST_SHORTER, said_of_stress, shorter
+from waney.drying.watch import said_of_stress, shorter, which_count
 from waney.figures.scenarios import likely
 from waney.wood.species import NoFigure
+
+CLOSED = Sides(edges_open=False, ends_open=False)
 
 
 def said_of_load_stress(load: Load) -> str:
@@ -35,9 +39,19 @@ def said_of_load_stress(load: Load) -> str:
 
 def said_of_lot_sides(lot: Lot, kiln: KilnSheet) -> str:
     """By how much edges and bare ends shorten the days of a lot by itself in heated air; empty for none."""
-    edges, ends = replace(lot, ends_open=False), replace(lot, edges_open=False)
-    count = [one.counted_m < LEAST_SHORTER * one.thickness_m for one in (edges, ends)]
-    if kiln.heat is not Heat.AIR or not any(count):
+    if kiln.heat is not Heat.AIR:  # elsewhere edges are not counted, nor has every wood a schedule
         return ""
-    wide = replace(lot, edges_open=False, ends_open=False)
-    return shorter(days_alone(lot, kiln), days_alone(wide, kiln), edges=count[0], ends=count[1])
+    counting = which_count(lot.sides, lot.thickness_m, lambda sides: _with(lot, sides).counted_m)
+    return shorter(_alone(lot, kiln), _alone(_with(lot, CLOSED), kiln), *counting) if any(counting) else ""
+
+
+def _with(lot: Lot, sides: Sides) -> Lot:
+    return replace(lot, edges_open=sides.edges_open, ends_open=sides.ends_open)
+
+
+def _alone(lot: Lot, kiln: KilnSheet) -> float | None:
+    """None for one that never gets there in the days that are looked at."""
+    try:
+        return days_alone(lot, kiln)
+    except LoadNeverDry:
+        return None

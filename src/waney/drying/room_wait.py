@@ -13,7 +13,7 @@ from enum import StrEnum
 import numpy as np
 
 from waney.drying.air import DAY, AirState, air_steps, joined
-from waney.drying.board import Course, Drying, dry, dry_many
+from waney.drying.board import Drying, dry, dry_many
 from waney.drying.doubts import FACTOR, FILM, LEVEL, LOOSE, doubts, drawn
 from waney.drying.dry_weight import AIR_DRY
 from waney.drying.grid import positions
@@ -125,7 +125,7 @@ def _verdict(word: Word, read: AsRead, weeks: Estimate | None) -> Verdict:
     plain = {Word.READY: Verdict.READY, Word.PERHAPS: Verdict.PERHAPS, Word.NOT_KNOWN: Verdict.NOT_KNOWN}
     if word in plain:
         return plain[word]
-    if read.inside is not None and read.inside.likely > AIR_DRY:
+    if any(one is not None and one.likely > AIR_DRY for one in (read.shell, read.inside)):
         return Verdict.STACK
     return Verdict.KILN if weeks is not None and weeks.likely > SENSIBLE_WEEKS else Verdict.LIE
 
@@ -170,8 +170,8 @@ def _weeks(
     cases = [_case(values, own[FILM].likely, thickness_m, room, start) for values in (likely(known), *scenarios.draws(known))]
     middle = dry(cases[0].piece, cases[0].air)
     courses = dry_many([(case.piece, case.air) for case in cases[1:]], tolerance=LOOSE)
-    found = [_reached(course, case.wanted) for course, case in zip((middle, *courses), cases, strict=True)]
-    weeks = [float(LONGEST_WEEKS) if one is None else one for one in found]
+    found = [course.core_days_to(case.wanted) for course, case in zip((middle, *courses), cases, strict=True)]
+    weeks = [float(LONGEST_WEEKS) if one is None else one / 7.0 for one in found]
     return summed_up(weeks[1:], weeks[0], MODEL, hard_min=0.0), sum(one is None for one in found[1:]) / scenarios.n
 
 
@@ -192,17 +192,3 @@ def _case(values: Mapping[str, float], film: float, thickness_m: float, room: Ro
     profile = np.maximum(values[CORE] + (outer - values[CORE]) * inwards, 0.01)
     mean = float(np.mean([equilibrium_moisture(warm, humid) for warm, humid in months]))
     return _Case(replace(piece, moistures=profile), _air(room, values, start), mean + WITHIN)
-
-
-def _reached(course: Course, wanted: float) -> float | None:
-    """Weeks until the core is at a moisture [-] or under it; None where it never is."""
-    if float(course.start.moistures[-1]) <= wanted:
-        return 0.0
-    below = np.flatnonzero(course.core <= wanted)
-    if below.size == 0:
-        return None
-    at = int(below[0])
-    before = float(course.start.moistures[-1]) if at == 0 else float(course.core[at - 1])
-    day = 0.0 if at == 0 else float(course.days[at - 1])
-    share = (before - wanted) / (before - float(course.core[at]))
-    return (day + share * (float(course.days[at]) - day)) / 7.0

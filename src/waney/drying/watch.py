@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 from datetime import date
 
@@ -12,7 +12,7 @@ from waney.drying.forecast import Forecast
 from waney.drying.inside import Inside
 from waney.drying.particles import Case
 from waney.drying.safe_rate import SafeRate, fastest_day
-from waney.drying.sides import WIDE_AND_LONG
+from waney.drying.sides import WIDE_AND_LONG, Sides
 from waney.drying.stress import stresses
 from waney.drying.wood_piece import piece_of
 from waney.wood.species import NoFigure, Species
@@ -56,11 +56,13 @@ def said_of_core(inside: Inside | None) -> str:
 def said_of_sides(case: Case) -> str:
     """By how much open edges and bare ends shorten the likely days; of edges under bark and of coated ends of short pieces, how
     much they would. Empty for none."""
-    edges, ends = (replace(case, sides=replace(case.sides, **closed)) for closed in ({"ends_open": False}, {"edges_open": False}))
-    if _counts(edges) or _counts(ends):
-        return shorter(_days(case), _days(replace(case, sides=WIDE_AND_LONG)), edges=_counts(edges), ends=_counts(ends))
+    if case.start is not None and case.start.likely <= case.target:
+        return ""
+    counting = which_count(case.sides, case.thickness_m, lambda sides: replace(case, sides=sides).counted_m)
+    if any(counting):
+        return shorter(_days(case), _days(replace(case, sides=WIDE_AND_LONG)), *counting)
     bare = replace(case, sides=replace(case.sides, edges_open=True))
-    if _counts(bare):
+    if bare.counted_m < LEAST_SHORTER * case.thickness_m:
         days = f"{said_of_days(_days(bare))} instead of {said_of_days(_days(case))}"
         return f"Its edges count as closed by bark; without it, by the model likely {days}."
     bare = replace(case, sides=replace(case.sides, ends_open=True))
@@ -70,8 +72,18 @@ def said_of_sides(case: Case) -> str:
     return ""
 
 
-def shorter(days: float | None, wide: float | None, *, edges: bool, ends: bool) -> str:
-    """By how much a piece is dry earlier than a wide long board; None: later than was looked at."""
+def which_count(sides: Sides, thickness_m: float, counted: Callable[[Sides], float]) -> tuple[bool, bool]:
+    """Whether edges, and whether ends, shorten the days by so much that it is told. counted: the thickness that counts [m]."""
+    closed = (replace(sides, ends_open=False), replace(sides, edges_open=False))
+    edges, ends = (counted(one) < LEAST_SHORTER * thickness_m for one in closed)
+    return edges, ends
+
+
+def shorter(days: float | None, wide: float | None, edges: bool, ends: bool) -> str:
+    """By how much a piece is dry earlier than a wide long board, where one of both counts, else nothing; None: later than was
+    looked at."""
+    if not (edges or ends):
+        return ""
     parts = [(BY_EDGES, GAP)] * edges + [(BY_ENDS, CHECKS)] * ends
     names, cares = (" and ".join(one) for one in zip(*parts, strict=True))
     took = f"{said_of_days(days)} instead of {said_of_days(wide)}"
@@ -83,10 +95,6 @@ def said_of_days(days: float | None) -> str:
     if days is None:
         return "more days than were looked at"
     return f"{days:.0f} days" if days >= 10.0 else f"{days:.1f} days"
-
-
-def _counts(case: Case) -> bool:
-    return case.counted_m < LEAST_SHORTER * case.thickness_m
 
 
 def _days(case: Case) -> float | None:

@@ -8,6 +8,7 @@ from waney.drying.room_wait import LONGEST_WEEKS, RoomReady, Verdict
 from waney.figures.estimate import Estimate
 from waney.units.moisture import print_mc
 
+READ_IT = "read its core"
 STALE_DAYS = 42
 """Older readings are asked for anew (six weeks: ours, no source)."""
 
@@ -28,7 +29,9 @@ def verdict_words(found: RoomReady, place: str) -> str:
         never = found.weeks is None or found.weeks.likely >= LONGEST_WEEKS
         why = "this room does not bring it there in two years" if never else f"in this room it would take {waits}"
         return f"Not ready for {room}: back in the kiln, {why}."
-    how_long = waits or "how long is not known: tell its wood and its thickness"
+    inside = any(part.read for part in found.figures.parts if part.name != "shell")
+    lacks = "tell its wood and its thickness" if inside else READ_IT
+    how_long = waits or f"how long is not known: {lacks}"
     return f"Not ready for {room}: let it lie there on stickers, {how_long}."
 
 

@@ -91,7 +91,7 @@ def _measured(yard: Yard, piece: str) -> None:
     measure_piece(yard.ruth, piece, sheet)
     found = measured(read_piece_sheet(sheet), None, SCENARIOS).as_counted
     [due] = sizes_due(yard.diary.book)
-    size_piece(yard.ruth, PieceSized(piece, due.seq, **asdict(found)))
+    size_piece(yard.ruth, PieceSized(**asdict(found), piece=piece, measured=due.seq))
     tell_of_piece(yard.ruth, (FigureSeen(piece, FIGURE), RoomTold(piece, yard.story.place, "68 F, 70 F, 76 F, 70 F", "55")))
 
 

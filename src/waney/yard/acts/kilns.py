@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import StrEnum
 
-from waney.drying.core_record import COLDEST_C, HOTTEST_C, MOST_READINGS
+from waney.drying.core_record import COLDEST_C, HOTTEST_C, LONGEST_MIN, MOST_READINGS
 from waney.yard.acts.base import Fact, between, filled_lines, ids, ids_if_any, lines
 from waney.yard.acts.stacks import each_once
 from waney.yard.problems import BadAct
@@ -120,7 +120,7 @@ class CoreAt:
     core_c: float
 
     def __post_init__(self) -> None:
-        between(0.0, 100_000.0, minutes=self.minutes)
+        between(0.0, LONGEST_MIN, minutes=self.minutes)
         between(COLDEST_C, HOTTEST_C, core_c=self.core_c)
 
 
@@ -152,7 +152,7 @@ class LoadTakenBack(Fact):
         each_once(tuple(each.piece for each in self.pieces))
         between(0.0, LONGEST_DAYS, days=self.days)
         between(COLDEST_C, HOTTEST_C, core_c=self.core_c)
-        between(0.0, 100_000.0, core_min=self.core_min)
+        between(0.0, LONGEST_MIN, core_min=self.core_min)
         between(0, MOST_CENTS, fee_cents=self.fee_cents)
         summed_up = self.core_c is not None and self.core_min is not None
         if self.treated is Treated.RECORD and not (summed_up or self.record):
