@@ -28,8 +28,7 @@ class Lost:
 
 def built_in() -> tuple[Lost, ...]:
     """What counts where nothing was typed: common practice, no source."""
-    rows = table("drying_defaults")
-    return tuple(Lost(_up_to(row["up_to_mm"]), _built_in(row)) for row in rows)
+    return tuple(Lost(_up_to(row["up_to_mm"]), built_in_points(row, "loss", 1.0)) for row in table("drying_defaults"))
 
 
 def _up_to(text: str) -> float:
@@ -38,9 +37,10 @@ def _up_to(text: str) -> float:
     return inf if metres > 1.0 else metres
 
 
-def _built_in(row: Row) -> Estimate:
-    low, likely, high = (float(row[f"loss_{point}"]) for point in ("low", "likely", "high"))
-    return Estimate(likely, low, high, COMMON_PRACTICE, 0.0, 1.0)
+def built_in_points(row: Row, what: str, most: float = inf) -> Estimate:
+    """Low, likely and high of a row of `drying_defaults.csv`."""
+    low, likely, high = (float(row[f"{what}_{point}"]) for point in ("low", "likely", "high"))
+    return Estimate(likely, low, high, COMMON_PRACTICE, 0.0, most)
 
 
 def read_lost(sheet: Table, m: Measures) -> tuple[Lost, ...]:

@@ -19,6 +19,7 @@ from waney.papers.paper import paper_pdf
 from waney.papers.spreadsheet import spreadsheet
 from waney.trade.earned import Earned, by_species, summed
 from waney.web import reckoned
+from waney.web.access.members import Role
 from waney.web.forms import BadField, Fields, Sent, own_alone
 from waney.web.own_record import RecordRow, money_in, record_rows, write_losses
 from waney.web.pages.lists import CSV, XLSX
@@ -115,15 +116,25 @@ def year(request: Request) -> Response:
         "rate": lambda row: shed_rate(row, write),
         "area": shed_unit(write).one,
         "wants": bool(shop.settled().get(Setting.WANTS)),
+        "decides": _decides(request),
         "years": range(shop.today().year, shop.today().year - 5, -1),
     }
     return page(request, "year.html", shown)
 
 
+def _decides(request: Request) -> bool:
+    member = session_at(request).member
+    return member is not None and member.role is Role.OWNER
+
+
 @router.post("/year/losses")
 def count_losses(sent: Sent) -> Response:
-    """Plans count what this shop loses in drying, which is written into its wants sheet. Raises NotPossible, CannotAdd."""
+    """Plans count what this shop loses in drying: an owner writes it into the wants sheet.
+
+    Raises NotAllowed, NotPossible, CannotAdd.
+    """
     _own(sent.request)
+    sent.decides()
     write_losses(shop_of(sent.request), sent.hand)
     return RedirectResponse("/year#record", 303)
 

@@ -15,7 +15,6 @@ from waney.sawing.sheets.lost_fields import built_in
 from waney.trade.custom import log_smooth_feet
 from waney.trade.log_tally import LogTally, Sawn, log_tally
 from waney.trade.record import Record
-from waney.units.length import length_of
 from waney.yard.acts.mill import Off
 from waney.yard.acts.pieces import PieceEnd
 from waney.yard.book.book import Book
@@ -26,9 +25,8 @@ from waney.yard.book.selling_seen import woods_here
 from waney.yard.services.earning import GONE, shop_terms, width_m
 from waney.yard.services.woods import known_wood
 
-GREEN_OVER_M, GREEN_OVER = length_of(0.125, "in"), 0.075
-"""so much thicker than its name a board is sawn at most: an eighth of an inch, of thick ones three sixteenths on 10/4
-(`lumber_thickness.csv`, sawmill practice, no source)"""
+GREEN_OVER = 0.125
+"""by so much a board is sawn thicker than its name at most: 4/4 at 1 1/8 in, 8/4 at 2 1/4 (common practice, no source)"""
 MOST_OF_A_WOOD = 60
 """sales that say what a wood gets now: the shop of today"""
 LEAST_BOARDS = 3
@@ -99,7 +97,7 @@ def _by_thickness(boards: Sequence[PieceStands], theirs: Collection[str]) -> dic
 
 def _green(nominal_m: float) -> float:
     """What boards of a nominal thickness are sawn to at most [m]."""
-    return nominal_m + max(GREEN_OVER_M, GREEN_OVER * nominal_m)
+    return nominal_m * (1.0 + GREEN_OVER)
 
 
 def _prices(got: Iterable[PieceGot]) -> dict[str, tuple[float, ...]]:
