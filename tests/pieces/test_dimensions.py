@@ -16,7 +16,7 @@ from waney.pieces.piece import FACE_B, Piece
 from waney.pieces.rectangle import usable_rectangle
 from waney.pieces.ring_samples import samples
 from waney.pieces.shrinking import Shrinking
-from waney.pieces.sizes import dry_sizes
+from waney.pieces.sizes import green_sizes
 from waney.pieces.volume import volume_m3
 from waney.pieces.widths import face_area_m2
 from waney.pieces.windows import Window
@@ -44,8 +44,8 @@ def enlarged(piece: Piece, k: float) -> Piece:
 
 POWERS: dict[str, tuple[int, Callable[[Piece], float]]] = {
     "ring angles": (0, lambda p: samples(p).mean_c2),
-    "dry thickness": (1, lambda p: dry_sizes(p, WHOLE, OAK).thickness_m),
-    "dry width": (1, lambda p: dry_sizes(p, WHOLE, OAK).mid_length_m),
+    "thickness": (1, lambda p: green_sizes(p, WHOLE).thickness_m),
+    "width": (1, lambda p: green_sizes(p, WHOLE).mid_length_m),
     "cup": (1, lambda p: cup_of_flat_m(p, WHOLE, (4 * float(p.low_y_m[0, 32]) / 5, float(p.high_y_m[0, 32]) / 5), OAK) or 0.0),
     "face": (2, lambda p: face_area_m2(p, WHOLE, FACE_B)),
     "rectangle": (2, lambda p: usable_rectangle(p).area_m2),

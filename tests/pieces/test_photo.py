@@ -237,3 +237,15 @@ def test_taps_that_cannot_be_are_refused() -> None:
         seen_by(SIZE, (replace(targets[0], taps_px=swapped),))
     with pytest.raises(BadEdge):
         traced(replace(photo_of(seen, targets), edge_px=((0.0, 0.0), (1.0, 1.0))), Scenarios(1))
+
+
+def test_taps_that_are_as_sure_as_drawn_marks_are_still_taps() -> None:
+    """A sheet may say so (tapping = 0.4): targets of which nothing is found in the picture stay, and the search for them ends."""
+    seen, rng = scene(4), np.random.default_rng(5)
+    taps = [marks[:6] + rng.normal(0, 2.0, (6, 2)) for marks in seen.marks_px]
+    made = [TappedTarget({k + 1: (float(u), float(v)) for k, (u, v) in enumerate(one)}, DRAWN_ERROR_PX) for one in taps]
+    blank = np.zeros((SIZE[1], SIZE[0]))
+    try:
+        assert drawn_targets(blank, SIZE, made) == tuple(made)
+    except BadTaps:
+        return  # so far off that they are refused: that is an answer too

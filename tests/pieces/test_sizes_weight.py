@@ -1,9 +1,8 @@
-"""Dry sizes and weights of whole pieces."""
+"""Shrinking and weights of whole pieces."""
 
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import replace
 
 import numpy as np
 import pytest
@@ -12,9 +11,7 @@ from waney.figures.scenarios import Scenarios
 from waney.pieces.piece import Piece
 from waney.pieces.ring_samples import samples
 from waney.pieces.shrinking import Shrinking
-from waney.pieces.sizes import dry_sizes, dry_thickness, dry_width, green_sizes
 from waney.pieces.weight import green_weight, weight_at
-from waney.pieces.windows import Window
 from waney.wood.species import species
 
 Maker = Callable[..., Piece]
@@ -56,21 +53,7 @@ def test_oven_dry_weight_is_green_volume_times_basic_density() -> None:
     assert weight_at(cubic_foot(), oak, 0.08).likely == pytest.approx(1.08 * weight.likely)
 
 
-def test_dry_sizes_of_a_slice_follow_its_own_ring_angles(round_log_slice: Maker) -> None:
-    piece, whole = round_log_slice(0.1, 0.03), Window(0, 32)
-    c2, f = samples(piece).mean_c2, 1 - 0.08 / 0.30
-    green, dry = green_sizes(piece, whole), dry_sizes(piece, whole, OAK)
-    assert dry.thickness_m == pytest.approx(0.03 * (1 - f * (0.04 * c2 + 0.086 * (1 - c2))))
-    for rule in ("narrow_face_m", "mean_of_faces_m", "mid_length_m", "widest_m", "narrowest_m"):
-        assert getattr(dry, rule) / getattr(green, rule) == pytest.approx(1 - f * (0.086 * c2 + 0.04 * (1 - c2)))
-    assert dry.length_m == green.length_m == pytest.approx(2.4)
-
-
-def test_log_not_known_widens_the_answer_from_flat_to_quarter_grain(round_log_slice: Maker) -> None:
-    known = round_log_slice(0.1, 0.03)
-    bought = replace(known, rings=None, to_log=None, log=None)
-    assert dry_thickness(known, OAK).width == 0.0
-    asked = dry_width(bought, 0.4, OAK)
-    f = 1 - 0.08 / 0.30
-    assert (asked.low, asked.high) == pytest.approx((0.4 * (1 - 0.086 * f), 0.4 * (1 - 0.04 * f)))
-    assert "log not known" in str(asked.basis)
+def test_a_slice_shrinks_by_its_own_ring_angles(round_log_slice: Maker) -> None:
+    c2, f = samples(round_log_slice(0.1, 0.03)).mean_c2, 1 - 0.08 / 0.30
+    assert OAK.thickness_left(c2) == pytest.approx(1 - f * (0.04 * c2 + 0.086 * (1 - c2)))
+    assert OAK.width_left(c2) == pytest.approx(1 - f * (0.086 * c2 + 0.04 * (1 - c2)))

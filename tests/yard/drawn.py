@@ -173,7 +173,7 @@ class Drawn:
             lambda: Tagged(self.some("piece"), self.name()),
             self.apart,
             lambda: PieceMeasured(self.some("piece"), 'format = "waney-piece/1"' + draw.choice(["", "\n[edges]"])),
-            lambda: PieceSized(self.some("piece"), draw.randint(1, 400), 0.05, 2.0, 0.4, 0.41, 0.42, 0.5, 0.35, 0.82),
+            lambda: PieceSized(0.05, 2.0, 0.4, 0.41, 0.42, 0.5, 0.35, 0.82, self.some("piece"), draw.randint(1, 400)),
             lambda: FigureSeen(self.some("piece"), draw.choice(["curl", ""])),
             lambda: RoomTold(self.some("piece"), "Madison WI", "70 F"),
             lambda: PieceEnded(self.some("piece"), draw.choice(list(PieceEnd))),

@@ -63,7 +63,7 @@ def test_a_sheet_with_a_shape_is_due_until_its_sizes_are_in_the_book(book: Book,
     phone.send(PieceMeasured(piece, SHEET))
     [due] = sizes_due(book)
     assert (due.piece, due.sheet) == (piece, SHEET) and stands(book, piece).measured is None
-    phone.send(PieceSized(piece, due.seq, **SIZES))
+    phone.send(PieceSized(**SIZES, piece=piece, measured=due.seq))
     assert sizes_due(book) == ()
     found = stands(book, piece)
     assert (found.thickness_m, found.length_m, found.least_width_m, found.most_width_m) == (0.052, 2.4, 0.45, 0.56)
@@ -76,7 +76,7 @@ def test_sizes_of_an_older_sheet_change_nothing(book: Book, phone: Device) -> No
     phone.send(PieceMeasured(piece, SHEET))
     [first] = sizes_due(book)
     phone.send(PieceMeasured(piece, SHEET.replace("500", "480")))
-    phone.send(PieceSized(piece, first.seq, **SIZES))
+    phone.send(PieceSized(**SIZES, piece=piece, measured=first.seq))
     [second] = sizes_due(book)
     assert second.seq > first.seq and stands(book, piece).most_width_m == 0.5
 
@@ -91,7 +91,7 @@ def test_price_and_wish_count_by_what_was_measured_and_by_the_figure(book: Book,
     assert selling.wishes_met(book, TODAY.isoformat()) == ()  # 400 mm at the narrowest, off the tape
     phone.send(PieceMeasured(piece, SHEET))
     [due] = sizes_due(book)
-    phone.send(PieceSized(piece, due.seq, **SIZES))
+    phone.send(PieceSized(**SIZES, piece=piece, measured=due.seq))
     assert price_ways(book, stands(book, piece), TODAY)[1].cents == round(2.4 * 0.49 * 200_00)
     [met] = selling.wishes_met(book, TODAY.isoformat())
     assert [one.id for one in met.pieces] == [piece]
@@ -116,7 +116,7 @@ def test_a_measured_piece_has_its_true_width_by_every_rule(book: Book, phone: De
     taped = {WidthRule.WIDEST: 0.5}.get(rule, 0.45)
     assert width_m(stands(book, piece), rule) == pytest.approx(taped)
     phone.send(PieceMeasured(piece, SHEET))
-    phone.send(PieceSized(piece, sizes_due(book)[0].seq, **SIZES))
+    phone.send(PieceSized(**SIZES, piece=piece, measured=sizes_due(book)[0].seq))
     assert width_m(stands(book, piece), rule) == width
 
 
@@ -124,7 +124,7 @@ def test_what_was_told_at_the_saw_stays_what_the_log_lost_there(book: Book, phon
     piece = phone.ids()
     phone.send(CameOff(piece, species="ash", thickness_m=0.054, length_m=2.5, widths_m=(0.4,)))
     phone.send(PieceMeasured(piece, SHEET))
-    phone.send(PieceSized(piece, sizes_due(book)[0].seq, **SIZES))
+    phone.send(PieceSized(**SIZES, piece=piece, measured=sizes_due(book)[0].seq))
     story = piece_story(book, piece)
     assert (story.piece.thickness_m, story.sawn_thickness_m, story.widths_m) == (0.052, 0.054, (0.4,))
     assert [each.event.kind for each in story.events] == ["came-off", "piece-measured", "piece-sized"]

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass, fields
 
+from waney.pieces.as_counted import Sizes
 from waney.pieces.measures import board_feet, surface_measure_ft2, tally_board_feet
-from waney.pieces.sizes import Sizes
 
 
 @dataclass(frozen=True)

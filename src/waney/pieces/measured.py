@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import asdict, dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
 
 from waney.figures.scenarios import Scenarios
-from waney.pieces.as_counted import AsCounted
+from waney.pieces.as_counted import AsCounted, Sizes
 from waney.pieces.counted import Counted, counted
 from waney.pieces.outline import BadEdge, piece_of, square_window
 from waney.pieces.photo.photo_sheet import SheetPhoto
@@ -23,12 +23,12 @@ Array = NDArray[np.float64]
 
 @dataclass(frozen=True, eq=False)
 class Measured:
-    """piece: with its outline; trace: what a photo gave, None without one; square_m: length between square cuts, which counts: by
-    every width rule; rectangle: free of every mark but sound ones on either face, None where none is."""
+    """piece: with its outline; trace: what a photo gave, None without one; sizes: between square cuts; counts: by every width
+    rule; rectangle: free of every mark but sound ones on either face, None where none is."""
 
     piece: SheetPiece
     trace: Traced | None
-    square_m: float
+    sizes: Sizes
     counts: tuple[Counted, ...]
     rectangle: Rectangle | None
 
@@ -46,8 +46,7 @@ class Measured:
     def as_counted(self) -> AsCounted:
         """The sizes by which it is counted from now on."""
         faces = [self.piece.upper_face, *([self.piece.under] if self.piece.under else [])]
-        widths, area_m2 = {count.rule: count.width_m for count in self.counts}, sum(face.area_m2 for face in faces) / len(faces)
-        return AsCounted(self.piece.true_thickness_m, self.square_m, **widths, area_m2=area_m2)
+        return AsCounted(**asdict(self.sizes), area_m2=sum(face.area_m2 for face in faces) / len(faces))
 
     @property
     def both_faces(self) -> bool:
@@ -66,7 +65,7 @@ def measured(piece: SheetPiece, grey: Array | None, scenarios: Scenarios) -> Mea
     wood = whole.wood.id if whole.wood else ""
     lying = piece_of(whole.name, wood, whole.true_thickness_m, whole.upper_face, whole.under)
     sizes = green_sizes(lying, square_window(lying))
-    return Measured(whole, trace, sizes.length_m, counted(sizes, nominal_of(whole)), _rectangle(whole))
+    return Measured(whole, trace, sizes, counted(sizes, nominal_of(whole)), _rectangle(whole))
 
 
 def with_photo(piece: SheetPiece, grey: Array | None, scenarios: Scenarios) -> tuple[SheetPiece, Traced | None]:

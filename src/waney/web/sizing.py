@@ -5,14 +5,13 @@ from __future__ import annotations
 from dataclasses import asdict, dataclass, field, replace
 
 from waney.figures.problem import Problem
-from waney.web.asked.measure import MeasureAnswer
-from waney.web.asked.packing import read_back
 from waney.web.measured import measuring
 from waney.web.shop import Shop
 from waney.yard.acts.pieces import PieceMeasured, PieceSized
 from waney.yard.book import jobs
+from waney.yard.book.jobs import JobState
 from waney.yard.book.sizes_due import SizeDue, sizes_due
-from waney.yard.problems import BookBusy
+from waney.yard.problems import BookBusy, BookFull
 from waney.yard.services.pieces import size_piece
 
 NOTHING_COMES = ""
@@ -34,28 +33,31 @@ class Sizing:
 
     def look(self) -> int:
         """Ask for the sizes that are missing, write down what was answered; how many pieces are counted anew."""
-        return sum(self._settled(due) for due in sizes_due(self.shop.book))
+        try:
+            came = {seq for seq, job in self.asked.items() if self._came(job)}
+            due = sizes_due(self.shop.book, self.asked.keys() - came)
+            for over in came - {one.seq for one in due}:  # its piece was measured anew meanwhile
+                del self.asked[over]
+            return sum(map(self._settled, due))
+        except (BookBusy, BookFull):  # the next look comes soon
+            return 0
+
+    def _came(self, job: str) -> bool:
+        """Whether an answer is there that was not written down yet: of this job, or of one that asked the same later."""
+        return bool(job) and jobs.newest_like(self.shop.book, job).state is JobState.DONE
 
     def _settled(self, due: SizeDue) -> bool:
         try:
-            answer = self._answer(due)
+            job, answer = measuring(self.shop, PieceMeasured(due.piece, due.sheet, due.photo))
+            self.asked[due.seq] = job.id
             if answer is None:
                 return False
             hand = replace(self.shop.hand(due.person), device=self.device)
-            size_piece(hand, PieceSized(due.piece, due.seq, **asdict(answer.sizes)))
-        except BookBusy:
-            return False
+            size_piece(hand, PieceSized(**asdict(answer.sizes), piece=due.piece, measured=due.seq))
+        except (BookBusy, BookFull):
+            raise
         except Problem:  # sizes that are those of no piece, a photo that is lost
             self.asked[due.seq] = NOTHING_COMES
             return False
+        del self.asked[due.seq]
         return True
-
-    def _answer(self, due: SizeDue) -> MeasureAnswer | None:
-        if due.seq not in self.asked:
-            job, answer = measuring(self.shop, PieceMeasured(due.piece, due.sheet, due.photo))
-            self.asked[due.seq] = job.id
-            return answer
-        if self.asked[due.seq] == NOTHING_COMES:
-            return None
-        content = jobs.answer(self.shop.book, self.asked[due.seq])
-        return read_back(content, MeasureAnswer) if content else None

@@ -36,6 +36,9 @@ SETTLED = 1e-6
 """Share of the misfit, and of the unknowns, that a further step must change to be worth it."""
 STEP = 1e-3
 """Of an unknown's standard error, to take slopes by."""
+FREE_LEVEL_M = 0.05
+"""The same spread while it is looked how high they lie, and while marks are looked through [m]."""
+NOT_FLAT = "The taps do not fit a flat target; look at the numbers of the marks, and whether the print lies flat."
 TOO_FAR = 6.0
 """Taps this many times farther off than their noise do not belong to the marks they were given for."""
 
@@ -117,7 +120,7 @@ def seen_by(size_px: tuple[int, int], targets: Sequence[TappedTarget], level_m: 
     where the marks do not fit."""
     found = fitted(size_px, targets, level_m)
     if found.strays > TOO_FAR:
-        raise BadTaps("The taps do not fit a flat target; look at the numbers of the marks, and whether the print lies flat.")
+        raise BadTaps(NOT_FLAT)
     return found
 
 

@@ -6,13 +6,13 @@ squares after Förstner (1987, memory), repeated about the new point.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
 from dataclasses import replace
 
 import numpy as np
 from numpy.typing import NDArray
 
-from waney.pieces.photo.fit import FEWEST, Seen, TappedTarget, fitted, placed, seen_by
+from waney.pieces.photo.fit import FEWEST, FREE_LEVEL_M, Seen, TappedTarget, fitted, placed, seen_by
 from waney.pieces.photo.target import MARK_RADIUS_M, marks_m
 
 Array = NDArray[np.float64]
@@ -23,8 +23,6 @@ LEAST_WINDOW_PX = 4
 BELIEVED = 2.5
 """Marks that were drawn to and stray further from a flat target than this, in their own errors, are looked through (ours)."""
 ENOUGH = 6
-FREE_LEVEL_M = 0.05
-"""While that is done a target may lie well over another [m]: no fault of a mark."""
 DRAWN_ERROR_PX = 0.4
 """Standard error of a mark that was drawn to: blur and print, ours, no source."""
 
@@ -42,22 +40,27 @@ def drawn_targets(grey: Array, size_px: tuple[int, int], targets: Sequence[Tappe
 def _believed(size_px: tuple[int, int], tapped: Sequence[TappedTarget], drawn: list[TappedTarget]) -> tuple[TappedTarget, ...]:
     """Marks that were drawn to, as long as they fit together: the one that is farthest off is left out, and a target with too few
     left goes back to what was tapped. So glare, a shadow or a crease beside a mark spoils no photo."""
-    while any(target.error_px == DRAWN_ERROR_PX for target in drawn):
+    drawn_to = {which for which, target in enumerate(drawn) if target is not tapped[which]}
+    while drawn_to:
         seen = fitted(size_px, drawn, FREE_LEVEL_M)
         if seen.strays <= BELIEVED:
             break
-        which, mark, _ = max(_strays(seen, drawn), key=lambda one: one[2])
+        which, mark, _ = max(_strays(seen, drawn, drawn_to), key=lambda one: one[2])
         left = {number: at for number, at in drawn[which].taps_px.items() if number != mark}
-        drawn[which] = replace(drawn[which], taps_px=left) if len(left) >= ENOUGH else tapped[which]
+        if len(left) >= ENOUGH:
+            drawn[which] = replace(drawn[which], taps_px=left)
+        else:
+            drawn[which] = tapped[which]
+            drawn_to.discard(which)
     return tuple(drawn)
 
 
-def _strays(seen: Seen, targets: Sequence[TappedTarget]) -> Iterator[tuple[int, int, float]]:
+def _strays(seen: Seen, targets: Sequence[TappedTarget], drawn_to: Collection[int]) -> Iterator[tuple[int, int, float]]:
     """Target, number and how far off, of each mark that was drawn to."""
     far, at = np.hypot(*seen.off.reshape(-1, 2).T), 0
     for which, target in enumerate(targets):
         for number in target.taps_px:
-            if target.error_px == DRAWN_ERROR_PX:
+            if which in drawn_to:
                 yield which, number, float(far[at])
             at += 1
 

@@ -13,7 +13,7 @@ from waney.figures.problem import Problem
 from waney.figures.scenarios import Scenarios, summed_up
 from waney.pieces.outline import BadEdge, Outline, lying_along, ring_area
 from waney.pieces.photo.camera import Camera
-from waney.pieces.photo.fit import TOO_FAR, BadTaps, Seen, TappedTarget, fitted, seen_by
+from waney.pieces.photo.fit import FREE_LEVEL_M, NOT_FLAT, TOO_FAR, BadTaps, Seen, TappedTarget, fitted, seen_by
 
 Array = NDArray[np.float64]
 Points = Sequence[tuple[float, float]]
@@ -42,8 +42,6 @@ DOUBTED_M, DOUBTED = 0.004, 2.0
 """From so much on it widens the range, though nothing is said of it."""
 TOLD = 0.005
 """A tape that differs by less than this share says nothing: the area is then within 1 %."""
-FREE_LEVEL_M = 0.05
-"""Spread of how high one target may lie over another while that is looked at [m]."""
 TAPE_M = 0.003
 """Standard error of a length that was taped beside the photo [m]: common practice, no source."""
 FARTHEST_M = 0.1
@@ -59,7 +57,6 @@ SHARP = "on a sharp photo the printed marks are found by themselves, and the lin
 FOLLOW = (
     "Let the line follow the edge in the photo, between taps near its corners: straight lines from tap to tap miss its waves."
 )
-NOT_FLAT = "The taps do not fit a flat target; look at the numbers of the marks, and whether the print lies flat."
 
 
 class BadPhoto(Problem):
@@ -252,11 +249,7 @@ def _advice(photo: Photo, found: Traced, notes: tuple[str, ...]) -> Iterator[str
     wide = area.width / 2.0 > WIDE * area.likely
     if len(photo.targets) == 1 and wide:
         yield "Lay one target near each end: between them the slant of the view and the lens are known better."
-    elif (
-        photo.over_m is ON_FACE
-        and area.width / 2.0 > WIDE * area.likely
-        and max(one.error_px for one in photo.targets) > SHARP_PX
-    ):
+    elif photo.over_m is ON_FACE and wide and max(one.error_px for one in photo.targets) > SHARP_PX:
         yield f"By taps alone its area is known to {50.0 * area.width / area.likely:.1f} %: {SHARP}"
     if len(photo.edge_px) < FOLLOWED:
         yield FOLLOW

@@ -47,8 +47,8 @@ def picture_of(packed: str) -> NDArray[np.float64] | None:
 def _rows(found: Measured, shop: Shop) -> Iterator[tuple[str, str]]:
     piece = found.piece
     yield "Long", str(shop.long(piece.upper_face.length_m))
-    if found.square_m < piece.upper_face.length_m - 0.01:
-        yield "Between square cuts", f"{shop.long(found.square_m)}; widths and board feet are counted over it"
+    if found.sizes.length_m < piece.upper_face.length_m - 0.01:
+        yield "Between square cuts", f"{shop.long(found.sizes.length_m)}; widths and board feet are counted over it"
     yield "Thick", str(shop.have(piece.true_thickness_m))
     yield "Upper face", shop.area(piece.upper_face.area_m2)
     if found.trace is not None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import StrEnum
 
+from waney.pieces.as_counted import AsCounted
 from waney.yard.acts.base import Decision, Fact, between, filled_lines, hashes, ids, ids_if_any, lines, name_if_any, texts
 from waney.yard.acts.mill import sizes_within
 from waney.yard.names import CODE, LONGEST_NUMBER, read_name
@@ -95,28 +96,16 @@ class PieceMeasured(Fact):
 
 
 @dataclass(frozen=True)
-class PieceSized(Fact):
-    """What a piece measures by the sheet that event `measured` of the book holds, worked out: it counts from now on.
-
-    length_m between square cuts; widths by each rule; area_m2 of a face, the mean of both where both were looked at.
-    """
+class PieceSized(AsCounted, Fact):
+    """What a piece measures by the sheet that event `measured` of the book holds, worked out: it counts from now on."""
 
     piece: str
     measured: int
-    thickness_m: float
-    length_m: float
-    narrow_face_m: float
-    mean_of_faces_m: float
-    mid_length_m: float
-    widest_m: float
-    narrowest_m: float
-    area_m2: float
 
     def __post_init__(self) -> None:
         ids(piece=self.piece)
         between(1, MOST_EVENTS, measured=self.measured)
-        widths = (self.narrow_face_m, self.mean_of_faces_m, self.mid_length_m, self.widest_m, self.narrowest_m)
-        sizes_within(self.thickness_m, self.length_m, widths)
+        sizes_within(self.thickness_m, self.length_m, self.widths_m)
         between(0.0, MOST_AREA_M2, area_m2=self.area_m2)
 
     def streams(self) -> tuple[Stream, ...]:

@@ -97,6 +97,15 @@ def _found(at: Connection, book: Book, kind: str, name: str, version: str) -> Jo
     return _job(row) if row is not None and (not row["answer"] or book.files.has(row["answer"])) else None
 
 
+def newest_like(book: Book, ident: str) -> Job:
+    """The job that was asked the same last, by the same program; it may be this one. Raises NotInBook."""
+    j = truth.job
+    with reading(book.engine) as at:
+        one = _look(at, ident)
+        same = (j.c.kind == one.kind, j.c.input == one.input, j.c.version == one.version)
+        return _job(at.execute(select(j).where(*same).order_by(j.c.place.desc())).mappings().first())
+
+
 def last_answers(book: Book, kind: str, limit: int = 1) -> tuple[str, ...]:
     """The files of the answers that jobs of a kind gave last, whatever was asked; newest first."""
     j = truth.job

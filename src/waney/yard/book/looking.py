@@ -10,11 +10,15 @@ from typing import Any
 
 from sqlalchemy import CompoundSelect, Connection, RowMapping, Select, func, literal, select
 
+from waney.pieces.as_counted import AsCounted
 from waney.yard.book import models, truth
 from waney.yard.book.book import Book
 from waney.yard.book.engine import reading
 from waney.yard.book.truth import Event, event_of
 from waney.yard.names import OF_LOG, Name, nth_code, read_name
+
+BY_THE_TAPE = 1.03
+"""by how much one width may measure more than the same elsewhere: two tapes, swelling, a skew end (common practice, no source)"""
 
 
 @dataclass(frozen=True)
@@ -41,16 +45,6 @@ class LogStands:
     sealed_on: str
     money_cents: tuple[int, ...]
     """bad, likely and good of the chosen plan, else of the last; nothing where neither counts in money"""
-
-
-@dataclass(frozen=True)
-class AsMeasured:
-    """What was measured of a piece as it lies: widths by rule [m], area of a face [m2]."""
-
-    narrow_face_m: float
-    mean_of_faces_m: float
-    mid_length_m: float
-    area_m2: float
 
 
 @dataclass(frozen=True)
@@ -82,7 +76,7 @@ class PieceStands:
     mass_kg: float | None
     bought: bool
     figure: str = ""
-    measured: AsMeasured | None = None
+    measured: AsCounted | None = None
 
     @property
     def mean_width_m(self) -> float | None:
@@ -99,8 +93,9 @@ class PieceStands:
 
     @property
     def live_edge(self) -> bool:
-        """Whether it is wider in one place than in another, so that its edges were not sawn."""
-        return self.mean_width_m is not None and self.one_width_m is None
+        """Whether it is wider in one place than in another by more than two tapes differ, so that its edges were not sawn."""
+        least, most = self.least_width_m, self.most_width_m
+        return least is not None and most is not None and most > BY_THE_TAPE * least
 
     @property
     def volume_m3(self) -> float | None:
@@ -374,6 +369,11 @@ def mates_of(book: Book, sets: Iterable[str]) -> tuple[PieceStands, ...]:
         return mates_in(at, wanted) if wanted else ()
 
 
+_AS_COUNTED = (
+    "thickness_m", "length_m", "narrow_face_m", "mean_of_faces_m", "mid_length_m", "most_width_m", "least_width_m", "area_m2"
+)  # fmt: skip
+
+
 def _piece(row: RowMapping) -> PieceStands:
     may_miss: dict[str, Any] = {
         key: row[key] or "" for key in ("log", "day", "parent", "spot", "spot_called", "together", "together_called")
@@ -387,8 +387,7 @@ def _piece(row: RowMapping) -> PieceStands:
         "name": str(Name(row["code"], row["number"])),
         "log_name": str(Name(row["log_code"], OF_LOG)) if row["log_code"] else "",
     }
-    by_rule = ("narrow_face_m", "mean_of_faces_m", "mid_length_m", "area_m2")
-    measured = None if row["sized_seq"] is None else AsMeasured(*(row[name] for name in by_rule))
+    measured = None if row["area_m2"] is None else AsCounted(*(row[name] for name in _AS_COUNTED))
     return PieceStands(**plain, **may_miss, **names, bought=bool(row["bought"]), measured=measured)
 
 

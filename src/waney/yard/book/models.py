@@ -174,7 +174,6 @@ piece = _table(
     Column("mid_length_m", SIZE),
     Column("area_m2", SIZE),
     _seq("to_size_seq", may_be_missing=True),
-    _seq("sized_seq", may_be_missing=True),
     _text("figure"),
     _text("place"),
     _text("product"),
@@ -195,7 +194,7 @@ piece = _table(
 )
 """label: the name without dashes; taken back: none. widths_m and place (the rigid map to the log, or []) are JSON.
 transform: what was done to the parent; sawn_thickness_m: told with it, whatever was measured since. to_size_seq: a sheet by
-which its sizes are still to be worked out; sized_seq: the one by which its sizes, widths by rule and area stand."""
+which its sizes are still to be worked out. Widths by rule and area_m2 are there once it was measured as it lies."""
 happening = _table(
     "happening",
     Column("seq", WHOLE, primary_key=True, autoincrement=False),

@@ -33,12 +33,14 @@ class QuoteStands:
         return sum(cents for _, cents in self.pieces)
 
 
-def quotes(book: Book, quote: str = "") -> tuple[QuoteStands, ...]:
-    """Every quote, or one, the newest first; three queries."""
+def quotes(book: Book, quote: str = "", person: str = "", open_on: str = "") -> tuple[QuoteStands, ...]:
+    """Every quote, one, those of a buyer, or those that are open on a day; the newest first; three queries."""
     q, p, e = selling_models.quote, selling_models.quote_piece, truth.event
     asked = select(q, e.c.recorded_at).join(e, e.c.seq == q.c.seq).order_by(q.c.seq.desc())
+    where = [column == value for column, value in ((q.c.id, quote), (q.c.person, person)) if value]
+    where += [q.c.ended == "", q.c.until >= open_on] if open_on else []
     with reading(book.engine) as at:
-        rows = at.execute(asked.where(q.c.id == quote) if quote else asked).all()
+        rows = at.execute(asked.where(*where)).all()
         called, parts_of = called_here(at), dict[str, list[tuple[str, int]]]()
         for row in at.execute(select(p).where(p.c.quote.in_([row.id for row in rows])).order_by(p.c.piece)):
             parts_of.setdefault(row.quote, []).append((row.piece, row.cents))

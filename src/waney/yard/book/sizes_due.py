@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from dataclasses import dataclass
 
 from sqlalchemy import select
@@ -24,10 +25,11 @@ class SizeDue:
     person: str
 
 
-def sizes_due(book: Book) -> tuple[SizeDue, ...]:
-    """Pieces that were measured and are counted as they were before, in the order they were measured."""
+def sizes_due(book: Book, but: Collection[int] = ()) -> tuple[SizeDue, ...]:
+    """Pieces that were measured and are counted as they were before, in the order they were measured; but: sheets that are left
+    out, by their events."""
     p, e = models.piece, truth.event
-    due = (p.c.to_size_seq.is_not(None), p.c.taken_back_seq.is_(None))
+    due = (p.c.to_size_seq.is_not(None), p.c.to_size_seq.not_in(list(but)), p.c.taken_back_seq.is_(None))
     asked = select(e).join(p, e.c.seq == p.c.to_size_seq).where(*due).order_by(p.c.to_size_seq)
     with reading(book.engine) as at:
         told = [event_of(row) for row in at.execute(asked).mappings()]

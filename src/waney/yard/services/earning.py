@@ -119,11 +119,12 @@ def shop_terms(settled: Mapping[str, str]) -> Terms:
 def width_m(piece: PieceStands, rule: WidthRule) -> float | None:
     """A piece's width by a rule where it was measured as it lies; off the tape the widest place where that counts, else the
     middle of narrowest and widest."""
-    if piece.measured is not None and rule is not WidthRule.WIDEST:
+    if piece.measured is not None:
         by_rule = {
             WidthRule.NARROW_FACE: piece.measured.narrow_face_m,
             WidthRule.MEAN_OF_FACES: piece.measured.mean_of_faces_m,
             WidthRule.MID_LENGTH: piece.measured.mid_length_m,
+            WidthRule.WIDEST: piece.measured.widest_m,
         }
         return by_rule[rule]
     least, most = piece.least_width_m, piece.most_width_m

@@ -11,7 +11,7 @@ from waney.yard.book.applying.promises import in_the_way
 from waney.yard.book.book import Book
 from waney.yard.book.engine import reading
 from waney.yard.book.kiln_seen import at_kiln, in_our_kiln
-from waney.yard.book.looking import PieceStands
+from waney.yard.book.looking import BY_THE_TAPE, PieceStands
 from waney.yard.book.shelf import Database
 from waney.yard.book.stories import piece_story
 from waney.yard.here import day_here
@@ -19,8 +19,6 @@ from waney.yard.problems import BadAct, NotPossible
 from waney.yard.services.hand import Hand
 
 MOST_PARTS = 60
-BY_THE_TAPE = 1.03
-"""by how much a part may measure more than what it came from: two tapes, swelling, a skew end (common practice, no source)"""
 
 
 @dataclass(frozen=True)

@@ -46,13 +46,14 @@ def quote_for(
 ) -> str:
     """A quote for somebody by name; keep: a hold keeps the pieces for them so long. Returns its id.
 
-    Raises NotPossible for a day that is over, a name that several bear, a piece that cannot be promised; Stale.
+    Raises NotPossible for a day that is over, a name that several bear, a piece that cannot be promised; BadAct; Stale.
     """
     if until < day_here(hand.now()).isoformat():
         raise NotPossible("That day is over; a quote is good until a day that comes.")
     if not some:
         raise NotPossible("Name a piece at least.")
     not_at_a_kiln(hand.book, [each.piece for each in some])
+    Quoted(hand.new_id(), hand.new_id(), tuple(some), until, words)  # what cannot be a quote keeps nothing and adds nobody
     kept = ""
     if keep:
         kept = hold_for(hand, [each.piece for each in some], called, until, 0, breaks_set=breaks_set)
@@ -81,9 +82,9 @@ class Quote:
         return tuple(one for one in self.pieces if one[0] not in self.taken)
 
 
-def quoted(book: Book, today: str, quote: str = "") -> tuple[Quote, ...]:
-    """Quotes as they stand today, or one of them; the newest first."""
-    found = quotes(book, quote)
+def quoted(book: Book, today: str, quote: str = "", person: str = "", *, only_open: bool = False) -> tuple[Quote, ...]:
+    """Quotes as they stand today: all, one, those of a buyer, or those that are open; the newest first."""
+    found = quotes(book, quote, person, today if only_open else "")
     pieces = {one.id: one for one in pieces_by_id(book, [piece for each in found for piece, _ in each.pieces])}
     taken = promises(book, today) if found else {}
     return tuple(_stands(each, pieces, taken, today) for each in found)

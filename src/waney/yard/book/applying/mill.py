@@ -49,7 +49,7 @@ def _insert_piece(pen: Pen, event: Event, act: CameOff | PieceCounted, about: di
         "thickness_m": act.thickness_m, "length_m": act.length_m, "widths_m": packed(act.widths_m),
         "least_width_m": min(act.widths_m, default=None), "most_width_m": max(act.widths_m, default=None),
     }  # fmt: skip
-    none = ("narrow_face_m", "mean_of_faces_m", "mid_length_m", "area_m2", "to_size_seq", "sized_seq")
+    none = ("narrow_face_m", "mean_of_faces_m", "mid_length_m", "area_m2", "to_size_seq")
     sizes |= {"sawn_thickness_m": act.thickness_m, "figure": ""} | dict.fromkeys(none)
     fresh = {"mass_kg": None, "ended": "", "ended_seq": None, "taken_back_seq": None, "seq": event.seq}
     pen.insert(models.piece, id=act.piece, **about, **sizes, **fresh)

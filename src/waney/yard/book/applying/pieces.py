@@ -40,7 +40,7 @@ def piece_sized(pen: Pen, _event: Event, act: PieceSized) -> None:
     same = ("thickness_m", "length_m", "narrow_face_m", "mean_of_faces_m", "mid_length_m", "area_m2")
     sizes = {name: getattr(act, name) for name in same}
     widths = {"least_width_m": act.narrowest_m, "most_width_m": act.widest_m}
-    pen.change(models.piece, act.piece, **sizes, **widths, sized_seq=act.measured, to_size_seq=None)
+    pen.change(models.piece, act.piece, **sizes, **widths, to_size_seq=None)
 
 
 def figure_seen(pen: Pen, _event: Event, act: FigureSeen) -> None:
