@@ -10,11 +10,13 @@ from pypdf import PdfReader
 from waney.trade.costing import What
 from waney.web.shop import Shop
 from waney.yard.acts.pieces import PieceCounted
+from waney.yard.acts.promises import PricedPiece
 from waney.yard.acts.sales import Spent
 from waney.yard.acts.settings import Setting
 from waney.yard.book.looking import pieces_by_id
+from waney.yard.book.selling_seen import holds
 from waney.yard.services.hand import Hand
-from waney.yard.services.selling import price_piece
+from waney.yard.services.selling import price_piece, sell_to
 from waney.yard.services.settings import settle_for_shop
 from waney.yard.services.spending import note_spent
 
@@ -94,6 +96,24 @@ def test_what_is_missing_is_said_at_its_field_and_what_was_typed_stays(owner: Pe
     assert past.status_code == 422 and "That day is over" in past.text
     nobody = owner.send("/quotes", {"buyer": "Ada", "until": "2026-05-18", "do": "write", "more": "AB-99-Q"})
     assert nobody.status_code == 422
+
+
+def test_a_quote_that_cannot_be_keeps_nothing_back_and_adds_nobody(owner: Person, shop: Shop, pieces: tuple[str, ...]) -> None:
+    told = {"piece": pieces[0], f"cents-{pieces[0]}": "9", "buyer": "Bo New", "until": "2026-05-18", "keep": "yes", "do": "write"}
+    assert owner.send("/quotes", {**told, "words": "x" * 201}).status_code in (400, 422)
+    assert not [one for one in holds(shop.book) if not one.ended] and "Bo New" not in owner.get("/buyers").text
+    assert owner.send("/quotes", told).status_code == 303
+
+
+def test_of_a_quote_with_a_piece_gone_sum_and_tax_are_of_what_is_left(owner: Person, shop: Shop, pieces: tuple[str, ...]) -> None:
+    cents = {f"cents-{pieces[0]}": "100", f"cents-{pieces[1]}": "200"}
+    told = {"piece": list(pieces[:2]), **cents, "buyer": "Ada", "until": "2026-05-18", "do": "write"}
+    address = owner.send("/quotes", told).headers["location"]
+    assert "$300.00" in owner.get(address).text
+    hand = shop.hand("")
+    sell_to(hand, [PricedPiece(pieces[0], 100_00)], "Cy", "2026-05-04")
+    left = owner.get(address).text
+    assert "Before tax <strong>$200.00" in left and "$10.00" in left
 
 
 def test_quotes_are_the_shops_own(owner: Person, anybody: Person, pieces: tuple[str, ...]) -> None:

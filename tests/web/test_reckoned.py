@@ -59,7 +59,11 @@ def test_what_went_wrong_is_raised_to_everybody_who_asks() -> None:
     for _ in range(2):
         with pytest.raises(ValueError, match="costs sheet"):
             kept.ask("year", 1, wrong, LONG_S)
-    assert kept.ask("year", 2, lambda: 3, LONG_S) == Answer(3, of_now=True)
+    assert kept.ask("year", 1, lambda: 2, LONG_S) == Answer(2, of_now=True), "a fault that passed stays no longer than its look"
+    with pytest.raises(ValueError, match="costs sheet"):
+        kept.ask("year", 2, wrong, LONG_S)
+    kept.ask("week", 2, lambda: 1, LONG_S)
+    assert kept.ask("year", 3, lambda: 3, LONG_S) == Answer(3, of_now=True)
 
 
 def test_only_what_was_asked_lately_is_kept() -> None:

@@ -14,6 +14,7 @@ export const field = (id: string): HTMLInputElement => by(id) as HTMLInputElemen
 
 /** What each of them holds, beside what is its own. */
 export interface Held {
+  format: string;
   device: string;
   person: string;
   /** where the rest of what it holds is asked for, once it is there; empty or missing where it holds all */
@@ -105,7 +106,9 @@ export abstract class AwayPage<H extends Held> {
     try {
       const answer = await fetch(this.address);
       if (!answer.ok) return false;
-      this.holds = this.renewed((await answer.json()) as H);
+      const fresh = (await answer.json()) as H;
+      if (fresh.format !== this.holds.format) return false; // another program answers; what is here is loaded anew with its page
+      this.holds = this.renewed(fresh);
       this.stale = false;
       return true;
     } catch {

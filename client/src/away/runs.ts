@@ -56,15 +56,25 @@ export function bearing(runs: Run[], written: string): Named | undefined {
   return undefined;
 }
 
+const places = new WeakMap<Run[], Map<string, [Run, number, number]>>();
+
+/** Run, place in it and how many stand before it, by the short form of the id; made once for all that are looked for. */
+function placesOf(runs: Run[]): Map<string, [Run, number, number]> {
+  let found = places.get(runs);
+  if (!found) {
+    found = new Map();
+    let before = 0;
+    for (const run of runs) {
+      for (let place = 0; place < length(run); place += 1) found.set(run.ids.slice(place * ID_LENGTH, (place + 1) * ID_LENGTH), [run, place, before]);
+      before += length(run);
+    }
+    places.set(runs, found);
+  }
+  return found;
+}
+
 /** The one of an id. */
 export function withId(runs: Run[], piece: string): Named | undefined {
-  const short = shortOf(piece);
-  let before = 0;
-  for (const run of short.length === ID_LENGTH ? runs : []) {
-    let at = run.ids.indexOf(short);
-    while (at % ID_LENGTH > 0) at = run.ids.indexOf(short, at + 1); // it may lie across two by chance
-    if (at >= 0) return only(run, at / ID_LENGTH, before);
-    before += length(run);
-  }
-  return undefined;
+  const found = placesOf(runs).get(shortOf(piece));
+  return found && only(...found);
 }

@@ -31,13 +31,14 @@ export function folded(holds: Holds, own: Kept[]): Told {
   const tags = [...holds.seen, ...acts.filter((act) => act.kind === "tag-seen").map((act) => ({ name: act["name"] as string, piece: (act["piece"] as string | undefined) ?? "" }))];
   const found = new Set(tags.map((tag) => tag.piece).filter(Boolean));
   const righted = put(own);
-  const here = [...holds.items.filter((item) => found.has(item.piece)), ...namesOnly(holds, found)];
+  const named = namesOnly(holds, found);
+  const here = [...holds.items.filter((item) => found.has(item.piece)), ...named];
   const away = here.filter((item) => item.away && !righted.has(item.piece));
   const elsewhere = here.filter((item) => !item.away && !item.expected && !righted.has(item.piece));
   const apart = new Set([...away, ...elsewhere].map((item) => item.piece));
   return {
     counted: here.filter((item) => !apart.has(item.piece)),
-    ...notFound(holds, found, righted),
+    ...notFound(holds, found, righted, named),
     elsewhere,
     away,
     unknown: [...new Set(tags.filter((tag) => !tag.piece).map((tag) => tag.name))],
@@ -47,11 +48,12 @@ export function folded(holds: Holds, own: Kept[]): Told {
 }
 
 /** As long as the rest is not here, the book's own number less what was read since. */
-function notFound(holds: Holds, found: Set<string>, righted: Map<string, string>): { missing: Item[]; toFind: number } {
+function notFound(holds: Holds, found: Set<string>, righted: Map<string, string>, named: Item[]): { missing: Item[]; toFind: number } {
   const missing = holds.items.filter((item) => item.expected && !found.has(item.piece) && !righted.has(item.piece));
   const known = new Set(holds.seen.map((tag) => tag.piece));
   if (holds.more) return { missing, toFind: Math.max(holds.missing - [...found].filter((piece) => !known.has(piece)).length, 0) };
-  const done = namesOnly(holds, new Set([...found, ...righted.keys()])).filter((item) => item.expected).length;
+  const put = new Set([...righted.keys()].filter((piece) => !found.has(piece)));
+  const done = [...named, ...namesOnly(holds, put)].filter((item) => item.expected).length;
   const toFind = missing.length + lookedFor(holds.others) - done;
   for (const named of every(holds.others.names)) {
     if (missing.length >= Math.min(toFind, MOST_LINES)) break;

@@ -40,7 +40,7 @@ class Reckoned:
         """What came of `work` for the book as it stands, else what came of it last, while a thread works it out anew.
 
         stands: anything that changes with the book; patience_s: how long to wait for that thread, None: to its end. Raises what
-        `work` raised.
+        `work` raised; whoever asks after that has it done again.
         """
         held = self._known.get(what)
         while held is None or held.stands != stands:
@@ -48,10 +48,11 @@ class Reckoned:
             held = self._known.get(what)
             if patience_s is not None:
                 break
-        if held is None:
+        if held is None or (held.fault is not None and held.stands != stands):
             return Answer(None, of_now=False)
         if held.fault is not None:
-            raise held.fault
+            self._known.pop(what, None)  # it may have passed by the next look
+            raise held.fault.with_traceback(None)
         return Answer(held.found, held.stands == stands)
 
     def _begun(self, what: Hashable, stands: Hashable, work: Callable[[], Any]) -> Thread:

@@ -57,7 +57,7 @@ def of_one(request: Request, buyer: str) -> Response:
             "called": found.called,
             "sales": _sales(shop, sales(shop.book, person=buyer), today),
             "holds": _holds(shop, buyer, today),
-            "quotes": [one for one in quoted(shop.book, today) if one.quote.person == buyer],
+            "quotes": quoted(shop.book, today, person=buyer),
             "wishes": [(wish, met.get(wish.id, ())) for wish in theirs],
         }
     return page(request, "buyer.html", {"buyer": buyer, "currency": currency_of(shop.settled()), **own})

@@ -116,11 +116,13 @@ def others(request: Request, lease: str) -> Response:
 def write(sent: Sent) -> Response:
     """What was pressed: take, rest, sell, ask, close. Raises BadField."""
     do = sent.text("do")
+    lease = _open(shop_of(sent.request), device_of(sent.request))
+    if do in ("take", "rest", "nothing") and lease is not None:
+        return RedirectResponse("/market", 303)  # the button was pressed twice
     if do in ("take", "rest"):
         return _take(sent, rest=do == "rest")
     if do == "nothing":
         return _go(sent, ())
-    lease = _open(shop_of(sent.request), device_of(sent.request))
     acts = {"sell": _sell, "ask": _ask, "close": _close}
     if lease is None or do not in acts:
         raise BadField("Nothing is taken along with this browser; load the page anew.")

@@ -140,11 +140,12 @@ def of_one(request: Request, quote: str) -> Response:
 def _shown(request: Request, ident: str, wrong: str) -> Response:
     shop = shop_of(request)
     one = _quote(shop, ident)
-    seen = session_at(request).sees_own
+    seen, some = session_at(request).sees_own, one.left if one.open else one.pieces
     shown = {
         "one": one if seen else None,
         "currency": currency_of(shop.settled()),
-        "taxes": _taxes(shop, one.left if one.open else one.pieces) if seen else (),
+        "cents": sum(cents for _, cents in some),
+        "taxes": _taxes(shop, some) if seen else (),
         "ways_paid": list(PaidBy),
         "wrong": wrong,
         "parted": any(piece.together for piece, _ in one.left),

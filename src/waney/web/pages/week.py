@@ -60,7 +60,7 @@ def week(request: Request) -> Response:
         "gone": paid_for_gone(shop.book, shop.today().isoformat()),
         "second": came_second(shop.book) if seen else {},
         "running_out": _running_out(shop) if seen else (),
-        "quotes": [one for one in quoted(shop.book, shop.today().isoformat()) if one.open] if seen else [],
+        "quotes": quoted(shop.book, shop.today().isoformat(), only_open=True) if seen else [],
         "asked": [one for one in who_asked(shop.book, shop.today()) if one.news] if seen else [],
         "currency": currency_of(settled),
         "away_to_sell": [lease for lease in leases(shop.book) if not lease.closed],
