@@ -10,9 +10,6 @@ from typing import TYPE_CHECKING
 from waney.figures.problem import Problem
 from waney.web.shop import Shop, currency_of, writes
 from waney.web.showing import Figures
-from waney.yard.acts.settings import Setting
-from waney.yard.problems import NotPossible
-from waney.yard.services.hand import Hand
 
 if TYPE_CHECKING:
     from waney.papers.words import Shop as Writes
@@ -61,21 +58,6 @@ def _losses(record: Record, write: Writes) -> list[RecordRow]:
         rows.append(_row(record.loss_up_to(one.up_to_m, one.share), _share, words))
         before = one.up_to_m
     return rows
-
-
-def write_losses(shop: Shop, hand: Hand) -> None:
-    """The record of losses by thickness goes into the wants sheet ([[lost]]), in the place of the one that was there; plans made
-    from now on count it. Raises NotPossible without a wants sheet, CannotAdd."""
-    from waney.logs.sheet_text import with_entries
-    from waney.sawing.sheets.lost_fields import LOST, Lost, built_in, lost_lines
-    from waney.yard.services.record import own_record
-    from waney.yard.services.settings import settle_for_shop
-
-    sheet, record = shop.settled().get(Setting.WANTS, ""), own_record(shop.book)
-    if not sheet:
-        raise NotPossible("There is no wants sheet yet; write it in the settings first.")
-    now = [(one.up_to_m, record.loss_up_to(one.up_to_m, one.share).now or one.share) for one in built_in()]
-    settle_for_shop(hand, Setting.WANTS, with_entries(sheet, LOST, lost_lines(Lost(*one) for one in now)))
 
 
 def money_in(currency: str | None) -> Callable[[float | None], str]:

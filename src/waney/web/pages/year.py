@@ -21,7 +21,7 @@ from waney.trade.earned import Earned, by_species, summed
 from waney.web import reckoned
 from waney.web.access.members import Role
 from waney.web.forms import BadField, Fields, Sent, own_alone
-from waney.web.own_record import RecordRow, money_in, record_rows, write_losses
+from waney.web.own_record import RecordRow, money_in, record_rows
 from waney.web.pages.lists import CSV, XLSX
 from waney.web.pages.log import log_at
 from waney.web.pages.papers import PDF, file
@@ -133,9 +133,11 @@ def count_losses(sent: Sent) -> Response:
 
     Raises NotAllowed, NotPossible, CannotAdd.
     """
+    from waney.yard.services.record import write_losses
+
     _own(sent.request)
     sent.decides()
-    write_losses(shop_of(sent.request), sent.hand)
+    write_losses(sent.hand)
     return RedirectResponse("/year#record", 303)
 
 

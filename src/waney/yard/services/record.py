@@ -8,21 +8,26 @@ from functools import lru_cache
 from statistics import median
 
 from waney.figures.problem import Problem
+from waney.logs.sheet_text import with_entries
 from waney.pieces.measures import board_feet
 from waney.prices.measure import whole_cents
 from waney.prices.product import WidthRule
-from waney.sawing.sheets.lost_fields import built_in
+from waney.sawing.sheets.lost_fields import LOST, Lost, built_in, lost_lines
 from waney.trade.custom import log_smooth_feet
 from waney.trade.log_tally import LogTally, Sawn, log_tally
 from waney.trade.record import Record
 from waney.yard.acts.mill import Off
 from waney.yard.acts.pieces import PieceEnd
+from waney.yard.acts.settings import Setting
 from waney.yard.book.book import Book
 from waney.yard.book.custom_seen import customers_pieces
 from waney.yard.book.looking import PieceStands, settings
 from waney.yard.book.record_seen import LogDone, PieceGot, boards_ended, logs_done, pieces_got
 from waney.yard.book.selling_seen import woods_here
+from waney.yard.problems import NotPossible
 from waney.yard.services.earning import GONE, shop_terms, width_m
+from waney.yard.services.hand import Hand
+from waney.yard.services.settings import settle_for_shop
 from waney.yard.services.woods import known_wood
 
 GREEN_OVER = 0.125
@@ -47,6 +52,16 @@ def own_record(book: Book) -> Record:
 def drying_and_sales(book: Book) -> Record:
     """Only what a tree that is offered is valued by; no sheet is read."""
     return Record(losses=losses_of(boards_ended(book), customers_pieces(book)), prices=_prices(pieces_got(book)))
+
+
+def write_losses(hand: Hand) -> None:
+    """The record of losses by thickness goes into the wants sheet ([[lost]]), in the place of the one that was there; plans made
+    from now on count it. Raises NotPossible without a wants sheet, CannotAdd."""
+    sheet, record = settings(hand.book).get(Setting.WANTS, ""), own_record(hand.book)
+    if not sheet:
+        raise NotPossible("There is no wants sheet yet; write it in the settings first.")
+    now = [Lost(one.up_to_m, record.loss_up_to(one.up_to_m, one.share).now or one.share) for one in built_in()]
+    settle_for_shop(hand, Setting.WANTS, with_entries(sheet, LOST, lost_lines(now)))
 
 
 def tally_of(log: str, pieces: tuple[PieceStands, ...], allowance_m: float | None) -> LogTally:
