@@ -155,6 +155,10 @@ def test_sapwood_is_a_lot_of_its_own_in_vacuum_and_cup_and_bark_are_noted_on_pla
     assert re.search(r"sapwood</strong>: must leave after", page)
     wrong = owner.get(f"{asked}&cup-{boards[3]}=deep").text
     assert 'role="alert"' in wrong and 'value="deep"' in wrong
+    wrong = owner.get(f"{told}&cup-{boards[2]}=deep").text
+    for name, piece in (("sap", boards[3]), ("bark", boards[4])):
+        assert f'name="{name}" value="{piece}" checked' in wrong, "what was ticked beside a cup that cannot be read"
+    assert wrong.count('name="sap" value="') == 2 and wrong.count(" checked> all sapwood") == 1
 
 
 def test_a_kilns_sheet_that_cannot_be_read_is_told_with_its_line(owner: Person, shop: Shop) -> None:

@@ -7,8 +7,9 @@ from datetime import date
 import pytest
 
 from waney.figures.scenarios import Scenarios
+from waney.web.asked.packing import as_bytes
 from waney.web.asked.stack import StackAnswer
-from waney.web.ready import ready_of
+from waney.web.ready import ready_of, stack_asked
 from waney.web.shop import Shop
 from waney.web.works import stacking
 from waney.yard.acts.drying import Shelter, StackStood
@@ -71,8 +72,23 @@ def test_a_chamber_with_a_dehumidifier_needs_what_it_holds_and_dries_by_it(owner
     held, page = answered(owner, shop, stack)
     assert "100 °F and 40 % inside" in page and "Air: what the chamber is held at" in page
     assert days(held)[0] < days(roof)[0] / 2  # 38 °C and 40 % against a summer under a roof
-    owner.send(f"/stacks/{stack}/stands", {"humidity": "70", "inside": "100"})
+    owner.send(f"/stacks/{stack}/stands", {"humidity": "70"})
     assert days(answered(owner, shop, stack)[0])[0] > days(held)[0], "damper air dries slower"
+
+
+def test_what_stays_empty_of_a_chamber_stays_as_it_was_read(owner: Person, shop: Shop, stack: str) -> None:
+    def told(**fields: str) -> str:
+        assert owner.send(f"/stacks/{stack}/stands", fields).status_code == 303
+        return str(owner.get(f"/stacks/{stack}").text)
+
+    page = told(shelter=str(Shelter.DEHUMIDIFIER), inside="100", humidity="40", speed="300")
+    assert "100 °F and 40 % inside; air between the layers 300 ft/min" in page
+    assert "100 °F and 55 % inside; air between the layers 300 ft/min" in told(humidity="55")
+    assert "100 °F and 55 % inside; air between the layers 400 ft/min" in told(speed="400")
+    by_sun = told(shelter=str(Shelter.SUN), day_inside="105", day_outside="82", night_inside="68", night_outside="64")
+    assert "by night 68 °F inside, 64 °F outside; air between" in by_sun and "55 % inside" not in by_sun
+    assert "100 °F and 55 % inside; air between" in told(shelter=str(Shelter.DEHUMIDIFIER))
+    assert "Read in its chamber" not in told(shelter=str(Shelter.ROOF))
 
 
 def test_two_thermometers_narrow_what_the_sun_makes_of_a_chamber(owner: Person, shop: Shop, stack: str) -> None:
@@ -93,6 +109,10 @@ def test_stacks_dry_by_weather_of_ones_own_until_it_is_left_again(owner: Person,
     assert answer.status_code == 422 and "must name the columns" in answer.text and "month,temperature_f,humid" in answer.text
     assert owner.send("/settings/weather", {"weather": DAMP, "weather_of": "Cedar Bottom"}).status_code == 303
     assert "Stacks dry by Cedar Bottom: twelve months" in owner.get("/settings").text
+    for nothing in ({"weather_file": ("ridge.csv", b"", "text/csv")}, None):
+        answer = owner.send("/settings/weather", {"weather": " "}, nothing)
+        assert answer.status_code == 422 and "Type twelve rows or choose a file." in answer.text
+        assert "Stacks dry by Cedar Bottom: twelve months" in answer.text
     damp, page = answered(owner, shop, stack)
     assert "Weather: Cedar Bottom, normal months" in page
     assert days(damp)[0] > days(usual)[0]  # 10 °C and 85 % all the year against a summer in Madison
@@ -101,6 +121,8 @@ def test_stacks_dry_by_weather_of_ones_own_until_it_is_left_again(owner: Person,
     assert "Stacks dry by ridge: 8640 hours" in owner.get("/settings").text
     hourly, page = answered(owner, shop, stack)
     assert "Weather: ridge, the hours of the year given" in page and days(hourly)[0] < days(damp)[0]
+    question = as_bytes(stack_asked(shop, stack_story(shop.book, stack)))
+    assert len(question) < len(shop.settled()[Setting.WEATHER]) / 2, "every stack asks with all of its hours"
     owner.send("/settings/weather", {"do": "leave"})
     assert shop.settled()[Setting.WEATHER] == "" and answered(owner, shop, stack)[0] == usual
 

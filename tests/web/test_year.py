@@ -6,6 +6,7 @@ import csv
 import io
 from dataclasses import replace
 from datetime import UTC, datetime
+from threading import Event
 
 import pytest
 
@@ -13,6 +14,7 @@ from waney.figures.estimate import Ground
 from waney.figures.tables import table
 from waney.sawing.sheets.wants_sheet import read_wants_sheet
 from waney.trade.costing import What
+from waney.web.pages import year as year_page
 from waney.web.shop import Shop
 from waney.yard.acts.logs import EndsSealed, LogEnd, PlanChosen, PlanMade
 from waney.yard.acts.mill import AtTheMill, CameOff, DayOpened, Happened
@@ -182,3 +184,22 @@ def test_hours_and_money_that_went_into_a_log_are_told_where_it_shows(owner: Per
     assert "May 2026 0.5 hours" in " ".join(owner.get(page).text.split())  # 27 minutes
     both = owner.send(page, {"what": "haul", "money": "30", "hours": "1"})
     assert both.status_code == 422 and "one of them" in both.text
+
+
+def test_until_the_first_sums_are_made_the_page_says_so(
+    owner: Person, shop: Shop, log: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    may_end, sums = Event(), year_page._year
+
+    def slowly(shop: Shop, of: int | None) -> year_page.Year:
+        assert may_end.wait(60.0)
+        return sums(shop, of)
+
+    monkeypatch.setattr(year_page, "_year", slowly)
+    with monkeypatch.context() as hurried:
+        hurried.setattr("waney.web.reckoned.PATIENCE_S", 0.0)
+        page = owner.get("/year").text
+    assert "All logs are being summed." in page and "Together" not in page
+    may_end.set()
+    page = owner.get("/year").text
+    assert "being summed" not in page and "Together" in page

@@ -24,7 +24,6 @@ from waney.web.shop import currency_of, writes
 from waney.web.showing import Figures
 from waney.wood.species import species
 from waney.yard.acts.kilns import Treated
-from waney.yard.acts.settings import Setting
 from waney.yard.acts.stacks import Depth, ReadBy
 from waney.yard.book.book import Book
 from waney.yard.book.drying_seen import Reading, last_moistures, readings
@@ -223,11 +222,6 @@ def as_sold_piece(piece: PieceStands, money: str = "", *, came_back: bool = Fals
     """A piece as a receipt, a packing list or a quote names it."""
     sizes = (piece.thickness_m, piece.length_m, piece.least_width_m, piece.most_width_m)
     return SoldPiece(piece.name, called_wood(piece.species) or "wood not known", *sizes, money, came_back)
-
-
-def yard_called(settled: Mapping[str, str]) -> str:
-    """What papers call the yard."""
-    return settled.get(Setting.YARD) or "The yard"
 
 
 def sale_line(one: OnSale, state: str, on: date) -> SaleLine:

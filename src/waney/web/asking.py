@@ -38,6 +38,7 @@ from waney.web.asked.kinds import (
 from waney.web.shop import Shop
 from waney.work.apart import Work, Written
 from waney.yard.book import jobs
+from waney.yard.book.files import name_of
 from waney.yard.book.jobs import JobState
 
 WORKS = "waney.web.works"
@@ -111,6 +112,13 @@ def asked_already(shop: Shop, kind: str, given: bytes) -> Job | None:
     """The job of a question, where somebody asked it."""
     found = jobs.find(shop.book, kind, given, program())
     return None if found is None else _job(found)
+
+
+def not_answered(shop: Shop, kind: str, given: bytes) -> Job | None:
+    """The job of a question that failed, was given up or stopped, where nobody asked it again and not many asked since."""
+    same = (kind, name_of(given), program())
+    last = next((one for one in jobs.last_jobs(shop.book) if (one.kind, one.input, one.version) == same), None)
+    return _job(last) if last is not None and last.state in (JobState.FAILED, JobState.CANCELLED) else None
 
 
 def last_answers(shop: Shop, kind: str, limit: int = 1) -> Iterator[bytes]:

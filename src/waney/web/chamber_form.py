@@ -3,23 +3,25 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from waney.figures.problem import Problem
 from waney.units.number import parse_number
 from waney.units.speed import parse_speed
-from waney.units.temperature import Degree, parse_temperature
+from waney.units.temperature import parse_temperature
 from waney.web.forms import BadField, Fields
+from waney.web.shop import degree_of
 from waney.web.showing import Figures
-from waney.yard.acts.drying import ChamberRead
+from waney.yard.acts.drying import ChamberRead, Shelter
 
 HELD = ("inside", "humidity")
 BY_SUN = ("day_inside", "day_outside", "night_inside", "night_outside", "day_humidity")
 NAMES = (*HELD, *BY_SUN, "speed")
 
 
-def chamber_read(fields: Fields, unit: str) -> ChamberRead | None:
-    """What was typed; None for nothing, or for what cannot be read: then a field is wrong."""
-    degree, bare = (Degree.CELSIUS, "m/s") if unit == "mm" else (Degree.FAHRENHEIT, "ft/min")
+def chamber_read(fields: Fields, unit: str, before: ChamberRead | None) -> ChamberRead | None:
+    """What was typed, the rest as it was read before; None for nothing, or for what cannot be read: then a field is wrong."""
+    degree, bare = degree_of(unit), "m/s" if unit == "mm" else "ft/min"
     warm = {
         f"{name}_c": fields.read(name, lambda text: parse_temperature(text, degree))
         for name in ("inside", "day_inside", "day_outside", "night_inside", "night_outside")
@@ -29,7 +31,8 @@ def chamber_read(fields: Fields, unit: str) -> ChamberRead | None:
     if any(name in fields.wrong for name in NAMES) or not any(fields.sent.text(name) for name in NAMES):
         return None
     try:
-        return ChamberRead(**warm, **damp, speed_m_s=speed)
+        now = {name: value for name, value in (warm | damp | {"speed_m_s": speed}).items() if value is not None}
+        return ChamberRead(**now) if before is None else replace(before, **now)
     except Problem as slip:
         fields.wrong["chamber"] = str(slip)
         return None
@@ -42,10 +45,17 @@ def _percent(text: str) -> float:
     return number / 100.0
 
 
-def said_of(read: ChamberRead, show: Figures) -> Iterator[str]:
-    """What was read, part by part."""
-    if read.inside_c is not None and read.humidity is not None:
+def said_of(read: ChamberRead, shelter: str, show: Figures) -> Iterator[str]:
+    """What was read, part by part, as far as it counts where the stack stands; elsewhere than in a chamber nothing does."""
+    if shelter == Shelter.DEHUMIDIFIER and read.inside_c is not None and read.humidity is not None:
         yield f"{show.warmth(read.inside_c)} and {read.humidity * 100:.0f} % inside"
+    if shelter == Shelter.SUN:
+        yield from _by_sun(read, show)
+    if shelter in (Shelter.DEHUMIDIFIER, Shelter.SUN) and read.speed_m_s is not None:
+        yield f"air between the layers {show.speed(read.speed_m_s)}"
+
+
+def _by_sun(read: ChamberRead, show: Figures) -> Iterator[str]:
     for when, inside, outside in (
         ("by day", read.day_inside_c, read.day_outside_c),
         ("by night", read.night_inside_c, read.night_outside_c),

@@ -14,9 +14,8 @@ from waney.units.money import print_money
 from waney.web.access.members import Member
 from waney.web.away import words_of
 from waney.web.names_along import Run, runs
-from waney.web.shop import Shop, currency_of, writes
+from waney.web.shop import Shop, currency_of, writes, yard_called
 from waney.yard.acts.sales import PaidBy
-from waney.yard.acts.settings import Setting
 from waney.yard.book.around import buyers
 from waney.yard.book.counting_seen import count_pieces
 from waney.yard.book.custom_seen import customers_pieces
@@ -148,7 +147,7 @@ def news_of(shop: Shop, member: Member | None, device: str, lease: LeaseStands) 
         today.isoformat(),
         device,
         member.person if member else "",
-        settled.get(Setting.YARD) or "The yard",
+        yard_called(settled),
         lease.id,
         lease.closed,
         lease.until,

@@ -8,7 +8,7 @@ from datetime import date
 
 from waney.drying.spring import spring_after
 from waney.web.asked.kinds import STACK
-from waney.web.asked.packing import as_bytes, read_back
+from waney.web.asked.packing import as_bytes, read_back, squeezed
 from waney.web.asked.stack import MoistureAsked, SampleAsked, StackAnswer, StackAsked, StackPiece, WeightAsked
 from waney.web.asking import Job, answer_of, ask, asked_already
 from waney.web.shop import Shop, unit_of
@@ -76,7 +76,7 @@ def _asked(story: StackStory, read: dict[str, ReadOf], settled: dict[str, str], 
     unit = unit_of(settled)
     pieces = tuple(_piece(story, one, read.get(one.piece.id, NOTHING), unit) for one in story.lying if not one.kilned)
     chamber = story.chamber if story.shelter in (Shelter.SUN, Shelter.DEHUMIDIFIER) else None
-    weather = settled.get(Setting.WEATHER, "") if story.shelter != Shelter.DEHUMIDIFIER else ""
+    weather = squeezed(settled.get(Setting.WEATHER, "")) if story.shelter != Shelter.DEHUMIDIFIER else ""
     told = (settled.get(Setting.PLACE, ""), story.shelter, story.wanted_mc)
     return StackAsked(*told, unit == "mm", settled.get(Setting.METER, ""), spring.isoformat(), chamber, weather, pieces)
 

@@ -6,13 +6,12 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from waney.figures.problem import Problem
-from waney.units.temperature import Degree
 from waney.web.asked.kinds import ROOM
 from waney.web.asked.packing import as_bytes, read_back
 from waney.web.asked.room import RoomAnswer, RoomAsked
-from waney.web.asking import Job, answer_of, ask
+from waney.web.asking import Job, answer_of, ask, not_answered
 from waney.web.ready import moisture_asked
-from waney.web.shop import Shop, unit_of
+from waney.web.shop import Shop, degree_of, unit_of
 from waney.wood.climate import climate_of
 from waney.yard.acts.pieces import RoomTold
 from waney.yard.acts.settings import Setting
@@ -26,12 +25,11 @@ NO_PLACE = "Not known whether it is ready: tell the place where it will live."
 
 @dataclass(frozen=True)
 class LivesIn:
-    """A place of the climate tables (empty: none is told), the room as people tell it; told: of this piece."""
+    """A place of the climate tables (empty: none is told), the room as people tell it."""
 
     place: str
     indoors: str
     highest: str
-    told: bool
 
 
 @dataclass(frozen=True)
@@ -44,11 +42,6 @@ class RoomShown:
     why_not: str
 
 
-def degree_of(unit: str) -> Degree:
-    """What a bare temperature counts where lengths are in `unit`."""
-    return Degree.CELSIUS if unit == "mm" else Degree.FAHRENHEIT
-
-
 def with_degrees(indoors: str, unit: str) -> str:
     """Temperatures with their scale, so that they stay the same wherever they are read again.
 
@@ -59,13 +52,17 @@ def with_degrees(indoors: str, unit: str) -> str:
     return ", ".join(part if part[-1].isalpha() else f"{part} {degree_of(unit)}" for part in parts)
 
 
-def lives_in(story: PieceStory, settled: Mapping[str, str]) -> LivesIn:
-    """The room that was told of a piece last, each of its words else as the shop settled it."""
+def room_told(story: PieceStory) -> RoomTold:
+    """The room that was told of a piece last; its words empty where nobody told them."""
     acts = (each.event.act for each in reversed(story.events) if each.event.kind == "room-told")
-    told = next((act for act in acts if isinstance(act, RoomTold)), RoomTold(story.piece.id))
+    return next((act for act in acts if isinstance(act, RoomTold)), RoomTold(story.piece.id))
+
+
+def lives_in(told: RoomTold, settled: Mapping[str, str]) -> LivesIn:
+    """The room that was told of a piece, each of its words else as the shop settled it."""
     indoors = told.indoors or settled.get(Setting.ROOM, "") or USUAL_ROOM[unit_of(settled)]
     place = told.place or _place(settled.get(Setting.PLACE, ""))
-    return LivesIn(place, indoors, told.highest or settled.get(Setting.ROOM_HIGHEST, ""), bool(told.place))
+    return LivesIn(place, indoors, told.highest or settled.get(Setting.ROOM_HIGHEST, ""))
 
 
 def _place(written: str) -> str:
@@ -77,10 +74,13 @@ def _place(written: str) -> str:
     return "" if climate is None else climate.place
 
 
-def ready_for_room(shop: Shop, story: PieceStory) -> RoomShown:
-    """Whether a piece is ready for its room: asked as a job as soon as something was read of it."""
+def ready_for_room(shop: Shop, story: PieceStory, *, again: bool = False) -> RoomShown:
+    """Whether a piece is ready for its room: asked as a job as soon as something was read of it.
+
+    again: though it could not be worked out when it was asked last.
+    """
     settled, piece = shop.settled(), story.piece
-    room, read = lives_in(story, settled), read_of(shop.book, [piece.id]).get(piece.id, ReadOf())
+    room, read = lives_in(room_told(story), settled), read_of(shop.book, [piece.id]).get(piece.id, ReadOf())
     if not read.moistures:
         return RoomShown(room, None, None, NOTHING_READ)
     if not room.place:
@@ -88,6 +88,7 @@ def ready_for_room(shop: Shop, story: PieceStory) -> RoomShown:
     moistures = tuple(moisture_asked(one) for one in read.moistures)
     told = (room.place, room.indoors, room.highest, shop.today().isoformat(), settled.get(Setting.METER, ""))
     asked = RoomAsked(piece.species, piece.thickness_m, moistures, *told, unit_of(settled) == "mm")
-    job = ask(shop, ROOM, as_bytes(asked))
+    given = as_bytes(asked)
+    job = (None if again else not_answered(shop, ROOM, given)) or ask(shop, ROOM, given)
     content = answer_of(shop, job)
     return RoomShown(room, job, read_back(content, RoomAnswer) if content else None, "")

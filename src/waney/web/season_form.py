@@ -14,8 +14,8 @@ from waney.units.thickness import parse_thickness
 from waney.web.asked.seasons import SeasonsAsked
 from waney.web.measured import newest_shaped, picture_in
 from waney.web.piece_told import Told
-from waney.web.rooms import USUAL_ROOM, degree_of, lives_in
-from waney.web.shop import Shop, unit_of
+from waney.web.rooms import USUAL_ROOM, lives_in, room_told
+from waney.web.shop import Shop, degree_of, unit_of
 from waney.wood.climate import climate_of, states, stations_in
 from waney.wood.lag import BARE, finishes
 from waney.wood.room_told import room_kept
@@ -89,7 +89,7 @@ def season_form(shop: Shop, story: PieceStory, query: Mapping[str, str]) -> Seas
 
 
 def _typed(story: PieceStory, settled: Mapping[str, str], query: Mapping[str, str]) -> dict[str, str]:
-    typed, room = {name: query.get(name, "").strip() for name in FIELDS}, lives_in(story, settled)
+    typed, room = {name: query.get(name, "").strip() for name in FIELDS}, lives_in(room_told(story), settled)
     return typed | {
         "place": typed["place"] or room.place,
         "indoors": typed["indoors"] or room.indoors,

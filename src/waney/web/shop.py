@@ -12,6 +12,7 @@ from uuid import uuid4
 
 from waney.papers.words import INCHES, METRIC
 from waney.papers.words import Shop as Writes
+from waney.units.temperature import Degree
 from waney.web.access.members import Members
 from waney.web.access.tries import Tries
 from waney.web.built import Built
@@ -83,6 +84,16 @@ def writes(settled: Mapping[str, str]) -> Writes:
 def unit_of(settled: Mapping[str, str]) -> str:
     """What a bare length counts: in or mm."""
     return "mm" if settled.get(Setting.UNITS) == "mm" else "in"
+
+
+def degree_of(unit: str) -> Degree:
+    """What a bare temperature counts where lengths are in `unit`."""
+    return Degree.CELSIUS if unit == "mm" else Degree.FAHRENHEIT
+
+
+def yard_called(settled: Mapping[str, str]) -> str:
+    """What pages and papers call the yard."""
+    return settled.get(Setting.YARD) or "The yard"
 
 
 def currency_of(settled: Mapping[str, str]) -> str | None:

@@ -20,13 +20,13 @@ from waney.units.direction import Direction
 from waney.units.moisture import print_mc
 from waney.units.money import print_money
 from waney.units.quantity import print_number
+from waney.units.speed import FOOT_A_MINUTE, METRE_A_SECOND
 from waney.units.temperature import Degree, print_temperature
 from waney.units.way import KILOMETRE, MILE
 from waney.web.access.sessions import Session, keep_session
 from waney.web.asked.figure import Figure
-from waney.web.shop import Shop, writes
+from waney.web.shop import Shop, writes, yard_called
 from waney.wood.species import species as find_species
-from waney.yard.acts.settings import Setting
 from waney.yard.here import clock_here, day_here
 
 TEMPLATES = Path(__file__).parent / "templates"
@@ -85,6 +85,11 @@ class Figures:
     def warmth(self, celsius: float) -> str:
         """A temperature."""
         return print_temperature(celsius, Degree.CELSIUS if self.writes.sizes.metric else Degree.FAHRENHEIT)
+
+    def speed(self, metres_a_second: float) -> str:
+        """How fast air goes."""
+        unit = METRE_A_SECOND if self.writes.sizes.metric else FOOT_A_MINUTE
+        return f"{print_number(unit.of(metres_a_second), Direction.READ)} {unit.name}"
 
     def way(self, metres: float | None) -> str:
         """A way to drive."""
@@ -164,7 +169,7 @@ def page(
         "member": session.member,
         "built": shop.built,
         "settled": settled,
-        "yard": settled.get(Setting.YARD) or "The yard",
+        "yard": yard_called(settled),
         "show": Figures(writes(settled)),
         "here": request.url.path,
         "request": request,

@@ -15,9 +15,8 @@ from waney.papers.sale import CARE
 from waney.web.as_sold import Opened, as_sold, sale_line, small_photo
 from waney.web.loads_asked import moistures_in_words
 from waney.web.measured import measured_before, newest_shaped
-from waney.web.shop import currency_of, unit_of, writes
+from waney.web.shop import currency_of, unit_of, writes, yard_called
 from waney.web.showing import Figures, part
-from waney.yard.acts.settings import Setting
 from waney.yard.book.looking import PieceStands
 from waney.yard.book.stories import PieceStory, piece_story
 from waney.yard.problems import NotPossible
@@ -32,7 +31,7 @@ def pages_of(yard: Opened, some: Sequence[OnSale]) -> dict[str, bytes]:
     """Files by their names: index.html, a page and a photo for each piece, the list as CSV."""
     photos = {one.piece.name: photo for one in some if (photo := small_photo(yard.book, one.photo))}
     common = {
-        "yard": yard.settled.get(Setting.YARD) or "The yard",
+        "yard": yard_called(yard.settled),
         "show": Figures(writes(yard.settled)),
         "currency": currency_of(yard.settled),
         "photos": photos,

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import json
+import zlib
+from base64 import b64decode, b64encode
 from functools import lru_cache
 from typing import TypeVar
 
@@ -21,3 +23,15 @@ def read_back(content: bytes, kind: type[Value]) -> Value:
     """The value of some bytes; whoever asks for the same again gets it at once."""
     found: Value = Decoder().decode(parsed(content.decode("utf-8")), kind, "answer")
     return found
+
+
+@lru_cache(maxsize=4)
+def squeezed(text: str) -> str:
+    """A long text in a question that is asked often, a few times shorter; empty stays empty. `whole_again` is its way back."""
+    return b64encode(zlib.compress(text.encode("utf-8"), 9)).decode("ascii") if text else ""
+
+
+@lru_cache(maxsize=4)
+def whole_again(text: str) -> str:
+    """What was squeezed."""
+    return zlib.decompress(b64decode(text)).decode("utf-8") if text else ""

@@ -71,7 +71,8 @@ class StackPiece:
 @dataclass(frozen=True)
 class StackAsked:
     """place, shelter, wanted_mc: empty, None where nobody told; meter: the meter sheet; spring: the day of the one that it is
-    to be dry before; chamber: what was read in it; weather: the shop's own, as it was kept, empty: that of the place."""
+    to be dry before; chamber: what was read in it; weather: the shop's own, as it was kept and then
+    squeezed, empty: that of the place."""
 
     place: str
     shelter: str

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 
 from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
@@ -14,13 +14,13 @@ from waney.papers.hand_over import STEPS
 from waney.units.mass import parse_mass
 from waney.units.moisture import parse_mc
 from waney.units.money import parse_money
-from waney.units.temperature import Degree, parse_temperature
+from waney.units.temperature import parse_temperature
 from waney.web.forms import BadField, Fields, Sent, upload
 from waney.web.loads_asked import asking
 from waney.web.pages.load import load_at, load_page
 from waney.web.pages.load_plan import kiln_names
 from waney.web.routes import Router
-from waney.web.shop import currency_of, unit_of
+from waney.web.shop import currency_of, degree_of, unit_of
 from waney.web.showing import page, shop_of
 from waney.yard.acts.kilns import BroughtBack, CoreAt, HandedPiece, LoadHandedOver, LoadTakenBack, OwnersTold, PieceOwner, Treated
 from waney.yard.acts.settings import Setting
@@ -119,7 +119,7 @@ def _piece(sent: Sent, fields: Fields, ident: str) -> HandedPiece:
     moistures = {
         name: fields.read(f"{name}-{ident}" if sent.text(f"{name}-{ident}") else name, parse_mc) for name in ("shell", "core")
     }
-    degree = Degree.CELSIUS if unit_of(shop_of(sent.request).settled()) == "mm" else Degree.FAHRENHEIT
+    degree = degree_of(unit_of(shop_of(sent.request).settled()))
     hottest = fields.read("hottest", lambda text: parse_temperature(text, degree))
     cracks, stain, metal = (sent.text(f"{name}-{ident}") for name in ("cracks", "stain", "metal"))
     owner, treat = sent.text(f"owner-{ident}") or sent.text("owner"), bool(sent.text("heat_treat"))
@@ -166,7 +166,7 @@ def _read(sent: Sent, fields: Fields, ident: str, by: ReadBy) -> Iterator[ReadAt
 
 def _back(sent: Sent, fields: Fields, load: str, pieces: tuple[str, ...], record: Record) -> LoadTakenBack | None:
     settled = shop_of(sent.request).settled()
-    degree = _degree(settled)
+    degree = degree_of(unit_of(settled))
     days, minutes = (fields.read(name, _number) for name in ("days", "core_min"))
     core_c = fields.read("core_c", lambda text: parse_temperature(text, degree))
     fee = fields.read("money", lambda text: parse_money(text, currency_of(settled)))
@@ -187,7 +187,7 @@ def _back(sent: Sent, fields: Fields, load: str, pieces: tuple[str, ...], record
 
 async def _record(sent: Sent, fields: Fields) -> Record:
     """The core record, as a file or as it was typed."""
-    degree = _degree(shop_of(sent.request).settled())
+    degree = degree_of(unit_of(shop_of(sent.request).settled()))
     file = await upload(sent.form.get("record_file"))
     text = sent.text("record") if file is None else file.decode("utf-8", "replace")
     if not text:
@@ -197,11 +197,6 @@ async def _record(sent: Sent, fields: Fields) -> Record:
     except Problem as slip:
         fields.wrong["record"] = str(slip)
         return ()
-
-
-def _degree(settled: Mapping[str, str]) -> Degree:
-    """What a bare temperature counts in."""
-    return Degree.CELSIUS if unit_of(settled) == "mm" else Degree.FAHRENHEIT
 
 
 def _number(text: str) -> float:

@@ -20,7 +20,7 @@ from waney.web.forms import BadField, Sent
 from waney.web.loads_asked import Read, in_words
 from waney.web.pages import readings
 from waney.web.routes import Router
-from waney.web.shop import currency_of, unit_of, writes
+from waney.web.shop import currency_of, degree_of, unit_of, writes
 from waney.web.showing import page, session_at, shop_of
 from waney.yard.acts.kilns import Treated
 from waney.yard.acts.stacks import ReadBy
@@ -100,7 +100,7 @@ def load_page(
         "spots": spots(shop.book),
         "read_how": list(ReadBy),
         "treated": list(Treated),
-        "degrees": "°C" if unit_of(shop.settled()) == "mm" else "°F",
+        "degrees": f"°{degree_of(unit_of(shop.settled()))}",
         "typed": typed,
         "wrong": wrong,
         "chosen": ({held.piece.id for held in away} if found.whose else set()) if chosen is None else chosen,

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import tomllib
+from dataclasses import replace
 from datetime import date
 from typing import Any
 
@@ -76,14 +77,20 @@ def heat_of(sheet: str, kiln: str) -> str:
     return next((one.get("heat", "air") for one in _kilns(sheet) if one["name"] == kiln), "")
 
 
-def _lies(request: Request, heat: str, unit: str) -> AsItLies:
-    """What was told of single pieces, as far as it matters to this kiln. Raises Problem for a cup that cannot be read."""
+def _ticked(request: Request, heat: str) -> AsItLies:
+    """What was ticked of single pieces, as far as it matters to this kiln."""
     asked = request.query_params
     if heat not in IN_VACUUM:
         return AsItLies()
-    cups = {name.removeprefix("cup-"): text for name, text in asked.items() if name.startswith("cup-") and text.strip()}
-    told = {piece: parse_length(text, unit) for piece, text in cups.items()} if heat == PLATES else {}
-    return AsItLies(frozenset(asked.getlist("sap")), frozenset(asked.getlist("bark") if heat == PLATES else ()), told)
+    return AsItLies(frozenset(asked.getlist("sap")), frozenset(asked.getlist("bark") if heat == PLATES else ()))
+
+
+def _cups(request: Request, heat: str, unit: str) -> dict[str, float]:
+    """Cup [m] by piece, where it matters to this kiln. Raises Problem for one that cannot be read."""
+    if heat != PLATES:
+        return {}
+    typed = {name.removeprefix("cup-"): text for name, text in request.query_params.items() if name.startswith("cup-")}
+    return {piece: parse_length(text, unit) for piece, text in typed.items() if text.strip()}
 
 
 def _planned(request: Request, chosen: set[str], shown: dict[str, object]) -> None:
@@ -94,8 +101,8 @@ def _planned(request: Request, chosen: set[str], shown: dict[str, object]) -> No
     pieces = asking(shop.book, chosen, asked.getlist("piece"), asked.get("names", ""))
     groups, heat = alike(pieces, writes(settled)), heat_of(sheet, asked.get("kiln", ""))
     shown |= {"groups": groups, "without": unmeasured(pieces), "vacuum": heat if heat in IN_VACUUM else ""}
-    lies = _lies(request, heat, unit_of(settled))
-    shown["lies"] = lies
+    shown["lies"] = ticked = _ticked(request, heat)
+    shown["lies"] = lies = replace(ticked, cup_m=_cups(request, heat, unit_of(settled)))
     found = lots(shop.book, groups, dict(asked), lies)
     if not found or not sheet or not asked.get("kiln"):
         return

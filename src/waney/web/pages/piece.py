@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 
 from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
@@ -24,9 +24,9 @@ from waney.yard.acts.people_places import Moved, NoteWritten
 from waney.yard.acts.pieces import FigureSeen, PieceEnd, PieceEnded, Tagged
 from waney.yard.book.around import spots
 from waney.yard.book.kiln_seen import at_kiln
-from waney.yard.book.looking import plan_file
+from waney.yard.book.looking import pieces_by_id, plan_file
 from waney.yard.book.stories import PieceStory, log_story, piece_story
-from waney.yard.problems import FileLost
+from waney.yard.problems import FileLost, NotInBook
 from waney.yard.services.pieces import OfPiece, keep_photo, tell_of_piece
 from waney.yard.services.ready import ready
 
@@ -36,10 +36,10 @@ router = Router()
 @router.get("/pieces/{piece}")
 def piece(request: Request, piece: str) -> Response:
     """All that is known. Raises NotInBook."""
-    return _shown(request, piece, {})
+    return _shown(request, piece, {}, {})
 
 
-def _shown(request: Request, ident: str, wrong: dict[str, str]) -> Response:
+def _shown(request: Request, ident: str, wrong: dict[str, str], typed: Mapping[str, str]) -> Response:
     from waney.yard.services.for_sale import beside
 
     shop = shop_of(request)
@@ -53,6 +53,7 @@ def _shown(request: Request, ident: str, wrong: dict[str, str]) -> Response:
         "ends": list(PieceEnd),
         "history": told(story.events, writes(shop.settled())),
         "wrong": wrong,
+        "typed": typed,
         **_place(shop, story),
         "beside": beside(book, story, shop.today().isoformat()),
         "at_kiln": at_kiln(book, ident),
@@ -82,30 +83,45 @@ def _place(shop: Shop, story: PieceStory) -> dict[str, object]:
 
 @router.post("/pieces/{piece}")
 async def write(piece: str, sent: Sent) -> Response:
-    """What was told of it: any of the fields, one is enough. Raises BadName, BadAct, BadField."""
+    """What was told of it: any of the fields, one is enough. Raises BadName, BadAct, BadField, NotInBook."""
     fields, stream = Fields(sent), f"piece:{piece}"
     try:
         name = sent.text("name") or str(await on_photo(sent, "tag") or "")
     except Problem as slip:
         fields.wrong["tag"] = str(slip)
+    figure = _figure(sent, fields, piece)
     if fields.wrong:
-        return _shown(sent.request, piece, fields.wrong)
+        return _shown(sent.request, piece, fields.wrong, sent.typed)
     picture = await photo(sent)
-    acts = tuple(_acts(sent, piece, name, piece_story(shop_of(sent.request).book, piece).piece.figure))
+    acts = tuple(_acts(sent, piece, name, figure))
     if picture:
         keep_photo(sent.hand, picture.content, stream, picture.taken_at, False if sent.text("dry") else None)
     tell_of_piece(sent.hand, acts)
     return RedirectResponse(f"/pieces/{piece}", 303)
 
 
-def _acts(sent: Sent, piece: str, name: str, figure: str) -> Iterator[OfPiece]:
+def _figure(sent: Sent, fields: Fields, piece: str) -> FigureSeen | None:
+    """What was told of its figure; None for nothing new, or for what cannot be kept: then the field is wrong."""
+    stands = pieces_by_id(shop_of(sent.request).book, [piece])
+    if not stands:
+        raise NotInBook("There is no such piece in the book.")
+    if "figure" not in sent.form or sent.text("figure") == stands[0].figure:
+        return None
+    try:
+        return FigureSeen(piece, sent.text("figure"))
+    except Problem as slip:
+        fields.wrong["figure"] = str(slip)
+        return None
+
+
+def _acts(sent: Sent, piece: str, name: str, figure: FigureSeen | None) -> Iterator[OfPiece]:
     stream, spot, words = f"piece:{piece}", sent.text("spot"), sent.text("words")
     if spot:
         yield Moved(stream, spot)
     if name:
         yield Tagged(piece, name)
-    if "figure" in sent.form and sent.text("figure") != figure:
-        yield FigureSeen(piece, sent.text("figure"))
+    if figure is not None:
+        yield figure
     if words:
         yield NoteWritten(stream, words)
     if sent.text("how"):

@@ -13,12 +13,12 @@ from waney.papers.paper import paper_pdf
 from waney.papers.piece_quote import PieceQuote, quote_of_pieces
 from waney.trade.tax import tax_lines
 from waney.units.money import parse_money
-from waney.web.as_sold import as_sold_piece, yard_called
+from waney.web.as_sold import as_sold_piece
 from waney.web.forms import Fields, Sent, own_alone
 from waney.web.loads_asked import moistures_in_words
 from waney.web.pages.papers import PDF, file
 from waney.web.routes import Router
-from waney.web.shop import Shop, currency_of, writes
+from waney.web.shop import Shop, currency_of, writes, yard_called
 from waney.web.showing import Figures, page, session_at, shop_of
 from waney.web.tag_names import names_in, piece_named
 from waney.yard.acts.promises import PricedPiece
@@ -76,6 +76,7 @@ def _making(request: Request, pieces: Sequence[str], typed: Mapping[str, str], w
             **{name: typed[name] for name in FIELDS if typed.get(name)},
         },
         "keep": bool(typed.get("keep")),
+        "alone": bool(typed.get("alone")),
         "wrong": wrong,
         "parted": any(one.together for one in some),
     }

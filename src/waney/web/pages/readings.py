@@ -17,11 +17,11 @@ from waney.figures.problem import Problem
 from waney.papers.ranges import spread
 from waney.units.mass import parse_mass
 from waney.units.moisture import parse_mc, print_mc
-from waney.units.temperature import Degree, parse_temperature
+from waney.units.temperature import parse_temperature
 from waney.web.forms import BadField, Fields, Sent
 from waney.web.ready import MARK_KG, NOTHING
 from waney.web.routes import Router
-from waney.web.shop import Shop, unit_of, writes
+from waney.web.shop import Shop, degree_of, unit_of, writes
 from waney.web.showing import page, shop_of
 from waney.web.weighing import UNITS, before, questions, tare_offered, typed
 from waney.wood.species import species
@@ -50,7 +50,7 @@ def read(sent: Sent) -> Response:
     """Write a moisture down, and go back to what was read. Raises BadField, BadAct."""
     fields = Fields(sent)
     kind, ident = parts(checked_stream(sent.text("what"), "what", HAVE_MOISTURE))
-    degree = Degree.CELSIUS if unit_of(shop_of(sent.request).settled()) == "mm" else Degree.FAHRENHEIT
+    degree = degree_of(unit_of(shop_of(sent.request).settled()))
     mc, wood_c = fields.read("mc", parse_mc), fields.read("wood", lambda text: parse_temperature(text, degree))
     if fields.wrong or mc is None:
         raise BadField(" ".join(fields.wrong.values()) or "Write what the meter said, in per cent of oven-dry weight.")

@@ -10,13 +10,13 @@ from starlette.responses import Response
 from waney.papers.paper import paper_pdf
 from waney.papers.receipt import Receipt, Weighs, packing_list, receipt
 from waney.papers.words import Shop as Writes
-from waney.web.as_sold import Opened, as_sold_piece, yard_called
+from waney.web.as_sold import Opened, as_sold_piece
 from waney.web.asked.kinds import LABELS
 from waney.web.asked.paper import LabelAsked, asked_bytes
 from waney.web.pages.papers import AT_ONCE, PDF, How, file, made
 from waney.web.pages.shelf import asked_for
 from waney.web.routes import Router
-from waney.web.shop import Shop, currency_of, unit_of, writes
+from waney.web.shop import Shop, currency_of, unit_of, writes, yard_called
 from waney.web.showing import Figures, session_at, shop_of
 from waney.web.window import pages_of, zipped
 from waney.yard.book.looking import PieceStands, pieces_by_id

@@ -102,6 +102,7 @@ def _shown(request: Request, typed: dict[str, str], wrong: dict[str, str]) -> Re
     shown = {
         "values": values,
         "weather": kept,
+        "usual_room": USUAL_ROOM[unit_of(shop.settled())],
         "weather_typed": typed.get(Setting.WEATHER, ""),
         "wrong": wrong,
         "members": shop.members.all,
@@ -146,15 +147,18 @@ def _slip(what: Setting, text: str) -> str:
 
 @router.post("/settings/weather")
 async def weather(sent: Sent) -> Response:
-    """Weather of one's own, as rows that were typed or a file; nothing: that of the place again. Raises NotAllowed."""
+    """Weather of one's own, as rows that were typed or a file; or left: that of the place again. Raises NotAllowed."""
     sent.decides()
     shop = shop_of(sent.request)
     chosen = sent.form.get("weather_file")
     file = await upload(chosen)
     text = sent.text("weather") if file is None else file.decode("utf-8", "replace")
     called = str(getattr(chosen, "filename", "") or "").rpartition(".")[0] if file else sent.text("weather_of")
+    left = sent.text("do") == "leave"
+    if not (left or text.strip()):
+        return _shown(sent.request, {}, {"weather": "Type twelve rows or choose a file."})
     try:
-        rows = as_rows(text.splitlines(), called or YOURS) if text and sent.text("do") != "leave" else ""
+        rows = "" if left else as_rows(text.splitlines(), called or YOURS)
     except Problem as slip:
         return _shown(sent.request, {"weather": text if file is None else ""}, {"weather": str(slip)})
     if rows != shop.settled().get(Setting.WEATHER, ""):

@@ -20,7 +20,7 @@ from waney.web.pages import readings
 from waney.web.pages.stacks import layer_of, named_pieces
 from waney.web.ready import ready_of, stands_since
 from waney.web.routes import Router
-from waney.web.shop import unit_of, writes
+from waney.web.shop import degree_of, unit_of, writes
 from waney.web.showing import Figures, page, shop_of
 from waney.web.weighing import UNITS
 from waney.yard.acts.base import day_if_any
@@ -53,8 +53,8 @@ def _shown(request: Request, ident: str, wrong: dict[str, str], typed: dict[str,
         "job": found.job,
         "answer": found.answer,
         "lacks": found.lacks,
-        "chamber": "; ".join(said_of(story.chamber, Figures(writes(shop.settled())))) if story.chamber else "",
-        "degrees": "°C" if unit_of(shop.settled()) == "mm" else "°F",
+        "chamber": "; ".join(said_of(story.chamber, story.shelter, Figures(writes(shop.settled())))) if story.chamber else "",
+        "degrees": f"°{degree_of(unit_of(shop.settled()))}",
         "air_speed": "m/s" if unit_of(shop.settled()) == "mm" else "ft/min",
         "line": line,
         "ids": {one.piece.name: one.piece.id for one in story.lying},
@@ -95,13 +95,14 @@ def _rows(line: LineAnswer) -> tuple[tuple[str, float, float, float], ...]:
 
 @router.post("/stacks/{stack}/stands")
 def stands(stack: str, sent: Sent) -> Response:
-    """Since when, under what, to which moisture, on which stickers. Raises BadAct."""
+    """Since when, under what, to which moisture, on which stickers. Raises BadAct, NotInBook."""
     fields = Fields(sent)
-    unit = unit_of(shop_of(sent.request).settled())
+    shop = shop_of(sent.request)
+    unit = unit_of(shop.settled())
     since = fields.read("since", _day) or ""
     wanted = fields.read("wanted", parse_mc)
     sticker, apart = fields.length("sticker", unit), fields.length("apart", unit)
-    chamber = chamber_read(fields, unit)
+    chamber = chamber_read(fields, unit, stack_story(shop.book, stack).chamber)
     if fields.wrong:
         names = ("since", "wanted", "sticker", "apart", *NAMES)
         return _shown(sent.request, stack, fields.wrong, {name: sent.text(name) for name in names})

@@ -27,7 +27,7 @@ from waney.papers.ranges import days, spread
 from waney.units.direction import Direction
 from waney.units.mass import KILOGRAM, POUND, print_mass
 from waney.units.moisture import print_mc
-from waney.web.asked.packing import as_bytes, read_back
+from waney.web.asked.packing import as_bytes, read_back, whole_again
 from waney.web.asked.stack import (
     BandAnswer,
     DryAnswer,
@@ -74,7 +74,7 @@ def _weather(asked: StackAsked, assumed: list[str]) -> tuple[tuple[Climate, ...]
     """The shop's own weather, else that of the place that is settled, else several."""
     if asked.weather:
         try:
-            climate, hours = kept_weather(asked.weather)
+            climate, hours = kept_weather(whole_again(asked.weather))
             return (climate,), hours
         except Problem as why:
             assumed.append(f"Your own weather in the settings cannot be read, so nothing of it counts: {why}")
