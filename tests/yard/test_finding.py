@@ -13,9 +13,9 @@ from waney.yard.acts.people_places import NoteWritten, PersonAdded, PhotoTaken, 
 from waney.yard.acts.pieces import BoulePutInOrder, PieceCounted, PieceEnd, PieceEnded, SetMade
 from waney.yard.book.around import people, spots
 from waney.yard.book.book import Book
-from waney.yard.book.days import latest_days
+from waney.yard.book.days import latest_days, open_days
 from waney.yard.book.finding import Order, Page, State, Wanted, find_pieces
-from waney.yard.book.looking import PieceStands, logs, open_tasks, pieces
+from waney.yard.book.looking import PieceStands, count_tasks, logs, open_tasks, pieces
 from waney.yard.book.stories import day_story, last_events, log_story, piece_story, unfiled_photos
 from waney.yard.problems import BookProblem, NotInBook, Refused
 
@@ -175,4 +175,7 @@ def test_stories_and_pages_stand_up_to_drawn_books(book: Book) -> None:
     assert sum(day.pieces for day in days) == sum(bool(piece.day) for piece in stands)
     assert sum(len(day_story(book, day.id).pieces) for day in days) == sum(day.pieces for day in days)
     assert sum(spot.pieces for spot in spots(book)) == sum(bool(piece.spot) and not piece.ended for piece in stands)
-    assert all(task.event.seq <= len(drawn.sent) for task in open_tasks(book))
+    tasks = open_tasks(book)
+    assert all(task.event.seq <= len(drawn.sent) for task in tasks)
+    assert count_tasks(book) == len(tasks) > 3 and count_tasks(book, most=2) == 3
+    assert open_days(book, 2) == open_days(book)[:2] and latest_days(book, 3) == days[:3]

@@ -62,30 +62,34 @@ class HappenedStands:
     seq: int
 
 
-def _days() -> Select[Any]:
-    day, piece, spot = models.day, models.piece, models.spot
+def _days(which: Select[Any]) -> Select[Any]:
+    """What is told of days, the newest first; counted of those alone that were asked for."""
+    day, piece, spot = which.subquery(), models.piece, models.spot
     off = select(func.count()).where(piece.c.day == day.c.id, piece.c.taken_back_seq.is_(None)).scalar_subquery()
     told = select(day, off.label("off"), spot.c.called.label("spot_called")).join(spot, spot.c.id == day.c.spot, isouter=True)
     return told.order_by(day.c.on_date.desc(), day.c.seq.desc())
 
 
+_NEWEST = select(models.day).order_by(models.day.c.on_date.desc(), models.day.c.seq.desc())
+
+
 def open_days(book: Book, most: int | None = None) -> tuple[DayStands, ...]:
     """Days that nobody closed, the newest first; most: how many of them, None for all."""
-    asked = _days().where(models.day.c.closed_seq.is_(None)).limit(most)
+    asked = _NEWEST.where(models.day.c.closed_seq.is_(None)).limit(most)
     with reading(book.engine) as at:
-        return tuple(map(_day, at.execute(asked).mappings()))
+        return tuple(map(_day, at.execute(_days(asked)).mappings()))
 
 
 def latest_days(book: Book, most: int) -> tuple[DayStands, ...]:
     """The newest days, open or closed."""
     with reading(book.engine) as at:
-        return tuple(map(_day, at.execute(_days().limit(most)).mappings()))
+        return tuple(map(_day, at.execute(_days(_NEWEST.limit(most))).mappings()))
 
 
 def day(book: Book, ident: str) -> DayStands | None:
     """One day; None for none."""
     with reading(book.engine) as at:
-        row = at.execute(_days().where(models.day.c.id == ident)).mappings().first()
+        row = at.execute(_days(_NEWEST.where(models.day.c.id == ident))).mappings().first()
     return None if row is None else _day(row)
 
 

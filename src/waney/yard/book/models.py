@@ -189,6 +189,7 @@ piece = _table(
     Index("piece_cut", "plan", "cut"),
     Index("piece_to_size", "to_size_seq"),
     _of_those_there("piece_newest", "seq"),
+    _of_those_there("piece_of_log", "log"),
     _of_those_there("piece_by_name", "code", "number"),
     _of_those_there("piece_standing", "spot", "ended"),
 )
