@@ -212,7 +212,7 @@ CHECKS: dict[str, tuple[str, ...]] = {
     "style": ("-m", "ruff", "check", "."),
     "layout": ("-m", "ruff", "format", "--check", "."),
     "types": ("-m", "mypy"),
-    "types of the tools": ("-m", "mypy", "dev.py", "tools"),
+    "types of tools and benchmarks": ("-m", "mypy", "dev.py", "tools", "benchmarks"),
     "types of the client": (*CLIENT, "check"),
     "tests of the client": (*CLIENT, "test"),
     "layers": ("-m", "pytest", "tests/test_architecture.py"),

@@ -12,6 +12,7 @@ import statistics
 import tempfile
 import time
 from collections.abc import Callable, Iterator
+from dataclasses import replace
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 from uuid import UUID
@@ -92,8 +93,9 @@ class Drawn:
         yield DayOpened(day, (BEGAN + timedelta(days=4 * n)).date().isoformat())
         for order, piece in enumerate(pieces, 1):
             widths = (draw.uniform(0.1, 0.7), draw.uniform(0.1, 0.7))
-            sizes = {"thickness_m": draw.choice([0.029, 0.042, 0.054, 0.067]), "length_m": draw.uniform(1.2, 4.2)}
-            yield CameOff(piece, day, log, plan, cut=order, order=order, widths_m=widths, spot=draw.choice(self.spots), **sizes)
+            thick, long = draw.choice([0.029, 0.042, 0.054, 0.067]), draw.uniform(1.2, 4.2)
+            told = CameOff(piece, day, log, plan, cut=order, order=order, widths_m=widths, thickness_m=thick, length_m=long)
+            yield replace(told, spot=draw.choice(self.spots))
 
     def later(self, pieces: list[str]) -> Act:
         """What happens to one of some pieces."""

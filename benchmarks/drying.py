@@ -9,13 +9,15 @@ import os
 import platform
 import time
 from collections.abc import Callable
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from datetime import date
+from functools import partial
 
 import numpy as np
+from numpy.typing import NDArray
 from pages import write_drying
 from scipy.integrate import solve_ivp
-from scipy.sparse import diags
+from scipy.sparse import csc_array, dia_array
 
 from waney.drying import reference
 from waney.drying.air import DAY, AirState, air_steps, filmed
@@ -30,6 +32,7 @@ from waney.drying.wood_piece import piece_of
 from waney.wood.climate import station
 from waney.wood.species import species
 
+Array = NDArray[np.float64]
 BOARDS = 1000
 WOODS = ("maple_sugar", "oak_white", "walnut_black", "pine_eastern_white")
 GRAVITY, THICKNESS_M, GREEN = 0.56, 0.0540, 0.80
@@ -74,6 +77,35 @@ def by_kernel(cells: int, tolerance: float) -> np.ndarray:
     return dry(piece, sixty_days(), tolerance=tolerance).mean
 
 
+@dataclass(frozen=True)
+class Step:
+    """A step of steady air for BDF: volumes [m] and what flows between neighbours by a difference of potential [1/m]."""
+
+    volumes: Array
+    between: Array
+    wood: reference.Wood
+    saturated: float
+    vapour: float
+    resistance: float
+    density: float
+
+    def rates(self, _: float, m: Array) -> Array:
+        """How fast the moisture of every volume changes [1/s]."""
+        flow = self.between * np.diff(self.wood.potential(m))
+        out = (float(self.wood.humidity(m[:1])[0]) * self.saturated - self.vapour) / self.resistance / self.density
+        return np.diff(np.concatenate(([out], flow, [0.0]))) / self.volumes
+
+    def slopes(self, _: float, m: Array) -> csc_array:
+        """Its exact Jacobian."""
+        d = self.wood.diffusion(m)
+        middle = -np.concatenate((self.between * d[:-1], [0.0])) - np.concatenate(([0.0], self.between * d[1:]))
+        middle[0] -= float(self.wood.humidity_slope(m[:1])[0]) * self.saturated / self.resistance / self.density
+        rows: Array = np.zeros((3, len(m)))
+        rows[0, :-1], rows[2, 1:] = self.between * d[:-1] / self.volumes[1:], self.between * d[1:] / self.volumes[:-1]
+        rows[1] = middle / self.volumes
+        return csc_array(dia_array((rows, np.array([-1, 0, 1])), shape=(len(m), len(m))))
+
+
 def by_bdf(cells: int, rtol: float) -> np.ndarray:
     """The same control volumes and tables, in time by scipy's BDF with the exact Jacobian as a sparse matrix."""
     nodes, law = grid(cells, 1.0 + 3.2 / cells), law_of(GRAVITY, Pace(0.6))
@@ -83,27 +115,8 @@ def by_bdf(cells: int, rtol: float) -> np.ndarray:
     for seconds, vapour, resistance, t in zip(*sixty_days()[:3], sixty_days().source, strict=True):
         wood, saturated = reference.at_temperature(law, t, 1.0), reference.pressure(law, t)
 
-        def rates(
-            _: float,
-            m: np.ndarray,
-            wood: reference.Wood = wood,
-            saturated: float = saturated,
-            v: float = vapour,
-            r: float = resistance,
-        ) -> np.ndarray:
-            flow = c * np.diff(wood.potential(m))
-            out = (float(wood.humidity(m[:1])[0]) * saturated - v) / r / density
-            return np.diff(np.concatenate(([out], flow, [0.0]))) / volumes
-
-        def slopes(
-            _: float, m: np.ndarray, wood: reference.Wood = wood, saturated: float = saturated, r: float = resistance
-        ) -> object:
-            d = wood.diffusion(m)
-            middle = -np.concatenate((c * d[:-1], [0.0])) - np.concatenate(([0.0], c * d[1:]))
-            middle[0] -= float(wood.humidity_slope(m[:1])[0]) * saturated / r / density
-            return diags([c * d[:-1] / volumes[1:], middle / volumes, c * d[1:] / volumes[:-1]], [-1, 0, 1], format="csc")
-
-        found = solve_ivp(rates, (0.0, seconds), y, method="BDF", rtol=rtol, atol=1e-3 * rtol, jac=slopes)
+        step = Step(volumes, c, wood, saturated, vapour, resistance, density)
+        found = solve_ivp(step.rates, (0.0, seconds), y, method="BDF", rtol=rtol, atol=1e-3 * rtol, jac=step.slopes)
         y = found.y[:, -1]
         means.append(nodes.volumes @ y)
     return np.array(means)
@@ -130,7 +143,7 @@ def main() -> None:
     exact = by_bdf(320, 1e-9)
     rows = [beside_bdf(*row, exact) for row in ((20, 2e-5, 1e-3), (40, 2e-5, 1e-3), (80, 2e-6, 1e-4))]
     boards = ensemble()
-    two, one = (least_of(2, lambda threads=threads: dry_many(boards, threads=threads)) for threads in (2, 1))
+    two, one = (least_of(2, partial(dry_many, boards, threads=threads)) for threads in (2, 1))
     write_drying(page(rows, two, one))
 
 

@@ -82,7 +82,8 @@ def anomalies(rng: np.random.Generator) -> Array:
     with gzip.open(path, "rt", encoding="utf-8") as lines:
         year = read_hours(lines, "Chicago")
     hours = np.array([(air.temperature_c, air.humidity) for air in year.hours])[: 365 * 24]
-    return hours.reshape(365, 24, 2).mean(axis=1) - daily(monthly_means(year))
+    found: Array = hours.reshape(365, 24, 2).mean(axis=1) - daily(monthly_means(year))
+    return found
 
 
 @cache
@@ -204,9 +205,8 @@ def rows_of(count: int, seed: int, woods: Sequence[str] = WOODS) -> Iterator[Row
 def told(name: str, rows: Sequence[Row]) -> str:
     """One line of the table: means of what is true or not, medians of the rest; a line that rises counts as wholly wrong."""
     inside, prior = (float(np.mean([bool(row[key]) for row in rows])) for key in ("inside", "inside_before"))
-    low, high = beta.ppf(
-        [0.025, 0.975], [inside * len(rows), inside * len(rows) + 1], [len(rows) * (1 - inside) + 1, len(rows) * (1 - inside)]
-    )
+    held = inside * len(rows)
+    low, high = float(beta.ppf(0.025, held, len(rows) - held + 1)), float(beta.ppf(0.975, held + 1, len(rows) - held))
     numbers = [float(np.median([float(row[key]) if row[key] == row[key] else np.inf for row in rows])) for key in MEDIANS]
     return (
         f"| {name} | {len(rows)} | {inside:.0%} ({low:.0%} to {high:.0%}) | {prior:.0%} | "

@@ -48,7 +48,7 @@ def row(aim: Aim, count: int) -> str:
     for seed in SEEDS:
         lots = drawn(100 * count + seed, count)
         greedy, exact = (way(KILN, lots, MAY[aim], LIKELY, {}) for way in (greedily, exactly))
-        if exact is None:
+        if greedy is None or exact is None:
             continue
         tried += 1
         least += len(exact.loads) == fewest(KILN, lots)

@@ -55,7 +55,8 @@ def strung(anomalies: Array, days: int, boards: int, rng: np.random.Generator) -
     count = days // BLOCK_DAYS + 1
     starts = rng.integers(0, len(anomalies), (count, boards))
     index = (starts[:, None, :] + np.arange(BLOCK_DAYS)[None, :, None]) % len(anomalies)
-    return anomalies[index.reshape(count * BLOCK_DAYS, boards)[:days]]
+    found: Array = anomalies[index.reshape(count * BLOCK_DAYS, boards)[:days]]
+    return found
 
 
 def wandering(rng: np.random.Generator, days: int = 365) -> Array:

@@ -19,7 +19,7 @@ from pathlib import Path
 
 import numpy as np
 from pages import write_plans
-from scipy.optimize import LinearConstraint, milp
+from scipy.optimize import Bounds, LinearConstraint, milp
 from scipy.sparse import coo_matrix
 
 from waney.logs.doubts import likely_shape
@@ -27,7 +27,7 @@ from waney.logs.sheet import read_log_sheet
 from waney.pieces.shrinking import Shrinking
 from waney.prices.worth import worth
 from waney.sawing.bench import Bench
-from waney.sawing.cants import opened_in
+from waney.sawing.cants import opened_in, plan_cant
 from waney.sawing.kernel.cant import cant_cents
 from waney.sawing.kernel.passes import can_be_first
 from waney.sawing.kernel.path import NEVER, best_above, best_above_reference
@@ -37,7 +37,7 @@ from waney.sawing.log_to_saw import LogToSaw
 from waney.sawing.make_pieces import slice_piece
 from waney.sawing.orders import wanted
 from waney.sawing.plan import Plan
-from waney.sawing.search import plan_cant, plan_half_turn, plan_through
+from waney.sawing.search import plan_half_turn, plan_through
 from waney.sawing.sheets.agreement import agreed_mill
 from waney.sawing.sheets.from_sheets import ready
 from waney.sawing.sheets.mill_sheet import read_mill_sheet
@@ -128,20 +128,28 @@ def reference_seconds(bench: Bench, slices: int = 12) -> float:
 def by_highs(side: Side, free: np.ndarray) -> tuple[int, float]:
     """The best chain of one lie as a flow through passes, by HiGHS: cents and seconds (building the rows left out)."""
     arcs, cost, top = side.arcs, side.cost, len(side.cost)
-    heads, tails, gains = [], [], []
+    heads: list[int] = []
+    tails: list[int] = []
+    gains: list[int] = []
+
+    def arc(tail: int, head: int, gain: int) -> None:
+        tails.append(tail)
+        heads.append(head)
+        gains.append(gain)
+
     for p in range(top):
         if cost[p] == NEVER:
             continue
         for c in range(arcs.span.shape[1]):
             after = p + int(arcs.span[p, c])
             if arcs.span[p, c] > 0 and after < top and cost[after] != NEVER:
-                tails.append(p), heads.append(after), gains.append(int(arcs.worth[p, c]) - int(cost[p]))
+                arc(p, after, int(arcs.worth[p, c]) - int(cost[p]))
     source, sink = top, top + 1
     for p in range(top):
         if cost[p] != NEVER:
-            tails.append(source), heads.append(p), gains.append(0)
+            arc(source, p, 0)
             if free[p]:
-                tails.append(p), heads.append(sink), gains.append(-int(cost[p]))
+                arc(p, sink, -int(cost[p]))
     n = len(gains)
     row, column = np.array([*tails, *heads]), np.array([*range(n), *range(n)])
     flow = coo_matrix((np.repeat([1.0, -1.0], n), (row, column)), shape=(top + 2, n))
@@ -149,9 +157,13 @@ def by_highs(side: Side, free: np.ndarray) -> tuple[int, float]:
     supply[source], supply[sink] = 1.0, -1.0
     start = time.perf_counter()
     found = milp(
-        -np.array(gains, float), constraints=LinearConstraint(flow, supply, supply), integrality=np.ones(n), bounds=(0, 1)
+        -np.array(gains, float),
+        constraints=LinearConstraint(flow, supply, supply),
+        integrality=np.ones(n, int),
+        bounds=Bounds(0, 1),
     )
-    return round(-found.fun), time.perf_counter() - start
+    assert found.fun is not None, "HiGHS found no chain"
+    return round(-float(found.fun)), time.perf_counter() - start
 
 
 def first_call_seconds() -> float:
