@@ -30,6 +30,14 @@ def as_rows(lines: Sequence[str], place: str) -> str:
     return "\n".join((f"# {called}", "month,temperature_c,humidity_pct", *rows, ""))
 
 
+def kept_in_words(text: str) -> str:
+    """What was kept, in a few words; empty for nothing. (A year of hours is not read for it.)"""
+    if not text:
+        return ""
+    place, rows = text.partition("\n")[0].removeprefix("# "), text.count("\n") - 2
+    return f"{place}: {'twelve months' if rows == 12 else f'{rows} hours'}"
+
+
 def kept_weather(text: str) -> tuple[Climate, HourlyYear | None]:
     """Weather as it was kept: its place stands in the first line. Raises BadWeather."""
     lines = text.splitlines()

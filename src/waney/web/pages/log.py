@@ -22,7 +22,7 @@ from waney.web.found import KINDS, Found, found_lines, found_of, on_drawing
 from waney.web.log_form import outline_lines
 from waney.web.routes import Router
 from waney.web.scan_form import UNASKED, scan_lines, scan_sent
-from waney.web.shop import unit_of, writes
+from waney.web.shop import Shop, unit_of, writes
 from waney.web.showing import page, shop_of
 from waney.web.telling import told
 from waney.web.waits import one_waits
@@ -71,10 +71,11 @@ def _shown(request: Request, ident: str, refused: Refused) -> Response:
     shop = shop_of(request)
     story = log_story(shop.book, ident)
     waits = None if story.log.ended else one_waits(shop, story.log)
+    custom = custom_of_log(shop.book, ident)
     shown = {
         "waits": waits,
-        "custom": custom_of_log(shop.book, ident),
-        "rules": () if story.log.ended or story.pieces else _rules(request, story.log),
+        "custom": custom,
+        "rules": () if story.log.ended or story.pieces else _rules(shop, story.log, theirs=custom is not None),
         "place": shop.settled().get(Setting.PLACE, ""),
         "cost": waits.of(ident) if waits else None,
         "log": story.log,
@@ -98,15 +99,14 @@ def _shown(request: Request, ident: str, refused: Refused) -> Response:
     return page(request, "log.html", shown, status=422 if refused.sentence else 200)
 
 
-def _rules(request: Request, log: LogStands) -> tuple[Question, ...]:
-    """What to ask as it comes in; whether bark is on it as its sheet says."""
-    book = shop_of(request).book
+def _rules(shop: Shop, log: LogStands, *, theirs: bool) -> tuple[Question, ...]:
+    """What to ask as it comes in; whether bark is on it as its sheet says. theirs: it is a customer's."""
     try:
         bark = log_sheet(log.sheet).log.bark
     except Problem:
         bark = None
     on = None if bark is None else not bark.none_left
-    return rules_of_a_log(shop_of(request).settled(), log.species, bark=on, theirs=custom_of_log(book, log.id) is not None)
+    return rules_of_a_log(shop.settled(), log.species, bark=on, theirs=theirs)
 
 
 def _without_price(sheet: str) -> str:

@@ -16,7 +16,7 @@ from waney.web.routes import Router
 from waney.web.sheet_starts import KILNS, MILL, WANTS
 from waney.web.shop import unit_of
 from waney.web.showing import page, shop_of
-from waney.wood.own_weather import YOURS, as_rows, kept_weather
+from waney.wood.own_weather import YOURS, as_rows, kept_in_words, kept_weather
 from waney.wood.room_told import room_kept
 from waney.yard.acts.settings import Setting
 from waney.yard.book.around import people
@@ -24,7 +24,6 @@ from waney.yard.services.pieces import add_person, forget_person
 from waney.yard.services.settings import settle_for_shop
 
 router = Router()
-MONTHS = 12
 
 
 def _wants(text: str) -> object:
@@ -98,10 +97,9 @@ def _shown(request: Request, typed: dict[str, str], wrong: dict[str, str]) -> Re
     starts = {Setting.MILL: MILL, Setting.WANTS: WANTS, Setting.KILNS: KILNS, Setting.UNITS: "in"}
     values = {str(what): typed.get(what) or shop.settled().get(what) or starts.get(what, "") for what in Setting}
     left = [one for one in people(shop.book) if shop.members.by_person(one.id) is None]
-    kept = _kept(shop.settled().get(Setting.WEATHER, ""))
     shown = {
         "values": values,
-        "weather": kept,
+        "weather": kept_in_words(shop.settled().get(Setting.WEATHER, "")),
         "usual_room": USUAL_ROOM[unit_of(shop.settled())],
         "weather_typed": typed.get(Setting.WEATHER, ""),
         "wrong": wrong,
@@ -164,14 +162,6 @@ async def weather(sent: Sent) -> Response:
     if rows != shop.settled().get(Setting.WEATHER, ""):
         settle_for_shop(sent.hand, Setting.WEATHER, rows)
     return RedirectResponse("/settings#weather-head", 303)
-
-
-def _kept(text: str) -> str:
-    """In a word, what weather is settled; empty for none."""
-    if not text:
-        return ""
-    place, rows = text.partition("\n")[0].removeprefix("# "), text.count("\n") - 2
-    return f"{place}: {'twelve months' if rows == MONTHS else f'{rows} hours'}"
 
 
 @router.post("/members")

@@ -11,8 +11,9 @@ from sqlalchemy import func, select
 from waney.yard.book import models, truth
 from waney.yard.book.book import Book
 from waney.yard.book.engine import reading
+from waney.yard.streams import stream
 
-OF_PIECE = "piece:"
+OF_PIECE = stream("piece", "")
 LOOKED_AT = 200
 """the newest weights of pieces that are looked through"""
 
