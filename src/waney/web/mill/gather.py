@@ -18,7 +18,8 @@ from waney.web.shop import Shop, writes
 from waney.web.showing import Figures
 from waney.yard.book.chosen import chosen_plan
 from waney.yard.book.days import DayStands, HappenedStands, Off, came_off, happened, last_thicknesses
-from waney.yard.book.looking import LogStands, free_names, pieces
+from waney.yard.book.looking import LogStands, pieces
+from waney.yard.book.tags import free_names
 from waney.yard.names import read_name
 from waney.yard.problems import Refused
 from waney.yard.services.mill import take_names
