@@ -5,17 +5,16 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
+from itertools import groupby
+from typing import Any
 
-from sqlalchemy import Connection, select
+from sqlalchemy import Select, select, union
 
 from waney.yard.book import models, truth
 from waney.yard.book.book import Book
 from waney.yard.book.engine import reading
 from waney.yard.known_tags import KnownTags, TagRun
 from waney.yard.names import Name
-
-Numbers = dict[str, set[int]]
-"""numbers by their code"""
 
 
 @dataclass(frozen=True)
@@ -34,9 +33,8 @@ def free_names(book: Book, code: str, device: str = "") -> tuple[Name, ...]:
     b = models.block
     taken = select(b.c.first, b.c.last).where(b.c.code == code).order_by(b.c.first)
     with reading(book.engine) as at:
-        used, before = _on_pieces(at, code), _before(at, code)
+        gone = {row.number for row in at.execute(union(_on_pieces(code), _before(code)))}
         blocks = at.execute(taken.where(b.c.device == device) if device else taken).all()
-    gone = used[code] | before[code]
     return tuple(Name(code, n) for first, last in blocks for n in range(first, last + 1) if n not in gone)
 
 
@@ -45,14 +43,13 @@ def known_tags(book: Book) -> KnownTags:
     20,000 pieces is some hundreds of runs."""
     b = models.block
     with reading(book.engine) as at:
-        used, before = _on_pieces(at), _before(at)
+        on_pieces = [(code, number) for code, number in at.execute(_on_pieces().order_by(*models.piece.c["code", "number"]))]
+        before = [(code, number) for code, number in at.execute(_before())]
         blocks = at.execute(select(b.c.code, b.c.first, b.c.last).order_by(b.c.code, b.c.first)).all()
-    free = (
-        TagRun(code, run.first, run.last)
-        for code, first, last in blocks
-        for run in _runs(code, (n for n in range(first, last + 1) if n not in used[code] and n not in before[code]))
-    )
-    return KnownTags(tuple(free), tuple(run for code in sorted(used) for run in _runs(code, sorted(used[code]))))
+    taken = _runs(on_pieces)
+    gone = _runs(sorted({*on_pieces, *before})) if before else taken
+    free = (left for row in blocks for left in _left_of(TagRun(row.code, row.first, row.last), gone.get(row.code, ())))
+    return KnownTags(tuple(free), tuple(run for runs in taken.values() for run in runs))
 
 
 def stapled(book: Book, day: str, log: str = "") -> tuple[Stapled, ...]:
@@ -77,34 +74,36 @@ def _name(code: str | None, number: int | None) -> str:
     return "" if code is None or number is None else str(Name(code, number))
 
 
-def _on_pieces(at: Connection, code: str = "") -> Numbers:
+def _on_pieces(code: str = "") -> Select[Any]:
     p = models.piece
     asked = select(p.c.code, p.c.number)
-    return _by_code(at.execute(asked.where(p.c.code == code) if code else asked.where(p.c.code.is_not(None))).all())
+    return asked.where(p.c.code == code) if code else asked.where(p.c.code.is_not(None))
 
 
-def _before(at: Connection, code: str = "") -> Numbers:
+def _before(code: str = "") -> Select[Any]:
     """Names of pieces from before a tag: the crayon is on the wood still."""
     s = models.stapled
-    asked = select(s.c.code_before, s.c.number_before).where(s.c.taken_back_seq.is_(None))
-    return _by_code(at.execute(asked.where(s.c.code_before == code) if code else asked.where(s.c.code_before.is_not(None))).all())
+    asked = select(s.c.code_before.label("code"), s.c.number_before.label("number")).where(s.c.taken_back_seq.is_(None))
+    return asked.where(s.c.code_before == code) if code else asked.where(s.c.code_before.is_not(None))
 
 
-def _by_code(rows: Iterable[tuple[str, int]]) -> Numbers:
-    found: Numbers = defaultdict(set)
-    for code, number in rows:
-        found[code].add(number)
+def _runs(names: Iterable[tuple[str, int]]) -> dict[str, list[TagRun]]:
+    """Names in order, as runs of each code. (Made here, because windows of the database take three times as long.)"""
+    found: dict[str, list[TagRun]] = defaultdict(list)
+    for _, together in groupby(enumerate(names), key=lambda at: (at[1][0], at[1][1] - at[0])):
+        (_, (code, first)), *rest = together
+        found[code].append(TagRun(code, first, first + len(rest)))
     return found
 
 
-def _runs(code: str, numbers: Iterable[int]) -> Iterator[TagRun]:
-    """Numbers in order, as runs."""
-    first = last = None
-    for n in numbers:
-        if first is None or last is None or n != last + 1:
-            if first is not None and last is not None:
-                yield TagRun(code, first, last)
-            first = n
-        last = n
-    if first is not None and last is not None:
-        yield TagRun(code, first, last)
+def _left_of(block: TagRun, gone: Iterable[TagRun]) -> Iterator[TagRun]:
+    """What is left of a block beside runs of its code, which are in order."""
+    first = block.first
+    for run in gone:
+        if run.last < first or run.first > block.last:
+            continue
+        if run.first > first:
+            yield TagRun(block.code, first, run.first - 1)
+        first = run.last + 1
+    if first <= block.last:
+        yield TagRun(block.code, first, block.last)
