@@ -27,7 +27,7 @@ export function askTag(pieces: Called[], read: (piece: Called, written: string) 
   const which = element("div", "choices", ...buttons);
   which.setAttribute("role", "group");
   which.setAttribute("aria-label", "On which piece");
-  open("Tag stapled on", element("h3", "", "On which piece"), which, typed(take), says);
+  open("Tag stapled on", element("h3", "", "On which piece"), which, says, typed(take)); // what is wrong stands beside the field, in sight over a keyboard
   readerOf(document.getElementById("tag-photo") as HTMLInputElement, says, (names) => {
     if (names.length === 1) take(names[0]!);
     else says.textContent = "The photo shows more than one tag. Take it nearer, or type what stands on the one that is meant.";
