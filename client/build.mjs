@@ -16,6 +16,8 @@ import { build } from "esbuild";
 
 const HERE = path.dirname(fileURLToPath(import.meta.url));
 const WORKER = "worker";
+/** Nothing lies beside a page that is one file: the reader of tags is in it, and it has no address. */
+const ONE_FILE = { format: "iife", loader: { ".wasm": "binary" }, define: { "import.meta.url": '""' } };
 const COMMON = {
   bundle: true,
   minify: true,
@@ -68,7 +70,7 @@ async function main(into) {
     ...(await together(sources("styles", ".css"), into, {})),
     ...(await together(sources("entries", ".ts"), into, { format: "esm", splitting: true })),
   };
-  for (const entry of alone.filter((one) => !isWorker(one))) Object.assign(names, await together([entry], into, { format: "iife" }));
+  for (const entry of alone.filter((one) => !isWorker(one))) Object.assign(names, await together([entry], into, ONE_FILE));
   await worker(alone.filter(isWorker), into, names);
   const sorted = Object.fromEntries(Object.entries(names).sort(([a], [b]) => (a < b ? -1 : 1)));
   writeFileSync(path.join(into, "manifest.json"), JSON.stringify(sorted, null, 1) + "\n");

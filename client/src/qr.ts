@@ -9,13 +9,28 @@ import wasm from "zxing-wasm/reader/zxing_reader.wasm";
 /** Photos are made smaller first: a tag that needs more pixels than this cannot be read by eye either. */
 const LONGEST_PX = 2400;
 
+/** Its address; in a page that is one file, what is in it. */
+const READER = wasm as unknown as string | Uint8Array;
+
 let prepared = false;
+
+/** Where the reader lies. */
+function overrides(): object {
+  if (typeof READER !== "string") return { wasmBinary: READER.buffer };
+  const address = new URL(READER, import.meta.url).href;
+  return { locateFile: (path: string, prefix: string) => (path.endsWith(".wasm") ? address : prefix + path) };
+}
 
 function prepare(): void {
   if (prepared) return;
   prepared = true;
-  const address = new URL(wasm, import.meta.url).href;
-  prepareZXingModule({ overrides: { locateFile: (path: string, prefix: string) => (path.endsWith(".wasm") ? address : prefix + path) } });
+  prepareZXingModule({ overrides: overrides() });
+}
+
+/** Brings the reader now, for when nobody can be asked for it any more. */
+export async function atHand(): Promise<void> {
+  prepared = true;
+  await prepareZXingModule({ overrides: overrides(), fireImmediately: true });
 }
 
 async function pixels(photo: Blob): Promise<ImageData> {

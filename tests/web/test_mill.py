@@ -6,8 +6,10 @@ import io
 import json
 import re
 import zipfile
+from typing import Any
 
 import pytest
+import segno
 from PIL import Image
 from tests.papers.conftest import through_case
 
@@ -19,13 +21,17 @@ from waney.units.length import Grain
 from waney.web.asked.kinds import STEPS
 from waney.web.asked.packing import as_bytes
 from waney.web.shop import Shop
+from waney.yard.acts.pieces import Tagged
 from waney.yard.book import jobs
 from waney.yard.book.days import came_off, happened
-from waney.yard.book.looking import history
+from waney.yard.book.looking import history, open_tasks
 from waney.yard.book.stories import last_events, log_story
+from waney.yard.commands import Command, write_commands
+from waney.yard.names import Name
 from waney.yard.services.hand import Hand
 from waney.yard.services.logs import NewLog, add_log, choose_plan, keep_plan
-from waney.yard.services.mill import open_day
+from waney.yard.services.mill import names_for_paper, open_day
+from waney.yard.tag_codes import content
 
 from .conftest import Person
 from .pressing import Page, opened
@@ -34,6 +40,7 @@ from .test_stored_plans import demo
 STEP_M = 0.0015875
 HEIGHTS = (200, 180, 160, 140)
 PITH = (109, 111)
+PAPER = "00000000-0000-4000-8000-00000000f00d"
 
 
 def the_steps() -> AtMill:
@@ -201,3 +208,103 @@ def test_a_photo_of_this_face_is_kept_once_and_none_chosen_is_said(owner: Person
 
 def test_who_may_not_write_finds_nothing_to_press(anybody: Person, mill: str) -> None:
     assert opened(anybody, mill).buttons() == []
+
+
+# tags
+
+
+def tag_picture(name: Name) -> bytes:
+    code = io.BytesIO()
+    segno.make(content(name), error="q", micro=False).save(code, kind="png", scale=6)
+    return code.getvalue()
+
+
+@pytest.fixture
+def off(owner: Person, shop: Shop, eye: str, day: str) -> list[str]:
+    """Three pieces that came off by eye."""
+    for words in ("2 in", "1 1/2 in", "1 in"):
+        opened(owner, eye).press(owner, words)
+    return [one.piece for one in came_off(shop.book, day)]
+
+
+def stapled_on(person: Person, address: str, written: str = "", photo: bytes = b"", about: str = "") -> Any:
+    """What pressing "It is stapled on" sends; about: of the piece that came off last, where nothing else is chosen."""
+    page = opened(person, address)
+    fields = {one.name: one.value for one in page.controls if one.owner == page.button("It is stapled on").owner and one.name}
+    data = fields | {"name": written} | ({"about": about} if about else {})
+    files = {"tag": ("tag.png" if photo else "", photo, "image/png")}
+    data.pop("tag")
+    return person.client.post(f"{address}/tag", data=data, files=files, follow_redirects=True)
+
+
+def test_a_tag_is_told_by_four_characters_or_a_photo_and_taken_back(
+    owner: Person, hand: Hand, shop: Shop, eye: str, day: str, off: list[str]
+) -> None:
+    typed, seen = names_for_paper(hand, 2, "BACK")
+    before = [one.name for one in came_off(shop.book, day)]
+    answer = stapled_on(owner, eye, str(typed).replace("-", "").lower()[-4:])
+    assert f"Last: {typed} tag stapled on" in answer.text
+    assert f"{typed}, has a tag" in answer.text and before[2] not in answer.text.split("<noscript>")[-1].split("</noscript>")[0]
+    assert stapled_on(owner, eye, photo=tag_picture(seen), about=f"piece:{off[0]}").status_code == 200
+    assert [one.name for one in came_off(shop.book, day)] == [str(seen), before[1], str(typed)]
+    for _ in range(2):
+        opened(owner, eye).press(owner, "Undo")
+    assert [one.name for one in came_off(shop.book, day)] == before
+    opened(owner, eye).press(owner, "Undo")  # the piece itself
+    assert [one.name for one in came_off(shop.book, day)] == before[:2] and open_tasks(shop.book) == ()
+
+
+def test_a_tag_that_cannot_be_is_refused_with_a_sentence_and_nothing_is_written(
+    owner: Person, hand: Hand, shop: Shop, eye: str, off: list[str]
+) -> None:
+    tag = names_for_paper(hand, 9, "BACK")[3]
+    stapled_on(owner, eye, str(tag), about=f"piece:{off[0]}")
+    before = newest(shop)
+    for written, says in (
+        (str(tag), "stands on another piece already"),
+        ("BACK-4-A", "fits no tag"),
+        (str(Name("W", 0)), "tag of a log"),
+    ):
+        answer = stapled_on(owner, eye, written)
+        assert answer.status_code == 422 and says in answer.text and 'id="tag-name"' in answer.text
+    assert "fits no tag" in stapled_on(owner, eye).text
+    assert stapled_on(owner, eye, str(tag), about="piece:elsewhere").status_code == 400
+    assert newest(shop) == before
+
+
+def test_a_tag_that_somebody_else_was_quicker_with_is_refused_as_its_list_arrives(
+    helper: Person, hand: Hand, shop: Shop, day: str, off: list[str]
+) -> None:
+    tag, own = str(names_for_paper(hand, 9, "BACK")[3]), came_off(shop.book, day)[1].name
+    device = shop.new_id()
+    acts = (Tagged(off[0], tag), Tagged(off[1], tag))
+    commands = (Command(shop.new_id(), device, n, "", "2026-05-04T09:00:00+00:00", act) for n, act in enumerate(acts, 1))
+    text, headers = write_commands(device, tuple(commands)), {"x-waney-token": helper.token()}
+    for came in ("written", "written before"):
+        answer = helper.client.post("/api/commands", content=text, headers=headers).json()["commands"]
+        assert [one["came"] for one in answer] == [came] * 2
+        assert [one["sentence"] for one in answer] == [
+            "", f"{tag} stands on something else already; this piece stays {own}: look at both tags."
+        ]  # fmt: skip
+    held = helper.get(f"/api/day/{day}/at/{came_off(shop.book, day)[0].log}").json()
+    assert [one["name"] for one in held["done"] if one["kind"] == "tagged"] == [tag]
+    assert {"code": "BACK", "first": 4, "last": 4} in held["tags"]["taken"]
+    assert [each for each in held["tags"]["free"] if each["code"] == "BACK"] == [
+        {"code": "BACK", "first": 1, "last": 3}, {"code": "BACK", "first": 5, "last": 9}
+    ]  # fmt: skip
+
+
+def test_a_tally_typed_in_later_takes_four_characters_of_a_tag_and_comes_once(
+    owner: Person, hand: Hand, shop: Shop, day: str, log: str
+) -> None:
+    tag = names_for_paper(hand, 9, "BACK")[3]
+    empty = dict.fromkeys(("thick", "butt", "top", "long", "remark", "how"), "")
+    for _ in range(2):
+        answer = owner.send(f"/day/{day}/typed", {"paper": PAPER, "log": log, "name": str(tag)[-6:], **empty})
+        assert answer.status_code == 200, answer.text
+    assert [one.name for one in came_off(shop.book, day)] == [str(tag)]
+
+
+def test_the_desk_binds_a_tag_by_four_characters_too(owner: Person, hand: Hand) -> None:
+    tag = names_for_paper(hand, 9, "BACK")[3]
+    assert f"<h2>Tag {tag}</h2>" in owner.get(f"/tags/bind?name={str(tag)[-6:]}").text

@@ -8,6 +8,7 @@ import random
 import subprocess
 import sys
 from dataclasses import replace
+from functools import cache
 from pathlib import Path
 from typing import Any
 
@@ -15,12 +16,15 @@ import pytest
 
 from waney.figures.typed_json import Encoder
 from waney.papers.at_mill import AtMill, Comes, Kind, Step
-from waney.web.mill.fold import Stands, stands
+from waney.web.mill.fold import TAGGED, Called, Stands, called, stands
 from waney.web.mill.holds import FORMAT, Done, Holds
-from waney.web.mill.taps import Tap, as_a_cant, tapped
+from waney.web.mill.taps import Tap, as_a_cant, tapped, without_plan
 from waney.yard.acts.every import act_json, act_kind
 from waney.yard.acts.mill import CameOff, Happened, Off
-from waney.yard.names import Name
+from waney.yard.acts.pieces import Tagged
+from waney.yard.known_tags import KnownTags, TagRun, in_the_way, meant
+from waney.yard.names import CHARACTERS, LETTERS, Name
+from waney.yard.problems import BadName
 
 from .market_cases import market_case, name_case
 from .round_cases import round_case
@@ -96,6 +100,9 @@ def _next(rng: random.Random, holds: Holds, n: int) -> Done:
         return Done(ident, "at-the-mill", Happened.BLADE, "day:x")
     if rng.random() < 0.04:
         return Done(ident, "came-off", Off.CANT, f"piece:{ident}")
+    off = called(holds.done)
+    if off and rng.random() < 0.25:
+        return Done(ident, "tagged", TAGGED, rng.choice(off).about, name=str(Name("BACK", rng.randint(1, 60))))
     tap = draw_tap(rng)
     act = tapped(free(holds), tap, ident)
     if act is None:
@@ -127,7 +134,8 @@ def case(seed: int) -> dict[str, Any]:
             "how": str(act.how),
             "widths_m": list(act.widths_m),
         }
-    cant = as_a_cant(free(holds), piece)
+    cant, by_eye = as_a_cant(free(holds), piece), without_plan(free(holds), 0.0508, piece, tap.how)
+    tag = Tagged(piece, str(draw_name(rng)))
     body = Encoder().encode(holds, Holds)
     state = Encoder().encode(stands(holds.at_mill, holds.done), Stands)
     return {
@@ -138,13 +146,68 @@ def case(seed: int) -> dict[str, Any]:
         "stands": state,
         "act": written,
         "cant": {"kind": act_kind(cant)} | act_json(cant),
+        "byEye": {"kind": act_kind(by_eye)} | act_json(by_eye) | {"how": str(by_eye.how)},
+        "called": [Encoder().encode(one, Called) for one in called(holds.done)],
+        "tagged": {"kind": act_kind(tag)} | act_json(tag),
+        "written": [_written(rng) for _ in range(12)],
     }
+
+
+def draw_name(rng: random.Random) -> Name:
+    return Name(rng.choice(["W", "BACK", "ACK", "C", "XY", "YX"]), rng.choice([0, rng.randint(1, 70), rng.randint(100, 1400)]))
+
+
+def draw_known(rng: random.Random) -> KnownTags:
+    """Tags of a yard whose codes end alike."""
+
+    def runs() -> tuple[TagRun, ...]:
+        some = (draw_name(rng) for _ in range(rng.randint(0, 4)))
+        return tuple(TagRun(name.code, max(1, name.number), name.number + rng.randint(1, 90)) for name in some)
+
+    return KnownTags(runs(), runs())
+
+
+@cache
+def twins() -> tuple[Name, Name]:
+    """Two names with the same last characters."""
+    codes = [x + y for x in LETTERS for y in LETTERS]
+    ended = {code: str(Name(code, 771))[-1] for code in codes}
+    one, other = next((a, b) for a in codes for b in codes if a < b and ended[a] == ended[b])
+    return Name(one, 771), Name(other, 771)
+
+
+def _written(rng: random.Random) -> dict[str, Any]:
+    """A tag that is known, or not, typed as somebody in gloves may type it, and what the server makes of it."""
+    known = draw_known(rng)
+    if rng.random() < 0.1:  # two tags that end alike
+        known = replace(
+            known, **{rng.choice(["free", "taken"]): tuple(TagRun(name.code, name.number, name.number) for name in twins())}
+        )
+    run = rng.choice([*known.free, *known.taken, TagRun("BACK", 1, 9)])
+    name = rng.choice([draw_name(rng), *[Name(run.code, rng.randint(run.first, run.last))] * 3])
+    text = rng.choice([str(name), str(name).replace("-", ""), f"WANEY:{name}", str(name).lower(), f" {name} "])
+    text = text[-rng.choice([4, 4, 5, 5, 6, 40]) :]
+    if rng.random() < 0.2:
+        place = rng.randrange(len(text))
+        text = text[:place] + rng.choice(CHARACTERS + "IOSZ-") + text[place + 1 :]
+    own = rng.choice(["", str(name)])
+    try:
+        read = meant(known, text)
+        sentence = in_the_way(known, read, own)
+        says = {"sentence": sentence} if sentence else {"name": str(read)}
+    except BadName as slip:
+        says = {"sentence": str(slip)}
+    return {"known": Encoder().encode(known, KnownTags), "text": text, "own": own, "says": says}
 
 
 def test_drawn_days_are_folded_and_weights_are_asked_about_alike_by_page_and_server(tmp_path: Path) -> None:
     cases = [case(seed) for seed in range(300)]
     assert sum(each["stands"]["shift_steps"] != 0 for each in cases) > 30
     assert sum(each["act"] is None for each in cases) > 3
+    assert sum(one["tagged"] for each in cases for one in each["called"]) > 50
+    sentences = [one["says"].get("sentence", "") for each in cases for one in each["written"]]
+    for words in ("", "fits no tag", "type all of it", "stands on another piece", "is the tag of a log"):
+        assert sum(words in one if words else not one for one in sentences) > 20, words
     (tmp_path / "cases.json").write_text(json.dumps(cases), encoding="utf-8")
     weights = [round_case(seed) for seed in range(200)]
     assert {doubt for each in weights for doubt in each["doubts"]} == {"gain", "light", "coarse"}
@@ -162,6 +225,7 @@ def test_drawn_days_are_folded_and_weights_are_asked_about_alike_by_page_and_ser
         pytest.skip("NOT TESTED: no node on this machine to fold the days as the page does")
     assert done.returncode == 0, done.stdout + done.stderr
     assert "300 drawn days stand as the server says" in done.stdout
+    assert "3600 tags that are typed mean what the server says" in done.stdout
     assert "200 drawn weights are written and asked about as the server does" in done.stdout
     assert "200 drawn sales are taxed and written as the server does" in done.stdout
     assert f"{len(named['pieces'])} pieces that stay at home are found by name and by id" in done.stdout

@@ -24,8 +24,9 @@ from waney.yard.acts.pieces import PieceCounted
 from waney.yard.acts.stacks import Depth, MoistureRead, ReadBy
 from waney.yard.book import jobs
 from waney.yard.book.examining import examine
-from waney.yard.book.looking import free_names, logs, next_free, pieces
+from waney.yard.book.looking import logs, next_free, pieces
 from waney.yard.book.stories import piece_story, unfiled_photos
+from waney.yard.book.tags import free_names
 from waney.yard.names import Name
 from waney.yard.services.hand import Hand
 from waney.yard.services.logs import NewLog, add_log

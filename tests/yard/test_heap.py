@@ -14,8 +14,9 @@ from PIL import ExifTags, Image, ImageDraw
 from waney.yard.acts.mill import CameOff, DayOpened
 from waney.yard.acts.pieces import PieceCounted
 from waney.yard.book.book import Book
-from waney.yard.book.looking import free_names, pieces
+from waney.yard.book.looking import pieces
 from waney.yard.book.stories import piece_story, unfiled_photos
+from waney.yard.book.tags import free_names
 from waney.yard.commands import Command
 from waney.yard.names import Name
 from waney.yard.problems import BadPicture

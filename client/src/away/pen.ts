@@ -67,13 +67,14 @@ export class Pen {
    */
   words(goOn: string, paper: string, more = "", first = ""): string {
     const waiting = this.waiting();
+    const back = new Set(this.own.filter((each) => each.act.kind === "taken-back").map((each) => each.act["command"]));
     const lines = [
       first || (waiting ? `${waiting} kept here, not in the book yet.` : "All of it is in the book."),
       more,
       this.reached === "out of reach" && waiting ? `The book is out of reach; ${goOn}.` : "",
       this.reached === "sign in" ? "Sign in again to send it; nothing is lost." : "",
       this.queue.lasting ? "" : `This browser keeps nothing when the page is closed: ${paper}.`,
-      ...this.own.filter((each) => REFUSED.includes(each.came)).map((each) => each.sentence),
+      ...this.own.filter((each) => !back.has(each.id)).map((each) => each.sentence),
     ];
     document.documentElement.dataset["waiting"] = String(waiting);
     return lines.filter(Boolean).join(" ");

@@ -1,14 +1,18 @@
-// Ask: one question at a time over the page, answered by big buttons; nothing is typed.
+// Ask: one question at a time over the page, answered by big buttons; nothing is typed but what stands on a tag.
 
 import { element, figure, printedAt } from "./show";
 import type { Printed } from "./types";
 
 const dialog = (): HTMLDialogElement => document.getElementById("ask") as HTMLDialogElement;
 
-function open(title: string, ...body: HTMLElement[]): void {
+export function open(title: string, ...body: HTMLElement[]): void {
   document.getElementById("ask-title")!.textContent = title;
   document.getElementById("ask-body")!.replaceChildren(...body);
   dialog().showModal();
+}
+
+export function close(): void {
+  dialog().close();
 }
 
 export function readyToAsk(): void {

@@ -1,7 +1,7 @@
 // Fold: what comes next, from the steps of a plan and what was done. The server does the same (waney.web.mill.fold, and
 // waney.sawing.missed for the two rules); a test holds the two against each other.
 
-import type { AtMill, Done } from "./types";
+import type { AtMill, Called, Done } from "./types";
 
 export interface Stands {
   step: number | null;
@@ -15,6 +15,7 @@ export interface Stands {
 
 export const CLAMPED = "moved or clamped again";
 export const KEPT = "kept as a cant";
+export const TAGGED = "tag stapled on";
 const STEPS = ["laid on the bed", "turned", "outside slab off", "edged"];
 const SEEN_STEPS = 1;
 
@@ -40,6 +41,13 @@ function indexOf(mill: AtMill, done: Done): number | null {
 /** What lay on the bed was kept as a cant: nothing is sawn off it any more; what came off before may still be edged. */
 function bedIsEmpty(done: Done): boolean {
   return done.kind === "came-off" && done.what === KEPT && done.cut === null;
+}
+
+/** Pieces in the order they came off, each by its last tag. */
+export function called(done: Done[]): Called[] {
+  const tags = new Map(done.filter((each) => each.kind === "tagged").map((each) => [each.about, each.name]));
+  const off = done.filter((each) => each.kind === "came-off");
+  return off.map(({ about, name }) => ({ about, name: tags.get(about) ?? name, tagged: tags.has(about) }));
 }
 
 function lieNow(mill: AtMill, finished: Set<number>): number {

@@ -4,18 +4,22 @@ import { keepPage } from "../away/keep";
 import { askBeforeLeaving } from "../away/leave";
 import { Pen, REFUSED } from "../away/pen";
 import { readyToAsk, button, choose, heights, tell } from "./ask";
+import { askTag } from "./ask_tag";
 import { keepAwake } from "./awake";
-import { CLAMPED, stands, type Stands } from "./fold";
+import { called, CLAMPED, stands, type Stands } from "./fold";
 import { openPhotos, type Photos } from "./photos";
 import { pressed } from "./press";
 import { newId, openQueue } from "./queue";
 import { lastWords, printedAt, showNext } from "./show";
-import { asACant, doneOf, happened, takenBack, tapped, withoutPlan, type Tap } from "./taps";
+import { goesOn } from "./tags";
+import { asACant, doneOf, happened, lastMeant, stapledOn, takenBack, tapped, withoutPlan, type Tap } from "./taps";
 import type { Act, Done, Holds, Printed } from "./types";
 
 const EIGHTHS = [1, 2, 3, 4];
 const CLOCK = [1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11, 12];
 const SEND_EVERY_MS = 5000;
+const MOST_PIECES = 6;
+const AS_MEANT: Tap = { how: "as meant", thickSteps: 0 };
 const PAPER = "send or write down the tally before";
 
 const by = (id: string): HTMLElement | null => document.getElementById(id);
@@ -40,7 +44,7 @@ export class Page {
     this.show();
     if (this.alone) return;
     this.waitForPlan();
-    void keepPage(by("opens"));
+    void keepPage(by("opens")).then(decoderAtHand);
     askBeforeLeaving(() => this.pen.waiting() + (this.photos?.waits() ?? 0));
     window.addEventListener("online", () => void this.send());
     window.setInterval(() => void this.send(), SEND_EVERY_MS);
@@ -69,7 +73,7 @@ export class Page {
     const back = new Set(this.pen.own.filter((each) => each.act.kind === "taken-back").map((each) => each.act["command"]));
     const told = new Set(this.holds.done.map((each) => each.command));
     const mine = this.pen.own
-      .filter((each) => !told.has(each.id) && !REFUSED.includes(each.came))
+      .filter((each) => !told.has(each.id) && !REFUSED.includes(each.came) && !(each.act.kind === "tagged" && each.sentence))
       .map((each) => doneOf(this.holds, each.id, each.act))
       .filter((each): each is Done => each !== null);
     return [...this.holds.done, ...mine].filter((each) => !back.has(each.command));
@@ -92,6 +96,7 @@ export class Page {
   }
 
   private sawn(tap: Tap): void {
+    if (!this.holds.at_mill) return this.thicknessOf(tap);
     void this.write(tapped(this.holds, this.done(), this.names(), tap, newId()));
   }
 
@@ -99,10 +104,15 @@ export class Page {
     const sawn = by("sawn") as HTMLButtonElement | null;
     if (sawn) {
       sawn.type = "button";
-      pressed(sawn, () => this.sawn({ how: "as meant", thickSteps: 0 }));
+      pressed(sawn, () => {
+        const again = this.again();
+        if (again) this.thickness(again.thick);
+        else this.sawn(AS_MEANT);
+      });
     }
     by("came-off")?.addEventListener("click", () => this.cameOff());
     by("stop")?.addEventListener("click", () => this.stopAndLook());
+    by("tag-on")?.addEventListener("click", () => this.tagOn());
     (by("undo")?.closest("form") as HTMLFormElement | null)?.addEventListener("submit", (event) => {
       event.preventDefault();
       const last = this.done().at(-1);
@@ -124,6 +134,16 @@ export class Page {
       () => this.sawn({ how, thickSteps: 0 }),
     ]);
     choose("It came off ...", [["Too thick by", off("thick", 1)], ["Too thin by", off("thin", -1)], ["Otherwise", plainly]]);
+  }
+
+  private tagOn(): void {
+    const pieces = called(this.done());
+    const stapled = [...this.holds.done, ...this.pen.own.map((each) => doneOf(this.holds, each.id, each.act))].flatMap((each) => (each?.kind === "tagged" ? [each.name] : []));
+    askTag(
+      pieces.slice(-MOST_PIECES).reverse(),
+      (piece, written) => goesOn(this.holds.tags, pieces, stapled, piece, written),
+      (piece, name) => void this.write(stapledOn(piece.about, name)),
+    );
   }
 
   private stopAndLook(): void {
@@ -180,8 +200,13 @@ export class Page {
 
   /** A piece that the plan does not know. */
   private another(): void {
-    const choices = this.holds.thicknesses.map((thick, i): [string, () => void] => [this.holds.thickness_words[i] ?? "", () => this.thickness(thick)]);
-    choose("How thick is it?", [["", choices]]);
+    this.thicknessOf(AS_MEANT);
+  }
+
+  private thicknessOf(tap: Tap): void {
+    const choices = this.holds.thicknesses.map((thick, i): [string, () => void] => [this.holds.thickness_words[i] ?? "", () => this.thickness(thick, tap)]);
+    const title = tap.thickSteps ? "How thick was it meant to be?" : "How thick is it?";
+    choose(title, [["", [...choices, ["Not known", () => this.thickness(null, tap)]]]]);
   }
 
   private printed(): Printed[] {
@@ -195,11 +220,12 @@ export class Page {
     });
   }
 
-  private thickness(thick: number): void {
+  private thickness(thick: number | null, tap: Tap = AS_MEANT): void {
     const { step_m, kerf_m } = this.holds;
-    const next = this.heightSteps === null ? null : Math.max(0, this.heightSteps - Math.ceil((thick + kerf_m) / step_m - 1e-9));
+    const unknown = this.heightSteps === null || thick === null; // then nobody knows how low the blade came
+    const next = unknown ? null : Math.max(0, this.heightSteps! - tap.thickSteps - Math.ceil((thick + kerf_m) / step_m - 1e-9));
     const height = next === null ? null : Math.round(next * step_m * 1e9) / 1e9;
-    void this.write(withoutPlan(this.holds, this.done(), this.names(), thick, newId(), height));
+    void this.write(withoutPlan(this.holds, this.done(), this.names(), thick, newId(), height, tap));
     this.heightSteps = next;
     this.show();
   }
@@ -245,13 +271,25 @@ export class Page {
     if (undo) undo.disabled = !done.length;
     const step = now && now.step !== null ? this.holds.at_mill?.steps[now.step] : undefined;
     const targets = by("targets");
-    if (targets) targets.hidden = !step;
+    if (targets && this.holds.at_mill) targets.hidden = !step;
     const sawn = by("sawn");
     if (sawn?.firstChild && step) sawn.firstChild.textContent = step.kind === "cut" ? "Sawn" : "Done";
+    const again = by("again");
+    if (again) again.textContent = this.again()?.words ?? "";
     const cameOff = by("came-off") as HTMLButtonElement | null;
-    if (cameOff) cameOff.disabled = step?.kind !== "cut";
+    if (cameOff) cameOff.disabled = this.holds.at_mill !== null && step?.kind !== "cut";
+    const tagOn = by("tag-on") as HTMLButtonElement | null;
+    if (tagOn) tagOn.disabled = !called(done).length;
     this.sayKept();
     this.told();
+  }
+
+  /** Where there is no plan: as thick as the last piece was meant, told by one press; null before the first. */
+  private again(): { thick: number; words: string } | null {
+    const { at_mill, thicknesses, thickness_words, step_m } = this.holds;
+    const last = at_mill ? null : lastMeant(this.holds, this.done());
+    const at = thicknesses.findIndex((each) => last !== null && Math.abs(each - last) < step_m / 2);
+    return at < 0 ? null : { thick: thicknesses[at]!, words: thickness_words[at] ?? "" };
   }
 
   private sayKept(): void {
@@ -277,6 +315,12 @@ export class Page {
       // nothing is kept here; it stays on the page
     }
   }
+}
+
+/** Where no worker keeps the reader of tags, it is brought into the page while the yard is in reach. */
+async function decoderAtHand(): Promise<void> {
+  if (navigator.serviceWorker?.controller) return;
+  await import("../qr.ts").then(({ atHand }) => atHand()).catch(() => undefined);
 }
 
 export async function start(alone = false): Promise<Page | null> {

@@ -63,9 +63,9 @@ export function showNext(at: HTMLElement, holds: Holds, now: Stands | null, name
   let shown: (HTMLElement | null)[];
   if (!holds.at_mill) {
     shown = [
-      element("p", "what", "No plan: saw by eye. One tap a piece gives it its name and keeps the order."),
-      height ? element("p", "", "Bed height now ", figure(height)) : null,
       writeOn(names[0]),
+      height ? element("p", "", "Bed height now ", figure(height)) : null,
+      element("p", "", "No plan: saw by eye. One tap a piece gives it its name and keeps the order."),
     ];
   } else if (!step || !now) {
     shown = [element("p", "what", "Nothing is left to saw: the log is done.")];

@@ -1,6 +1,6 @@
 // Taps: what a tap writes, as an act and as what the page itself remembers of it. waney.web.mill.taps writes the same acts.
 
-import { KEPT, stands } from "./fold";
+import { KEPT, stands, TAGGED } from "./fold";
 import type { Act, Done, Holds, Step } from "./types";
 
 export interface Tap {
@@ -59,20 +59,34 @@ export function tapped(holds: Holds, done: Done[], names: string[], tap: Tap, pi
   });
 }
 
-/** One tap where there is no plan, or a piece that the plan does not know. */
-export function withoutPlan(holds: Holds, done: Done[], names: string[], thicknessM: number | null, piece: string, heightM: number | null): Act {
+const AS_MEANT: Tap = { how: "as meant", thickSteps: 0 };
+
+/** A piece where there is no plan, or one that the plan does not know. thicknessM: as it was meant. */
+export function withoutPlan(holds: Holds, done: Done[], names: string[], thicknessM: number | null, piece: string, heightM: number | null, tap: Tap = AS_MEANT): Act {
   const order = holds.first_order + done.filter((each) => each.kind === "came-off").length + 1;
-  const name = names[0] ?? "";
-  return act("came-off", { piece, day: holds.day, log: holds.log, name, order, thickness_m: thicknessM, height_m: heightM, spot: holds.spot });
+  const off = tap.thickSteps ? rounded(tap.thickSteps * holds.step_m) : null;
+  const told = { how: tap.how, off_by_m: off, height_m: heightM, thickness_m: thicknessM === null ? null : rounded(thicknessM + (off ?? 0)) };
+  return act("came-off", { piece, day: holds.day, log: holds.log, name: names[0] ?? "", order, ...told, spot: holds.spot });
+}
+
+/** How thick the last piece off was meant to be; null where nobody told. */
+export function lastMeant(holds: Holds, done: Done[]): number | null {
+  const last = done.filter((each) => each.thickness_m !== null).at(-1);
+  return last ? rounded(last.thickness_m! - last.thick_steps * holds.step_m) : null;
 }
 
 /** What lies on the bed is kept as it is, to be sawn another day. */
 export function asACant(holds: Holds, done: Done[], names: string[], piece: string): Act {
-  return { ...withoutPlan(holds, done, names, null, piece, null), how: KEPT };
+  return withoutPlan(holds, done, names, null, piece, null, { how: KEPT, thickSteps: 0 });
 }
 
 export function happened(holds: Holds, what: string, more: Record<string, unknown> = {}): Act {
   return act("at-the-mill", { what, day: holds.day, log: holds.log, ...more });
+}
+
+/** A tag was stapled on a piece; about: its stream. */
+export function stapledOn(about: string, name: string): Act {
+  return act("tagged", { piece: about.slice("piece:".length), name });
 }
 
 export function takenBack(done: Done): Act {
@@ -98,16 +112,19 @@ export function doneOf(holds: Holds, id: string, written: Act): Done | null {
       height_steps: steps(number("height_m")),
     };
   }
+  const neither = { cut: null, thickness_m: null, height_steps: null };
+  if (written.kind === "tagged") {
+    const [about, name] = [`piece:${written["piece"]}`, String(written["name"])];
+    return { ...common, ...neither, what: TAGGED, about, name, step: null, pith_steps: null };
+  }
   if (written.kind !== "at-the-mill") return null;
   return {
     ...common,
+    ...neither,
     what: String(written["what"]),
     about: `day:${written["day"]}`,
-    cut: null,
     step: number("step"),
     pith_steps: pith && pith.length === 2 ? [steps(pith[0]!)!, steps(pith[1]!)!] : null,
     name: "",
-    thickness_m: null,
-    height_steps: null,
   };
 }

@@ -40,6 +40,26 @@ export interface AtMill {
   cautions: [string, string][];
 }
 
+/** Names that follow each other, from code-first to code-last. */
+export interface TagRun {
+  code: string;
+  first: number;
+  last: number;
+}
+
+/** free: names to be stapled on; taken: those of pieces. */
+export interface KnownTags {
+  free: TagRun[];
+  taken: TagRun[];
+}
+
+/** A piece that came off, and what it is called now. */
+export interface Called {
+  about: string;
+  name: string;
+  tagged: boolean;
+}
+
 export interface Done {
   command: string;
   kind: string;
@@ -77,6 +97,7 @@ export interface Holds {
   spot_called: string;
   eighths: string[];
   along: [number, string][];
+  tags: KnownTags;
 }
 
 /** An act as it stands in a list of commands. */

@@ -6,8 +6,8 @@ import re
 
 from waney.yard.book.book import Book
 from waney.yard.book.looking import named
+from waney.yard.names import MARK
 from waney.yard.problems import NotInBook
-from waney.yard.tag_codes import MARK
 
 BETWEEN = re.compile(r"[\s,;]+")
 

@@ -20,6 +20,8 @@ LIKE = str.maketrans("IOSZ", "1052")
 LONGEST_CODE, LONGEST_NUMBER = 4, 6
 FORM = re.compile(rf"([{LETTERS}]{{1,{LONGEST_CODE}}})(0|[1-9][0-9]{{0,{LONGEST_NUMBER - 1}}})([{CHARACTERS}])")
 CODE = re.compile(rf"[{LETTERS}]{{1,{LONGEST_CODE}}}")
+MARK = "WANEY:"
+"""What stands before a name in the code beside it on a tag."""
 OF_LOG = 0
 """The number on the log's own tag."""
 

@@ -11,10 +11,9 @@ from dataclasses import dataclass
 import zxingcpp
 from PIL import Image, ImageOps
 
-from waney.yard.names import Name, read_name
+from waney.yard.names import MARK, Name, read_name
 from waney.yard.problems import BadName
 
-MARK = "WANEY:"
 LONGEST_PX = 4000
 """A larger picture is made smaller: a code that needs more is too far away."""
 ONLY = zxingcpp.barcode_formats_from_str("QRCode")

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import io
 import json
 import os
 import shutil
@@ -18,6 +19,7 @@ from pathlib import Path
 from uuid import uuid4
 
 import pytest
+import segno
 from playwright.sync_api import Browser, Playwright, sync_playwright
 
 import waney.web
@@ -29,10 +31,12 @@ from waney.web.access.members import Members, Role
 from waney.yard.acts.settings import Setting
 from waney.yard.book.book import Book, make_book, open_book
 from waney.yard.book.engine import in_folder
+from waney.yard.names import read_name
 from waney.yard.services.hand import Hand
 from waney.yard.services.logs import NewLog, add_log, choose_plan, keep_plan
 from waney.yard.services.pieces import add_person
 from waney.yard.services.settings import settle_for_shop
+from waney.yard.tag_codes import content
 
 ROOT = Path(__file__).parents[3]
 EXAMPLES = ROOT / "docs" / "examples"
@@ -215,6 +219,13 @@ def reopened(yard: Yard) -> Book:
 def playwright() -> Iterator[Playwright]:
     with sync_playwright() as playwright:
         yield playwright
+
+
+def tag_of(name: str) -> bytes:
+    """A photo of nothing but the code on a tag."""
+    code = io.BytesIO()
+    segno.make(content(read_name(name)), error="q", micro=False).save(code, kind="png", scale=6)
+    return code.getvalue()
 
 
 Launch = Callable[..., Browser]

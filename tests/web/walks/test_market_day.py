@@ -2,20 +2,15 @@
 
 from __future__ import annotations
 
-import io
-
-import segno
 from playwright.sync_api import Page, expect
 
 from waney.yard.acts.pieces import PieceCounted
 from waney.yard.book.examining import examine
 from waney.yard.book.looking import open_tasks, pieces
 from waney.yard.book.selling_seen import leases, money_taken, promises, sales
-from waney.yard.names import read_name
 from waney.yard.services.selling import hold_for, price_piece
-from waney.yard.tag_codes import content
 
-from .conftest import PHONE, Launch, Yard
+from .conftest import PHONE, Launch, Yard, tag_of
 from .test_sawing_day import signed_in
 
 LATER = "2099-05-11"
@@ -28,13 +23,6 @@ def with_walnut(yard: Yard) -> dict[str, str]:
         yard.hand.write(PieceCounted(piece, "black walnut", "", 0.0508, 2.4 + 0.1 * n, (0.40, 0.45)))
         price_piece(yard.hand, piece, 80_00)
     return {piece.name: piece.id for piece in pieces(yard.book)}
-
-
-def tag_of(name: str) -> bytes:
-    """A photo of nothing but the code on a tag."""
-    code = io.BytesIO()
-    segno.make(content(read_name(name)), error="q", micro=False).save(code, kind="png", scale=6)
-    return code.getvalue()
 
 
 def ready(page: Page) -> None:

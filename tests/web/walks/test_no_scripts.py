@@ -8,7 +8,7 @@ from playwright.sync_api import Page, expect
 
 from waney.yard.book.days import came_off, happened
 from waney.yard.services.logs import NewLog, add_log
-from waney.yard.services.mill import open_day
+from waney.yard.services.mill import names_for_paper, open_day
 
 from .conftest import PHONE, Launch, Yard, demo
 from .test_sawing_day import signed_in
@@ -29,6 +29,11 @@ def test_a_log_is_sawn_by_eye_where_no_script_runs(yard: Yard, launch: Launch) -
     page.select_option("#how", "wedge")
     page.locator("#thicknesses button", has_text="2").nth(-1).click()
     expect(last).to_contain_text("wedge")
+    tag = names_for_paper(yard.hand, 9, "BACK")[3]
+    opened(page, "Tag stapled on")
+    page.fill("#tag-name", f"ck-4-{str(tag)[-1]}")
+    page.click("form[action$='/tag'] button")
+    expect(last).to_contain_text(f"{tag} tag stapled on")
     page.locator("#thicknesses button").first.click()
     expect(last).to_contain_text("as meant")
     opened(page, "Stop and look")
@@ -40,5 +45,6 @@ def test_a_log_is_sawn_by_eye_where_no_script_runs(yard: Yard, launch: Launch) -
     opened(page, "Something else")
     page.click("button[value='kept as a cant']")
     expect(last).to_contain_text("kept as a cant")
+    assert came_off(yard.book, day)[0].name == str(tag)
     assert [one.how for one in came_off(yard.book, day)] == ["wedge", "as meant", "kept as a cant"]
     assert happened(yard.book, day, log) == ()

@@ -13,20 +13,24 @@ import subprocess
 import time
 from datetime import UTC, datetime
 from pathlib import Path
+from uuid import uuid4
 
 import pytest
 from playwright.sync_api import BrowserContext, Page, expect
 
 from waney.web.authority import certified
 from waney.web.tally_codes import codes_in
+from waney.yard.acts.pieces import PieceCounted
 from waney.yard.book.days import came_off, happened
 from waney.yard.book.examining import examine
 from waney.yard.book.looking import history, open_tasks, pieces
 from waney.yard.book.stories import log_story
 from waney.yard.frames import joined
+from waney.yard.names import Name
 from waney.yard.services.logs import NewLog, add_log
+from waney.yard.services.mill import names_for_paper, settle
 
-from .conftest import EXAMPLES, NAMED, PHONE, WORDS, Launch, Served, Yard
+from .conftest import EXAMPLES, NAMED, PHONE, WORDS, Launch, Served, Yard, tag_of
 
 PATIENCE_MS = 120_000
 """the steps of a plan are worked out by a job, the first time with compiling"""
@@ -52,7 +56,7 @@ def at_the_mill(page: Page, address: str, log: str) -> str:
 
 def ready(page: Page) -> None:
     page.wait_for_selector("html[data-ready=yes]", timeout=PATIENCE_MS)
-    page.wait_for_selector("#sawn", timeout=PATIENCE_MS)
+    page.wait_for_selector("#sawn[value=sawn]", timeout=PATIENCE_MS)  # by the steps of the plan, once they are worked out
     page.wait_for_selector("html[data-ready=yes]", timeout=PATIENCE_MS)
 
 
@@ -97,9 +101,26 @@ def day_of(address: str) -> str:
     return address.split("/day/")[1].split("/")[0]
 
 
+def staple(page: Page, written: str, says: str) -> None:
+    """Type what stands on a tag for the piece that came off last; says: what is read then."""
+    page.click("#tag-on")
+    page.fill("#tag-name", written)
+    page.click("#ask >> text=It is stapled on")
+    expect(page.locator("#last" if "stapled" in says else "#ask [role=alert]")).to_contain_text(says)
+    if page.locator("#ask").is_visible():
+        page.click("#ask-back")
+
+
+def staple_by_photo(page: Page, tag: Name) -> None:
+    page.click("#tag-on")
+    page.set_input_files("#tag-photo", {"name": "tag.png", "mimeType": "image/png", "buffer": tag_of(str(tag))})
+    expect(page.locator("#last")).to_contain_text(f"{tag} tag stapled on")
+
+
 def walked(yard: Yard, served: Served, context: BrowserContext, address: str, *, worker: bool) -> None:
     """The day itself."""
     log = yard.with_log()
+    *_, wrong, tag, other = names_for_paper(yard.hand, 6, "BACK")
     page = signed_in(context, address)
     mill = at_the_mill(page, address, log)
     assert page.evaluate("'serviceWorker' in navigator && isSecureContext") is worker
@@ -109,15 +130,33 @@ def walked(yard: Yard, served: Served, context: BrowserContext, address: str, *,
     served.kill()
     saw_to_piece(page, 5)
     expect(page.locator("#kept")).to_contain_text("kept here, not in the book yet", timeout=15_000)
+    if worker:
+        staple(page, f"ck4{str(wrong)[-1]}", f"{wrong} tag stapled on")  # four of seven characters; the wrong tag
+        page.click("#undo")
+        staple(page, "ck-5A", "fits no tag that is known here")
+        staple(page, str(tag)[2:], f"{tag} tag stapled on")
+    else:
+        staple_by_photo(page, tag)
     if worker:  # the page is closed and opened with nobody to ask
         page.close()
         page = context.new_page()
         page.goto(mill)
         ready(page)
-        expect(page.locator("#kept")).to_contain_text("2 kept here", timeout=15_000)
+        expect(page.locator("#kept")).to_contain_text("5 kept here", timeout=15_000)
+        expect(page.locator("#last")).to_contain_text(f"{tag} tag stapled on")
     saw_to_piece(page, 6)
+    staple(page, str(tag), f"{tag} stands on another piece already")
+    if not worker:  # somebody else is quicker with the next tag
+        staple(page, str(other), f"{other} tag stapled on")
+        yard.hand.write(PieceCounted(str(uuid4()), "white oak", str(other)))
     served.start()
     expect(page.locator("#kept")).to_contain_text("All of it is in the book", timeout=30_000)
+    if not worker:
+        expect(page.locator("#kept")).to_contain_text(f"{other} stands on something else already")
+        expect(page.locator("#last")).to_contain_text("Last: W-6-")
+        (task,) = open_tasks(yard.book)
+        settle(yard.hand, task.id)
+    assert [one.name for one in came_off(yard.book, day_of(mill), log)][4] == str(tag)
     nothing_lost_or_doubled(yard, day_of(mill), log, 6)
     page.reload()
     ready(page)
@@ -156,6 +195,7 @@ Object.defineProperty(window, 'localStorage', { get() { throw new Error('nothing
 
 def test_taken_along_in_a_file_with_nothing_kept(yard: Yard, launch: Launch, tmp_path: Path) -> None:
     log = yard.with_log()
+    tags = names_for_paper(yard.hand, 90, "BACK")
     served = yard.serve()
     browser = launch()
     page = signed_in(browser.new_context(viewport=PHONE, accept_downloads=True), served.address("localhost"))
@@ -176,12 +216,14 @@ def test_taken_along_in_a_file_with_nothing_kept(yard: Yard, launch: Launch, tmp
     )
     alone.goto(file.as_uri())
     alone.wait_for_selector("html[data-ready=yes]")
+    expect(alone.locator("#seen-on")).to_contain_text("; no other browser was tried")
     expect(alone.locator("#kept")).to_contain_text("keeps nothing when the page is closed")
     first = int(json.loads(alone.locator("#holds").text_content() or "")["names"][0].split("-")[1])
     assert first > 1, "the page that is taken along has names of its own, after those of the page it came from"
     saw_to_piece(alone, first + 2)
+    staple_by_photo(alone, tags[first + 1])
     tally = json.loads(alone.input_value("#tally"))
-    assert sum(command["act"]["kind"] == "came-off" for command in tally["commands"]) == 3
+    assert [command["act"]["kind"] for command in tally["commands"]][-4:] == ["came-off"] * 3 + ["tagged"]
     assert [url for url in asked if not url.startswith(("file:", "data:", "blob:"))] == []
     alone.click("#show-codes")
     pictures = [one.screenshot() for one in alone.locator("#codes figure").all()]
@@ -198,6 +240,7 @@ def test_taken_along_in_a_file_with_nothing_kept(yard: Yard, launch: Launch, tmp
     page.fill("#list", alone.input_value("#tally"))  # and once more, as text
     page.click("text=Take it in >> nth=-1")
     expect(page.locator("main")).to_contain_text("written before")
+    assert came_off(yard.book, day_of(mill), log)[-1].name == str(tags[first + 1])
     nothing_lost_or_doubled(yard, day_of(mill), log, 3, first)
 
 
@@ -319,10 +362,25 @@ def test_a_day_without_a_plan_names_each_piece_with_one_tap(yard: Yard, launch: 
     for n in range(3):
         page.locator("#thicknesses button").nth(n).click()
         expect(page.locator("#last")).to_contain_text(f"K-{n + 1}-")
+    held(page)  # as thick as the last
+    for how in ("Wedge", "Short", "Spoiled", "1/4 in thick"):
+        page.click("#came-off")
+        page.click(f"#ask >> text='{how}'")
+        page.click("#ask >> text='2 in'")
+    expect(page.locator("#last")).to_contain_text("K-8-")
+    page.click("#stop")
+    page.click("#ask >> text=Found rot")
+    page.click("#ask .choices button >> nth=1")
+    page.click("#ask .choices button >> text='4'")
+    expect(page.locator("#last")).to_contain_text("found rot")
+    assert page.inner_text("#again") == "2 in", "as it was meant, not as it came off"
     expect(page.locator("#kept")).to_contain_text("All of it is in the book", timeout=20_000)
     off = came_off(yard.book, day_of(page.url), log)
-    assert [round((one.thickness_m or 0) / 0.0254, 2) for one in off] == [1.0, 1.25, 1.5]
-    assert [piece.boule_place for piece in log_story(yard.book, log).pieces] == [1, 2, 3]
+    assert [round((one.thickness_m or 0) / 0.0254, 2) for one in off] == [1.0, 1.25, 1.5, 1.5, 2.0, 2.0, 2.0, 2.25]
+    assert [one.how for one in off] == ["as meant"] * 4 + ["wedge", "short", "spoiled", "thick"]
+    assert [round((one.off_by_m or 0) / 0.0254, 2) for one in off][-2:] == [0, 0.25]
+    assert [piece.boule_place for piece in log_story(yard.book, log).pieces] == list(range(1, 9))
+    assert [one.what for one in happened(yard.book, day_of(page.url), log)] == ["found rot"]
 
 
 def test_the_page_beside_shows_what_comes_and_writes_nothing(yard: Yard, launch: Launch) -> None:
@@ -338,10 +396,15 @@ def test_the_page_beside_shows_what_comes_and_writes_nothing(yard: Yard, launch:
     third.goto(f"{address}/day/{day_of(mill)}/beside?log={log}")
     expect(third.locator("#beside")).to_contain_text("Roll it on")
     saw_to_piece(page, 2)
+    tag = names_for_paper(yard.hand, 3, "BACK")[1]
+    staple(page, str(tag), f"{tag} tag stapled on")  # printed since the page was made, all of it typed
     for other in (second, third):
-        expect(other.locator("#beside")).to_contain_text("W-2-", timeout=20_000)
+        expect(other.locator("#beside")).to_contain_text(f"{tag} ", timeout=20_000)
+        expect(other.locator("#beside")).to_contain_text(re.compile(r"tag stapled on, W-2-\w on the butt end"))
         expect(other.locator("#beside")).to_contain_text("It is W-3-", timeout=20_000)
         assert other.locator("main form, main button").count() == 0
     saw_to_piece(page, 3)
-    assert [one.name.rpartition("-")[0] for one in pieces(yard.book, log)] == ["W-1", "W-2", "W-3"], "no block was taken between"
+    assert [one.name.rpartition("-")[0] for one in pieces(yard.book, log)] == ["W-1", "BACK-2", "W-3"], (
+        "no block was taken between"
+    )
     assert len({event.device for event in history(yard.book, "code:W")}) == 1

@@ -9,8 +9,8 @@ from waney.yard.book.examining import examine
 from waney.yard.book.looking import history, pieces
 from waney.yard.services.pieces import name_spot
 
-from .conftest import PHONE, Launch, Yard
-from .test_market_day import ready, tag_of
+from .conftest import PHONE, Launch, Yard, tag_of
+from .test_market_day import ready
 from .test_sawing_day import signed_in
 
 

@@ -13,6 +13,7 @@ from waney.sawing.missed import lower_by, moved_by
 from waney.web.mill.holds import Done
 from waney.yard.acts.mill import Happened, Off
 
+TAGGED = "tag stapled on"
 STEPS = (Happened.LAID, Happened.TURNED, Happened.OUTSIDE, Happened.EDGED)
 """what is a step of a plan"""
 
@@ -32,6 +33,22 @@ class Stands:
     order: int
     stops_steps: int | None = None
     """backstops and clamps below this; None where they stand right already"""
+
+
+@dataclass(frozen=True)
+class Called:
+    """A piece that came off. about: its stream; name: what it is called now; tagged: a tag is on it."""
+
+    about: str
+    name: str
+    tagged: bool = False
+
+
+def called(done: Sequence[Done]) -> tuple[Called, ...]:
+    """Pieces in the order they came off, each by its last tag."""
+    tags = {each.about: each.name for each in done if each.kind == "tagged"}
+    off = (each for each in done if each.kind == "came-off")
+    return tuple(Called(each.about, tags.get(each.about, each.name), each.about in tags) for each in off)
 
 
 def stands(mill: AtMill, done: Sequence[Done]) -> Stands:

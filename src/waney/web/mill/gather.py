@@ -13,12 +13,14 @@ from waney.papers.words import measure
 from waney.units.direction import Direction
 from waney.units.length import FOOT_NM, Grain
 from waney.web.access.members import Member
+from waney.web.mill.fold import TAGGED
 from waney.web.mill.holds import FORMAT, Done, Holds
 from waney.web.shop import Shop, writes
 from waney.web.showing import Figures
 from waney.yard.book.chosen import chosen_plan
 from waney.yard.book.days import DayStands, HappenedStands, Off, came_off, happened, last_thicknesses
-from waney.yard.book.looking import LogStands, free_names, pieces
+from waney.yard.book.looking import LogStands, pieces
+from waney.yard.book.tags import Stapled, free_names, stapled
 from waney.yard.names import read_name
 from waney.yard.problems import Refused
 from waney.yard.services.mill import take_names
@@ -117,16 +119,22 @@ def names_for(shop: Shop, member: Member | None, device: str, log: LogStands, ne
 
 def done_on(shop: Shop, day: str, log: str, step_m: float) -> tuple[Done, ...]:
     """What was done with a log on a day, in the order of the book."""
-    off = [(one.seq, _off(one, step_m)) for one in came_off(shop.book, day, log)]
+    tags = stapled(shop.book, day, log)
+    before = {one.piece: one.before for one in reversed(tags)}
+    off = [(one.seq, _off(one, before.get(one.piece, one.name), step_m)) for one in came_off(shop.book, day, log)]
     else_ = [(one.seq, _happened(one, step_m)) for one in happened(shop.book, day, log)]
-    return tuple(done for _, done in sorted([*off, *else_], key=lambda pair: pair[0]))
+    return tuple(done for _, done in sorted([*off, *else_, *((one.seq, _tagged(one)) for one in tags)], key=lambda pair: pair[0]))
 
 
-def _off(one: Off, step_m: float) -> Done:
+def _tagged(one: Stapled) -> Done:
+    return Done(one.command, "tagged", TAGGED, f"piece:{one.piece}", name=one.name)
+
+
+def _off(one: Off, name: str, step_m: float) -> Done:
     thick = 0 if one.off_by_m is None else round(one.off_by_m / step_m)
     height = None if one.height_m is None else round(one.height_m / step_m)
     about = f"piece:{one.piece}"
-    return Done(one.command, "came-off", one.how, about, one.cut, None, thick, None, one.name, one.thickness_m, height)
+    return Done(one.command, "came-off", one.how, about, one.cut, None, thick, None, name, one.thickness_m, height)
 
 
 def _happened(one: HappenedStands, step_m: float) -> Done:

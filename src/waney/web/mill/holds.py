@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from waney.papers.mill_steps import AtMill
+from waney.yard.known_tags import KnownTags
 
 FORMAT = "waney-mill-page/1"
 
@@ -13,7 +14,8 @@ FORMAT = "waney-mill-page/1"
 class Done:
     """Something that was done, as far as the page needs it. command: its id; steps are marks of the bed scale.
 
-    kind: "came-off" or "at-the-mill"; what: how it came off, or what happened; name: what stands on the piece.
+    kind: "came-off", "at-the-mill" or "tagged"; what: how it came off, or what happened; name: what stood on the piece as it came
+    off, or stands on the tag that it got.
     """
 
     command: str
@@ -61,3 +63,5 @@ class Holds:
     """one to four eighths of an inch and eight of them, to the nearest mark of the scale, as this shop writes them"""
     along: tuple[tuple[float, str], ...] = ()
     """places along the log that a hand can point at: distance from the butt [m], in words"""
+    tags: KnownTags = field(default_factory=KnownTags)
+    """names that can be stapled on, and names that cannot; for whoever may write"""

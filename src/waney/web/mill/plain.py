@@ -5,13 +5,15 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from waney.papers.words import Measure
-from waney.web.mill.fold import Stands
+from waney.web.mill.fold import Called, Stands, called
 from waney.web.mill.gather import EIGHTHS
 from waney.web.mill.holds import Holds
 
 CLOCK = tuple(range(1, 13))
 MOST_EIGHTHS = 4
 """the largest miss that is offered, as in the page's module"""
+MOST_PIECES = 12
+"""of the last cuts, to which a tag can be told"""
 REACH_M = 0.1016
 """how far above and below its place in the plan the pith is looked for: 4 in; common practice, no source"""
 
@@ -31,6 +33,11 @@ def misses(holds: Holds) -> tuple[tuple[int, str], ...]:
         return ()
     eighth = holds.at_mill.eighth_steps
     return tuple((n * eighth, words) for n, words in zip(EIGHTHS, holds.eighths, strict=True) if n <= MOST_EIGHTHS)
+
+
+def lately(holds: Holds) -> tuple[Called, ...]:
+    """Pieces to staple a tag on, the one that came off last first."""
+    return called(holds.done)[: -MOST_PIECES - 1 : -1]
 
 
 def pith_heights(holds: Holds, now: Stands) -> tuple[PithEnd, ...]:

@@ -13,7 +13,9 @@ from waney.web.routes import Router
 from waney.web.showing import page, shop_of
 from waney.yard.book.finding import Wanted, find_pieces
 from waney.yard.book.looking import named, names_of
-from waney.yard.names import Name, read_name
+from waney.yard.book.tags import known_tags
+from waney.yard.known_tags import meant
+from waney.yard.names import Name
 from waney.yard.services.pictures import names_seen
 from waney.yard.services.pieces import tag_piece
 
@@ -32,7 +34,7 @@ def _shown(request: Request, written: str, problem: str) -> Response:
     book, words = shop_of(request).book, request.query_params.get("words", "")
     name: Name | None = None
     try:
-        name = read_name(written) if written else None
+        name = meant(known_tags(book), written) if written else None
     except Problem as slip:
         problem = str(slip)
     stands = named(book, str(name)) if name else None
@@ -62,7 +64,9 @@ async def read(sent: Sent) -> Response:
 @router.post("/tags/bind")
 def staple(sent: Sent) -> Response:
     """It was stapled on this piece. Raises BadName."""
-    tag_piece(sent.hand, sent.text("piece"), sent.text("name"))
+    said = tag_piece(sent.hand, sent.text("piece"), sent.text("name")).sentence
+    if said:  # somebody was quicker with it
+        return _shown(sent.request, "", said)
     return RedirectResponse(f"/pieces/{sent.text('piece')}", 303)
 
 

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import json
+from dataclasses import replace
 from urllib.parse import quote
 
 from starlette.requests import Request
 from starlette.responses import HTMLResponse, JSONResponse, RedirectResponse, Response
 
+from waney.figures.problem import Problem
 from waney.figures.typed_json import Json
 from waney.papers.cautions import cautions
 from waney.papers.mill_steps import AtMill
@@ -20,8 +22,9 @@ from waney.web.forms import BadField, Sent, photo
 from waney.web.mill.fold import Stands, stands
 from waney.web.mill.gather import as_json, gathered
 from waney.web.mill.holds import Holds
-from waney.web.mill.plain import CLOCK, misses, pith_heights
+from waney.web.mill.plain import CLOCK, lately, misses, pith_heights
 from waney.web.mill.taps import Tap, as_a_cant, clamped, found, tapped, without_plan
+from waney.web.pages.binding import on_photo
 from waney.web.pages.day import day_at
 from waney.web.pages.log import log_at
 from waney.web.routes import Router
@@ -31,14 +34,18 @@ from waney.yard.acts.mill import AtTheMill, CameOff, Happened, Off
 from waney.yard.book.chosen import chosen_plan
 from waney.yard.book.days import at_it, came_off
 from waney.yard.book.looking import logs, version_of
+from waney.yard.book.tags import known_tags, stapled
+from waney.yard.known_tags import in_the_way, meant
 from waney.yard.services.mill import take_back, take_off, tell_of_mill
-from waney.yard.services.pieces import keep_photo
+from waney.yard.services.pieces import keep_photo, tag_piece
 from waney.yard.streams import checked_id, stream
 
 router = Router()
 MOST_LOGS = 6
 """planned logs that are offered to whoever takes pieces off"""
 
+SEEN_ON = "Seen to run on Linux in Chromium (140 and later), Firefox (153) and WebKit (2.50); on no phone and not in Safari. Try it with one piece first."
+"""of the page that is taken along; docs/design/client.md has the same"""
 SAID = {
     "meanwhile": "Nothing was written: this tap came twice, or somebody tapped meanwhile. Look at what stands here now.",
     "photo": "The photo of this face is kept with the log.",
@@ -50,8 +57,12 @@ SAID = {
 @router.get("/day/{day}/at/{log}")
 def mill(request: Request, day: str, log: str) -> Response:
     """The page; it holds all it needs, and says so to the worker that keeps it."""
+    return _shown(request, day, log, SAID.get(request.query_params.get("said", ""), ""))
+
+
+def _shown(request: Request, day: str, log: str, said: str, status: int = 200) -> Response:
     device = device_of(request)
-    holds, job = _holds(request, day, log, device)
+    holds, job = _with_tags(request, day, log, device)
     now = stands(holds.at_mill, holds.done) if holds.at_mill else None
     shown = {
         "holds": holds,
@@ -64,14 +75,21 @@ def mill(request: Request, day: str, log: str) -> Response:
         "off": _printed(holds, abs(now.off_steps) if now else None),
         "phone": _sentences("at the blade"),
         "blade": _sentences("pinched blade", "band break"),
-        "said": SAID.get(request.query_params.get("said", "")),
+        "said": said,
         "last": _last(holds),
         "misses": misses(holds),
         "pith": pith_heights(holds, now) if now else (),
         "clock": CLOCK,
+        "lately": lately(holds),
         "photo_id": shop_of(request).new_id(),
     }
-    return taken_along(request, page(request, "mill.html", shown), device)
+    return taken_along(request, page(request, "mill.html", shown, status=status), device)
+
+
+def _with_tags(request: Request, day: str, log: str, device: str) -> tuple[Holds, Job | None]:
+    """All that the page holds, for whoever may write with the names that can be stapled on."""
+    holds, job = _holds(request, day, log, device)
+    return (replace(holds, tags=known_tags(shop_of(request).book)) if session_at(request).member else holds), job
 
 
 def _holds(request: Request, day: str, log: str, device: str) -> tuple[Holds, Job | None]:
@@ -164,11 +182,30 @@ def _metres(sent: Sent, name: str) -> float | None:
         raise BadField("Choose one of the lengths that the page offers.") from None
 
 
+@router.post("/day/{day}/at/{log}/tag")
+async def tag(day: str, log: str, sent: Sent) -> Response:
+    """A tag was stapled on, from a page without its module. Raises BadField."""
+    holds, _ = _with_tags(sent.request, day, log, device_of(sent.request))
+    if sent.form.get("last", _last(holds)) != _last(holds):
+        return _back(day, log, "meanwhile")
+    piece = next((one for one in lately(holds) if one.about == sent.text("about")), None)
+    if piece is None:
+        raise BadField("Choose one of the pieces that the page offers.")
+    try:
+        name = await on_photo(sent, "tag") or meant(holds.tags, sent.text("name"))
+        said = in_the_way(holds.tags, name, piece.name)
+    except Problem as slip:
+        said = str(slip)
+    if not said:
+        said = tag_piece(sent.hand, piece.about.removeprefix("piece:"), str(name)).sentence
+    return _shown(sent.request, day, log, said, 422) if said else _back(day, log)
+
+
 @router.get("/day/{day}/at/{log}/along")
 def along(request: Request, day: str, log: str) -> Response:
     """The page in one file, with names of its own, for a phone that cannot reach the yard."""
     shop = shop_of(request)
-    holds, _ = _holds(request, day, log, shop.new_id())
+    holds, _ = _with_tags(request, day, log, shop.new_id())
     files = {name: shop.built.text(name) for name in ("look.css", "along.js")}
     inside = {
         "holds": holds,
@@ -176,7 +213,7 @@ def along(request: Request, day: str, log: str) -> Response:
         "look": files["look.css"],
         "module": files["along.js"].replace("</", "<\\/"),
     }
-    said = {"phone": _sentences("at the blade"), "blade": _sentences("pinched blade", "band break")}
+    said = {"seen_on": SEEN_ON, "phone": _sentences("at the blade"), "blade": _sentences("pinched blade", "band break")}
     name = quote(f"saw-{holds.log_name}-{holds.on}.html")
     headers = {"content-disposition": f'attachment; filename="{name}"'}
     return HTMLResponse(part("along.html", {**inside, **said}), headers=headers)
@@ -194,7 +231,7 @@ def _sentences(*steps: str) -> list[str]:
 @router.get("/api/day/{day}/at/{log}")
 def mill_json(request: Request, day: str, log: str) -> Response:
     """The same, for the page's module when it is in reach again."""
-    holds, _ = _holds(request, day, log, device_of(request))
+    holds, _ = _with_tags(request, day, log, device_of(request))
     body: Json = as_json(holds)
     return JSONResponse(body | {"token": session_at(request).token})
 
@@ -240,6 +277,7 @@ def beside(request: Request, day: str) -> Response:
     shown = {
         "day": found,
         "off": came_off(shop.book, day),
+        "before": {one.piece: one.before for one in stapled(shop.book, day)},
         "holds": holds,
         "now": now,
         "step": _step(holds, now) if holds else None,

@@ -19,7 +19,8 @@ from waney.web.showing import page, shop_of
 from waney.yard.acts.mill import Off
 from waney.yard.book.days import came_off
 from waney.yard.book.looking import logs
-from waney.yard.names import read_name
+from waney.yard.book.tags import known_tags
+from waney.yard.known_tags import KnownTags, meant
 from waney.yard.services.typed import TypedLine, take_in_typed
 
 router = Router()
@@ -80,14 +81,15 @@ def take(day: str, sent: Sent) -> Response:
 
 
 def _rows(sent: Sent, unit: str) -> Iterator[Row]:
+    known = known_tags(shop_of(sent.request).book) if any(sent.all("name")) else KnownTags()
     columns = {column: sent.all(column) for column in (*COLUMNS, "how")}
     for values in zip(*columns.values(), strict=False):
         row = Row(dict(zip(columns, (value.strip() for value in values), strict=True)))
-        _read(row, unit)
+        _read(row, unit, known)
         yield row
 
 
-def _read(row: Row, unit: str) -> None:
+def _read(row: Row, unit: str, known: KnownTags) -> None:
     def read(column: str, reader: Callable[[str], Any]) -> Any:
         try:
             return reader(row.typed[column]) if row.typed[column] else None
@@ -98,7 +100,7 @@ def _read(row: Row, unit: str) -> None:
     def length(text: str) -> float:
         return parse_length(text, unit)
 
-    name = read("name", read_name)
+    name = read("name", lambda text: meant(known, text))
     thick, butt, top, long = (read(column, length) for column in ("thick", "butt", "top", "long"))
     widths = tuple(width for width in (butt, top) if width is not None)
     how = read("how", Off) or Off.AS_MEANT

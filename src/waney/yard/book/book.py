@@ -13,7 +13,7 @@ from waney.yard.acts.every import act_kind
 from waney.yard.acts.people_places import PersonForgotten
 from waney.yard.book import models, truth
 from waney.yard.book.applying.every import enter, number
-from waney.yard.book.applying.pen import Pen
+from waney.yard.book.applying.pen import Pen, TaskKind
 from waney.yard.book.deciding import allow
 from waney.yard.book.engine import Lies, engine_of, told_plainly, writing
 from waney.yard.book.files import Files
@@ -30,7 +30,8 @@ from waney.yard.problems import BookThere, FileLost, NoBook, Reused
 class Answer:
     """What the book says of a command that it holds; the same every time it is sent.
 
-    tasks: what was found to be put right when it was written. before: it stood there already.
+    tasks: what was found to be put right when it was written; sentence: what a tag has to be looked at again for, empty for
+    none. before: it stood there already.
     """
 
     seq: int
@@ -38,6 +39,7 @@ class Answer:
     number: int
     tasks: tuple[str, ...]
     before: bool = False
+    sentence: str = ""
 
 
 @dataclass(frozen=True)
@@ -143,5 +145,7 @@ def _write(at: Connection, command: Command, seq: int, now: datetime) -> Event:
 
 def answer_of(at: Connection, event: Event, before: bool = False) -> Answer:
     """The answer to the command of an event."""
-    tasks = select(models.task.c.id).where(models.task.c.opened_by == event.seq).order_by(models.task.c.id)
-    return Answer(event.seq, event.stream, event.number, tuple(at.execute(tasks).scalars()), before)
+    t = models.task
+    rows = at.execute(select(t.c.id, t.c.kind, t.c.words, t.c.seq).where(t.c.opened_by == event.seq).order_by(t.c.id)).all()
+    tags = (row.words for row in rows if row.kind == TaskKind.RETAG and row.seq == event.seq)
+    return Answer(event.seq, event.stream, event.number, tuple(row.id for row in rows), before, " ".join(tags))

@@ -153,16 +153,6 @@ def next_code(book: Book) -> str:
     return next(code for code in map(nth_code, itertools.count()) if code not in taken)
 
 
-def free_names(book: Book, code: str, device: str = "") -> tuple[Name, ...]:
-    """The names of a code that were taken in blocks, by one device or any, and stand on nothing yet; in order."""
-    b, p = models.block, models.piece
-    taken = select(b.c.first, b.c.last).where(b.c.code == code).order_by(b.c.first)
-    with reading(book.engine) as at:
-        used = set(at.execute(select(p.c.number).where(p.c.code == code)).scalars())
-        blocks = at.execute(taken.where(b.c.device == device) if device else taken).all()
-    return tuple(Name(code, n) for first, last in blocks for n in range(first, last + 1) if n not in used)
-
-
 def logs(book: Book, in_yard: bool = False, log: str = "") -> tuple[LogStands, ...]:
     """Every log, or those that are still there, or one; oldest first. Two queries, however many logs."""
     asked = LOGS.where(models.log.c.ended == "") if in_yard else LOGS

@@ -18,7 +18,7 @@ from waney.yard.book.columns import words as _text
 from waney.yard.book.columns import yes_no as _yes_no
 from waney.yard.book.truth import WHOLE
 
-READING = 19
+READING = 20
 head = _table(
     "head",
     Column("stream", Text, primary_key=True),
@@ -196,6 +196,18 @@ piece = _table(
 """label: the name without dashes; taken back: none. widths_m and place (the rigid map to the log, or []) are JSON.
 transform: what was done to the parent; sawn_thickness_m: told with it, whatever was measured since. to_size_seq: a sheet by
 which its sizes are still to be worked out. Widths by rule and area_m2 are there once it was measured as it lies."""
+stapled = _table(
+    "stapled",
+    Column("seq", WHOLE, primary_key=True, autoincrement=False),
+    Column("piece", Text, ForeignKey("piece.id"), nullable=False, index=True),
+    Column("code", Text, nullable=False),
+    Column("number", Integer, nullable=False),
+    Column("code_before", Text),
+    Column("number_before", Integer),
+    _seq("taken_back_seq", may_be_missing=True),
+    Index("stapled_before", "code_before", "number_before"),
+)
+"""A tag that a piece got, and what the piece was called before."""
 happening = _table(
     "happening",
     Column("seq", WHOLE, primary_key=True, autoincrement=False),

@@ -178,6 +178,7 @@ ASKED_FOR: Mapping[str, tuple[tuple[str, ...], ...]] = {
     "stack_piece": (("stack",),),
     "load_piece": (("piece",), ("load",)),
     "weight": (("about",),),
+    "stapled": (("piece",),),
 }
 """What rules look rows up by, besides their keys."""
 LOOKED_UP = {table: {name for columns in lookups for name in columns} for table, lookups in ASKED_FOR.items()}

@@ -22,7 +22,8 @@ class Came(StrEnum):
 
 @dataclass(frozen=True)
 class Taken:
-    """One command of a list: its id, what became of it, the sentence if it was not written, what it left to put right.
+    """One command of a list: its id, what became of it, a sentence if it was not written or a tag is to be looked at again,
+    what it left to put right.
 
     since: for a decision that came second, what had happened.
     """
@@ -50,4 +51,4 @@ def _taken(book: Book, command: Command | Unreadable, now: datetime) -> Taken:
         answer = book.send(command, now)
     except (Refused, FileLost) as why:
         return Taken(command.id, Came.REFUSED, sentence=str(why), since=why.since if isinstance(why, Stale) else ())
-    return Taken(command.id, Came.BEFORE if answer.before else Came.WRITTEN, answer.seq, tasks=answer.tasks)
+    return Taken(command.id, Came.BEFORE if answer.before else Came.WRITTEN, answer.seq, answer.sentence, answer.tasks)

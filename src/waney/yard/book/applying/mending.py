@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from types import MappingProxyType
 
 from waney.yard.acts.mending import TakenBack
 from waney.yard.book import counting_models, custom_models, models, selling_models
 from waney.yard.book.applying.drying import cut_at, moment_of
-from waney.yard.book.applying.pen import Contradicts, Pen, TaskKind
+from waney.yard.book.applying.pen import Contradicts, Pen, TaskKind, label
 from waney.yard.book.truth import Event
+from waney.yard.names import Name
 from waney.yard.streams import parts
 from waney.yard.weights import of_what_is_left
 
@@ -29,13 +30,40 @@ def taken_back(pen: Pen, event: Event, act: TakenBack) -> None:
 
 def _piece(pen: Pen, event: Event, slip: Event) -> None:
     """The piece never was: its name is free again. What was told of it meanwhile contradicts that."""
-    others = [seq for seq in pen.shelf.touches(slip.stream) if seq not in (slip.seq, event.seq)]
-    if others and not pen.believed:
-        raise Contradicts(others[0], "This piece is to be taken back, and yet more was told of it.")
+    others = [pen.event(seq) for seq in pen.shelf.touches(slip.stream) if seq not in (slip.seq, event.seq)]
+    still = _still_told(others)
+    if still and not pen.believed:
+        raise Contradicts(still[0].seq, "This piece is to be taken back, and yet more was told of it.")
     ident = slip.stream.partition(":")[2]
     pen.change(models.piece, ident, code=None, number=None, label="", boule_place=None, taken_back_seq=event.seq)
     if pen.shelf.get(models.photo, ident) is not None:
         pen.change(models.photo, ident, taken_back_seq=event.seq)
+
+
+def _still_told(told: Sequence[Event]) -> list[Event]:
+    """What is left of it once slips that were taken back are gone, and the words that took them back."""
+    back = {act.command: one.command for one in told if isinstance(act := one.act, TakenBack)}
+    slips = {one.command for one in told if one.kind in UNDO and one.command in back}
+    gone = slips | {back[slip] for slip in slips}
+    return [one for one in told if one.command not in gone]
+
+
+def _tag(pen: Pen, event: Event, slip: Event) -> None:
+    """The piece is called as it was before; a name that it got otherwise since then stays, and a tag that was never its own
+    changes nothing."""
+    row = pen.shelf.get(models.stapled, slip.seq)
+    if row is None or row["taken_back_seq"] is not None:
+        return
+    piece, tags = pen.row(models.piece, row["piece"]), pen.shelf.find(models.stapled, piece=row["piece"])
+    left = [each for each in tags if each["taken_back_seq"] is None and each["seq"] != slip.seq]
+    code, number = (left[-1]["code"], left[-1]["number"]) if left else (tags[0]["code_before"], tags[0]["number_before"])
+    if (piece.code, piece.number) == (row["code"], row["number"]) and code is not None:
+        others = [each for each in pen.shelf.find(models.piece, code=code, number=number) if each["id"] != piece.id]
+        if others:
+            words = f"This tag is to be taken back, and yet {Name(code, number)} stands on another piece by now."
+            raise Contradicts(others[0]["seq"], words)
+        pen.change(models.piece, piece.id, code=code, number=number, label=label(Name(code, number)))
+    pen.change(models.stapled, slip.seq, taken_back_seq=event.seq)
 
 
 def _happening(pen: Pen, event: Event, slip: Event) -> None:
@@ -104,6 +132,7 @@ UNDO: Mapping[str, Callable[[Pen, Event, Event], None]] = MappingProxyType(
         "spent": _spent,
         "kiln-shared": _spent,
         "tag-seen": _seen,
+        "tagged": _tag,
         "piece-ended": _end,
         "custom-billed": _bill,
     }

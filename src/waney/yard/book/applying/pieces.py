@@ -22,7 +22,7 @@ from waney.yard.book import models, selling_models
 from waney.yard.book.applying.pen import Contradicts, Pen, TaskKind, begin_code, take_name
 from waney.yard.book.applying.promises import WORDS
 from waney.yard.book.truth import Event
-from waney.yard.names import read_name
+from waney.yard.names import OF_LOG, Name, read_name
 from waney.yard.streams import parts
 
 
@@ -54,11 +54,23 @@ def room_told(pen: Pen, _event: Event, act: RoomTold) -> None:
 
 
 def tagged(pen: Pen, event: Event, act: Tagged) -> None:
-    """A new name; what the piece was called stays in its history."""
+    """A new name; what the piece was called stays in its history. With a tag that is on another piece it keeps its own."""
     row, name = pen.row(models.piece, act.piece), read_name(act.name)
-    if (row.code, row.number) == (name.code, name.number):
+    if row.taken_back_seq is not None:
+        if not pen.believed:
+            raise Contradicts(row.taken_back_seq, "This piece was taken back, and yet a tag is told to be on it.")
         return
-    pen.change(models.piece, act.piece, **take_name(pen, event, act.name, ""))
+    others = [each for each in pen.shelf.find(models.piece, code=name.code, number=name.number) if each["id"] != act.piece]
+    if row.code is not None and (others or name.number == OF_LOG):
+        words = f"{name} stands on something else already; this piece stays {Name(row.code, row.number)}: look at both tags."
+        pen.open_task(TaskKind.RETAG, event, words, others[0]["seq"] if others else None)
+        return
+    mine = (row.code, row.number) == (name.code, name.number)
+    called = _called(row) if mine else take_name(pen, event, act.name, "")
+    before = {"code_before": row.code, "number_before": row.number}
+    about = {"piece": act.piece, "code": called["code"], "number": called["number"], "taken_back_seq": None}
+    pen.insert(models.stapled, seq=event.seq, **about, **before)
+    pen.change(models.piece, act.piece, **called)
 
 
 def names_exchanged(pen: Pen, _event: Event, act: NamesExchanged) -> None:

@@ -1,0 +1,109 @@
+"""Tags: names that are free to be stapled on, names that stand on something, and what was stapled on."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from itertools import groupby
+from typing import Any
+
+from sqlalchemy import Select, select, union
+
+from waney.yard.book import models, truth
+from waney.yard.book.book import Book
+from waney.yard.book.engine import reading
+from waney.yard.known_tags import KnownTags, TagRun
+from waney.yard.names import Name
+
+
+@dataclass(frozen=True)
+class Stapled:
+    """A tag that a piece got and has still, with the command that told of it; before: what the piece was called until then."""
+
+    command: str
+    piece: str
+    name: str
+    before: str
+    seq: int
+
+
+def free_names(book: Book, code: str, device: str = "") -> tuple[Name, ...]:
+    """The names of a code that were taken in blocks, by one device or any, and never stood on anything; in order."""
+    b = models.block
+    taken = select(b.c.first, b.c.last).where(b.c.code == code).order_by(b.c.first)
+    with reading(book.engine) as at:
+        gone = {row.number for row in at.execute(union(_on_pieces(code), _before(code)))}
+        blocks = at.execute(taken.where(b.c.device == device) if device else taken).all()
+    return tuple(Name(code, n) for first, last in blocks for n in range(first, last + 1) if n not in gone)
+
+
+def known_tags(book: Book) -> KnownTags:
+    """Every name of the book, as runs: those taken in blocks that never stood on anything, and those of pieces. A yard of
+    20,000 pieces is some hundreds of runs."""
+    b = models.block
+    with reading(book.engine) as at:
+        on_pieces = [(code, number) for code, number in at.execute(_on_pieces().order_by(*models.piece.c["code", "number"]))]
+        before = [(code, number) for code, number in at.execute(_before())]
+        blocks = at.execute(select(b.c.code, b.c.first, b.c.last).order_by(b.c.code, b.c.first)).all()
+    taken = _runs(on_pieces)
+    gone = _runs(sorted({*on_pieces, *before})) if before else taken
+    free = (left for row in blocks for left in _left_of(TagRun(row.code, row.first, row.last), gone.get(row.code, ())))
+    return KnownTags(tuple(free), tuple(run for runs in taken.values() for run in runs))
+
+
+def stapled(book: Book, day: str, log: str = "") -> tuple[Stapled, ...]:
+    """Tags that pieces of a day got and are called by still, of one log or of all, in the order of the book. Of a piece that got
+    its name otherwise since then there are none."""
+    s, p, e = models.stapled, models.piece, truth.event
+    told = (s, e.c.command, p.c.code.label("code_now"), p.c.number.label("number_now"))
+    asked = select(*told).join(p, p.c.id == s.c.piece).join(e, e.c.seq == s.c.seq)
+    asked = asked.where(p.c.day == day, s.c.taken_back_seq.is_(None), p.c.taken_back_seq.is_(None)).order_by(s.c.seq)
+    with reading(book.engine) as at:
+        rows = at.execute(asked.where(p.c.log == log) if log else asked).all()
+    last = {row.piece: row for row in rows}
+    named_so = {row.piece for row in last.values() if (row.code, row.number) == (row.code_now, row.number_now)}
+    return tuple(
+        Stapled(row.command, row.piece, str(Name(row.code, row.number)), _name(row.code_before, row.number_before), row.seq)
+        for row in rows
+        if row.piece in named_so
+    )
+
+
+def _name(code: str | None, number: int | None) -> str:
+    return "" if code is None or number is None else str(Name(code, number))
+
+
+def _on_pieces(code: str = "") -> Select[Any]:
+    p = models.piece
+    asked = select(p.c.code, p.c.number)
+    return asked.where(p.c.code == code) if code else asked.where(p.c.code.is_not(None))
+
+
+def _before(code: str = "") -> Select[Any]:
+    """Names of pieces from before a tag: the crayon is on the wood still."""
+    s = models.stapled
+    asked = select(s.c.code_before.label("code"), s.c.number_before.label("number")).where(s.c.taken_back_seq.is_(None))
+    return asked.where(s.c.code_before == code) if code else asked.where(s.c.code_before.is_not(None))
+
+
+def _runs(names: Iterable[tuple[str, int]]) -> dict[str, list[TagRun]]:
+    """Names in order, as runs of each code. (Made here, because windows of the database take three times as long.)"""
+    found: dict[str, list[TagRun]] = defaultdict(list)
+    for _, together in groupby(enumerate(names), key=lambda at: (at[1][0], at[1][1] - at[0])):
+        (_, (code, first)), *rest = together
+        found[code].append(TagRun(code, first, first + len(rest)))
+    return found
+
+
+def _left_of(block: TagRun, gone: Iterable[TagRun]) -> Iterator[TagRun]:
+    """What is left of a block beside runs of its code, which are in order."""
+    first = block.first
+    for run in gone:
+        if run.last < first or run.first > block.last:
+            continue
+        if run.first > first:
+            yield TagRun(block.code, first, run.first - 1)
+        first = run.last + 1
+    if first <= block.last:
+        yield TagRun(block.code, first, block.last)
