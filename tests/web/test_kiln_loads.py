@@ -161,6 +161,20 @@ def test_sapwood_is_a_lot_of_its_own_in_vacuum_and_cup_and_bark_are_noted_on_pla
     assert wrong.count('name="sap" value="') == 2 and wrong.count(" checked> all sapwood") == 1
 
 
+def test_in_vacuum_wet_oak_and_dry_ash_are_told_why_they_do_not_share(
+    owner: Person, shop: Shop, hand: Hand, boards: list[str], names: dict[str, str]
+) -> None:
+    settle_for_shop(hand, Setting.KILNS, KILNS)
+    asked = f"/loads/plan?names={names[boards[0]]},{names[boards[3]]}&kiln=plate+kiln&mc-1=60&mc-2=15"
+    owner.get(asked)
+    assert work(shop) == 1
+    page = owner.get(asked).text
+    assert re.search(
+        r"northern red oak, 2 1/8 in with white ash, 1 1/8 in: no\. .*too fast: .*, as it comes in, bears more\.", page
+    )
+    assert "A chamber too hard for a wood checks it" in page and ": 2 loads, " in page
+
+
 def test_a_kilns_sheet_that_cannot_be_read_is_told_with_its_line(owner: Person, shop: Shop) -> None:
     answer = owner.send("/settings", {"kilns": KILNS.replace("width = 48", "widht = 48")})
     assert answer.status_code == 422 and "line" in answer.text and "did you mean width" in answer.text

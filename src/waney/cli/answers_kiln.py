@@ -156,6 +156,10 @@ class LotTravels:
     late: int
     """runs of `scenarios` in which it is not ready at the end"""
     against: tuple[str, ...]
+    hard: tuple[str, ...]
+    """in vacuum: where the chamber, set as it is, is too hard for it whoever travels with it"""
+    unjudged: str
+    """in vacuum: what no table can say of it, empty for nothing"""
 
 
 @dataclass(frozen=True)

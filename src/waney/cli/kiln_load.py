@@ -104,4 +104,5 @@ def _traveller(one: Traveller) -> LotTravels:
     return LotTravels(
         one.lot.name, len(one.lot.pieces), ranged(one.ready_days), one.early, ranged(one.mc_at_end),
         ranged(one.inside.core), ranged(one.inside.face), one.late, one.against,
+        one.judged.hard, one.judged.unjudged,
     )  # fmt: skip

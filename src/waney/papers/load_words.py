@@ -42,15 +42,29 @@ def shares(lots: Sequence[str], against: Sequence[str], degree: Degree) -> str:
     return f"{' with '.join(lots)}: {f'no. {why}' if why else 'yes'}"
 
 
-def leaves(ready: Points, at_end: Points) -> str:
-    """Of a lot that is ready before the load is."""
-    return f"must leave after {days(ready)}; left in, it would be at {spread(at_end, print_mc)}."
+MILDER = (
+    "A chamber too hard for a wood checks it: set it milder (cooler plates, less vacuum), or dry the wood further first, by the "
+    "maker's sheet and your own sample boards (common practice, no source)."
+)
+
+
+def leaves(ready: Points, at_end: Points, heat: str) -> str:
+    """Of a lot that is ready before the load is, by how heat gets in."""
+    opened = ", which opens the chamber" if heat in VACUUM else ""
+    return f"must leave after {days(ready)}{opened}; left in, it would be at {spread(at_end, print_mc)}."
 
 
 def stays(at_end: Points, late: int, of: int) -> str:
     """Of a lot that stays; late: in how many cases of how many it is not ready with the load."""
     not_ready = f"; not ready then in {late} of {of} runs" if late else ""
     return f"stays to the end, then at {spread(at_end, print_mc)}{not_ready}."
+
+
+def judged(against: Sequence[str], hard: Sequence[str], unjudged: str, degree: Degree) -> Iterator[str]:
+    """What a lot has against its company, where a vacuum chamber is too hard for it anyway, and what nobody can tell of it."""
+    yield from (in_degrees(why, degree) for why in (*against, *hard))
+    if unjudged:
+        yield unjudged
 
 
 def middle(core: Points) -> str:

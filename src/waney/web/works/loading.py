@@ -18,12 +18,12 @@ from waney.drying.moisture_told import OfDay, as_last_read
 from waney.drying.pile_parts import PilePiece
 from waney.figures.estimate import Basis, Estimate, Ground
 from waney.figures.problem import Problem
-from waney.papers.load_words import VACUUM, counted, heat, leaves, middle, mind, on_plates, remarks, shares, stays
+from waney.papers.load_words import MILDER, VACUUM, counted, heat, judged, leaves, middle, mind, on_plates, remarks, shares, stays
 from waney.papers.ranges import days
 from waney.papers.words import INCHES, METRIC, day
 from waney.units.moisture import parse_mc, print_mc
 from waney.units.sheet_readers import low_to_high, text
-from waney.units.temperature import Degree, in_degrees
+from waney.units.temperature import Degree
 from waney.web.asked.figure import Figure
 from waney.web.asked.load import Expected, KilnPiece, LoadAnswer, LoadAsked, LoadShown, LotAsked, LotShown, ProposalShown
 from waney.web.asked.packing import as_bytes, read_back
@@ -169,6 +169,8 @@ def _notes(one: PackedLoad, kiln: KilnSheet, asked: LoadAsked) -> Iterator[str]:
         yield from on_plates(cups, [piece.name for piece in told if piece.bark], kiln.within_m, write.read)
     if kiln.heat in VACUUM and not any(lot.sapwood for lot in asked.lots):
         yield NO_SAPWOOD
+    if any(each.judged.hard for each in one.load.travellers):
+        yield MILDER
 
 
 def _lots(one: PackedLoad, asked: LoadAsked) -> Iterator[LotShown]:
@@ -180,5 +182,7 @@ def _lots(one: PackedLoad, asked: LoadAsked) -> Iterator[LotShown]:
 
 def _says(one: Traveller, packed: PackedLoad, asked: LoadAsked) -> str:
     late = 0 if one.lot is packed.load.pace else one.late
-    said = leaves(one.ready_days, one.mc_at_end) if one.early else stays(one.mc_at_end, late, packed.load.scenarios)
-    return " ".join((said, middle(one.inside.core), *(in_degrees(why, _degree(asked)) for why in one.against)))
+    heated = packed.load.kiln.heat
+    said = leaves(one.ready_days, one.mc_at_end, heated) if one.early else stays(one.mc_at_end, late, packed.load.scenarios)
+    why = judged(one.against, one.judged.hard, one.judged.unjudged, _degree(asked))
+    return " ".join((said, middle(one.inside.core), *why))
