@@ -51,6 +51,7 @@ def test_every_lot_says_what_its_middle_holds_as_it_comes_out_and_every_load_whe
         for lot in load["lots"]:
             assert lot["face_mc"]["likely"] < lot["core_mc"]["likely"] and lot["core_mc"]["low"] < lot["core_mc"]["high"]
         assert load["stress"].split(":")[0] in [lot["lot"] for lot in load["lots"]]
+        assert load["evened"]["whole"]["likely"] > load["days"]["likely"]
 
 
 def test_the_text_says_it_in_the_shops_units() -> None:
@@ -65,6 +66,8 @@ def test_the_text_says_it_in_the_shops_units() -> None:
         "kWh",
         "The middle of a piece comes out at ",
         "drying stress, a risk and no promise: worst in ",
+        "Equalising: ",
+        "With it, a lot whose pieces differ takes ",
     ):
         assert words in said
     assert " lb" in said and "Steam and hot plates burn." in said and "°C" not in said

@@ -104,7 +104,7 @@ def test_a_load_is_planned_out_of_a_stack_with_what_was_read(
     asked = f"/loads/plan?stack={stack}&kiln=shed+kiln&mc-1=22+to+28&target=8"
     assert "dried in thought" in owner.get(asked).text and work(shop) == 1
     page = owner.get(asked).text
-    told = ("The middle of a piece comes out at ", "Drying stress, a risk", "worst in northern red oak")
+    told = ("The middle of a piece comes out at ", "Drying stress, a risk", "worst in northern red oak", ">Equalising<")
     for each in ("Sets the pace", "must leave after", "Water to take out", "kWh", "Who may share", "22 to 28 %", *told):
         assert each in page
     assert len(re.findall(r"<(?:h2|strong)>[^<]+: \d loads?, \d+ days, \d+ to \d+ days<", page)) == 2

@@ -8,7 +8,20 @@ from waney.cli.answers_kiln import KilnLoads, LoadProposed, LoadsProposed, LotAs
 from waney.cli.ranges import moisture, one_volume, weight
 from waney.cli.views import View, degree_of, shop_of
 from waney.papers.columns import paragraph
-from waney.papers.load_words import MILDER, counted, heat, judged, leaves, middle, mind, remarks, shares, stays
+from waney.papers.load_words import (
+    APART_WORDS,
+    MILDER,
+    counted,
+    equalises,
+    heat,
+    judged,
+    leaves,
+    middle,
+    mind,
+    remarks,
+    shares,
+    stays,
+)
 from waney.papers.ranges import days
 from waney.units.moisture import print_mc
 
@@ -26,7 +39,10 @@ def kiln_load_lines(found: KilnLoads, view: View) -> Iterator[str]:
     for number, one in enumerate(found.proposals, 1):
         yield from _proposal(number, one, found.heat, view)
     yield f"No plan needs fewer than {counted(found.least_loads, 'load')}, by room and by weight."
-    yield f"Days by {found.proposals[0].days.basis}, without equalising and conditioning. Go by your own sample boards."
+    yield f"Days by {found.proposals[0].days.basis}, without equalising, told beside them, and conditioning."
+    if any(load.evened is not None for one in found.proposals for load in one.loads):
+        yield from paragraph(APART_WORDS)
+    yield "Go by your own sample boards."
     yield "Heat is what wood and water take, without walls and vented air."
     yield from remarks(found.heat)
     yield from mind(found.heat)
@@ -51,6 +67,8 @@ def _load(at: int, load: LoadProposed, heated: str, view: View) -> Iterator[str]
     by = f" by {load.schedule}" if load.schedule else ""
     yield f"   Load {at}: {days(load.days)}; {load.sets_pace} sets the pace{by}"
     yield f"     water to take out: {weight(load.water_kg, view)}; heat: {heat(load.heat_j)}"
+    if load.schedule is not None:
+        yield from paragraph(equalises(load.evened), "     ")
     high, heavy = shop_of(view).need(load.height_m), shop_of(view).heavy(load.weight_kg)
     yield f"     {counted(load.layers, 'layer')}, {high} high; it weighs up to {heavy}"
     yield from (f"     {_travels(one, load, heated, view)}" for one in load.lots)

@@ -6,9 +6,11 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from datetime import date
 
+from waney.drying.equalising import equalising_of
+from waney.drying.kiln import LoadNeverDry
 from waney.drying.kiln_sheet import Heat, KilnSheet
 from waney.drying.kilns_sheet import kiln_named, read_kilns
-from waney.drying.load import Traveller
+from waney.drying.load import Load, Traveller
 from waney.drying.load_plan import PackedLoad, Proposal, company, fewest, proposals
 from waney.drying.load_sheet import AS_TYPED, NOT_SAID_HOW, TARGET, TYPED
 from waney.drying.load_told import said_of_load_stress, said_of_lot_sides
@@ -18,7 +20,22 @@ from waney.drying.moisture_told import OfDay, as_last_read
 from waney.drying.pile_parts import PilePiece
 from waney.figures.estimate import Basis, Estimate, Ground
 from waney.figures.problem import Problem
-from waney.papers.load_words import MILDER, VACUUM, counted, heat, judged, leaves, middle, mind, on_plates, remarks, shares, stays
+from waney.papers.load_words import (
+    MILDER,
+    VACUUM,
+    counted,
+    equalises,
+    evens,
+    heat,
+    judged,
+    leaves,
+    middle,
+    mind,
+    on_plates,
+    remarks,
+    shares,
+    stays,
+)
 from waney.papers.ranges import days
 from waney.papers.words import INCHES, METRIC, day
 from waney.units.moisture import parse_mc, print_mc
@@ -151,6 +168,7 @@ def _load(one: PackedLoad, kiln: KilnSheet, asked: LoadAsked) -> LoadShown:
     figures = (
         Figure("Days", days(load.days)),
         Figure("Sets the pace", f"{load.pace.name}{by}"),
+        *_evened(load),
         Figure("Water to take out", figure("", load.water_kg, mass(asked.metric)).says),
         Figure("Heat into wood and water", heat(load.heat_j)),
         Figure("Drying stress, a risk", f"worst in {said_of_load_stress(load)}"),
@@ -158,6 +176,17 @@ def _load(one: PackedLoad, kiln: KilnSheet, asked: LoadAsked) -> LoadShown:
         Figure("Weighs up to", write.heavy(one.kg)),
     )
     return LoadShown(figures, tuple(_lots(one, asked)), tuple(_notes(one, kiln, asked)))
+
+
+def _evened(load: Load) -> Iterator[Figure]:
+    """How long evening out takes, where air is held for it."""
+    try:
+        found = equalising_of(load)
+    except LoadNeverDry:
+        yield Figure("Equalising", equalises(None))
+        return
+    if found is not None:
+        yield Figure("Equalising", days(found.days), evens(found), "wengert-equalising")
 
 
 def _notes(one: PackedLoad, kiln: KilnSheet, asked: LoadAsked) -> Iterator[str]:
