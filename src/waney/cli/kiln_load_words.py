@@ -41,7 +41,7 @@ def kiln_load_lines(found: KilnLoads, view: View) -> Iterator[str]:
     yield f"No plan needs fewer than {counted(found.least_loads, 'load')}, by room and by weight."
     yield f"Days by {found.proposals[0].days.basis}, without equalising, told beside them, and conditioning."
     if any(load.evened is not None for one in found.proposals for load in one.loads):
-        yield from paragraph(APART_WORDS)
+        yield from paragraph(f"Equalising: wengert-equalising, fpj-kiln-samples. {APART_WORDS}")
     yield "Go by your own sample boards."
     yield "Heat is what wood and water take, without walls and vented air."
     yield from remarks(found.heat)

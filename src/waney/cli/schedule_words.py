@@ -34,7 +34,7 @@ def schedule_lines(found: KilnSchedule, view: View) -> Iterator[str]:
     if found.days is not None:
         yield from paragraph(f"Days and water: {found.days.basis}")
     if found.evened is not None:
-        yield from paragraph(APART_WORDS)
+        yield from paragraph(f"Equalising: wengert-equalising, fpj-kiln-samples. {APART_WORDS}")
     yield from paragraph(CHECK)
     yield from (caution.sentence for caution in cautions("kiln"))
 

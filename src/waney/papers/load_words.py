@@ -111,9 +111,9 @@ def evens(found: EvenedOut) -> str:
 
 
 APART_WORDS = (
-    f"Equalising: pieces of a lot taken to differ by {_apart(MOISTURE_APART)} in moisture (redwood boards, fpj-kiln-samples) and "
-    f"by {_apart(RATE_APART)} in pace (a guess, no source). It begins with the driest 2 % below what is wanted "
-    "(wengert-equalising)."
+    "It begins with the driest 2 % below what is wanted; pieces of a lot are taken to differ by "
+    f"{_apart(MOISTURE_APART)} in moisture (redwood boards) and by {_apart(RATE_APART)} in pace (a guess, no source). "
+    "Days of it that somebody measured were not read; thick wood in a cool kiln is the least sure."
 )
 
 

@@ -21,6 +21,7 @@ from waney.drying.pile_parts import PilePiece
 from waney.figures.estimate import Basis, Estimate, Ground
 from waney.figures.problem import Problem
 from waney.papers.load_words import (
+    APART_WORDS,
     MILDER,
     VACUUM,
     counted,
@@ -186,7 +187,7 @@ def _evened(load: Load) -> Iterator[Figure]:
         yield Figure("Equalising", equalises(None))
         return
     if found is not None:
-        yield Figure("Equalising", days(found.days), evens(found), "wengert-equalising")
+        yield Figure("Equalising", f"{days(found.days)}, {evens(found)}", APART_WORDS, "wengert-equalising")
 
 
 def _notes(one: PackedLoad, kiln: KilnSheet, asked: LoadAsked) -> Iterator[str]:
