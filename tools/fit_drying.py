@@ -68,13 +68,18 @@ def fit(pool: ThreadPoolExecutor, rows: Sequence[Printed], starts: Sequence[Sequ
     return min(found, key=lambda x: float(np.sum(misfit(pool, rows, x, {}) ** 2)))
 
 
+def woods_of(rows: Sequence[Printed]) -> tuple[str, ...]:
+    """Every wood with a printed time, in a yard or in a kiln."""
+    return tuple(dict.fromkeys([row.wood for row in rows] + [row.wood for row in KILN]))
+
+
 def without_each(pool: ThreadPoolExecutor, rows: Sequence[Printed], x: Sequence[float]) -> dict[str, list[float]]:
     """Shared numbers without one species at a time: one Gauss-Newton step from the fit to all."""
     base = misfit(pool, rows, x, {})
     columns = [misfit(pool, rows, [v + 0.03 * (i == j) for j, v in enumerate(x)], {}) for i in range(4)]
     jacobian = np.array([(column - base) / 0.03 for column in columns]).T
     found = {}
-    for wood in by_wood(rows):
+    for wood in woods_of(rows):
         keep = np.array(
             [one != wood for one in [row.wood for row in rows] + [row.wood for row in KILN] for _ in range(2)] + [True] * 4
         )
@@ -121,13 +126,14 @@ def main() -> None:
         blind = list(pool.map(lambda row: held(row, pace_of(left_out[row.wood]), 1.0), rows))
         crossing = crossed(pool, rows, pace)
         print("crossed", np.median(crossing, axis=0), np.sqrt((crossing**2).mean(axis=0)), flush=True)
-        woods = dict.fromkeys([row.wood for row in rows] + [row.wood for row in KILN])
-        factors = dict(pool.map(lambda wood: (wood, fit_factor(by_wood(rows).get(wood, ()), kiln_of(wood), pace)), woods))
+        found = pool.map(lambda wood: (wood, fit_factor(by_wood(rows).get(wood, ()), kiln_of(wood), pace)), woods_of(rows))
+        factors = dict(found)
         fitted = list(pool.map(lambda row: held(row, pace, factors[row.wood]), rows))
         kiln_alone = [(row, kiln_days(row, pace, 1.0)) for row in KILN]
+        kiln_blind = [(row, kiln_days(row, pace_of(left_out[row.wood]), 1.0)) for row in KILN]
         kiln_fitted = [(row, kiln_days(row, pace, factors.get(row.wood, 1.0))) for row in KILN]
         write_tables(x, deviations, factors)
-        write_page(pace, deviations, (alone, blind, fitted), (kiln_alone, kiln_fitted), factors, crossing)
+        write_page(pace, deviations, (alone, blind, fitted), (kiln_alone, kiln_blind, kiln_fitted), factors, crossing)
 
 
 if __name__ == "__main__":

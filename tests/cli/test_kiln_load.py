@@ -51,6 +51,7 @@ def test_every_lot_says_what_its_middle_holds_as_it_comes_out_and_every_load_whe
         for lot in load["lots"]:
             assert lot["face_mc"]["likely"] < lot["core_mc"]["likely"] and lot["core_mc"]["low"] < lot["core_mc"]["high"]
         assert load["stress"].split(":")[0] in [lot["lot"] for lot in load["lots"]]
+        assert load["evened"]["whole"]["likely"] > load["days"]["likely"]
 
 
 def test_the_text_says_it_in_the_shops_units() -> None:
@@ -65,6 +66,8 @@ def test_the_text_says_it_in_the_shops_units() -> None:
         "kWh",
         "The middle of a piece comes out at ",
         "drying stress, a risk and no promise: worst in ",
+        "Equalising: ",
+        "With it, a lot whose pieces differ takes ",
     ):
         assert words in said
     assert " lb" in said and "Steam and hot plates burn." in said and "°C" not in said
@@ -77,6 +80,20 @@ def test_plates_have_their_own_cautions_and_a_word_about_bark(tmp_path: Path) ->
     code, said, _ = run("kiln-load", KILNS, str(one), "--kiln", "plate kiln")
     assert code == Ended.ANSWERED and "take bark off" in said and "full pressure before you touch the door" in said
     assert "Who may share" not in said and "1 load" in said
+
+
+def test_in_vacuum_wet_oak_does_not_travel_with_dry_maple_and_hears_that_the_chamber_is_too_hard(tmp_path: Path) -> None:
+    sheet = tmp_path / "two.toml"
+    lots = (("oak", "white oak", 60), ("maple", "red maple", 15))
+    lot = '[[lot]]\nname = "{}"\nspecies = "{}"\nthickness = "4/4"\nmoisture = {}\nlength = "8 ft"\nwidth = 8\n'
+    sheet.write_text('format = "waney-load/1"\nunits = "in"\n' + "".join(lot.format(*one) for one in lots), encoding="utf-8")
+    code, said, _ = run("kiln-load", KILNS, str(sheet), "--kiln", "plate kiln")
+    assert code == Ended.ANSWERED
+    # 110 °F is the first step of T4-C2 (AH-188, memory), 2.5 % a day the safe rate of 4/4 white oak (wengert-oak-rates, seen)
+    assert "oak with maple: no. " in said and "its own schedule has air of 110 °F." in said
+    assert "maple, as it comes in, bears more." in said
+    assert "of 2.5 % a day" in said and "2 loads" in said and "°C" not in said
+    assert "A chamber too hard for a wood checks it" in said, "alone the oak has nobody to object to, and is told all the same"
 
 
 @pytest.mark.parametrize(

@@ -19,3 +19,13 @@ def test_the_thickest_that_is_done_is_done_and_one_step_more_is_not() -> None:
     assert writer.THINNEST_M < found < writer.THICKEST_M
     at, more = (writer.days(thick, writer.WET, writer.TO_WET, plates, kappa, 9.0) for thick in (found, found + writer.STEP_M))
     assert at <= writer.IN_DAYS < more
+
+
+def test_a_rest_between_two_passes_in_vacuum_evens_the_wood_out_and_hardly_changes_its_mean() -> None:
+    writer = load(TOOLS / "vacuum_page.py")
+    plates = writer.Plates(60.0, 7000.0, 0.0, writer.SHORT_W)
+    first, rest, second = writer.passes(0.075, plates, writer.PERMEABLE.likely, 10.0, 7.0, 5.0)
+    apart = [course.end.moistures[-1] - course.end.mean for course in (first, rest)]
+    assert apart[1] < 0.9 * apart[0] and abs(rest.end.mean - first.end.mean) < 0.01
+    assert rest.end.temperature_c == pytest.approx(20.0, abs=1.0)
+    assert second.end.mean < rest.end.mean - 0.05 and second.days[-1] == pytest.approx(5.0)

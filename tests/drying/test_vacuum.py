@@ -108,12 +108,10 @@ def test_a_cycle_dries_while_it_is_in_vacuum() -> None:
     assert loss[at > 3.0].sum() > loss[at <= 3.0].sum()
 
 
-def test_a_small_mills_notes_lie_within_the_models_wide_range() -> None:
-    # user needs S87 (a small kiln's public notes): thick live-edge slabs 10 to 14 days, rest, 5 to 7 more; 1 in under a week
+def test_inch_wood_within_a_week_lies_within_the_models_wide_range() -> None:
+    # user needs S87 (a custom shop's public notes): 1 in under a week; its two passes with a rest: tools/vacuum_page.py
     thin = [days(0.025, 0.40, 0.08, Plates(60.0, 7000.0), (k, 2.4)) for k in (PERMEABLE.low, PERMEABLE.high)]
-    assert min(thin) < 7.0
-    thick = [days(0.075, None, 0.08, Plates(60.0, 7000.0), (k, 2.4)) for k in (PERMEABLE.likely, PERMEABLE.high)]
-    assert min(thick) < 21.0 and max(thick) > 10.0
+    assert min(thin) < 7.0 < max(thin)
 
 
 def test_heartwood_with_plugged_vessels_is_refractory_and_sapwood_never() -> None:

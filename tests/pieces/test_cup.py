@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from math import atan
 
 import numpy as np
 import pytest
@@ -11,9 +10,9 @@ import skfem
 from hypothesis import given
 from hypothesis import strategies as st
 from skfem.helpers import sym_grad
+from tests.pieces.elastic import Stiffness, dried_warp
 
-from waney.pieces.cup import cup_m, cup_of_flat_m, pith_distance_m
-from waney.pieces.elastic import Stiffness, dried_warp
+from waney.pieces.cup import cup_m, cup_of_part_m, pith_distance_m
 from waney.pieces.piece import Piece
 from waney.pieces.shrinking import Shrinking
 from waney.pieces.windows import Window
@@ -117,26 +116,6 @@ def test_cup_falls_with_distance_from_the_pith_and_rises_with_width(half_width: 
     assert cup_m(OAK, half_width, 1000.0) == pytest.approx(0.046 * OAK.dryness * half_width**2 / 1000.0, rel=1e-3)
 
 
-def test_boards_are_hollow_on_the_bark_side(round_log_slice: Maker) -> None:
-    """As every sawyer knows: a board from above the pith is hollow on its upper face, one from below on its lower."""
-    above, below = round_log_slice(0.1, 0.03), round_log_slice(-0.1, 0.03)
-    hollow = [cup_of_flat_m(piece, Window(0, 32), (-0.15, 0.15), OAK) for piece in (above, below)]
-    assert hollow == pytest.approx([0.046 * OAK.dryness * 0.15 * atan(1.5), -0.046 * OAK.dryness * 0.15 * atan(1.5)], rel=1e-4)
-
-
-def test_a_board_beside_the_pith_is_flat_and_one_off_centre_cups_as_the_section_says(round_log_slice: Maker) -> None:
-    whole = Window(0, 32)
-    assert cup_of_flat_m(round_log_slice(0.0, 0.03), whole, (0.05, 0.2), OAK) == 0.0
-    elastic = solved_by_scikit_fem(0.16, 0.03, (-0.1, -0.05), OAK, WALNUT)
-    # the board also turns; its chord over places as sawn or as shrunk (5 %) differs by a share of that turn
-    assert cup_of_flat_m(round_log_slice(0.05, 0.03), whole, (0.02, 0.18), OAK) == pytest.approx(elastic, rel=1e-2)
-
-
-def test_a_pith_inside_goes_to_the_elastic_section(round_log_slice: Maker) -> None:
-    piece = round_log_slice(0.01, 0.05, pith=(0.01, 0.0))
-    assert cup_of_flat_m(piece, Window(0, 32), (-0.15, 0.15), OAK) == dried_warp(0.3, 0.05, (0.01, -0.01), OAK).hollow_mid_m
-
-
 def test_the_quick_rule_errs_on_the_safe_side_with_the_pith_inside(round_log_slice: Maker) -> None:
     """`worth` takes the distance as half the thickness at least; the elastic section then never cups more (2 % for its mesh)."""
     for z in (0.0, 0.01, 0.02, 0.024):
@@ -149,4 +128,4 @@ def test_the_quick_rule_errs_on_the_safe_side_with_the_pith_inside(round_log_sli
 def test_no_cup_is_claimed_for_a_piece_without_a_known_pith() -> None:
     half = np.full((3, 3), 0.1)
     bought = Piece("bought", "", 0.03, np.array([-1.0, 0.0, 1.0]), -half, half, np.zeros((0, 3, 2)))
-    assert cup_of_flat_m(bought, Window(0, 2), (-0.1, 0.1), OAK) is None
+    assert pith_distance_m(bought, Window(0, 2)) is None and cup_of_part_m(bought, Window(0, 2), 0.1, OAK) == 0.0

@@ -7,10 +7,10 @@ from dataclasses import replace
 from unittest.mock import patch
 
 import pytest
+from tests.pieces.elastic import dried_warp
 
 from waney.pieces import ring_samples
-from waney.pieces.cup import cup_of_flat_m
-from waney.pieces.elastic import dried_warp
+from waney.pieces.cup import cup_of_part_m
 from waney.pieces.measures import board_feet
 from waney.pieces.piece import FACE_B, Piece
 from waney.pieces.rectangle import usable_rectangle
@@ -46,7 +46,7 @@ POWERS: dict[str, tuple[int, Callable[[Piece], float]]] = {
     "ring angles": (0, lambda p: samples(p).mean_c2),
     "thickness": (1, lambda p: green_sizes(p, WHOLE).thickness_m),
     "width": (1, lambda p: green_sizes(p, WHOLE).mid_length_m),
-    "cup": (1, lambda p: cup_of_flat_m(p, WHOLE, (4 * float(p.low_y_m[0, 32]) / 5, float(p.high_y_m[0, 32]) / 5), OAK) or 0.0),
+    "cup": (1, lambda p: cup_of_part_m(p, WHOLE, float(p.high_y_m[0, 32]), OAK)),
     "face": (2, lambda p: face_area_m2(p, WHOLE, FACE_B)),
     "rectangle": (2, lambda p: usable_rectangle(p).area_m2),
     "volume": (3, volume_m3),

@@ -104,7 +104,7 @@ def test_a_load_is_planned_out_of_a_stack_with_what_was_read(
     asked = f"/loads/plan?stack={stack}&kiln=shed+kiln&mc-1=22+to+28&target=8"
     assert "dried in thought" in owner.get(asked).text and work(shop) == 1
     page = owner.get(asked).text
-    told = ("The middle of a piece comes out at ", "Drying stress, a risk", "worst in northern red oak")
+    told = ("The middle of a piece comes out at ", "Drying stress, a risk", "worst in northern red oak", ">Equalising<")
     for each in ("Sets the pace", "must leave after", "Water to take out", "kWh", "Who may share", "22 to 28 %", *told):
         assert each in page
     assert len(re.findall(r"<(?:h2|strong)>[^<]+: \d loads?, \d+ days, \d+ to \d+ days<", page)) == 2
@@ -159,6 +159,20 @@ def test_sapwood_is_a_lot_of_its_own_in_vacuum_and_cup_and_bark_are_noted_on_pla
     for name, piece in (("sap", boards[3]), ("bark", boards[4])):
         assert f'name="{name}" value="{piece}" checked' in wrong, "what was ticked beside a cup that cannot be read"
     assert wrong.count('name="sap" value="') == 2 and wrong.count(" checked> all sapwood") == 1
+
+
+def test_in_vacuum_wet_oak_and_dry_ash_are_told_why_they_do_not_share(
+    owner: Person, shop: Shop, hand: Hand, boards: list[str], names: dict[str, str]
+) -> None:
+    settle_for_shop(hand, Setting.KILNS, KILNS)
+    asked = f"/loads/plan?names={names[boards[0]]},{names[boards[3]]}&kiln=plate+kiln&mc-1=60&mc-2=15"
+    owner.get(asked)
+    assert work(shop) == 1
+    page = owner.get(asked).text
+    assert re.search(
+        r"northern red oak, 2 1/8 in with white ash, 1 1/8 in: no\. .*too fast: .*, as it comes in, bears more\.", page
+    )
+    assert "A chamber too hard for a wood checks it" in page and ": 2 loads, " in page
 
 
 def test_a_kilns_sheet_that_cannot_be_read_is_told_with_its_line(owner: Person, shop: Shop) -> None:

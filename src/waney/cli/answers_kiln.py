@@ -33,6 +33,21 @@ class StepStress:
 
 
 @dataclass(frozen=True)
+class Evened:
+    """Equalising of a lot whose pieces differ, by the model. begins: day on which it begins; days: how long; whole: both, without
+    conditioning; at_begin, at_end: driest, middle and wettest of the likely lot's samples then."""
+
+    begins: Range
+    days: Range
+    whole: Range
+    at_begin: tuple[float, float, float]
+    at_end: tuple[float, float, float]
+    late: int
+    """runs of `scenarios` that were not there after 400 days"""
+    scenarios: int
+
+
+@dataclass(frozen=True)
 class KilnSchedule:
     """What `waney schedule` says: a code's steps, days and water; null: not known, `why` says what is missing."""
 
@@ -66,6 +81,7 @@ class KilnSchedule:
     stress_by_step: tuple[StepStress, ...]
     held_days: Range | None
     """days in a kiln whose air is kept milder than the schedule's wherever a day would lose more than safe_a_day"""
+    evened: Evened | None
     why: str
     basis: Basis
 
@@ -156,6 +172,10 @@ class LotTravels:
     late: int
     """runs of `scenarios` in which it is not ready at the end"""
     against: tuple[str, ...]
+    hard: tuple[str, ...]
+    """in vacuum: where the chamber, set as it is, is too hard for it whoever travels with it"""
+    unjudged: str
+    """in vacuum: what no table can say of it, empty for nothing"""
 
 
 @dataclass(frozen=True)
@@ -174,6 +194,8 @@ class LoadProposed:
     scenarios: int
     stress: str
     """drying stress of the lot that it pulls at most, in words: a risk"""
+    evened: Evened | None
+    """of the lot that sets the pace; null in vacuum, or where that never gets there"""
 
 
 @dataclass(frozen=True)

@@ -13,9 +13,9 @@ from waney.cli.views import Json, Units, View
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from waney.cli.answers_kiln import KilnLoads, LoadProposed, LoadsProposed, LotAsked, LotTravels
+    from waney.cli.answers_kiln import Evened, KilnLoads, LoadProposed, LoadsProposed, LotAsked, LotTravels
     from waney.drying.kiln_sheet import KilnSheet
-    from waney.drying.load import Traveller
+    from waney.drying.load import Load, Traveller
     from waney.drying.load_plan import PackedLoad, Proposal
     from waney.drying.lot import Lot
 
@@ -31,7 +31,7 @@ def kiln_load(
     """Loads of a kiln, several proposals side by side: who may share, who sets the pace, who must leave early, water, heat, days.
 
     A mixed load is never averaged: the slowest lot rules by its own moisture, the others follow its air. Pieces are packed one
-    by one. Without equalising and conditioning; heat without walls and vented air.
+    by one. Equalising is told beside the days; without conditioning; heat without walls and vented air.
     """
     from waney.cli.files import can_be_written, read_text
     from waney.cli.kiln_load_words import kiln_load_lines
@@ -93,8 +93,20 @@ def _load(one: PackedLoad) -> LoadProposed:
     return LoadProposed(
         None if load.plan is None else load.plan.code, load.pace.name, ranged(load.days), ranged(load.water_kg),
         ranged(load.heat_j), one.kg, len(one.pile.layers), one.pile.height_m, tuple(map(_traveller, load.travellers)),
-        load.scenarios, said_of_load_stress(load),
+        load.scenarios, said_of_load_stress(load), _evened(load),
     )  # fmt: skip
+
+
+def _evened(load: Load) -> Evened | None:
+    from waney.cli.evened import evened
+    from waney.drying.equalising import equalising_of
+    from waney.drying.kiln import LoadNeverDry
+
+    try:
+        found = equalising_of(load)
+    except LoadNeverDry:
+        return None
+    return None if found is None else evened(found)
 
 
 def _traveller(one: Traveller) -> LotTravels:
@@ -104,4 +116,5 @@ def _traveller(one: Traveller) -> LotTravels:
     return LotTravels(
         one.lot.name, len(one.lot.pieces), ranged(one.ready_days), one.early, ranged(one.mc_at_end),
         ranged(one.inside.core), ranged(one.inside.face), one.late, one.against,
+        one.judged.hard, one.judged.unjudged,
     )  # fmt: skip

@@ -8,10 +8,22 @@ from waney.cli.answers_kiln import KilnLoads, LoadProposed, LoadsProposed, LotAs
 from waney.cli.ranges import moisture, one_volume, weight
 from waney.cli.views import View, degree_of, shop_of
 from waney.papers.columns import paragraph
-from waney.papers.load_words import counted, heat, leaves, middle, mind, remarks, shares, stays
+from waney.papers.load_words import (
+    APART_WORDS,
+    MILDER,
+    counted,
+    equalises,
+    heat,
+    judged,
+    leaves,
+    middle,
+    mind,
+    remarks,
+    shares,
+    stays,
+)
 from waney.papers.ranges import days
 from waney.units.moisture import print_mc
-from waney.units.temperature import in_degrees
 
 
 def kiln_load_lines(found: KilnLoads, view: View) -> Iterator[str]:
@@ -25,9 +37,12 @@ def kiln_load_lines(found: KilnLoads, view: View) -> Iterator[str]:
         yield "Who may share:"
         yield from (f"  {shares(two.lots, two.against, degree_of(view))}" for two in found.sharing)
     for number, one in enumerate(found.proposals, 1):
-        yield from _proposal(number, one, view)
+        yield from _proposal(number, one, found.heat, view)
     yield f"No plan needs fewer than {counted(found.least_loads, 'load')}, by room and by weight."
-    yield f"Days by {found.proposals[0].days.basis}, without equalising and conditioning. Go by your own sample boards."
+    yield f"Days by {found.proposals[0].days.basis}, without equalising, told beside them, and conditioning."
+    if any(load.evened is not None for one in found.proposals for load in one.loads):
+        yield from paragraph(f"Equalising: wengert-equalising, fpj-kiln-samples. {APART_WORDS}")
+    yield "Go by your own sample boards."
     yield "Heat is what wood and water take, without walls and vented air."
     yield from remarks(found.heat)
     yield from mind(found.heat)
@@ -39,26 +54,32 @@ def _asked(lot: LotAsked, view: View) -> str:
     return f"{lot.lot} ({lot.wood}{whose}): {size}, at {moisture(lot.moisture)}, wanted at {print_mc(lot.target_mc)}"
 
 
-def _proposal(number: int, one: LoadsProposed, view: View) -> Iterator[str]:
+def _proposal(number: int, one: LoadsProposed, heated: str, view: View) -> Iterator[str]:
     yield ""
     aims = "; ".join(one.aims)
     yield f"{number}. {aims[:1].upper()}{aims[1:]}: {counted(len(one.loads), 'load')}, {days(one.days)}"
     for at, load in enumerate(one.loads, 1):
-        yield from _load(at, load, view)
+        yield from _load(at, load, heated, view)
     yield from (f"   Stays out: {piece}, {why}" for piece, why in one.left_out)
 
 
-def _load(at: int, load: LoadProposed, view: View) -> Iterator[str]:
+def _load(at: int, load: LoadProposed, heated: str, view: View) -> Iterator[str]:
     by = f" by {load.schedule}" if load.schedule else ""
     yield f"   Load {at}: {days(load.days)}; {load.sets_pace} sets the pace{by}"
     yield f"     water to take out: {weight(load.water_kg, view)}; heat: {heat(load.heat_j)}"
+    if load.schedule is not None:
+        yield from paragraph(equalises(load.evened), "     ")
     high, heavy = shop_of(view).need(load.height_m), shop_of(view).heavy(load.weight_kg)
     yield f"     {counted(load.layers, 'layer')}, {high} high; it weighs up to {heavy}"
-    yield from (f"     {_travels(one, load, view)}" for one in load.lots)
+    yield from (f"     {_travels(one, load, heated, view)}" for one in load.lots)
+    if any(one.hard for one in load.lots):
+        yield from paragraph(MILDER, "     ")
     yield from paragraph(f"drying stress, a risk and no promise: worst in {load.stress}", "     ")
 
 
-def _travels(one: LotTravels, load: LoadProposed, view: View) -> str:
+def _travels(one: LotTravels, load: LoadProposed, heated: str, view: View) -> str:
     late = one.late if one.lot != load.sets_pace else 0
-    said = leaves(one.ready_days, one.mc_at_end) if one.leaves_early else stays(one.mc_at_end, late, load.scenarios)
-    return " ".join((f"{one.lot}: {said} {middle(one.core_mc)}", *(in_degrees(why, degree_of(view)) for why in one.against)))
+    early = one.leaves_early
+    said = leaves(one.ready_days, one.mc_at_end, heated) if early else stays(one.mc_at_end, late, load.scenarios)
+    why = judged(one.against, one.hard, one.unjudged, degree_of(view))
+    return " ".join((f"{one.lot}: {said} {middle(one.core_mc)}", *why))

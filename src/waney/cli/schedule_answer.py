@@ -5,8 +5,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from waney.cli.answers import ranged
-from waney.cli.answers_kiln import KilnSchedule, KilnStep, StepStress
+from waney.cli.answers_kiln import Evened, KilnSchedule, KilnStep, StepStress
 from waney.cli.app import WrittenWrong
+from waney.cli.evened import evened
+from waney.drying.equalising import equalising_wood
 from waney.drying.kiln import CONDITION_UP, LoadNeverDry, Wanted, counted_in_kiln
 from waney.drying.kiln_days import KilnDays, kiln_days, stress_by_step
 from waney.drying.safe_rate import safe_rate
@@ -89,6 +91,7 @@ def schedule_answer(asked: Asked) -> KilnSchedule:
         stress="" if days is None else said_of_stress(days.course, asked.wood),
         stress_by_step=() if days is None else _by_step(asked, plan, days),
         held_days=None if days is None or days.held is None else ranged(days.held),
+        evened=None if days is None else _evened(asked, plan),
         why=why,
         basis=cited("fpl-ah-188", "codes and steps"),
     )
@@ -100,6 +103,13 @@ def _days(asked: Asked, plan: Schedule) -> tuple[KilnDays | None, str]:
         return kiln_days(asked.wood, asked.thickness_m, plan, asked.wanted, SCENARIOS, start, asked.sides), ""
     except (NoFigure, LoadNeverDry) as unknown:
         return None, str(unknown)
+
+
+def _evened(asked: Asked, plan: Schedule) -> Evened | None:
+    try:
+        return evened(equalising_wood(asked.wood, asked.thickness_m, plan, asked.target, asked.begins, asked.sides))
+    except LoadNeverDry:
+        return None
 
 
 def _shorter(asked: Asked, plan: Schedule, days: KilnDays) -> str:

@@ -11,7 +11,7 @@ from waney.cli.views import View, shop_of
 from waney.figures.sources import source
 from waney.papers.cautions import cautions
 from waney.papers.columns import aligned, headed, paragraph
-from waney.papers.load_words import heat
+from waney.papers.load_words import APART_WORDS, equalises, heat
 from waney.papers.ranges import days, spread
 from waney.units.direction import Direction
 from waney.units.mass import print_mass
@@ -33,6 +33,8 @@ def schedule_lines(found: KilnSchedule, view: View) -> Iterator[str]:
     yield from paragraph(f"{found.basis.key}: {source(found.basis.key)}")
     if found.days is not None:
         yield from paragraph(f"Days and water: {found.days.basis}")
+    if found.evened is not None:
+        yield from paragraph(f"Equalising: wengert-equalising, fpj-kiln-samples. {APART_WORDS}")
     yield from paragraph(CHECK)
     yield from (caution.sentence for caution in cautions("kiln"))
 
@@ -72,6 +74,8 @@ def _days(found: KilnSchedule, view: View) -> Iterator[str]:
         yield f"Days from {moisture(found.from_mc)} to {print_mc(found.target_mc)}: {days(found.days)}"
         if found.late:
             yield f"  {found.late} of {found.scenarios} runs with drawn figures were not there after 400 days"
+    if found.days is not None:
+        yield from paragraph(equalises(found.evened), "  ")
     if found.sides:
         yield from paragraph(found.sides, "  ")
     if found.water_m3_kg is not None:

@@ -47,20 +47,6 @@ class PileWeight:
     floor_kg_m2: Estimate
     top_kg: float
 
-    def over(self, bears: Bears) -> tuple[str, ...]:
-        """What does not bear it, by the high ends, as sentences."""
-        worst = max(range(len(self.by_bearer_kg)), key=lambda i: self.by_bearer_kg[i].high)
-        found = []
-        if (load := self.by_bearer_kg[worst].high) > bears.bearer_kg:
-            found.append(
-                f"Bearer {worst + 1} gets up to {load:.0f} kg and bears {bears.bearer_kg:.0f} kg: more bearers, or less wood."
-            )
-        if (press := self.under_bearer_kg_m2.high) > bears.ground_kg_m2:
-            found.append(
-                f"The ground under a bearer gets up to {press:.0f} kg/m2 and bears {bears.ground_kg_m2:.0f}: wider feet or less."
-            )
-        return tuple(found)
-
 
 def pile_weight(pile: Pile, top_kg_m2: float = 0.0, bears: Bears | None = None) -> PileWeight:
     """Weight of a pile with `top_kg_m2` spread over the wood of its top layer.

@@ -10,16 +10,17 @@ import numpy as np
 
 from waney.drying.air import part
 from waney.drying.board import Course, dry
+from waney.drying.hard_chamber import Judged, Ways, judged
 from waney.drying.inside import Inside, inside_of
 from waney.drying.kernel.records import AirSteps
 from waney.drying.kiln import MOST_DAYS, LoadNeverDry, air_by_step, days_by_step
 from waney.drying.kiln_days import KILN_FILM
 from waney.drying.kiln_sheet import BadKiln, Heat, KilnSheet
-from waney.drying.lot import BadLot, Lot
+from waney.drying.lot import PERMEABILITY, BadLot, Lot
 from waney.drying.objections import objections
 from waney.drying.outdoors import Exposure
 from waney.drying.pace import MODEL
-from waney.drying.schedules import Schedule, Step
+from waney.drying.schedules import Schedule, Step, UnknownSchedule
 from waney.drying.sides import middle_over
 from waney.drying.vacuum import MINUTES, RADIO_FILM_W, cycle_steps, plate_steps
 from waney.figures.estimate import Basis, Estimate, Ground
@@ -43,7 +44,8 @@ RADIO_HEAT = Estimate(log10(_LIKELY_W), log10(_LEAST_W), log10(_MOST_W), _GUESS)
 class Traveller:
     """One lot in a load. ready_days: when it is at its target (the load's end where it is not); mc_at_end: its mean moisture then
     if it stays to the end [-]; inside: middle and face as it comes out; early: whether it must leave when it is ready; late:
-    scenarios in which it is not ready at the end; against: why it may not travel in this load, as sentences."""
+    scenarios in which it is not ready at the end; judged: why it may not travel in this load and, in vacuum, where the chamber
+    is too hard for it anyway."""
 
     lot: Lot
     ready_days: Estimate
@@ -51,7 +53,12 @@ class Traveller:
     inside: Inside
     early: bool
     late: int
-    against: tuple[str, ...]
+    judged: Judged
+
+    @property
+    def against(self) -> tuple[str, ...]:
+        """Why it may not travel in this load, as sentences."""
+        return self.judged.against
 
 
 @dataclass(frozen=True)
@@ -113,7 +120,7 @@ def chamber_of(kiln: KilnSheet, radio_w: float = RADIO_FILM_W[0]) -> AirSteps:
     if plates is not None:
         return plate_steps(plates, MOST_VACUUM_DAYS, 6.0 * MINUTES)
     if kiln.cycle is not None:
-        return cycle_steps(kiln.cycle, MOST_VACUUM_DAYS, 3.0 * MINUTES)
+        return cycle_steps(kiln.cycle, MOST_VACUUM_DAYS, 1.5 * MINUTES)
     if kiln.heat is Heat.SUN:
         raise BadKiln(
             f"{kiln.name}: what the sun warms dries by the weather: look at it as a stack {Exposure.SUN}, not as a load."
@@ -155,7 +162,7 @@ def load(kiln: KilnSheet, lots: Sequence[Lot], scenarios: Scenarios = SCENARIOS)
     pace, plan, best = ruling.pace, ruling.plan, ruling.followed
     never = replace(way(kiln, pace, plan, middle), days=MOST_DAYS if plan else MOST_VACUUM_DAYS)
     draws = [_followed(kiln, pace, plan, lots, values, never) for values in scenarios.draws(known)]
-    travellers = tuple(_traveller(i, lot, best, draws, ruling.against[i]) for i, lot in enumerate(lots))
+    travellers = tuple(_traveller(i, lot, best, draws, ruling) for i, lot in enumerate(lots))
     early = [one.early for one in travellers]
     wet = [one.water(early) for one in draws]
     heat = [one.heat(early) for one in draws]
@@ -173,12 +180,12 @@ def load(kiln: KilnSheet, lots: Sequence[Lot], scenarios: Scenarios = SCENARIOS)
 
 @dataclass(frozen=True)
 class _Ruling:
-    """A schedule and who sets the pace by it; what that does to the lots in the likely case, and what each has against it."""
+    """A schedule and who sets the pace by it; what that does to the lots in the likely case, and what is said of each."""
 
     pace: Lot
     plan: Schedule | None
     followed: _Followed
-    against: tuple[tuple[str, ...], ...]
+    judged: tuple[Judged, ...]
 
 
 def _ruling(kiln: KilnSheet, lots: Sequence[Lot], middle: Mapping[str, float]) -> _Ruling:
@@ -190,7 +197,7 @@ def _ruling(kiln: KilnSheet, lots: Sequence[Lot], middle: Mapping[str, float]) -
     first: _Ruling | None = None
     for plan in plans.values():
         tried = _paced(kiln, slowest_first, lots, plan, middle)
-        if not any(tried.against):
+        if not any(one.against for one in tried.judged):
             return tried
         first = first or tried
     assert first is not None, "every lot has a schedule"
@@ -205,8 +212,10 @@ def _paced(
         followed = _followed(kiln, pace, plan, lots, middle)
         if all(end <= lot.target + READY for lot, end in zip(lots, followed.ends, strict=True)):
             break
-    against = tuple(() for _ in lots) if plan is None else _against(kiln, pace, plan, lots, middle)
-    return _Ruling(pace, plan, followed, against)
+    if plan is None:
+        air = way(kiln, pace, None, middle).air
+        return _Ruling(pace, None, followed, judged(lots, [_ways(kiln, lot, air, middle) for lot in lots], kiln.cycle))
+    return _Ruling(pace, plan, followed, tuple(map(Judged, _against(kiln, pace, plan, lots, middle))))
 
 
 def _against(
@@ -222,8 +231,28 @@ def _against(
     return tuple(found)
 
 
-def _own_course(kiln: KilnSheet, lot: Lot, own: Schedule, middle: Mapping[str, float]) -> Course:
-    return dry(lot.piece(middle, kiln, own.steps[0].dry_c), way(kiln, lot, own, middle).air)
+def _own_course(
+    kiln: KilnSheet, lot: Lot, own: Schedule, middle: Mapping[str, float], *, profiles: bool = False
+) -> Course:  # fmt: skip
+    return dry(lot.piece(middle, kiln, own.steps[0].dry_c), way(kiln, lot, own, middle).air, profiles=profiles)
+
+
+def _ways(kiln: KilnSheet, lot: Lot, air: AirSteps, middle: Mapping[str, float]) -> Ways:
+    """What a lot does in that air and by its own schedule, the likely piece and both limits of its permeability."""
+    warm, through = float(air.source[0]), f"{PERMEABILITY}.{lot.name}"
+    known = lot.doubts()[through]
+    tight, leaky = (dry(lot.piece({**middle, through: limit}, kiln, warm), air) for limit in (known.low, known.high))
+    likely_course = dry(lot.piece(middle, kiln, warm), air, profiles=True)
+    heated = replace(kiln, heat=Heat.AIR, plates=None, cycle=None, radio=None)
+    try:
+        own = lot.plan
+    except UnknownSchedule:
+        return Ways(likely_course, (tight, leaky), None, None)
+    try:
+        alone = _own_course(heated, lot, own, middle, profiles=True)
+    except LoadNeverDry:
+        alone = None
+    return Ways(likely_course, (tight, leaky), own, alone)
 
 
 @dataclass(frozen=True)
@@ -286,7 +315,7 @@ def _inside(lot: Lot, kiln: KilnSheet, course: Course, at: int) -> tuple[float, 
     return face + over * (core - face), face
 
 
-def _traveller(at: int, lot: Lot, best: _Followed, draws: Sequence[_Followed], against: tuple[str, ...]) -> Traveller:
+def _traveller(at: int, lot: Lot, best: _Followed, draws: Sequence[_Followed], ruling: _Ruling) -> Traveller:
     days = [one.days if (when := one.ready[at]) is None else when for one in draws]
     found = best.ready[at]
     end = _spread([one.ends[at] for one in draws], best.ends[at])
@@ -295,7 +324,7 @@ def _traveller(at: int, lot: Lot, best: _Followed, draws: Sequence[_Followed], a
     cores, faces = np.array([one.insides[at][early] for one in draws]).T
     inside = inside_of(lot.target if early else end.likely, cores, faces, np.full(len(draws), 1.0 / len(draws)))
     assert inside is not None, "every draw has a middle"
-    return Traveller(lot, ready, end, inside, early, late, against)
+    return Traveller(lot, ready, end, inside, early, late, ruling.judged[at])
 
 
 def _spread(values: Sequence[float], middle: float) -> Estimate:

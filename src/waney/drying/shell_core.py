@@ -18,23 +18,9 @@ class ShellCore:
     core: Estimate
 
     @property
-    def gradient(self) -> Estimate:
-        """Core less shell [-]; below zero when the shell took up moisture."""
-        low, high = self.core.low - self.shell.high, self.core.high - self.shell.low
-        return Estimate(self.core.likely - self.shell.likely, low, high, Basis(Ground.READING, "shell and core"))
-
-    @property
     def mean(self) -> Estimate:
         """Mean of the thickness [-]: of a parabola with the shell at its ends, shell + 2/3 of the gradient."""
         middle = self.shell.likely + 2.0 / 3.0 * (self.core.likely - self.shell.likely)
         own = (self.shell.width / 3.0) ** 2 + (self.core.width * 2.0 / 3.0) ** 2
         reach = ((own**0.5 / 2.0) ** 2 + (Z_95 * SHAPE_ERROR * (self.core.likely - self.shell.likely)) ** 2) ** 0.5
         return Estimate(middle, max(middle - reach, 0.0), middle + reach, Basis(Ground.READING, "shell and core"), 0.0)
-
-    def said(self, wanted_core: float) -> str:
-        """Whether the piece is as dry inside as it is sold for [-]."""
-        if self.core.low > wanted_core:
-            return f"not dry inside: core {self.core.likely * 100:.1f} % against {wanted_core * 100:.1f} % wanted"
-        if self.core.high > wanted_core:
-            return f"perhaps not dry inside: core {self.core.low * 100:.1f} to {self.core.high * 100:.1f} %"
-        return f"dry inside: core {self.core.likely * 100:.1f} % against {wanted_core * 100:.1f} % wanted"

@@ -3,7 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
+from typing import Protocol
 
+from waney.drying.equalising import APART, MOISTURE_APART, RATE_APART
+from waney.drying.kiln import MOST_DAYS
 from waney.drying.kiln_sheet import Heat
 from waney.papers.cautions import cautions
 from waney.papers.ranges import Points, days, spread
@@ -20,6 +23,10 @@ RADIO = (
     "plenty (a guess, no source), so the days have a wide range. Go by sample boards and core records."
 )
 ARCS = "Metal in the wood arcs under radio frequency: go over every piece with a detector first (common practice, no source)."
+
+
+def _apart(name: str) -> str:
+    return spread(APART[name], lambda share: f"{share * 100.0:.0f} %")
 
 
 def counted(count: int, what: str) -> str:
@@ -42,15 +49,72 @@ def shares(lots: Sequence[str], against: Sequence[str], degree: Degree) -> str:
     return f"{' with '.join(lots)}: {f'no. {why}' if why else 'yes'}"
 
 
-def leaves(ready: Points, at_end: Points) -> str:
-    """Of a lot that is ready before the load is."""
-    return f"must leave after {days(ready)}; left in, it would be at {spread(at_end, print_mc)}."
+MILDER = (
+    "A chamber too hard for a wood checks it: set it milder (cooler plates, less vacuum), or dry the wood further first, by the "
+    "maker's sheet and your own sample boards (common practice, no source)."
+)
+
+
+def leaves(ready: Points, at_end: Points, heat: str) -> str:
+    """Of a lot that is ready before the load is, by how heat gets in."""
+    opened = ", which opens the chamber" if heat in VACUUM else ""
+    return f"must leave after {days(ready)}{opened}; left in, it would be at {spread(at_end, print_mc)}."
 
 
 def stays(at_end: Points, late: int, of: int) -> str:
     """Of a lot that stays; late: in how many cases of how many it is not ready with the load."""
     not_ready = f"; not ready then in {late} of {of} runs" if late else ""
     return f"stays to the end, then at {spread(at_end, print_mc)}{not_ready}."
+
+
+def judged(against: Sequence[str], hard: Sequence[str], unjudged: str, degree: Degree) -> Iterator[str]:
+    """What a lot has against its company, where a vacuum chamber is too hard for it anyway, and what nobody can tell of it."""
+    yield from (in_degrees(why, degree) for why in (*against, *hard))
+    if unjudged:
+        yield unjudged
+
+
+class EvenedOut(Protocol):
+    """Equalising in days, as found or as it goes out."""
+
+    @property
+    def begins(self) -> Points:
+        """Day on which it begins."""
+
+    @property
+    def days(self) -> Points:
+        """How long it takes."""
+
+    @property
+    def whole(self) -> Points:
+        """Both together."""
+
+    @property
+    def at_begin(self) -> tuple[float, float, float]:
+        """Driest, middle and wettest sample then."""
+
+
+def equalises(found: EvenedOut | None) -> str:
+    """Days of equalising of a lot whose pieces differ, and of all of it; None: it does not get there."""
+    if found is None:
+        return f"Equalising: a lot whose pieces differ is not there after {MOST_DAYS} days."
+    return f"Equalising: {days(found.days)}, {evens(found)}"
+
+
+def evens(found: EvenedOut) -> str:
+    """When it begins, how far apart the samples are then, and how long all of it takes."""
+    driest, middling, wettest = (print_mc(one) for one in found.at_begin)
+    return (
+        f"from about day {found.begins.likely:.0f} on, with the driest sample at {driest}, the middle at {middling}, the wettest "
+        f"at {wettest}. With it, a lot whose pieces differ takes {days(found.whole)}, before conditioning."
+    )
+
+
+APART_WORDS = (
+    "It begins with the driest 2 % below what is wanted; pieces of a lot are taken to differ by "
+    f"{_apart(MOISTURE_APART)} in moisture (redwood boards) and by {_apart(RATE_APART)} in pace (a guess, no source). "
+    "Days of it that somebody measured were not read; thick wood in a cool kiln is the least sure."
+)
 
 
 def middle(core: Points) -> str:

@@ -6,9 +6,11 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from datetime import date
 
+from waney.drying.equalising import equalising_of
+from waney.drying.kiln import LoadNeverDry
 from waney.drying.kiln_sheet import Heat, KilnSheet
 from waney.drying.kilns_sheet import kiln_named, read_kilns
-from waney.drying.load import Traveller
+from waney.drying.load import Load, Traveller
 from waney.drying.load_plan import PackedLoad, Proposal, company, fewest, proposals
 from waney.drying.load_sheet import AS_TYPED, NOT_SAID_HOW, TARGET, TYPED
 from waney.drying.load_told import said_of_load_stress, said_of_lot_sides
@@ -18,12 +20,28 @@ from waney.drying.moisture_told import OfDay, as_last_read
 from waney.drying.pile_parts import PilePiece
 from waney.figures.estimate import Basis, Estimate, Ground
 from waney.figures.problem import Problem
-from waney.papers.load_words import VACUUM, counted, heat, leaves, middle, mind, on_plates, remarks, shares, stays
+from waney.papers.load_words import (
+    APART_WORDS,
+    MILDER,
+    VACUUM,
+    counted,
+    equalises,
+    evens,
+    heat,
+    judged,
+    leaves,
+    middle,
+    mind,
+    on_plates,
+    remarks,
+    shares,
+    stays,
+)
 from waney.papers.ranges import days
 from waney.papers.words import INCHES, METRIC, day
 from waney.units.moisture import parse_mc, print_mc
 from waney.units.sheet_readers import low_to_high, text
-from waney.units.temperature import Degree, in_degrees
+from waney.units.temperature import Degree
 from waney.web.asked.figure import Figure
 from waney.web.asked.load import Expected, KilnPiece, LoadAnswer, LoadAsked, LoadShown, LotAsked, LotShown, ProposalShown
 from waney.web.asked.packing import as_bytes, read_back
@@ -151,6 +169,7 @@ def _load(one: PackedLoad, kiln: KilnSheet, asked: LoadAsked) -> LoadShown:
     figures = (
         Figure("Days", days(load.days)),
         Figure("Sets the pace", f"{load.pace.name}{by}"),
+        *_evened(load),
         Figure("Water to take out", figure("", load.water_kg, mass(asked.metric)).says),
         Figure("Heat into wood and water", heat(load.heat_j)),
         Figure("Drying stress, a risk", f"worst in {said_of_load_stress(load)}"),
@@ -158,6 +177,17 @@ def _load(one: PackedLoad, kiln: KilnSheet, asked: LoadAsked) -> LoadShown:
         Figure("Weighs up to", write.heavy(one.kg)),
     )
     return LoadShown(figures, tuple(_lots(one, asked)), tuple(_notes(one, kiln, asked)))
+
+
+def _evened(load: Load) -> Iterator[Figure]:
+    """How long evening out takes, where air is held for it."""
+    try:
+        found = equalising_of(load)
+    except LoadNeverDry:
+        yield Figure("Equalising", equalises(None))
+        return
+    if found is not None:
+        yield Figure("Equalising", f"{days(found.days)}, {evens(found)}", APART_WORDS, "wengert-equalising")
 
 
 def _notes(one: PackedLoad, kiln: KilnSheet, asked: LoadAsked) -> Iterator[str]:
@@ -169,6 +199,8 @@ def _notes(one: PackedLoad, kiln: KilnSheet, asked: LoadAsked) -> Iterator[str]:
         yield from on_plates(cups, [piece.name for piece in told if piece.bark], kiln.within_m, write.read)
     if kiln.heat in VACUUM and not any(lot.sapwood for lot in asked.lots):
         yield NO_SAPWOOD
+    if any(each.judged.hard for each in one.load.travellers):
+        yield MILDER
 
 
 def _lots(one: PackedLoad, asked: LoadAsked) -> Iterator[LotShown]:
@@ -180,5 +212,7 @@ def _lots(one: PackedLoad, asked: LoadAsked) -> Iterator[LotShown]:
 
 def _says(one: Traveller, packed: PackedLoad, asked: LoadAsked) -> str:
     late = 0 if one.lot is packed.load.pace else one.late
-    said = leaves(one.ready_days, one.mc_at_end) if one.early else stays(one.mc_at_end, late, packed.load.scenarios)
-    return " ".join((said, middle(one.inside.core), *(in_degrees(why, _degree(asked)) for why in one.against)))
+    heated = packed.load.kiln.heat
+    said = leaves(one.ready_days, one.mc_at_end, heated) if one.early else stays(one.mc_at_end, late, packed.load.scenarios)
+    why = judged(one.against, one.judged.hard, one.judged.unjudged, _degree(asked))
+    return " ".join((said, middle(one.inside.core), *why))
