@@ -44,7 +44,10 @@ router = Router()
 MOST_LOGS = 6
 """planned logs that are offered to whoever takes pieces off"""
 
-SEEN_ON = "Seen to run on Linux in Chromium (140 and later), Firefox (153) and WebKit (2.50); on no phone and not in Safari. Try it with one piece first."
+SEEN_ON = (
+    "Seen to run on Linux in Chromium (140 and later), Firefox (153) and WebKit (2.50); on no phone and not in Safari. "
+    "Try it with one piece first."
+)
 """of the page that is taken along; docs/design/client.md has the same"""
 SAID = {
     "meanwhile": "Nothing was written: this tap came twice, or somebody tapped meanwhile. Look at what stands here now.",
