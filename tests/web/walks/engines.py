@@ -14,6 +14,7 @@ from abc import ABC, abstractmethod
 from pathlib import Path
 from typing import Any, ClassVar
 
+PLAIN, HOST = "http", "127.0.0.1"
 STARTS_S, WAITS_S, PRESS_MS = 60.0, 30.0, 700
 MINI = "usr/lib/*/webkit2gtk-4.1/MiniBrowser"
 """where the distribution keeps it"""
@@ -138,7 +139,7 @@ class WebKit(Engine):
             {"DISPLAY": screen, "HOME": str(folder), "WEBKIT_DISABLE_SANDBOX_THIS_IS_DANGEROUS": "1"},
         )
         reached(port).close()
-        self.address = f"http://127.0.0.1:{port}/session"
+        self.address = f"{PLAIN}://{HOST}:{port}/session"
         wants = {"browserName": "MiniBrowser", "webkitgtk:browserOptions": {"binary": mini(), "args": ["--automation"]}}
         session = self._sent("", {"capabilities": {"alwaysMatch": wants}})
         self.address += f"/{session['sessionId']}"
@@ -168,7 +169,7 @@ def mini() -> str:
 def free_port() -> int:
     """A port of the loopback that nobody has."""
     with socket.socket() as probe:
-        probe.bind(("127.0.0.1", 0))
+        probe.bind((HOST, 0))
         return int(probe.getsockname()[1])
 
 
@@ -182,7 +183,7 @@ def reached(port: int) -> socket.socket:
     until = time.monotonic() + STARTS_S
     while True:
         try:
-            return socket.create_connection(("127.0.0.1", port), timeout=STARTS_S)
+            return socket.create_connection((HOST, port), timeout=STARTS_S)
         except OSError:
             assert time.monotonic() < until, "the browser does not listen"
             time.sleep(0.2)
