@@ -7,12 +7,13 @@ from pathlib import Path
 PAGE = Path(__file__).parents[1] / "docs" / "performance.md"
 BOOK, SERVED, DRYING = "# How long the yard book takes\n", "# How long pages take\n", "# How long drying takes\n"
 PACKING, GROUPS = "# How piles are packed\n", "# How lots are parted into loads\n"
-LATER = (BOOK, SERVED, DRYING, PACKING, GROUPS)
+BOULES = "# How often a boule comes back in order\n"
+LATER = (BOOK, SERVED, DRYING, PACKING, BOULES, GROUPS)
 """Headings of the parts after the first, in their order."""
 
 
 def parts() -> list[str]:
-    """The parts on saw plans, on the yard book, on pages, on drying, on packing and on loads."""
+    """The parts on saw plans, on the yard book, on pages, on drying, on packing, on boules and on loads."""
     rest, found = PAGE.read_text(encoding="utf-8"), []
     for heading in reversed(LATER):
         rest, head, text = rest.partition(heading)

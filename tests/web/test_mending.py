@@ -5,19 +5,25 @@ from __future__ import annotations
 import io
 import re
 
+import numpy as np
 import pytest
 from PIL import Image
+from tests.pieces.drawn_boules import KNOTTY, by_outlines, drawn_log, sawn
 
+from waney.pieces.faces_met import TwoFaces
+from waney.web.asked.kinds import BOULE
+from waney.web.asking import KINDS
 from waney.web.shop import Shop
 from waney.yard.acts.logs import PlanMade
 from waney.yard.acts.mill import CameOff
+from waney.yard.book import jobs
 from waney.yard.book.days import came_off
 from waney.yard.book.looking import pieces
-from waney.yard.book.stories import log_story
+from waney.yard.book.stories import log_story, piece_story
 from waney.yard.services.hand import Hand
 from waney.yard.services.logs import NewLog, add_log
 from waney.yard.services.mill import open_day, take_off
-from waney.yard.services.pieces import name_spot
+from waney.yard.services.pieces import measure_piece, name_spot
 
 from .conftest import ROOT, Person
 
@@ -108,6 +114,88 @@ def test_the_order_found_by_widths_can_be_kept(owner: Person, shop: Shop, log: s
     owner.send(f"/logs/{log}/boule", {"piece": boule, "do": "keep", "words": "by their widths", **places})
     kept = sorted(log_story(shop.book, log).pieces, key=lambda one: one.boule_place or 0)
     assert [one.id for one in kept] == order
+
+
+@pytest.fixture
+def traced_boule(hand: Hand, shop: Shop, log: str, boule: list[str]) -> list[str]:
+    """Four pieces, by the order in the book, whose faces were traced; they lay in the log as 3, 1, 4, 2."""
+    lay = sawn(drawn_log(np.random.default_rng(1), KNOTTY), 0.0508, 0.0024, 4)
+    draw = np.random.default_rng(2)
+    for n, piece in zip((2, 0, 3, 1), lay, strict=True):
+        told = by_outlines(both=True)(draw, piece, n == 0)
+        measure_piece(hand, boule[n], f'format = "waney-piece/1"\nunits = "mm"\nthickness = 50.8\n{edges(told)}')
+    return [boule[n] for n in (2, 0, 3, 1)]
+
+
+def edges(told: TwoFaces) -> str:
+    """Both outlines as offsets from a line along the piece, every 60 mm."""
+    at = np.arange(0.0, 1700.0, 60.0)
+    tables = []
+    for heading, face in (("edges", told.first_edge), ("under", told.second_edge)):
+        assert face is not None
+        low, high = face.edges_at(at / 1000.0 + 0.001)
+        left, right = ([round(float(one) * 1000.0, 1) for one in side] for side in (high + 1.0, 1.0 - low))
+        tables.append(f"[{heading}]\nat = {at.tolist()}\nleft = {left}\nright = {right}\n")
+    return "".join(tables)
+
+
+def test_the_order_found_by_outlines_is_offered_with_its_doubt_and_kept_when_somebody_says_so(
+    owner: Person, shop: Shop, log: str, boule: list[str], traced_boule: list[str]
+) -> None:
+    page = owner.get(f"/logs/{log}/boule").text
+    assert page.count("The outline of both faces is") == 4
+    places = {f"place-{piece}": str(n) for n, piece in enumerate(boule, 1)}
+    sent = owner.send(f"/logs/{log}/boule", {"piece": boule, "do": "find", f"first-{boule[0]}": "", **places})
+    assert sent.status_code == 303
+    found = sent.headers["location"].partition("#")[0]
+    assert "stands in line" in owner.get(found).text
+    job = jobs.take(shop.book, (BOULE,), "here", shop.now())
+    assert job is not None
+    jobs.finish(shop.book, job.id, "here", KINDS[BOULE](shop.book.files.read(job.input), lambda *_: None), shop.now())
+    page = owner.get(found).text
+    numbered = re.findall(r'name="place-([0-9a-f-]+)" value="(\d+)"', page)
+    order = [piece for piece, _ in sorted(numbered, key=lambda at: int(at[1]))]
+    assert order in (traced_boule, traced_boule[::-1])
+    assert "Sure" in page or "Not sure" in page
+    assert [one.boule_place for one in log_story(shop.book, log).pieces] == [1, 2, 3, 4], "nothing is written until it is kept"
+    kept = {
+        "piece": order,
+        "do": "keep",
+        "words": "by their outlines",
+        **{f"place-{one}": str(n) for n, one in enumerate(order, 1)},
+    }
+    assert owner.send(f"/logs/{log}/boule", kept).status_code == 303
+    assert [one.id for one in log_story(shop.book, log).pieces] == order
+    history = [told.event.kind for told in piece_story(shop.book, boule[0]).events]
+    assert history.count("came-off") == 1 and history[-1] == "boule-put-in-order"
+
+
+def test_a_piece_with_one_traced_face_is_named_and_left_out(
+    owner: Person, hand: Hand, shop: Shop, log: str, boule: list[str]
+) -> None:
+    line = "[edges]\nat = [0, 1000, 2000]\nleft = [150, 160, 150]\nright = [150, 140, 150]\n"
+    measure_piece(hand, boule[3], f'format = "waney-piece/1"\nunits = "mm"\nthickness = 50.8\n{line}')
+    widths = {f"{which}-{piece}": typed for piece, pair in zip(boule[:3], (("8", "12"), ("15", "16 1/2"), ("12 1/8", "14 7/8")),
+              strict=True) for which, typed in zip(("first", "second"), pair, strict=True)}  # fmt: skip
+    sent = owner.send(f"/logs/{log}/boule", {"piece": boule, "do": "find", **widths})
+    job = jobs.take(shop.book, (BOULE,), "here", shop.now())
+    assert job is not None
+    jobs.finish(shop.book, job.id, "here", KINDS[BOULE](shop.book.files.read(job.input), lambda *_: None), shop.now())
+    page = owner.get(sent.headers["location"].partition("#")[0]).text
+    assert "tape the widths of both, or read the edges of its under face too" in page
+    assert 'value="12 1/8"' in page, "what was typed stands there"
+    assert page.count(" face up") == 3
+
+
+def test_a_piece_that_nobody_measured_is_named_and_numbered_last(owner: Person, log: str, boule: list[str]) -> None:
+    typed = {
+        f"{which}-{piece}": width
+        for piece, width in zip(boule[:3], ("8", "8", "8"), strict=True)
+        for which in ("first", "second")
+    }
+    page = owner.send(f"/logs/{log}/boule", {"piece": boule, "do": "find", **typed}).text
+    assert "nothing is told of its faces" in page and "Not sure" in page
+    assert f'name="place-{boule[3]}" value="4"' in page
 
 
 def test_numbers_that_are_no_order_are_said(owner: Person, shop: Shop, log: str, boule: list[str]) -> None:

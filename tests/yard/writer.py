@@ -6,7 +6,7 @@ import sys
 from pathlib import Path
 
 from waney.yard.book.book import Book, open_book
-from waney.yard.book.engine import in_folder
+from waney.yard.book.engine import by_address, in_folder
 from waney.yard.commands import Command
 from waney.yard.problems import Refused
 
@@ -30,9 +30,10 @@ def send(book: Book, drawn: Drawn, command: Command) -> str:
     return "written"
 
 
-def main(folder: str, seed: str, how_many: str, start: str) -> None:
+def main(folder: str, seed: str, how_many: str, start: str, address: str = "") -> None:
+    """folder: of the book, or of its files alone where it lies at an address."""
     drawn, row = commands(int(seed), int(how_many))
-    book = open_book(in_folder(Path(folder)))
+    book = open_book(by_address(address, Path(folder)) if address else in_folder(Path(folder)))
     for place, command in list(enumerate(row))[int(start) :]:
         print(place, send(book, drawn, command), flush=True)
 

@@ -189,6 +189,7 @@ COMMANDS: Mapping[str, Told] = MappingProxyType(
             (
                 "waney tags tags.pdf --code AB",
                 'waney tags oak.pdf --code AC --first 21 --count 12 --log-tag --line "white oak" --line 8/4',
+                "waney tags ahead.pdf --yard demo-yard --count 24",
                 'waney tags roll.pdf --code AB --stock "roll, 100 mm x 50 mm"',
                 'waney tags try-out.pdf --try-out --stock "a4 99 x 57"',
             ),

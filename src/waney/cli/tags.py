@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from waney.cli.app import WrittenWrong, answering
+from waney.cli.books import FilesIn
 from waney.cli.views import Json, Units, View
 
 if TYPE_CHECKING:
@@ -23,7 +24,9 @@ USUAL = {View.INCHES: "letter 4 x 2", View.MILLIMETRES: "a4 99 x 57"}
 def tags(
     file: Annotated[Path, typer.Argument(help="The tags to be written (PDF).", metavar="{file}")],
     code: Annotated[str, typer.Option(metavar="<code>", help="The letters that the names begin with, as in AB.")] = "",
-    first: Annotated[int, typer.Option(min=1, metavar="<number>", help="The first number that is free.")] = 1,
+    first: Annotated[
+        int | None, typer.Option(min=1, metavar="<number>", help="The first number that is free, 1 where none is said.")
+    ] = None,
     count: Annotated[int | None, typer.Option(min=1, metavar="<number>", help="How many; else as many as fill a sheet.")] = None,
     log_tag: Annotated[bool, typer.Option("--log-tag", help="The tag of the log itself comes first.")] = False,
     line: Annotated[
@@ -43,6 +46,13 @@ def tags(
     try_out: Annotated[
         bool, typer.Option("--try-out", help="Instead: the edges of the labels and rulers, on plain paper.")
     ] = False,
+    yard: Annotated[
+        str | None,
+        typer.Option(
+            "--yard", "--book", metavar="<folder|address>", help="A yard: it gives the names, and to nobody else after."
+        ),
+    ] = None,
+    files: FilesIn = None,
     json: Json = None,
     units: Units = View.INCHES,
 ) -> None:
@@ -50,6 +60,9 @@ def tags(
 
     Each has its name large, its check character in it, and a QR code. Begin with --first behind the last tag that was printed.
     Should a name come up twice all the same, the book keeps both pieces and asks for a new tag for the later one.
+
+    With --yard the book gives the names, as the app does: none that a piece bears or that was given out before, of the letters
+    of --code or of the next that are free. It keeps them for these tags, so that each is printed once.
 
     A sheet of your own: "letter, 2 x 5 of 4 in x 2 in, from 5/32 in x 1/2 in, every 4 3/16 in x 2 in" (page; labels across x
     down and their size; where the first begins; from one to the next), "210 mm x 297 mm, 2 x 4 of 95 mm x 65 mm" (labels that
@@ -68,7 +81,15 @@ def tags(
         write(file, printing.try_out_pdf(printing.try_out(sheet, calibration), date.today()))
         answer = TagsPrinted(str(file), sheet.name, 1, ())
     else:
-        wanted = _tags(code, first, count or sheet.each_sheet - used - log_tag or 1, log_tag, tuple(line or ()))
+        many = count or sheet.each_sheet - used - log_tag or 1
+        lines = tuple(line or ())
+        if yard is None:
+            wanted = _tags(code, first or 1, many, log_tag, lines)
+        else:
+            _fit_the_yard(first, log_tag)
+            tried = _tags(code or "A", 1, many, False, lines)  # what cannot be printed must not be given out
+            printing.laid_out(tried[:1], sheet, calibration, used=used, stapled=not glued)
+            wanted = _given_by(yard, files, code, many, lines)
         laid = printing.laid_out(wanted, sheet, calibration, used=used, stapled=not glued)
         write(file, printing.tags_pdf(laid, date.today()))
         answer = TagsPrinted(str(file), sheet.name, len(laid.sheets), tuple(str(tag.name) for tag in wanted))
@@ -82,6 +103,28 @@ def _tags(code: str, first: int, count: int, log: bool, lines: tuple[str, ...]) 
         raise WrittenWrong("Tags need the letters their names begin with: add --code AB, or --try-out for the printer alone.")
     of_log = (log_tag(code, *lines),) if log else ()
     return (*of_log, *(Tag(ahead.name, lines) for ahead in names_ahead(code, first, max(count, 1))))
+
+
+def _fit_the_yard(first: int | None, log_tag: bool) -> None:
+    if first is not None:
+        raise WrittenWrong("A yard knows which number is free; leave out --first, or --yard to print names again.")
+    if log_tag:
+        raise WrittenWrong("The tag of a log bears its number 0, which the yard gave it already; leave out --log-tag, or --yard.")
+
+
+def _given_by(yard: str, files: Path | None, code: str, count: int, lines: tuple[str, ...]) -> tuple[Tag, ...]:
+    """Tags with names that a yard gives out for them. Raises NoBook, BookBusy, Stale, NotPossible."""
+    from waney.cli.books import lies_at
+    from waney.cli.money import hand_of
+    from waney.papers.tags import Tag
+    from waney.yard.book.book import open_book
+    from waney.yard.services.mill import names_for_paper
+
+    book = open_book(lies_at(yard, files))
+    try:
+        return tuple(Tag(name, lines) for name in names_for_paper(hand_of(book), count, code))
+    finally:
+        book.close()
 
 
 def _shift(written: str | None, units: View) -> tuple[float, float]:

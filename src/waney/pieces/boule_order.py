@@ -1,7 +1,8 @@
-"""Boule order: in which order, and which face up, the pieces of a log lay, found from the widths of their two faces.
+"""Boule order: in which order, and which face up, the pieces of a log lay, found from the widths and the outlines of their faces.
 
-Two faces that met in one cut are alike but for the kerf. So the best order is the one whose meeting faces differ least. Which
-end of the row was up cannot be seen from widths, nor can pieces be told apart whose faces are alike: that is said, not guessed.
+Two faces that met in one cut are alike but for the kerf: in width, and in every wave of both edges. So the best order is the one
+whose meeting faces differ least. Which end of the row was up cannot be seen from faces, nor can pieces be told apart whose faces
+are alike: that is said, not guessed.
 """
 
 from __future__ import annotations
@@ -14,10 +15,18 @@ import numpy as np
 from numpy.typing import NDArray
 
 from waney.figures.problem import Problem
+from waney.pieces.boule_rows import EXACT, Row, best_rows, length
+from waney.pieces.faces_met import END_FOR_END, TURNED, TwoFaces, meeting
 
 Array = NDArray[np.float64]
-MOST = 14
-"""pieces that are put in order exactly; the table of the search doubles with each"""
+MOST = 40
+"""pieces that are put in order at once"""
+A_TAPE_M = 0.003
+"""an eighth of an inch: what a tape on a waney edge does not tell apart (common practice, no source)"""
+A_TRACE_M = 0.001
+"""what outlines of both faces do not tell apart: a mean over a hundred places of two edges, each good to 2 mm or so (ours)"""
+SURE = 1.5
+"""So many times what is not told apart must the next best order be worse, to be sure: ours; drawn logs bear it out."""
 
 
 class NoOrder(Problem):
@@ -25,22 +34,15 @@ class NoOrder(Problem):
 
 
 @dataclass(frozen=True)
-class TwoFaces:
-    """A piece by the widths of its faces [m], each at the same places from the butt to the top; none left out."""
-
-    name: str
-    first_m: tuple[float, ...]
-    second_m: tuple[float, ...]
-
-
-@dataclass(frozen=True)
 class Place:
-    """A piece in the row. turned: its second face is up. apart_m: by how much its upper face differs from the one it lies on."""
+    """A piece in the row. turned: its second face is up; end_for_end: its marked end lies where the first one's other end does;
+    apart_m: by how much its upper face differs from the one it lies under."""
 
     name: str
     turned: bool
     apart_m: float | None
     """None for the first"""
+    end_for_end: bool = False
 
 
 @dataclass(frozen=True)
@@ -50,93 +52,91 @@ class BouleOrder:
     places: tuple[Place, ...]
     sum_m: float
     alike: tuple[tuple[str, str], ...]
+    second: tuple[str, ...] = ()
+    """the best of all other orders, from the end that is nearer to this one; empty where there is no other"""
+    worse_m: float = 0.0
+    """by how much the second fits worse, in the sum"""
+    sure: bool = True
+    exact: bool = True
+    """whether every order was weighed up"""
 
 
 def boule_order(pieces: Sequence[TwoFaces], same_m: float) -> BouleOrder:
-    """The row whose meeting faces differ least, exactly, over every order and every way to lie.
+    """The row whose meeting faces differ least, over every order and every way to lie.
 
-    Of two rows that are each other's mirror the one is given whose first piece was named first. same_m: what a tape does not tell
-    apart [m]. Raises NoOrder: fewer than two pieces, more than MOST, or widths at different places.
+    Of rows that are one another turned round the one is given whose first piece was named first, its marked end first.
+    same_m: what a tape does not tell apart [m]. Raises NoOrder: fewer than two pieces, more than MOST, a piece without widths and
+    edges, or widths at different places.
     """
     _checked(pieces)
-    cost = _costs(pieces)
-    row = _best_row(cost, len(pieces))
-    if row[0] // 2 > row[-1] // 2:
-        row = [side ^ 1 for side in reversed(row)]
-    apart = [float(cost[a, b]) for a, b in pairwise(row)]
-    places = [Place(pieces[side // 2].name, bool(side % 2), gap) for side, gap in zip(row, [None, *apart], strict=True)]
-    return BouleOrder(tuple(places), sum(apart), tuple(_alike(pieces, cost, row, same_m)))
+    met = meeting(pieces)
+    cost, sides = met.cost_m, met.sides
+    best, second = best_rows(cost, sides)
+    row = _from_the_first(best, sides)
+    worse = length(cost, second) - length(cost, best) if second else 0.0
+    return BouleOrder(
+        places=tuple(_places(pieces, met.apart_m, row, sides)),
+        sum_m=length(met.apart_m, row),
+        alike=tuple(_alike(pieces, cost, row, same_m, sides)),
+        second=_nearer(tuple(state // sides for state in second or ()), [state // sides for state in row], pieces),
+        worse_m=worse,
+        sure=second is None or worse >= SURE * same_m,
+        exact=len(pieces) <= EXACT,
+    )
 
 
 def _checked(pieces: Sequence[TwoFaces]) -> None:
     if not 2 <= len(pieces) <= MOST:
-        raise NoOrder(f"Two to {MOST} pieces can be put in order by their widths; these are {len(pieces)}. Take part of them.")
-    places = {len(face) for each in pieces for face in (each.first_m, each.second_m)}
-    if len(places) != 1 or 0 in places:
+        raise NoOrder(f"Two to {MOST} pieces can be put in order by their faces; these are {len(pieces)}. Take part of them.")
+    half = [each.name for each in pieces if not each.both_known and not (each.first_m or each.second_m)]
+    if half:
+        raise NoOrder(
+            f"{', '.join(half)}: tape the widths of both faces, or trace both: one face does not show what lay under it."
+        )
+    places = {len(face) for each in pieces if each.first_m or each.second_m for face in (each.first_m, each.second_m)}
+    if len(places) > 1 or 0 in places:
         raise NoOrder("Measure every face at the same places, one at least, from the butt to the top.")
 
 
-def _costs(pieces: Sequence[TwoFaces]) -> Array:
-    """Mean difference of the faces that meet when a state follows another; state 2i: piece i as measured, 2i + 1: turned."""
-    upper = np.array([face for each in pieces for face in (each.first_m, each.second_m)])
-    lower = np.array([face for each in pieces for face in (each.second_m, each.first_m)])
-    cost: Array = np.abs(lower[:, None, :] - upper[None, :, :]).mean(axis=2)
-    return cost
+def _from_the_first(row: Row, sides: int) -> Row:
+    if row[0] // sides > row[-1] // sides:
+        row = tuple(state ^ TURNED for state in reversed(row))
+    if sides > END_FOR_END and row[0] % sides & END_FOR_END:
+        row = tuple(state ^ END_FOR_END for state in row)
+    return row
 
 
-def _best_row(cost: Array, count: int) -> list[int]:
-    """Held and Karp (1962): the cheapest way that visits each piece once; states are piece and side."""
-    states, full = 2 * count, 1 << count
-    best = np.full((full, states), np.inf)
-    came = np.full((full, states), -1, dtype=np.int64)
-    for side in range(states):
-        best[1 << side // 2, side] = 0.0
-    for visited in range(1, full):
-        if visited & (visited - 1):
-            _extend(best, came, cost, visited, count)
-    return _read_back(came, int(np.argmin(best[full - 1])), full - 1)
+def _places(pieces: Sequence[TwoFaces], apart: Array, row: Row, sides: int) -> list[Place]:
+    gaps = [None, *(float(apart[a, b]) for a, b in pairwise(row))]
+    return [
+        Place(pieces[state // sides].name, bool(state % sides & TURNED), gap, bool(state % sides & END_FOR_END))
+        for state, gap in zip(row, gaps, strict=True)
+    ]
 
 
-def _extend(best: Array, came: NDArray[np.int64], cost: Array, visited: int, count: int) -> None:
-    """The best ways through exactly these pieces, by the last one and its side."""
-    for piece in range(count):
-        if not visited >> piece & 1:
-            continue
-        before = best[visited ^ 1 << piece]
-        for side in (2 * piece, 2 * piece + 1):
-            through = before + cost[:, side]
-            came[visited, side] = int(np.argmin(through))
-            best[visited, side] = through[came[visited, side]]
+def _nearer(order: tuple[int, ...], to: Sequence[int], pieces: Sequence[TwoFaces]) -> tuple[str, ...]:
+    """The order from the end from which more pieces stand where they stand in another."""
+    ways = (order, order[::-1])
+    return tuple(pieces[i].name for i in max(ways, key=lambda way: sum(a == b for a, b in zip(way, to, strict=False))))
 
 
-def _read_back(came: NDArray[np.int64], last: int, visited: int) -> list[int]:
-    row: list[int] = []
-    while last >= 0:
-        row.append(last)
-        last, visited = int(came[visited, last]), visited ^ 1 << last // 2
-    return row[::-1]
-
-
-def _alike(pieces: Sequence[TwoFaces], cost: Array, row: list[int], same_m: float) -> list[tuple[str, str]]:
+def _alike(pieces: Sequence[TwoFaces], cost: Array, row: Row, same_m: float, sides: int) -> list[tuple[str, str]]:
     """Pairs whose places may be exchanged, each lying whichever way is best there."""
-    found = []
-    least = _length(cost, row)
-    for i in range(len(row)):
-        for j in range(i + 1, len(row)):
-            if min(_length(cost, other) for other in _exchanged(row, i, j)) - least < same_m:
-                found.append((pieces[row[i] // 2].name, pieces[row[j] // 2].name))
-    return found
+    table = cost.tolist()
+    least = length(table, row)
+    return [
+        (pieces[row[i] // sides].name, pieces[row[j] // sides].name)
+        for i in range(len(row))
+        for j in range(i + 1, len(row))
+        if min(length(table, other) for other in _exchanged(row, i, j, sides)) - least < same_m
+    ]
 
 
-def _exchanged(row: list[int], i: int, j: int) -> list[list[int]]:
+def _exchanged(row: Row, i: int, j: int, sides: int) -> list[list[int]]:
     rows = []
-    for turn_i in (0, 1):
-        for turn_j in (0, 1):
+    for side_i in range(sides):
+        for side_j in range(sides):
             other = list(row)
-            other[i], other[j] = row[j] ^ turn_j, row[i] ^ turn_i
+            other[i], other[j] = row[j] ^ side_j, row[i] ^ side_i
             rows.append(other)
     return rows
-
-
-def _length(cost: Array, row: Sequence[int]) -> float:
-    return float(sum(cost[a, b] for a, b in pairwise(row)))

@@ -11,6 +11,7 @@ from pathlib import Path
 
 import waney
 from waney.web.asked.kinds import (
+    BOULE,
     CUSTOM,
     CUTS,
     FLATTEN,
@@ -49,6 +50,7 @@ KINDS: Mapping[str, Work] = {
     MEASURE: Written(f"{WORKS}.measuring", "measure_piece"),
     FLATTEN: Written(f"{WORKS}.flattening", "flatten_piece"),
     GRADE: Written(f"{WORKS}.grading", "grade_piece"),
+    BOULE: Written(f"{WORKS}.ordering", "order_boule"),
     SCAN: Written(f"{WORKS}.scanning", "read_scan"),
     ROOM: Written(f"{WORKS}.rooming", "answer_room"),
     SEASONS: Written(f"{WORKS}.seasons", "follow_seasons"),

@@ -164,6 +164,14 @@ async def upload(value: object) -> bytes | None:
     return await value.read()
 
 
+WET = {"wet": True, "dry": False}
+
+
+def wet_of(sent: Sent, field: str = "wet") -> bool | None:
+    """Whether the wood in a photo is wet; None: nobody said."""
+    return WET.get(sent.text(field))
+
+
 async def photo(sent: Sent) -> Picture | None:
     """The field "photo", as it may be kept; None for none chosen. Raises BadPicture: ask before anything is written."""
     content = await upload(sent.form.get("photo"))

@@ -96,7 +96,7 @@ WORDS = {
 }
 SAID = (
     *("words", "how", "what", "name", "reason", "reply", "product", "kiln", "whose", "treated", "mass_kg", "mc", "by", "depth"),
-    *("since", "shelter", "seen", "transform", "figure", "place", "indoors"),
+    *("since", "shelter", "seen", "transform", "figure", "place", "indoors", "shows", "wet"),
     *("thickness_m", "length_m", "widths_m", "narrowest_m", "widest_m", "area_m2"),
 )
 """fields of an act that stand in its line, in this order"""
@@ -108,6 +108,7 @@ FIGURES: Mapping[str, Callable[[Writes, Any], str]] = {
     "widths_m": lambda writes, widths: f"{' and '.join(str(writes.have(width)) for width in widths)} wide",
     "narrowest_m": lambda writes, size: f"{writes.have(size)} wide at the narrowest",
     "widest_m": lambda writes, size: f"{writes.have(size)} at the widest",
+    "wet": lambda _, wet: "wet" if wet else "dry",
     "area_m2": lambda writes, area: f"{writes.area(area)} of a face",
 }
 """how those of them that are figures are written; the others read as they stand"""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+BOULE = "boule"
 CUSTOM = "custom"
 CUTS = "cuts"
 FLATTEN = "flatten"

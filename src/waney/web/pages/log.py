@@ -16,7 +16,7 @@ from waney.logs.trace import End
 from waney.papers.cautions import cautions
 from waney.trade.local_rules import Question
 from waney.web.asked_of_sale import rules_of_a_log
-from waney.web.forms import BadField, Sent, upload
+from waney.web.forms import BadField, Sent, upload, wet_of
 from waney.web.forms import photo as sent_photo
 from waney.web.found import KINDS, Found, found_lines, found_of, on_drawing
 from waney.web.log_form import outline_lines
@@ -167,7 +167,7 @@ async def outline(log: str, sent: Sent) -> Response:
     except Problem as slip:
         return _shown(sent.request, log, Refused(outlines=traced, where="outline", sentence=str(slip)))
     for end, photo in photos.items():
-        keep_photo(sent.hand, photo.content, f"log:{log}", photo.taken_at, shows=f"{end} end")
+        keep_photo(sent.hand, photo.content, f"log:{log}", photo.taken_at, wet_of(sent, f"{end}_wet"), f"{end} end")
     return RedirectResponse(f"/logs/{log}#traced", 303)
 
 
@@ -224,7 +224,7 @@ async def photo(log: str, sent: Sent) -> Response:
     """A photo of it."""
     kept = await sent_photo(sent)
     if kept:
-        keep_photo(sent.hand, kept.content, f"log:{log}", kept.taken_at)
+        keep_photo(sent.hand, kept.content, f"log:{log}", kept.taken_at, wet_of(sent))
     return RedirectResponse(f"/logs/{log}", 303)
 
 

@@ -10,7 +10,7 @@ from starlette.responses import RedirectResponse, Response
 
 from waney.figures.problem import Problem
 from waney.logs.trace import End
-from waney.web.forms import Sent, upload
+from waney.web.forms import Sent, upload, wet_of
 from waney.web.found import KINDS, Found, grain_of
 from waney.web.log_form import NAMES, answers_of, sheet_text
 from waney.web.routes import Router
@@ -96,7 +96,7 @@ async def book_in(sent: Sent) -> Response:
         typed = {**answers.fields, **fields_of(sent), "scan_name": scan.name if scan and not pasted else ""}
         return _form(sent.request, typed, answers.found, str(slip), pasted, sent.text("spot"), custom)
     for end, photo in photos.items():
-        keep_photo(sent.hand, photo.content, f"log:{made.id}", photo.taken_at, shows=f"{end} end")
+        keep_photo(sent.hand, photo.content, f"log:{made.id}", photo.taken_at, wet_of(sent, f"{end}_wet"), f"{end} end")
     if custom:
         from waney.yard.services.custom import tell_logs  # loads what saws in thought
 

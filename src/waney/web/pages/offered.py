@@ -12,7 +12,7 @@ from waney.units.money import parse_money
 from waney.units.number import parse_number
 from waney.units.way import parse_way
 from waney.web.asked.offer import OfferAnswer
-from waney.web.forms import Fields, Sent, photo
+from waney.web.forms import Fields, Sent, photo, wet_of
 from waney.web.offers import answers_of
 from waney.web.routes import Router
 from waney.web.shop import currency_of, unit_of
@@ -23,7 +23,7 @@ from waney.yard.services.offers import note_offer
 from waney.yard.services.pieces import keep_photo
 
 router = Router()
-EMPTY = ("species", "girth", "small_end", "length", "how", "grew", "asked", "where", "way", "hours", "words")
+EMPTY = ("species", "girth", "small_end", "length", "how", "grew", "asked", "where", "way", "hours", "words", "wet")
 GREW = {"yard": True, "forest": False}
 
 
@@ -70,7 +70,7 @@ async def note(sent: Sent) -> Response:
     tree = TreeOffered(shop.new_id(), **told, how=fields.read("how", ReadWith) or ReadWith.TAPE)
     note_offer(sent.hand, tree)
     if picture is not None:
-        keep_photo(sent.hand, picture.content, f"tree:{tree.tree}", picture.taken_at)
+        keep_photo(sent.hand, picture.content, f"tree:{tree.tree}", picture.taken_at, wet_of(sent))
     return RedirectResponse(f"/offered/{tree.tree}", 303)
 
 

@@ -10,7 +10,7 @@ from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
 
 from waney.papers.words import Shop as Writes
-from waney.web.forms import Sent
+from waney.web.forms import Sent, wet_of
 from waney.web.routes import Router
 from waney.web.shop import writes
 from waney.web.showing import page, shop_of
@@ -26,7 +26,6 @@ from waney.yard.streams import Stream
 router = Router()
 A_PAGE = 20
 FILED_UNDER = ("piece", "log", "day")
-WET = {"wet": True, "dry": False}
 
 
 @dataclass(frozen=True)
@@ -103,14 +102,14 @@ def take(sent: Sent) -> Response:
     heap = [(each.filename or "", each.file.read()) for each in files]
     if not heap:
         return _shown(sent.request, (), "Choose one photo or more.")
-    taken = take_photos(sent.hand, heap, shop_of(sent.request).zone(), WET.get(sent.text("wet")))
+    taken = take_photos(sent.hand, heap, shop_of(sent.request).zone(), wet_of(sent))
     return _shown(sent.request, taken)
 
 
 @router.post("/photos/{photo}/file")
 def file(photo: str, sent: Sent) -> Response:
     """Say what a photo is about: one of the offers, or a name. Raises BadName, NotInBook."""
-    file_photo(sent.hand, photo, sent.text("about") or _named(sent), WET.get(sent.text("wet")))
+    file_photo(sent.hand, photo, sent.text("about") or _named(sent), wet_of(sent))
     return RedirectResponse("/photos", 303)
 
 

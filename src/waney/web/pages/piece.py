@@ -12,7 +12,7 @@ from waney.web.asked.kinds import PLACE
 from waney.web.asked.packing import as_bytes
 from waney.web.asked.place import PlaceAsked
 from waney.web.asking import answer_of, ask
-from waney.web.forms import Fields, Sent, photo
+from waney.web.forms import Fields, Sent, photo, wet_of
 from waney.web.pages import readings
 from waney.web.pages.binding import on_photo
 from waney.web.rooms import ready_for_room
@@ -95,7 +95,7 @@ async def write(piece: str, sent: Sent) -> Response:
     picture = await photo(sent)
     acts = tuple(_acts(sent, piece, name, figure))
     if picture:
-        keep_photo(sent.hand, picture.content, stream, picture.taken_at, False if sent.text("dry") else None)
+        keep_photo(sent.hand, picture.content, stream, picture.taken_at, wet_of(sent))
     tell_of_piece(sent.hand, acts)
     return RedirectResponse(f"/pieces/{piece}", 303)
 

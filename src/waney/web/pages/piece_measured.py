@@ -11,7 +11,7 @@ from starlette.responses import RedirectResponse, Response
 
 from waney.figures.problem import Problem
 from waney.logs.sheet_text import with_entry
-from waney.web.forms import Sent, photo
+from waney.web.forms import Sent, photo, wet_of
 from waney.web.measured import measuring, newest, newest_shaped
 from waney.web.piece_form import FIELDS, BadTaps, Before, before_of, sheet_of, tapped_of
 from waney.web.routes import Router
@@ -46,7 +46,7 @@ def _shown(request: Request, ident: str, chosen: str, answers: Mapping[str, str]
         "chosen": chosen,
         "sheet": answers.get("sheet") or (last.sheet if last else ""),
         "taps": told.get("taps", ""),
-        "answers": {name: told.get(name, "") for name in FIELDS},
+        "answers": {name: told.get(name, "") for name in (*FIELDS, "wet")},
         "job": job,
         "answer": answer,
         "wrong": wrong,
@@ -70,7 +70,7 @@ async def measure(piece: str, sent: Sent) -> Response:
     """A piece was traced on its photo, or its sheet was written. Raises NotInBook."""
     shop = shop_of(sent.request)
     story = piece_story(shop.book, piece)
-    answers = {name: sent.text(name) for name in (*FIELDS, "taps", "sheet")}
+    answers = {name: sent.text(name) for name in (*FIELDS, "taps", "sheet", "wet")}
     kept = sent.text("kept")
     try:
         picture = await photo(sent)
@@ -83,7 +83,7 @@ async def measure(piece: str, sent: Sent) -> Response:
                 sheet = _marked(sheet, typed)
         file = await to_thread(_photo_of, sheet, own)
         if picture:
-            keep_photo(sent.hand, picture.content, f"piece:{piece}", picture.taken_at, False if sent.text("dry") else None)
+            keep_photo(sent.hand, picture.content, f"piece:{piece}", picture.taken_at, wet_of(sent))
         measure_piece(sent.hand, piece, sheet, file)
     except Problem as slip:
         return _shown(sent.request, piece, kept, answers, str(slip))

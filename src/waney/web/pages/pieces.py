@@ -10,7 +10,7 @@ from starlette.responses import RedirectResponse, Response
 
 from waney.figures.problem import Problem
 from waney.units.length import parse_length
-from waney.web.forms import Fields, Sent, photo
+from waney.web.forms import Fields, Sent, photo, wet_of
 from waney.web.routes import Router
 from waney.web.shop import unit_of
 from waney.web.showing import page, shop_of
@@ -25,7 +25,7 @@ from waney.yard.services.pieces import count_piece, keep_photo, keep_together, t
 router = Router()
 A_PAGE = 100
 SIZES = ("thinnest", "thickest", "length", "width")
-FIELDS = ("species", "name", "thickness", "length", "width", "other_width", "spot", "bought")
+FIELDS = ("species", "name", "thickness", "length", "width", "other_width", "spot", "bought", "wet")
 
 
 @router.get("/pieces")
@@ -114,8 +114,10 @@ async def count_one(sent: Sent) -> Response:
     bought = bool(sent.text("bought"))
     count_piece(sent.hand, PieceCounted(piece, species, sent.text("name"), thickness, length, widths, sent.text("spot"), bought))
     if picture:
-        keep_photo(sent.hand, picture.content, f"piece:{piece}", picture.taken_at)
-    same = {name: sent.text(name) if name in ("species", "thickness", "length", "spot", "bought") else "" for name in FIELDS}
+        keep_photo(sent.hand, picture.content, f"piece:{piece}", picture.taken_at, wet_of(sent))
+    same = {
+        name: sent.text(name) if name in ("species", "thickness", "length", "spot", "bought", "wet") else "" for name in FIELDS
+    }
     return _counting(sent.request, same, {}, piece_story(shop.book, piece).piece.name)
 
 

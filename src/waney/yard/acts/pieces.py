@@ -21,7 +21,7 @@ MOST_AREA_M2 = 100.0
 class PieceCounted(Fact):
     """A piece found in the shed or bought: no log is known. No name: the book gives one of its code for such wood.
 
-    photo: a file of the book by its SHA-256; it is filed under the piece and bears its id.
+    photo: a file of the book by its SHA-256; it is filed under the piece and bears its id. wet: whether the wood in it is wet.
     """
 
     piece: str
@@ -33,6 +33,7 @@ class PieceCounted(Fact):
     spot: str = ""
     bought: bool = False
     photo: str = ""
+    wet: bool | None = None
 
     def __post_init__(self) -> None:
         ids(piece=self.piece)

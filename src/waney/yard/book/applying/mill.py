@@ -89,7 +89,8 @@ def piece_counted(pen: Pen, event: Event, act: PieceCounted) -> None:
     about = {"species": act.species, "how": "", "place": packed(()), "product": "", "spot": act.spot or None, "transform": ""}
     _insert_piece(pen, event, act, name | none | about | {"bought": int(act.bought)})
     if act.photo:
-        told = {"file": act.photo, "about": f"piece:{act.piece}", "taken_at": event.happened_at, "shows": "", "wet": None}
+        wet = None if act.wet is None else int(act.wet)
+        told = {"file": act.photo, "about": f"piece:{act.piece}", "taken_at": event.happened_at, "shows": "", "wet": wet}
         pen.insert(models.photo, id=act.piece, **told, filed_seq=event.seq, taken_back_seq=None, seq=event.seq)
 
 

@@ -1,0 +1,38 @@
+"""A jumbled boule: what is asked of a worker, and what it answers."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from waney.pieces.boule_order import BouleOrder
+
+
+@dataclass(frozen=True)
+class JumbledPiece:
+    """A piece: its sheet (empty: none) and the picture that its photo names, in base64; first, second: what was typed of the
+    widths of its faces, and the same read [m]."""
+
+    id: str
+    name: str
+    sheet: str
+    picture: str
+    first: str
+    second: str
+    first_m: tuple[float, ...]
+    second_m: tuple[float, ...]
+
+
+@dataclass(frozen=True)
+class BouleAsked:
+    """The pieces as they stand in the book."""
+
+    pieces: tuple[JumbledPiece, ...]
+
+
+@dataclass(frozen=True)
+class BouleAnswer:
+    """order: None where none was found, and then the sentence says why; left_out: pieces that were not weighed up, and why."""
+
+    order: BouleOrder | None
+    sentence: str = ""
+    left_out: tuple[tuple[str, str], ...] = ()
