@@ -26,6 +26,7 @@ LATER = (
     "pieces",
     "piece",
     "piece_cut",
+    "piece_edges",
     "piece_flat",
     "piece_grade",
     "piece_measured",
