@@ -61,6 +61,7 @@ LATER = (
     "custom",
     "papers",
     "lists",
+    "promised_lists",
     "binding",
     "photos",
     "settings",
