@@ -37,7 +37,7 @@ def planned_rows(found: OutlinePlanned, piece: Piece, shrinking: Shrinking, shop
             continue
         yield what, spread(face.area_m2, shop.area)
         middle = float(face.along_m[0] + face.along_m[-1]) / 2.0
-        yield f"{what}, wide at the middle of its length", spread(face.width_at(middle), lambda wide: str(shop.have(wide)))
+        yield f"{what}, halfway", f"{spread(face.width_at(middle), lambda wide: str(shop.have(wide)))} wide"
     rings = own_rings(piece)
     if rings is not None and shrinking.dryness > 0.0:
         narrower = 1.0 - shrinking.width_left(rings.likely)

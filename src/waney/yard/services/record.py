@@ -15,6 +15,8 @@ from waney.prices.measure import whole_cents
 from waney.prices.product import WidthRule
 from waney.sawing.sheets.lost_fields import LOST, Lost, built_in, lost_lines
 from waney.trade.custom import log_smooth_feet
+from waney.trade.fetch import Costs
+from waney.trade.learned import Learned
 from waney.trade.log_tally import LogTally, Sawn, log_tally
 from waney.trade.record import Record
 from waney.wood.climate import Climate, climate_of
@@ -35,6 +37,7 @@ from waney.yard.services.settings import settle_for_shop
 from waney.yard.services.sizes import feet_of, width_m
 from waney.yard.services.waiting import stain_of
 from waney.yard.services.woods import known_wood
+from waney.yard.services.worth import shop_costs
 
 GREEN_OVER = 0.125
 """by so much a board is sawn thicker than its name at most: 4/4 at 1 1/8 in, 8/4 at 2 1/4 (common practice, no source)"""
@@ -162,13 +165,15 @@ def _prices(got: Iterable[PieceGot]) -> dict[str, tuple[float, ...]]:
 @dataclass(frozen=True)
 class SuchWood:
     """What pieces of a wood were sold for: a board foot, least, middle and most [cents]; how many; and what the middle makes of
-    the piece that it was asked for, None where a size of it is not known [cents]."""
+    the piece that it was asked for, None where a size of it is not known [cents]; counts: a board foot, by them and by what
+    the costs sheet says it earns."""
 
     least: float
     middle: float
     most: float
     count: int
     for_this: int | None
+    counts: Learned
 
 
 def such_wood(book: Book, piece: PieceStands) -> SuchWood | None:
@@ -179,4 +184,12 @@ def such_wood(book: Book, piece: PieceStands) -> SuchWood | None:
     if not seen:
         return None
     size, middle = feet_of(piece), median(seen)
-    return SuchWood(seen[0], middle, seen[-1], len(seen), whole_cents(size * middle) if size else None)
+    counts = Record(prices={wood: seen}).price(_costs(settings(book)), wood)
+    return SuchWood(seen[0], middle, seen[-1], len(seen), whole_cents(size * middle) if size else None, counts)
+
+
+def _costs(settled: Mapping[str, str]) -> Costs:
+    try:
+        return shop_costs(settled).costs
+    except Problem:  # a sheet that cannot be read says nothing
+        return Costs()
