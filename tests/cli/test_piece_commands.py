@@ -10,8 +10,10 @@ import numpy as np
 import pytest
 from PIL import Image
 from tests.pieces.photo_scene import Scene, scene
+from tests.sawing.quick_plan import quickly_planned
 
 from waney.cli.app import Ended
+from waney.sawing.plan_file import write_plan
 
 from .calling import DEMO, asked, run
 
@@ -214,3 +216,22 @@ def test_scanned_faces_are_flattened_like_typed_ones(tmp_path: Path) -> None:
     found: Any = asked("flatten", own)
     assert found["best"]["thickness_m"] == pytest.approx(0.055, abs=1e-6)
     assert found["cup_m"] == pytest.approx(0.0, abs=1e-6)
+
+
+def test_a_plan_says_the_edges_of_its_pieces_as_a_forecast_that_a_sheet_can_begin_with(tmp_path: Path) -> None:
+    plan, sheets = quickly_planned()
+    file = tmp_path / "plan.json"
+    file.write_text(write_plan(plan, sheets), encoding="utf-8")
+    name = plan.pieces[0].piece.name
+    found: Any = asked("measure", str(file), "--piece", name)
+    assert found["upper"]["area_m2"]["low"] < found["upper"]["area_m2"]["likely"] < found["upper"]["area_m2"]["high"]
+    said = run("measure", str(file), "--piece", name)[1]
+    assert said.startswith(f"{name} as its plan has it: a forecast, not measured")
+    begun = tmp_path / "begun.toml"
+    head = f'format = "waney-piece/1"\nunits = "in"\nthickness = "{found["thickness_m"]} m"\n'
+    begun.write_text(head + said[said.index("[edges]") :], encoding="utf-8")
+    measured: Any = asked("measure", str(begun))
+    # a table of edges each foot, read to the sixteenth, loses little of the likely face
+    assert measured["area_m2"] == pytest.approx(found["upper"]["area_m2"]["likely"], rel=0.01) and measured["both_faces"]
+    code, _, told = run("measure", str(file), "--piece", "no such")
+    assert code == Ended.WRITTEN and name in told

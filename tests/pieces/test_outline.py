@@ -1,4 +1,4 @@
-"""Outline: areas, distances and edges against a library of geometry; what offsets give; what every width rule counts."""
+"""Outline: areas and edges against a library of geometry; what offsets give; what every width rule counts."""
 
 from __future__ import annotations
 
@@ -26,17 +26,11 @@ def wavy(seed: int, length: float = 2.4, width: float = 0.5, points: int = 40) -
     return np.vstack([np.column_stack([x, -right]), np.column_stack([x, left])[::-1]])
 
 
-def test_area_and_distances_are_those_of_the_library_of_geometry() -> None:
+def test_the_area_is_that_of_the_library_of_geometry() -> None:
     for seed in range(5):
         hole = np.array([[1.0, -0.05], [1.2, 0.0], [1.1, 0.06]])
         outline = Outline(wavy(seed), (hole,))
-        region = shapely.Polygon(outline.edge_m, [hole])
-        assert outline.area_m2 == pytest.approx(region.area, rel=1e-12)
-        for x, y in np.random.default_rng(seed).uniform((-0.2, -0.4), (2.6, 0.4), (40, 2)):
-            point = shapely.Point(x, y)
-            away = outline.to_edge_m(x, y)
-            assert abs(away) == pytest.approx(region.boundary.distance(point), abs=1e-12)
-            assert (away > 0) == region.contains(point)
+        assert outline.area_m2 == pytest.approx(shapely.Polygon(outline.edge_m, [hole]).area, rel=1e-12)
 
 
 @settings(max_examples=20)

@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from waney.figures.estimate import Basis, Estimate, Ground
 from waney.figures.sources import source
-from waney.trade.fetch import Costs
+from waney.trade.fetch import METAL, Costs
 from waney.trade.learned import ALONE_FROM, HALF_AT, SOURCE, BadRecord, learned
 from waney.trade.record import Record
 from waney.trade.terms import OVER_SCALE, Terms
@@ -82,6 +82,18 @@ def test_a_record_goes_into_quotes_and_into_what_a_tree_is_worth() -> None:
     assert walnut.per_board_foot_cents is not None and walnut.per_board_foot_cents.likely == 700.0
     assert walnut.loss is not None and walnut.loss.likely == pytest.approx(0.15)
     assert other.per_board_foot_cents == costs.per_board_foot_cents
+
+
+def test_metal_found_and_hours_of_setting_up_learn_as_the_rest_does() -> None:
+    record = Record(metal={True: (1.0, 1.0, 1.0, 0.0, 1.0), False: (0.0,)}, set_ups=(1.5, 1.5, 1.5))
+    costs = record.for_fetching(Costs("USD"), "", yard_tree=True)
+    assert costs.metal is not None and costs.metal.likely == pytest.approx((0.8 + METAL[True]) / 2)
+    assert record.met_metal(False).now is not None and record.met_metal(None).count == 0
+    untold = record.for_fetching(Costs("USD"), "").metal
+    assert untold is not None and untold.likely == METAL[None], "what yard trees held says nothing of the others"
+    assert record.for_quote(Terms(set_up_hours=0.5)).set_up_hours == pytest.approx(0.5 * 5 / 8 + 1.5 * 3 / 8)
+    assert record.for_quote(Terms()).set_up_hours == 1.5, "nobody typed it: three days stand alone"
+    assert Record().for_quote(Terms(set_up_hours=0.5)).set_up_hours == 0.5
 
 
 def test_the_estimator_has_its_source() -> None:

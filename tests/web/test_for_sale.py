@@ -61,6 +61,9 @@ def test_what_the_shop_got_for_such_wood_stands_beside_the_three_prices(
     seen = owner.get(page).text
     assert "the last 3: $10.00 a board foot in the middle, $5.00 to $20.00; so this piece $240.00" in seen
     assert "Our own sales" not in anybody.get(page).text
+    settle_for_shop(hand, Setting.COSTS, 'format = "waney-costs/1"\nunits = "in"\ncurrency = "USD"\nboard_foot = 5\n')
+    # the mean of three is 11.67, and three of our own count 3 / 8: 11.67 · 3/8 + 5 · 5/8
+    assert "says $5.00 a board foot; with both, $7.50 counts." in owner.get(page).text
 
 
 def test_the_owner_reads_why_a_cost_cannot_be_told_and_still_sees_prices(owner: Person, hand: Hand, shop: Shop) -> None:

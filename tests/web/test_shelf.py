@@ -203,7 +203,7 @@ def test_a_set_and_the_questions_of_the_place_stand_on_the_sale_sheet_and_the_pa
     assert "grade stamp" not in indoors and "Is a piece that I sell taxed" in indoors
     settle_for_shop(hand, Setting.PLACE, "Concord NH")
     law = owner.get(first).text
-    assert "native lumber law, RSA 434" in law and 'href="/sources#nh-rsa-434"' in law and "its date not told" in law
+    assert "native lumber law, RSA 434" in law and 'href="/sources#nh-rsa-434"' in law and "date not known" in law
     owner.send(first, {"do": "together", "piece": list(wood.flitches[:2])})
     sheet = words(owner.get(f"/pieces/{wood.flitches[0]}/sale.pdf").content)
     two = name_of(shop, wood.flitches[1])

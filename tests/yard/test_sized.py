@@ -18,8 +18,9 @@ from waney.yard.book.looking import PieceStands, pieces_by_id
 from waney.yard.book.sizes_due import sizes_due
 from waney.yard.book.stories import piece_story
 from waney.yard.services import selling
-from waney.yard.services.earning import price_ways, width_m
+from waney.yard.services.earning import price_ways
 from waney.yard.services.hand import Hand
+from waney.yard.services.sizes import width_m
 from waney.yard.services.wishes import leave_wish_for
 
 from .conftest import Device

@@ -22,7 +22,8 @@ from waney.yard.commands import Read
 from waney.yard.problems import NotInBook
 from waney.yard.services.hand import Hand
 from waney.yard.services.logs import NewLog, add_log, end_log
-from waney.yard.services.worth import reading_of, stem_sheet, waiting_logs
+from waney.yard.services.waiting import waiting_logs
+from waney.yard.services.worth import reading_of, stem_sheet
 
 from .conftest import NOW, Device, Ids
 

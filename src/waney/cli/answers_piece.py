@@ -111,6 +111,28 @@ class UsableRectangle:
 
 
 @dataclass(frozen=True)
+class FacePlanned:
+    """One face as a plan has it, green: its area, and at each place from the butt end its left and right edge from the straight
+    line, and its width with the range of the log's doubt."""
+
+    area_m2: Range
+    at_m: tuple[float, ...]
+    left_m: tuple[float, ...]
+    right_m: tuple[float, ...]
+    width_m: tuple[Range, ...]
+
+
+@dataclass(frozen=True)
+class EdgesPlanned:
+    """What `waney measure PLAN --piece` says: a forecast, not measured; a face null: the bark takes it whole."""
+
+    piece: str
+    thickness_m: float
+    upper: FacePlanned | None
+    under: FacePlanned | None
+
+
+@dataclass(frozen=True)
 class TargetPrinted:
     """What `waney target` wrote: the file, the paper, its marks, and the length of its long row at 100 %."""
 

@@ -24,7 +24,7 @@ from waney.cli.answers import (
 from waney.cli.answers_dry import DryingStack
 from waney.cli.answers_kiln import CoreHeat, CoreShown, KilnLoads, KilnSchedule
 from waney.cli.answers_money import JobQuoted, PiecePrice, SaleWritten, WindowWritten, YearEarned
-from waney.cli.answers_piece import BoardGraded, PieceFlattened, PieceMeasured, TargetPrinted
+from waney.cli.answers_piece import BoardGraded, EdgesPlanned, PieceFlattened, PieceMeasured, TargetPrinted
 from waney.cli.answers_sample import SampleBoards
 
 FORMATS: Mapping[type, str] = MappingProxyType(
@@ -54,6 +54,7 @@ FORMATS: Mapping[type, str] = MappingProxyType(
         YearEarned: "waney-year/1",
         KilnLoads: "waney-kiln-load/1",
         PieceMeasured: "waney-measure/1",
+        EdgesPlanned: "waney-planned-edges/1",
         BoardGraded: "waney-grade/1",
         PieceFlattened: "waney-flatten/1",
         TargetPrinted: "waney-target/1",

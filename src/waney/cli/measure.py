@@ -21,7 +21,8 @@ if TYPE_CHECKING:
 
 @answering
 def measure(
-    sheet: Annotated[Path, typer.Argument(help="A piece sheet: length and width, or the edges.")],
+    sheet: Annotated[Path, typer.Argument(help="A piece sheet: length and width, or the edges. With --piece a plan file.")],
+    piece: Annotated[str | None, typer.Option(help="Its name in a plan file: its edges as the plan has them.")] = None,
     state: Annotated[str | None, typer.Option(help="Two letters; with --place, for its width through the year.")] = None,
     place: Annotated[str | None, typer.Option(help="The nearest station; `waney emc --state` lists them.")] = None,
     indoors: Annotated[str, typer.Option(help='How the room is kept, one or four (winter to autumn): "68 F".')] = "70 F",
@@ -37,28 +38,34 @@ def measure(
     The usable rectangle keeps off holes, cracks, bark pockets, metal, punky zones and pith; sound knots stay in it.
     With a place: its winter and summer width in a room there; the sheet then needs the wood and its moisture. And whether it is
     ready for that room: by --shell and --core, else by the moisture of the sheet; weeks to wait there, or back in the kiln.
+    With a plan file and --piece: both faces as the plan has them, green, with their range. A forecast to begin a sheet with.
     """
     from waney.cli.doubts import SCENARIOS
     from waney.cli.files import can_be_written
     from waney.cli.piece_sheets import picture_of, piece_in
+    from waney.cli.planned import say_planned
     from waney.cli.progress import working
     from waney.cli.saying import say
+    from waney.cli.views import shop_of
     from waney.pieces.measured import measured
 
     can_be_written(json)
+    if piece is not None:
+        say_planned(sheet, piece, shop_of(units), json)
+        return
     if (state is None) != (place is None):
         raise WrittenWrong("The width through the year needs --state and --place together.")
     if place is None and (shell or core):
         raise WrittenWrong("Whether it is ready for a room needs --state and --place.")
-    piece = piece_in(sheet)
-    if place is not None and (piece.wood is None or (piece.mc is None and not (shell or core))):
+    whole = piece_in(sheet)
+    if place is not None and (whole.wood is None or (whole.mc is None and not (shell or core))):
         raise WrittenWrong("A room needs `species` and `mc` (moisture now) in the sheet, or the wood and --shell or --core.")
     with working("Measuring"):
-        found = measured(piece, picture_of(piece, sheet.parent), SCENARIOS)
+        found = measured(whole, picture_of(whole, sheet.parent), SCENARIOS)
         there = (state or "", place or "", indoors, highest_humidity)
-        through = None if place is None or piece.mc is None else _seasons(found, *there, finish)
+        through = None if place is None or whole.mc is None else _seasons(found, *there, finish)
         ready = None if place is None else _ready(found, *there, shell, core)
-        answer = _answer(piece.name or sheet.stem, found, through, ready)
+        answer = _answer(whole.name or sheet.stem, found, through, ready)
     say(answer, json, lambda: _lines(answer, units))
 
 

@@ -87,7 +87,7 @@ def offered(
     )
     settled = settled_in(yard, {"mill": mill, "wants": wants, "costs": costs})
     shop = shop_costs(settled)
-    known = record_for_offers(yard).for_fetching(shop.costs, known_wood(wood))
+    known = record_for_offers(yard).for_fetching(shop.costs, known_wood(wood), yard_tree)
     purse = _Purse(shop.costs.currency)
     far, per = _way(way)
     driven = purse.rate(driving)

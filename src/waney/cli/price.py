@@ -62,7 +62,8 @@ def _answer(book: Book, piece: PieceStands, currency: str, for_buyer: bool) -> P
     from waney.cli.answers_money import PiecePrice
     from waney.yard.book.looking import settings
     from waney.yard.book.selling_seen import prices_asked, promises
-    from waney.yard.services.earning import price_ways, shelf_prices, width_m
+    from waney.yard.services.earning import price_ways, shelf_prices
+    from waney.yard.services.sizes import width_m
 
     today = date.today()
     rule = shelf_prices(settings(book)).width_rule

@@ -39,7 +39,7 @@ def waiting(
     from waney.wood.climate import climate_of, station
     from waney.yard.book.book import open_book
     from waney.yard.book.looking import settings
-    from waney.yard.services.worth import waiting_logs
+    from waney.yard.services.waiting import waiting_logs
 
     can_be_written(json)
     if (state is None) != (place is None):

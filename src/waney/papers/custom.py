@@ -106,7 +106,7 @@ def tally_paper(yard: str, called: str, logs: Sequence[LogCard], total: str, rul
     columns = (
         Column("piece", 1.2),
         Column(f"thick {unit}", 0.9, figures=True),
-        Column(f"wide {unit}, middle", 1.0, figures=True),
+        Column(f"average width {unit}", 1.0, figures=True),
         Column("long", 1.1, figures=True),
         Column("board feet", 0.9, figures=True),
         Column("", 1.2),

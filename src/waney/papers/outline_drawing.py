@@ -1,4 +1,5 @@
-"""Outline drawing: a live-edge piece from above, marks hatched with their faces, the usable rectangle in dashes with its size."""
+"""Outline drawing: a live-edge piece from above, marks hatched with their faces, the usable rectangle in dashes with its size; or
+both faces of one as its plan has them."""
 
 from __future__ import annotations
 
@@ -9,6 +10,7 @@ from waney.papers.ink import LATER, SMALL, WOOD, Ink
 from waney.papers.svg import LETTER_WIDTH, Sheet, Spot
 from waney.papers.words import Shop
 from waney.pieces.measured import Measured
+from waney.sawing.facts.planned_outline import OutlinePlanned
 
 WIDE_MM = 170.0
 EDGE_MM = 6.0
@@ -42,4 +44,17 @@ def outline_drawing(found: Measured, ink: Ink, shop: Shop) -> str:
             sheet.letters((right, foot + SMALL), words, SMALL, anchor="end")
         else:
             sheet.letters((right + BESIDE_MM, foot), words, SMALL)
+    return sheet.text()
+
+
+def planned_drawing(found: OutlinePlanned, ink: Ink) -> str:
+    """SVG of both faces from above, the butt end to the left, the under face in dashes."""
+    faces = [(face.outline.edge_m, drawn) for face, drawn in ((found.upper, WOOD), (found.under, LATER)) if face is not None]
+    points = np.vstack([edge for edge, _ in faces])
+    low, high = points.min(axis=0), points.max(axis=0)
+    scale = (WIDE_MM - 2 * EDGE_MM) / float(high[0] - low[0])
+    sheet = Sheet(WIDE_MM, float(high[1] - low[1]) * scale + 2 * EDGE_MM, ink, f"{found.name} as its plan has it")
+    for edge, drawn in faces:
+        spots = [(EDGE_MM + float(x - low[0]) * scale, EDGE_MM + float(high[1] - y) * scale) for x, y in edge]
+        sheet.line(spots, drawn, closed=True)
     return sheet.text()

@@ -77,13 +77,6 @@ class Outline:
         rings = [np.asarray(ring.coords)[:-1] for ring in (largest.exterior, *largest.interiors)]
         return Outline(rings[0], tuple(rings[1:]))
 
-    def to_edge_m(self, x_m: float, y_m: float) -> float:
-        """From a point to the nearest edge, of the piece or of a hole; below zero where there is no wood."""
-        rings = (self.edge_m, *self.holes_m)
-        away = min(_to_ring(ring, np.array([x_m, y_m])) for ring in rings)
-        wood = inside(self.edge_m, x_m, y_m) and not any(inside(hole, x_m, y_m) for hole in self.holes_m)
-        return away if wood else -away
-
     def edges_at(self, along_m: Array) -> tuple[Array, Array]:
         """Lowest and highest y at places along x, nan where there is no wood, each (k,)."""
         start, end = self.edge_m, np.roll(self.edge_m, -1, axis=0)
@@ -127,22 +120,6 @@ def ring_area(ring_m: Array) -> float:
     """Area inside a closed ring of points (n, 2), either way round [m2]."""
     x, y = (ring_m - ring_m[0]).T
     return abs(float(np.sum(x * np.roll(y, -1) - np.roll(x, -1) * y))) / 2.0
-
-
-def inside(ring_m: Array, x_m: float, y_m: float) -> bool:
-    """Whether a point lies inside a ring, by how often a ray crosses it."""
-    start, end = ring_m, np.roll(ring_m, -1, axis=0)
-    spans = (start[:, 1] > y_m) != (end[:, 1] > y_m)
-    rise = np.where(spans, end[:, 1] - start[:, 1], 1.0)
-    at = start[:, 0] + (y_m - start[:, 1]) / rise * (end[:, 0] - start[:, 0])
-    return bool(np.count_nonzero(spans & (x_m < at)) % 2)
-
-
-def _to_ring(ring_m: Array, point: Array) -> float:
-    start, run = ring_m, np.roll(ring_m, -1, axis=0) - ring_m
-    length2 = np.maximum(np.sum(run**2, axis=1), 1e-30)
-    share = np.clip(np.sum((point - start) * run, axis=1) / length2, 0.0, 1.0)
-    return float(np.min(np.hypot(*(start + share[:, None] * run - point).T)))
 
 
 def from_offsets(at_m: Sequence[float], left_m: Sequence[float], right_m: Sequence[float]) -> Outline:

@@ -134,7 +134,8 @@ def _outline(sheet: Table, heading: str, measures: Measures) -> Outline | None:
         return None
     every = table.take("every", measures.length_from(1e-3))
     at = table.take("at", list_of(measures.length))
-    left, right = (table.need(side, list_of(measures.length), NO_PLACES) for side in ("left", "right"))
+    either = list_of(lambda value: _either_side(value, measures))
+    left, right = (table.need(side, either, NO_PLACES) for side in ("left", "right"))
     if (every is None) == (at is None):
         table.note("at", "say where the edges were read, once: at = [...] or every = ...")
         return None

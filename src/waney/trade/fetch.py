@@ -34,6 +34,11 @@ METAL = {True: 0.4, None: 0.15, False: 0.05}
 """Chance of metal in a yard tree, one nobody told of, a forest tree. Common practice, no source."""
 
 
+def metal_start(yard_tree: bool | None) -> Estimate:
+    """The chance of metal before the shop has a log of its own to tell by."""
+    return Estimate(METAL[yard_tree], METAL[yard_tree], METAL[yard_tree], Basis(Ground.DEFAULT, ""), 0.0, 1.0)
+
+
 BY_PLAN = Basis(Ground.READING, "the readings", "sawn in thought by the shop's mill and wants sheets")
 BY_SCALE = Basis(Ground.READING, "the readings", "board feet by scale, times what the shop says one earns")
 TYPED = Basis(Ground.READING, "what the shop typed", "way, hours, loading, a blade at the chance of metal")
@@ -58,7 +63,7 @@ class Costs:
     way_km: there and back; hours: of driving and loading, by everybody; loading_cents: crane; per_board_foot_cents: what
     dry boards earn, where no plan prices them; sawing_cents, drying_cents: for a board foot, where no plan pays them; loss: share
     lost in drying;
-    blade_cents: a blade spoilt by metal; bears_kg: the trailer.
+    blade_cents: a blade spoilt by metal; bears_kg: the trailer; metal: chance of it, where the shop's own logs say one.
     """
 
     currency: str = ""
@@ -73,6 +78,7 @@ class Costs:
     loss: Estimate | None = None
     blade_cents: float | None = None
     bears_kg: float | None = None
+    metal: Estimate | None = None
 
     def __post_init__(self) -> None:
         typed = (
@@ -239,7 +245,7 @@ def _by_scale(scene: Scene, costs: Costs, scenarios: Scenarios) -> Figured | Non
 def _fetching(scene: Scene, costs: Costs, reading: Reading, scenarios: Scenarios, *, by_scale: bool) -> Figured:
     """Cents of the way, the hours, loading, a blade at the chance of metal; and of sawing and drying where no plan pays them."""
     fixed = (costs.way_km or 0.0) * (costs.km_cents or 0.0) + (costs.loading_cents or 0)
-    chance = METAL[reading.yard_tree]
+    chance = metal_start(reading.yard_tree).likely if costs.metal is None else costs.metal.likely
     blade = costs.blade_cents or 0.0
     met = scenarios.column("offer.metal") > NormalDist().inv_cdf(1.0 - chance)
     found = Figured(np.asarray(fixed + blade * met, np.float64), fixed + blade * chance)

@@ -39,6 +39,9 @@ class Use(StrEnum):
 OF_A_SALE = (Use.SALE, Use.AWAY, Use.BUILDING)
 """what may become of a piece that is sold, as long as nobody said"""
 
+UNDATED = "not known"
+"""in the table: the source that was read bears no date"""
+
 
 @dataclass(frozen=True)
 class Question:
@@ -50,6 +53,11 @@ class Question:
     says: str
     source: str = ""
     dated: str = ""
+
+    @property
+    def dated_words(self) -> str:
+        """The date of what the source states, as far as it is known."""
+        return "date not known" if self.dated == UNDATED else f"dated {self.dated}"
 
 
 def state_of(place: str) -> str:

@@ -14,8 +14,10 @@ ANY = "any"
 
 @dataclass(frozen=True)
 class Keeping:
-    """weeks: of warm weather until the stain is all there; loss: share of the log's value [-] that it then takes."""
+    """begins: how the ids of the woods begin that keep so; weeks: of warm weather until the stain is all there;
+    loss: share of the log's value [-] that it then takes."""
 
+    begins: str
     trouble: str
     weeks: Estimate
     loss: Estimate
@@ -27,7 +29,7 @@ def keeping_of(species: str) -> Keeping | None:
     if not rows:
         return None
     row = max(rows, key=lambda each: len(each["begins"]))
-    return Keeping(row["trouble"], _figure(row, "weeks", 520.0), _figure(row, "loss", 1.0))
+    return Keeping(row["begins"], row["trouble"], _figure(row, "weeks", 520.0), _figure(row, "loss", 1.0))
 
 
 def without_value() -> tuple[str, ...]:

@@ -11,7 +11,7 @@ wait.sealed, wait.bark      [-] what sealed ends leave of the checks; what missi
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from math import sqrt
 from statistics import fmean
@@ -22,12 +22,16 @@ from numpy.typing import NDArray
 from waney.figures.estimate import Basis, Estimate, Ground
 from waney.figures.problem import Problem
 from waney.figures.scenarios import Scenarios, likely, summed_up
+from waney.trade.learned import Learned, learned
 from waney.trade.storage import NO_VALUE, Keeping, keeping_of, without_value
 from waney.wood.climate import Climate
 from waney.wood.vapour import saturation_pressure
 from waney.wood.weather import Air
 
 Values = Mapping[str, float]
+Own = Mapping[str, tuple[float, ...]]
+"""Share of the value that stain took of own logs that lay long, by how the wood's id begins (`log_storage`)."""
+NONE_OF_OUR_OWN: Own = {}
 
 WARM_C = 22.0
 """From here on a week counts in full: best growth of a common blue stain (irg-wp-1177)."""
@@ -94,9 +98,12 @@ class Cost:
     not_counted: tuple[str, ...]
 
 
-def cost_of_week(log: Waiting, scenarios: Scenarios) -> Cost:
-    """What another week costs a log. Half-known input gives a wider range, never an error."""
-    keeping = keeping_of(log.species)
+def cost_of_week(log: Waiting, scenarios: Scenarios, own: Own = NONE_OF_OUR_OWN) -> Cost:
+    """What another week costs a log. own: what stain took of the shop's own logs, where that is known.
+
+    Half-known input gives a wider range, never an error.
+    """
+    keeping = kept(log.species, own)
     named = _doubts(log, keeping)
     draws, middle = scenarios.draws(named), likely(named)
     humidity = USUAL_HUMIDITY if log.air is None else log.air.humidity
@@ -124,9 +131,9 @@ def cost_of_week(log: Waiting, scenarios: Scenarios) -> Cost:
     )
 
 
-def in_order(logs: Sequence[Waiting], scenarios: Scenarios) -> tuple[Cost, ...]:
+def in_order(logs: Sequence[Waiting], scenarios: Scenarios, own: Own = NONE_OF_OUR_OWN) -> tuple[Cost, ...]:
     """The log that loses most first: by money where every log that has a share has a value too, else by share; no value last."""
-    return in_order_of_costs([cost_of_week(log, scenarios) for log in logs])[0]
+    return in_order_of_costs([cost_of_week(log, scenarios, own) for log in logs])[0]
 
 
 def in_order_of_costs(costs: Sequence[Cost]) -> tuple[tuple[Cost, ...], bool]:
@@ -140,6 +147,30 @@ def in_order_of_costs(costs: Sequence[Cost]) -> tuple[tuple[Cost, ...], bool]:
         return False, -(cost.cents.likely if by_money and cost.cents is not None else cost.share.likely)
 
     return tuple(sorted(costs, key=loses)), by_money
+
+
+def kept(species: str, own: Own) -> Keeping | None:
+    """How a wood keeps, by the table and by the shop's own logs as far as they go; None where no row fits."""
+    keeping = keeping_of(species)
+    if keeping is None:
+        return None
+    return replace(keeping, loss=stain_learned(keeping, own).now or keeping.loss)
+
+
+def stain_learned(keeping: Keeping, own: Own) -> Learned:
+    """What stain takes once it is all there: the table's figure and the shop's own side by side."""
+    return learned(f"lost to {keeping.trouble}", "share of the value", keeping.loss, own.get(keeping.begins, ()))
+
+
+def gone_by(log: Waiting) -> tuple[float, float]:
+    """How far stain has come by now, 0 to 1, and the share of the length that is checked, both likely; 0: no row, no stain."""
+    keeping = keeping_of(log.species)
+    v = likely(_doubts(log, keeping))
+    weeks = v["wait.days"] / 7.0
+    warm = weeks * warmth(v["wait.past"], v["wait.cold"]) * v["wait.bark"]
+    depth = v["wait.checks"] * sqrt(weeks) * v["wait.sealed"] * v["wait.bark"] * thirst(v["wait.past"], USUAL_HUMIDITY)
+    checked = min(2.0 * depth / (log.length_m or ANY_LENGTH_M), 1.0)
+    return 0.0 if keeping is None else min(warm / v["wait.weeks"], 1.0), checked
 
 
 def _doubts(log: Waiting, keeping: Keeping | None) -> Mapping[str, Estimate]:

@@ -215,7 +215,7 @@ def _sold(yard: Opened, piece: PieceStands) -> str:
 
 def _known_of(one: Question) -> str:
     """Whom to ask, and what a source states."""
-    return f"Ask {one.ask}. {one.says}{f' Source: {one.source}, dated {one.dated}.' if one.source else ''}"
+    return f"Ask {one.ask}. {one.says}{f' Source: {one.source}, {one.dated_words}.' if one.source else ''}"
 
 
 def as_sold_piece(piece: PieceStands, money: str = "", *, came_back: bool = False) -> SoldPiece:

@@ -44,8 +44,23 @@ def record_rows(shop: Shop) -> tuple[tuple[RecordRow, ...], tuple[RecordRow, ...
         _row(record.pace(terms), _feet, "sawn and tallied in an hour"),
         _row(record.over_scale(terms), _times, "tally for one board foot of International scale"),
         _row(record.loss(costs), _share, "of a log's boards lost in drying"),
+        _row(record.set_up(terms), _hours, "setting up, from beginning a sawing day to its first cut"),
+        *(_row(record.met_metal(kind), _share, f"chance of metal, {words}") for kind, words in GREW.items()),
+        *(_row(one, _share, f"{one.what} once it is all there, {woods}") for one, woods in _stains(record)),
         *(_row(record.price(costs, wood), money, f"a board foot of {Figures.wood(wood)}") for wood in record.prices),
     ), tuple(_losses(record, writes(settled)))
+
+
+GREW = {True: "grown by a house or a road", False: "grown in the woods", None: "nobody told where it grew"}
+
+
+def _stains(record: Record) -> list[tuple[Learned, str]]:
+    """What stain takes of a log, of the woods of which an own log lay long."""
+    from waney.trade.storage import keeping_of
+    from waney.trade.waiting import stain_learned
+
+    kept = [keeping for begins in record.stain if (keeping := keeping_of(begins)) is not None]
+    return [(stain_learned(keeping, record.stain), keeping.begins.strip("_").replace("_", " ")) for keeping in kept]
 
 
 def _losses(record: Record, write: Writes) -> list[RecordRow]:
@@ -75,6 +90,10 @@ def _row(found: Learned, say: Callable[[float], str], what: str) -> RecordRow:
 
 def _feet(count: float) -> str:
     return f"{count:.0f} board feet"
+
+
+def _hours(count: float) -> str:
+    return f"{count:.1f} hours"
 
 
 def _times(ratio: float) -> str:

@@ -10,7 +10,7 @@ from waney.web.asking import Job, answer_of, ask, last_answers
 from waney.web.shop import Shop, currency_of, unit_of
 from waney.yard.acts.settings import Setting
 from waney.yard.book.looking import LogStands
-from waney.yard.services.lying import lying_of
+from waney.yard.services.lying import logs_that_lay, lying_of
 
 NOTHING = WaitingAnswer((), "", by_money=False, not_counted=(), remarks=())
 
@@ -42,7 +42,7 @@ def _asked(shop: Shop, kind: str, there: tuple[LogStands, ...]) -> Waits:
     settled = shop.settled()
     place, metric = settled.get(Setting.PLACE, ""), unit_of(settled) == "mm"
     logs = tuple(map(lying_of, there))
-    asked = WaitingAsked(logs, shop.today().isoformat(), place, currency_of(settled) or "", metric)
+    asked = WaitingAsked(logs, shop.today().isoformat(), place, currency_of(settled) or "", metric, logs_that_lay(shop.book))
     job = ask(shop, kind, asked.as_bytes())
     content = answer_of(shop, job)
     if content is not None:

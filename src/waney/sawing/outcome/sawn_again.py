@@ -88,7 +88,7 @@ def sawn_again(world: World, mill: Mill, script: Script, offered: Whole) -> Agai
     effort = world.ask.effort
     at, cost, widest = 0, load_cents(effort) + turn_cents(effort, len(script.lies) - 1), 0.0
     found = []
-    for moves, (bed, cut) in zip(script.lies, _beds(world, mill, script), strict=True):
+    for moves, (bed, cut) in zip(script.lies, beds(world, mill, script), strict=True):
         here = np.ascontiguousarray(offered[at : at + len(moves.slices)])
         done = replayed(world.ask, bed.sections, bed.rings, bed.obstacles, cut, moves.slices, here, moves.heights)
         at += len(moves.slices)
@@ -101,8 +101,8 @@ def sawn_again(world: World, mill: Mill, script: Script, offered: Whole) -> Agai
     return Again(cents, width, length, salvage, cost, float(widest))
 
 
-def _beds(world: World, mill: Mill, script: Script) -> Iterator[tuple[Laid, Cut]]:
-    """The log as it lies each time, and what sawn planes leave left and right."""
+def beds(world: World, mill: Mill, script: Script) -> Iterator[tuple[Laid, Cut]]:
+    """The log as it lies each time, and what sawn planes leave left and right. Raises CannotSawAgain, NothingLeft."""
     outline, roll, raised = world.outline, script.roll, raised_m(world.log.shape)
     # as `on_bed`: the plane of the bed lies just inside the wood, so that the face on it can be measured
     lift = roll.lift_m - (2.0 * RAISED_M if script.on_own_flat else 0.0)

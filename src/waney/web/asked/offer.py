@@ -11,7 +11,8 @@ from waney.web.asked.figure import Figure
 class OfferAsked:
     """A tree as it was offered, and the sheets that the shop has settled; empty, None: not known. metric: how it is written.
 
-    losses, prices: the shop's own record: shares of logs lost in drying, cents that board feet of this wood got.
+    losses, prices: the shop's own record: shares of logs lost in drying, cents that board feet of this wood got, 1 for each
+    log from where this one grew in which metal was found, 0 for each other.
     """
 
     tree: str
@@ -31,6 +32,7 @@ class OfferAsked:
     metric: bool
     losses: tuple[float, ...] = ()
     prices: tuple[float, ...] = ()
+    metal: tuple[float, ...] = ()
 
 
 @dataclass(frozen=True)

@@ -5,31 +5,44 @@ from __future__ import annotations
 import json
 from dataclasses import dataclass
 from functools import lru_cache
+from typing import Any
 
 from waney.web.asked.figure import Figure
-from waney.yard.services.lying import Lying
+from waney.yard.services.lying import LaySo, Lying
 
 
 @dataclass(frozen=True)
 class WaitingAsked:
-    """Every log that is asked about; today: a date; place: as it is settled; money: the currency of the plans, if any."""
+    """Every log that is asked about; today: a date; place: as it is settled; money: the currency of the plans, if any; lay: the
+    shop's own logs that were sawn, which say what waiting takes."""
 
     logs: tuple[Lying, ...]
     today: str
     place: str
     money: str
     metric: bool
+    lay: tuple[LaySo, ...] = ()
 
     def as_bytes(self) -> bytes:
         """The input of the job; the same question gives the same bytes. By hand: five hundred logs in a few milliseconds."""
-        return json.dumps({**vars(self), "logs": [vars(log) for log in self.logs]}, sort_keys=True).encode("utf-8")
+        return json.dumps(
+            {**vars(self), "logs": [vars(log) for log in self.logs], "lay": [_as_lay(one) for one in self.lay]}, sort_keys=True
+        ).encode("utf-8")
 
     @classmethod
     def read(cls, content: bytes) -> WaitingAsked:
         """The question of some bytes."""
         told = json.loads(content)
-        logs = tuple(Lying(**{**log, "money_cents": tuple(log["money_cents"])}) for log in told.pop("logs"))
-        return cls(logs, **told)
+        logs, lay = tuple(map(_lying, told.pop("logs"))), told.pop("lay")
+        return cls(logs, **told, lay=tuple(LaySo(_lying(one["log"]), one["sawn_on"], one["lost"]) for one in lay))
+
+
+def _as_lay(one: LaySo) -> dict[str, object]:
+    return {**vars(one), "log": vars(one.log)}
+
+
+def _lying(told: dict[str, Any]) -> Lying:
+    return Lying(**{**told, "money_cents": tuple(told["money_cents"])})
 
 
 @dataclass(frozen=True)

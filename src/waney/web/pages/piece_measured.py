@@ -50,6 +50,7 @@ def _shown(request: Request, ident: str, chosen: str, answers: Mapping[str, str]
         "job": job,
         "answer": answer,
         "wrong": wrong,
+        "planned": bool(story.plan),
     }
     return page(request, "piece_measured.html", shown, status=422 if wrong else 200)
 

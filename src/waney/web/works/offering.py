@@ -16,6 +16,7 @@ from waney.sawing.fitting import Fitting
 from waney.sawing.sheets.from_sheets import ready
 from waney.trade.costs_sheet import ShopCosts
 from waney.trade.fetch import Costs, Offer, worth_fetching
+from waney.trade.learned import Learned
 from waney.trade.reading import How, Reading, sheet_of
 from waney.trade.record import Record
 from waney.units.money import print_money
@@ -49,8 +50,8 @@ def _answered(asked: OfferAsked, over: Over) -> OfferAnswer:
         asked.where, asked.species, *sizes, girth_how=how, small_end_how=how, length_how=how, yard_tree=asked.yard_tree
     )
     wood_id = known_wood(asked.species)
-    record = Record(losses=asked.losses, prices={wood_id: asked.prices})
-    costs = record.for_fetching(shop.on_the_way(asked.way_m, asked.hours), wood_id)
+    record = Record(losses=asked.losses, prices={wood_id: asked.prices}, metal={asked.yard_tree: asked.metal})
+    costs = record.for_fetching(shop.on_the_way(asked.way_m, asked.hours), wood_id, asked.yard_tree)
     sheets = shop_sheets(settled)
     unit = (METRIC if asked.metric else INCHES).weight
     found = worth_fetching(read, costs, asked.asked_cents, SCENARIOS, sheets, over, shop.sure, unit)
@@ -61,7 +62,7 @@ def _answered(asked: OfferAsked, over: Over) -> OfferAnswer:
         spread(found.weight_kg, mass(asked.metric)),
         bad_likely_good(found.money_cents, found.currency) if found.money_cents else "",
         _three(found.money_cents),
-        (*_figures(asked, found, shop), *_learned(costs, found.currency)),
+        (*_figures(asked, found, shop), *_learned(costs, found.currency), _metal(record.met_metal(asked.yard_tree))),
         found.would_change,
         found.missing,
         (*found.remarks, *_does_not_fit(read, sheets, asked.metric)),
@@ -105,6 +106,15 @@ def _figures(asked: OfferAsked, found: Offer, shop: ShopCosts) -> Iterator[Figur
     said = "nobody named a price" if asked.asked_cents is None else print_money(asked.asked_cents, currency)
     yield Figure("They ask", said, "the offer")
     yield own_money("Left at that price", found.money_cents, currency, "nobody said what boards earn")
+
+
+def _metal(met: Learned) -> Figure:
+    """The chance of metal that counts a blade, beside what is built in and how many of our own logs say otherwise."""
+    start = "" if met.start is None else per_cent(met.start.likely)
+    if met.now is None or met.own is None:
+        return Figure("Chance of metal", start, "common practice, no source; no log of our own that grew so was sawn to the end")
+    ours = f"metal in {round(met.own * met.count)} of {met.count} such logs of our own; built in: {start}"
+    return Figure("Chance of metal", per_cent(met.now.likely), f"{ours}; ours count {met.weight:.0%}")
 
 
 def _learned(costs: Costs, currency: str) -> Iterator[Figure]:

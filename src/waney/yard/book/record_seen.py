@@ -5,12 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from sqlalchemy import Connection, func, select
+from sqlalchemy import Connection, func, select, union_all
 
 from waney.trade.costing import What
 from waney.yard.acts.logs import LogEnd
+from waney.yard.acts.mill import Happened
 from waney.yard.acts.pieces import PieceEnd
-from waney.yard.book import custom_models, models, selling_models
+from waney.yard.book import custom_models, models, selling_models, truth
 from waney.yard.book.book import Book
 from waney.yard.book.engine import reading
 from waney.yard.book.looking import LOGS, PIECES, LogStands, PieceStands, logs_of, pieces_of
@@ -52,6 +53,13 @@ def logs_done(book: Book) -> tuple[LogDone, ...]:
     return tuple(LogDone(one, tuple(pieces.get(one.id, ())), hours.get(one.id)) for one in stand)
 
 
+def logs_by_id(book: Book, ids: Iterable[str]) -> tuple[LogStands, ...]:
+    """These logs, oldest first."""
+    wanted = list(ids)
+    with reading(book.engine) as at:
+        return logs_of(at, LOGS.where(models.log.c.id.in_(wanted))) if wanted else ()
+
+
 def _pieces(at: Connection, logs: list[str]) -> dict[str, list[PieceStands]]:
     found: dict[str, list[PieceStands]] = {}
     for piece in pieces_of(at, PIECES.where(models.piece.c.log.in_(logs)).order_by(models.piece.c.seq)):
@@ -67,6 +75,55 @@ def _hours(at: Connection, logs: list[str]) -> dict[str, float]:
     own = {about.removeprefix("log:"): float(hours) for about, hours in at.execute(told)}
     theirs = select(held.c.log, held.c.hours).where(held.c.log.in_(logs), held.c.hours.is_not(None))
     return own | {log: float(hours) for log, hours in at.execute(theirs)}
+
+
+@dataclass(frozen=True)
+class MetalMet:
+    """A log that was sawn to its end. sheet: its last; yard_tree: of the tree it came from, None: not told; met: at the mill, or
+    by a blade that a customer's log spoilt."""
+
+    log: str
+    sheet: str
+    yard_tree: bool | None
+    met: bool
+
+
+def metal_met(book: Book, logs: Iterable[LogStands]) -> tuple[MetalMet, ...]:
+    """Of these logs."""
+    log, stem, tree, held, h = models.log, models.stem, models.tree, custom_models.custom_log, models.happening
+    sheets = {one.id: one.sheet for one in logs}
+    told = h.c.log.in_(list(sheets)), h.c.what == str(Happened.METAL), h.c.taken_back_seq.is_(None)
+    grew = select(log.c.id, tree.c.yard_tree).join(stem, stem.c.id == log.c.stem).join(tree, tree.c.id == stem.c.tree)
+    with reading(book.engine) as at:
+        met = set(at.execute(select(h.c.log).where(*told)).scalars())
+        met |= set(at.execute(select(held.c.log).where(held.c.log.in_(list(sheets)), held.c.metal_blades > 0)).scalars())
+        by = {ident: yard_tree for ident, yard_tree in at.execute(grew.where(log.c.id.in_(list(sheets))))}
+    kinds = {one: None if by.get(one) is None else bool(by[one]) for one in sheets}
+    return tuple(MetalMet(one, sheet, kinds[one], one in met) for one, sheet in sheets.items())
+
+
+def days_begun(book: Book) -> tuple[tuple[str, str], ...]:
+    """When each of the newest sawing days was begun and when the first of it was told from the mill, both by the clock of whoever
+    told it; days of which nothing was told leave none."""
+    day, p, h, e = models.day, models.piece, models.happening, truth.event
+    newest = select(day.c.id, day.c.seq).order_by(day.c.seq.desc()).limit(MOST_LOGS).subquery()
+    told = union_all(
+        *(
+            select(one.c.day, func.min(one.c.seq).label("seq")).where(one.c.taken_back_seq.is_(None)).group_by(one.c.day)
+            for one in (p, h)
+        )
+    ).subquery()
+    first = select(told.c.day, func.min(told.c.seq).label("seq")).group_by(told.c.day).subquery()
+    begun, cut = e.alias(), e.alias()
+    asked = (
+        select(begun.c.happened_at, cut.c.happened_at)
+        .join(newest, newest.c.seq == begun.c.seq)
+        .join(first, first.c.day == newest.c.id)
+        .join(cut, cut.c.seq == first.c.seq)
+        .order_by(begun.c.seq)
+    )
+    with reading(book.engine) as at:
+        return tuple((start, cut_at) for start, cut_at in at.execute(asked))
 
 
 def boards_ended(book: Book) -> tuple[PieceStands, ...]:

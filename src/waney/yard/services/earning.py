@@ -19,7 +19,6 @@ from waney.trade.costs_sheet import ShopCosts
 from waney.trade.earned import Earned, shed_m2_years
 from waney.trade.terms import Terms, read_terms
 from waney.units.sheet import SheetProblems
-from waney.yard.acts.pieces import PieceEnd
 from waney.yard.acts.settings import Setting
 from waney.yard.book.book import Book
 from waney.yard.book.custom_seen import CustomStands, customers_logs, customers_pieces, customs
@@ -28,12 +27,12 @@ from waney.yard.book.looking import pieces as all_pieces
 from waney.yard.book.selling_seen import SaleStands, SpentStands, prices_asked, sales, spent_on
 from waney.yard.book.standing_since import came_on, layers_of
 from waney.yard.problems import NotInBook
+from waney.yard.services.lost import GONE
+from waney.yard.services.sizes import width_m
 from waney.yard.services.woods import called_wood, known_wood
 from waney.yard.services.worth import shop_costs
 
 Stands = TypeVar("Stands", LogStands, PieceStands)
-GONE = (str(PieceEnd.LOST), str(PieceEnd.BURNT))
-"""ends that leave nothing to bear a cost"""
 
 
 @dataclass(frozen=True)
@@ -114,23 +113,6 @@ def shelf_prices(settled: Mapping[str, str]) -> ShelfPrices:
 def shop_terms(settled: Mapping[str, str]) -> Terms:
     """The terms sheet. Raises SheetProblems."""
     return read_terms(settled.get(Setting.TERMS, ""))
-
-
-def width_m(piece: PieceStands, rule: WidthRule) -> float | None:
-    """A piece's width by a rule where it was measured as it lies; off the tape the widest place where that counts, else the
-    middle of narrowest and widest."""
-    if piece.measured is not None:
-        by_rule = {
-            WidthRule.NARROW_FACE: piece.measured.narrow_face_m,
-            WidthRule.MEAN_OF_FACES: piece.measured.mean_of_faces_m,
-            WidthRule.MID_LENGTH: piece.measured.mid_length_m,
-            WidthRule.WIDEST: piece.measured.widest_m,
-        }
-        return by_rule[rule]
-    least, most = piece.least_width_m, piece.most_width_m
-    if least is None or most is None:
-        return None
-    return most if rule is WidthRule.WIDEST else (least + most) / 2.0
 
 
 def _own(book: Book, some: Sequence[Stands]) -> tuple[Stands, ...]:

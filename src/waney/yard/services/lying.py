@@ -1,11 +1,18 @@
-"""Logs that lie in the yard and wait: what is known of each, without reading its sheet or its plan."""
+"""Logs that lie in the yard and wait, and those that lay there until they were sawn: what is known of each, without reading its
+sheet or its plan."""
 
 from __future__ import annotations
 
+from collections.abc import Collection, Iterable
 from dataclasses import dataclass
+from datetime import date
 
 from waney.yard.book.book import Book
-from waney.yard.book.looking import LogStands, logs
+from waney.yard.book.custom_seen import customers_pieces
+from waney.yard.book.looking import LogStands, PieceStands, logs
+from waney.yard.book.record_seen import boards_ended, logs_by_id
+from waney.yard.book.standing_since import came_on
+from waney.yard.services.lost import lost_by_log
 
 
 @dataclass(frozen=True)
@@ -21,6 +28,15 @@ class Lying:
     money_cents: tuple[int, ...] = ()
 
 
+@dataclass(frozen=True)
+class LaySo:
+    """A log that was sawn: as it lay, the day of its first board, and the share of its boards that came to nothing."""
+
+    log: Lying
+    sawn_on: str
+    lost: float
+
+
 def lying(book: Book) -> tuple[Lying, ...]:
     """Every log that still lies there, oldest first."""
     return tuple(map(lying_of, logs(book, in_yard=True)))
@@ -29,3 +45,25 @@ def lying(book: Book) -> tuple[Lying, ...]:
 def lying_of(log: LogStands) -> Lying:
     """What waiting turns on of a log."""
     return Lying(log.id, log.name, log.species, log.felled_on, log.sealed_on, log.sheet, log.money_cents)
+
+
+def logs_that_lay(book: Book) -> tuple[LaySo, ...]:
+    """The newest logs of the shop of which the felling is known, and of enough boards what became of them."""
+    return lay_so(book, boards_ended(book), customers_pieces(book))
+
+
+def lay_so(book: Book, boards: Iterable[PieceStands], theirs: Collection[str]) -> tuple[LaySo, ...]:
+    """The same out of boards that are at hand. theirs: pieces of customers."""
+    some = tuple(boards)
+    lost = lost_by_log(some, theirs)
+    first: dict[str, date] = {}
+    came = came_on(book, [piece.id for piece in some if piece.log in lost])
+    for piece in some:
+        if piece.log in lost and piece.id in came:
+            first[piece.log] = min(came[piece.id], first.get(piece.log, date.max))
+    there = {log.id: log for log in logs_by_id(book, sorted(first))}
+    return tuple(
+        LaySo(lying_of(there[log]), first[log].isoformat(), share)
+        for log, share in sorted(lost.items())
+        if log in there and there[log].felled_on
+    )

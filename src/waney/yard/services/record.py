@@ -2,56 +2,105 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass
+from datetime import datetime, timedelta
 from functools import lru_cache
 from statistics import median
 
 from waney.figures.problem import Problem
 from waney.logs.sheet_text import with_entries
-from waney.pieces.measures import board_feet
+from waney.pieces.sheet_told import told_in
 from waney.prices.measure import whole_cents
 from waney.prices.product import WidthRule
 from waney.sawing.sheets.lost_fields import LOST, Lost, built_in, lost_lines
 from waney.trade.custom import log_smooth_feet
+from waney.trade.fetch import Costs
+from waney.trade.learned import Learned
 from waney.trade.log_tally import LogTally, Sawn, log_tally
 from waney.trade.record import Record
+from waney.wood.climate import Climate, climate_of
 from waney.yard.acts.mill import Off
 from waney.yard.acts.pieces import PieceEnd
 from waney.yard.acts.settings import Setting
 from waney.yard.book.book import Book
 from waney.yard.book.custom_seen import customers_pieces
 from waney.yard.book.looking import PieceStands, settings
-from waney.yard.book.record_seen import LogDone, PieceGot, boards_ended, logs_done, pieces_got
+from waney.yard.book.record_seen import LogDone, MetalMet, PieceGot, boards_ended, days_begun, logs_done, metal_met, pieces_got
 from waney.yard.book.selling_seen import woods_here
 from waney.yard.problems import NotPossible
-from waney.yard.services.earning import GONE, shop_terms, width_m
+from waney.yard.services.earning import shop_terms
 from waney.yard.services.hand import Hand
+from waney.yard.services.lost import losses_of
+from waney.yard.services.lying import lay_so
 from waney.yard.services.settings import settle_for_shop
+from waney.yard.services.sizes import feet_of, width_m
+from waney.yard.services.waiting import stain_of
 from waney.yard.services.woods import known_wood
+from waney.yard.services.worth import shop_costs
 
 GREEN_OVER = 0.125
 """by so much a board is sawn thicker than its name at most: 4/4 at 1 1/8 in, 8/4 at 2 1/4 (common practice, no source)"""
 MOST_OF_A_WOOD = 60
 """sales that say what a wood gets now: the shop of today"""
-LEAST_BOARDS = 3
-"""of a log, before its share of losses is one"""
 
 
 def own_record(book: Book) -> Record:
     """What the newest logs, boards and sales say. Raises SheetProblems for a terms sheet that cannot be read."""
-    allowance = shop_terms(settings(book)).allowance_m
+    settled = settings(book)
+    allowance = shop_terms(settled).allowance_m
     done = [(log, tally_of(log.log.name, log.pieces, allowance)) for log in logs_done(book)]
     whole = [(log, tally) for log, tally in done if tally.tenths and not tally.unmeasured]
     paces = tuple(tally.counted.board_feet / log.hours for log, tally in whole if log.hours)
     yields = tuple(found for log, tally in whole if (found := _yield(log, tally)) is not None)
     boards, theirs = boards_ended(book), customers_pieces(book)
-    return Record(paces, yields, losses_of(boards, theirs), _prices(pieces_got(book)), _by_thickness(boards, theirs))
+    return Record(
+        paces,
+        yields,
+        losses_of(boards, theirs),
+        _prices(pieces_got(book)),
+        _by_thickness(boards, theirs),
+        stain_of(lay_so(book, boards, theirs), _climate(settled)),
+        _metal(metal_met(book, (log.log for log, _ in done))),
+        set_up_hours(days_begun(book)),
+    )
 
 
 def drying_and_sales(book: Book) -> Record:
-    """Only what a tree that is offered is valued by; no sheet is read."""
-    return Record(losses=losses_of(boards_ended(book), customers_pieces(book)), prices=_prices(pieces_got(book)))
+    """Only what a tree that is offered is valued by; no sheet is measured."""
+    metal = _metal(metal_met(book, (log.log for log in logs_done(book))))
+    return Record(losses=losses_of(boards_ended(book), customers_pieces(book)), prices=_prices(pieces_got(book)), metal=metal)
+
+
+def _climate(settled: Mapping[str, str]) -> Climate | None:
+    try:
+        return climate_of(settled.get(Setting.PLACE, ""))
+    except Problem:  # a place that no table knows: any weather
+        return None
+
+
+def _metal(logs: Iterable[MetalMet]) -> dict[bool | None, tuple[float, ...]]:
+    found: dict[bool | None, list[float]] = {}
+    for one in logs:
+        found.setdefault(one.yard_tree, []).append(1.0 if one.met or _certain_metal(one.sheet) else 0.0)
+    return {kind: tuple(sorted(cases)) for kind, cases in found.items()}
+
+
+@lru_cache(maxsize=512)
+def _certain_metal(sheet: str) -> bool:
+    """Whether a log's sheet tells of metal that is there, not only suspected."""
+    entries = told_in(sheet).get("metal", []) if "metal" in sheet else []
+    return any(one.get("sure", True) is True and "chance" not in one for one in entries if isinstance(one, dict))
+
+
+LEAST_SET_UP, MOST_SET_UP = timedelta(minutes=5), timedelta(hours=4)
+"""sooner after a day was begun, and later, it was not begun as the work was: ours, a choice"""
+
+
+def set_up_hours(begun: Iterable[tuple[str, str]]) -> tuple[float, ...]:
+    """From the moment a sawing day was begun to the first word from the mill, where that can have been setting up [h]."""
+    waits = (datetime.fromisoformat(first) - datetime.fromisoformat(start) for start, first in begun)
+    return tuple(sorted(wait / timedelta(hours=1) for wait in waits if LEAST_SET_UP <= wait <= MOST_SET_UP))
 
 
 def write_losses(hand: Hand) -> None:
@@ -88,17 +137,6 @@ def smooth_feet(sheet: str) -> float:
         return 0.0
 
 
-def losses_of(boards: Iterable[PieceStands], theirs: Collection[str]) -> tuple[float, ...]:
-    """By volume, of each log with enough of the shop's own boards of which it is known what became. theirs: customers'."""
-    logs: dict[str, list[tuple[float, bool]]] = {}
-    for piece in boards:
-        size = feet_of(piece)
-        if size and piece.id not in theirs:
-            logs.setdefault(piece.log, []).append((size, piece.ended in GONE))
-    whole = [boards for _, boards in sorted(logs.items()) if len(boards) >= LEAST_BOARDS]
-    return tuple(sum(size for size, lost in boards if lost) / sum(size for size, _ in boards) for boards in whole)
-
-
 def _by_thickness(boards: Sequence[PieceStands], theirs: Collection[str]) -> dict[float, tuple[float, ...]]:
     """The same of boards as thick as the built-in figures part them, by the nominal thickness that each class ends with [m]."""
     classes = [one.up_to_m for one in built_in()]
@@ -127,13 +165,15 @@ def _prices(got: Iterable[PieceGot]) -> dict[str, tuple[float, ...]]:
 @dataclass(frozen=True)
 class SuchWood:
     """What pieces of a wood were sold for: a board foot, least, middle and most [cents]; how many; and what the middle makes of
-    the piece that it was asked for, None where a size of it is not known [cents]."""
+    the piece that it was asked for, None where a size of it is not known [cents]; counts: a board foot, by them and by what
+    the costs sheet says it earns."""
 
     least: float
     middle: float
     most: float
     count: int
     for_this: int | None
+    counts: Learned
 
 
 def such_wood(book: Book, piece: PieceStands) -> SuchWood | None:
@@ -144,12 +184,12 @@ def such_wood(book: Book, piece: PieceStands) -> SuchWood | None:
     if not seen:
         return None
     size, middle = feet_of(piece), median(seen)
-    return SuchWood(seen[0], middle, seen[-1], len(seen), whole_cents(size * middle) if size else None)
+    counts = Record(prices={wood: seen}).price(_costs(settings(book)), wood)
+    return SuchWood(seen[0], middle, seen[-1], len(seen), whole_cents(size * middle) if size else None, counts)
 
 
-def feet_of(piece: PieceStands) -> float:
-    """Board feet of a piece by its thickness as it is and the middle of its widths; 0 where a size is not known."""
-    width = width_m(piece, WidthRule.MEAN_OF_FACES)
-    if piece.thickness_m is None or piece.length_m is None or width is None:
-        return 0.0
-    return board_feet(width, piece.length_m, piece.thickness_m, thin_counts_as_inch=True)
+def _costs(settled: Mapping[str, str]) -> Costs:
+    try:
+        return shop_costs(settled).costs
+    except Problem:  # a sheet that cannot be read says nothing
+        return Costs()
