@@ -123,7 +123,7 @@ def answered(case: Case, seed: int) -> Answer:
     lower, slip = float(rng.uniform(0.0, FARTHEST_M)), float(rng.normal(0.0, TAPE_M))
     seen = scene(seed, case.spots, lower=lower if case.off else 0.0, tapping=TAPPING_PX)
     tapped = tuple(_target(marks, rng, TAPPING_PX) for marks in seen.marks_px)
-    targets = drawn_targets(seen.grey(rng), SIZE, tapped) if case.drawn else tapped
+    targets = drawn_targets(seen.grey(rng).astype(float), SIZE, tapped) if case.drawn else tapped
     photo = _photo(seen, targets, case.over)
     if case.taped:
         photo = replace(photo, taped_long_m=float(np.ptp(seen.edge_m[:, 0])) + slip)

@@ -64,7 +64,8 @@ class Scene:
         along, across = x * np.cos(angle) + y * np.sin(angle), -x * np.sin(angle) + y * np.cos(angle)
         black = (along * across > 0) & (np.hypot(x, y) < RADIUS)
         shape = (2 * half + 1, fine, 2 * half + 1, fine)
-        return np.where(black, 35.0, 215.0).reshape(shape).mean(axis=(1, 3))
+        found: Array = np.where(black, 35.0, 215.0).reshape(shape).mean(axis=(1, 3))
+        return found
 
 
 def sheet_marks() -> Array:
@@ -75,7 +76,8 @@ def sheet_marks() -> Array:
 def laid(points: Array, middle: Array, angle: float) -> Array:
     """Points of the sheet where it lies, its own middle on `middle`."""
     c, s = np.cos(angle), np.sin(angle)
-    return (points - [PITCH, 1.5 * PITCH]) @ np.array([[c, s], [-s, c]]) + middle
+    found: Array = (points - [PITCH, 1.5 * PITCH]) @ np.array([[c, s], [-s, c]]) + middle
+    return found
 
 
 def scene(seed: int, spots: tuple[float, ...] = (0.12, 0.88), *, lower: float = 0.0, tapping: float = 3.0) -> Scene:
