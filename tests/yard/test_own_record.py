@@ -15,6 +15,8 @@ from waney.yard.acts.mending import TakenBack
 from waney.yard.acts.mill import AtTheMill, CameOff, DayOpened, Happened
 from waney.yard.acts.offers import StemFelled, TreeOffered
 from waney.yard.acts.pieces import PieceEnd, PieceEnded
+from waney.yard.acts.promises import PricedPiece
+from waney.yard.acts.sales import SoldAway
 from waney.yard.book.book import Book
 from waney.yard.book.days import happened
 from waney.yard.book.record_seen import days_begun
@@ -47,12 +49,15 @@ class Shop:
         self.hand.write(StemFelled(stem, tree, length_m=5.0))
         return stem
 
-    def sawn(self, log: str, lost: int, boards: int = 4) -> None:
-        """So many boards of one size, of which some came to nothing and the others were used."""
+    def sawn(self, log: str, lost: int, boards: int = 4, cents: int = 10_00) -> None:
+        """So many boards of one size, of which some came to nothing and the others were sold."""
         for n in range(boards):
             piece = self.ids()
             self.hand.write(CameOff(piece, log=log, order=n, thickness_m=0.0254, length_m=2.4, widths_m=(0.2, 0.2)))
-            self.hand.write(PieceEnded(piece, PieceEnd.LOST if n < lost else PieceEnd.USED))
+            if n < lost:
+                self.hand.write(PieceEnded(piece, PieceEnd.LOST))
+            else:
+                self.hand.write(SoldAway(self.ids(), (PricedPiece(piece, cents),), "2026-07-20", paid_cents=cents))
         self.hand.write(LogEnded(log, LogEnd.SAWN))
 
 
@@ -70,12 +75,20 @@ def test_logs_that_lay_long_say_what_stain_takes_beside_those_that_were_sawn_soo
     shop.sawn(shop.log(), lost=2)  # nobody said when it was felled
     shop.sawn(shop.log("2026-05-01"), lost=2, boards=2)  # of two boards nothing can be said
     lay = logs_that_lay(book)
-    assert [(one.log.id, one.sawn_on, one.lost) for one in lay if one.lost] == [(long, "2026-07-06", 0.25)] and len(lay) == 4
+    assert [(one.log.id, one.sawn_on, round(one.lost, 9)) for one in lay if one.lost > 1e-9] == [
+        (long, "2026-07-06", 0.25)
+    ] and len(lay) == 4
     then = waiting_of(next(one.log for one in lay if one.log.id == long), date(2026, 7, 6), denver)
     stained, checked = gone_by(then)
     assert then.days == 66 and stained >= LATE_FROM
     own = stain_of(lay, denver)
     assert own == {"pine_": (pytest.approx((1.0 - 0.75 / (1.0 - checked)) / stained),)}
+    blue = shop.log("2026-05-01")
+    shop.sawn(blue, lost=0, cents=7_50)
+    (cheap,) = (one.lost for one in logs_that_lay(book) if one.log.id == blue)
+    assert cheap == pytest.approx(0.25), "sold for less counts like burnt in part"
+        "sold for less counts like burnt in part"
+    )
     assert own_record(book).stain.keys() == {"pine_"}, "no place is settled: any weather"
     one = Scenarios(seed=1, n=16)
     (cost,) = (each for each in waiting_logs(book, date(2026, 7, 6), one, denver) if each.log.days == 2)

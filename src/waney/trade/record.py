@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 
-from waney.figures.estimate import Basis, Estimate, Ground
+from waney.figures.estimate import Estimate
 from waney.trade.fetch import Costs, metal_start
 from waney.trade.learned import Learned, learned
 from waney.trade.terms import Terms
@@ -18,7 +18,7 @@ class Record:
     International 1/4-inch scale; losses: share of a log's dried boards that came to nothing; prices: cents a board foot got, by
     wood; losses_up_to: losses of boards by the thickness [m] that they do not pass; stain: see `waited`; metal: 1 for a log in
     which metal was found, 0 for another, by whether it grew by a house or a road (None: nobody told); set_ups: hours from the
-    beginning of a sawing day to its first cut.
+    beginning of a sawing day to the first word from the mill.
     """
 
     paces: tuple[float, ...] = ()
@@ -50,25 +50,17 @@ class Record:
         """Chance that a log holds metal."""
         return learned("metal", "of the logs", metal_start(yard_tree), self.metal.get(yard_tree, ()))
 
-    def set_up(self, terms: Terms) -> Learned:
-        """Hours of setting up for a day's sawing."""
-        hours, basis = terms.set_up_hours, Basis(Ground.READING, "what the shop typed")
-        typed = Estimate(hours, hours, hours, basis, 0.0) if hours else None
-        return learned("setting up", "hours", typed, self.set_ups)
+    def set_up(self) -> Learned:
+        """Hours until the mill speaks. What is typed for setting up counts clearing away too, so that the two are not mixed."""
+        return learned("until the first word from the mill", "hours", None, self.set_ups)
 
     def price(self, costs: Costs, wood: str) -> Learned:
         """Cents that a dry board foot of a wood gets."""
         return learned(wood or "wood nobody named", "a board foot", costs.per_board_foot_cents, self.prices.get(wood, ()))
 
     def for_quote(self, terms: Terms) -> Terms:
-        """The terms as they count in a quote: pace, yield and setting up by the record as far as it goes."""
-        pace, over, set_up = self.pace(terms).now, self.over_scale(terms).now, self.set_up(terms).now
-        return replace(
-            terms,
-            pace=pace,
-            over_scale=over or terms.over_scale,
-            set_up_hours=terms.set_up_hours if set_up is None else set_up.likely,
-        )
+        """The terms as they count in a quote: pace and yield by the record as far as it goes."""
+        return replace(terms, pace=self.pace(terms).now, over_scale=self.over_scale(terms).now or terms.over_scale)
 
     def for_fetching(self, costs: Costs, wood: str, yard_tree: bool | None = None) -> Costs:
         """The costs as they count for a tree that is offered: loss, price and metal by the record as far as it goes."""

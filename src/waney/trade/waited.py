@@ -1,7 +1,8 @@
 """Waited: what stain took of the shop's own logs that lay long before they were sawn. It narrows what another week costs.
 
-Nobody tells why a board came to nothing. So the boards lost of logs that were sawn soon are what drying takes anyway; what logs
-that lay long lost beyond that, less the end checks by the model, is laid to stain, over how far stain had come by then.
+Nobody tells why a board was sold cheap or came to nothing. So what logs that were sawn soon did not bring is what happens anyway;
+what logs that lay long did not bring beyond that, less the end checks by the model, is laid to stain, over how far stain had
+come by then.
 """
 
 from __future__ import annotations
@@ -20,7 +21,8 @@ LATE_FROM = 0.25
 
 @dataclass(frozen=True)
 class Waited:
-    """A log as it was on the day it was sawn, and the share of its boards that came to nothing."""
+    """A log as it was on the day it was sawn. lost: the share of what its boards might have brought that they did not; below 0
+    where they brought more."""
 
     log: Waiting
     lost: float
@@ -48,7 +50,7 @@ def stain_took(logs: Iterable[Waited]) -> Own:
 
 
 def _beyond(lost: float, anyway: float) -> float:
-    """What is lost of that which another loss leaves, 0 to 1.
+    """What is lost of that which another loss leaves, 0 to 1. lost, other: up to 1, below 0 for a gain.
 
     >>> _beyond(0.5, 0.2), _beyond(0.1, 0.2)
     (0.375, 0.0)

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import partial
+from typing import TYPE_CHECKING
 
 from waney.web.asked.kinds import ONE_WAITING, WAITING
 from waney.web.asked.waiting import LogWaits, WaitingAnswer, WaitingAsked, waiting_answer
@@ -10,7 +12,10 @@ from waney.web.asking import Job, answer_of, ask, last_answers
 from waney.web.shop import Shop, currency_of, unit_of
 from waney.yard.acts.settings import Setting
 from waney.yard.book.looking import LogStands
-from waney.yard.services.lying import logs_that_lay, lying_of
+from waney.yard.services.lying import lying_of
+
+if TYPE_CHECKING:
+    from waney.trade.waiting import Own
 
 NOTHING = WaitingAnswer((), "", by_money=False, not_counted=(), remarks=())
 
@@ -42,10 +47,19 @@ def _asked(shop: Shop, kind: str, there: tuple[LogStands, ...]) -> Waits:
     settled = shop.settled()
     place, metric = settled.get(Setting.PLACE, ""), unit_of(settled) == "mm"
     logs = tuple(map(lying_of, there))
-    asked = WaitingAsked(logs, shop.today().isoformat(), place, currency_of(settled) or "", metric, logs_that_lay(shop.book))
+    today = shop.today().isoformat()
+    own = shop.reckoned.ask("what stain took", (today, place), partial(_own_stain, shop)).found or {}
+    asked = WaitingAsked(logs, today, place, currency_of(settled) or "", metric, own)
     job = ask(shop, kind, asked.as_bytes())
     content = answer_of(shop, job)
     if content is not None:
         return Waits(job, waiting_answer(content), of_today=True)
     last = next(last_answers(shop, WAITING), None)
     return Waits(job, NOTHING if last is None else waiting_answer(last), of_today=False)
+
+
+def _own_stain(shop: Shop) -> Own:
+    """Worked out once a day beside the pages: it turns on years of boards."""
+    from waney.yard.services.waiting import own_stain
+
+    return own_stain(shop.book)

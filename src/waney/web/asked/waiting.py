@@ -3,42 +3,40 @@
 from __future__ import annotations
 
 import json
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import lru_cache
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from waney.web.asked.figure import Figure
-from waney.yard.services.lying import LaySo, Lying
+from waney.yard.services.lying import Lying
+
+if TYPE_CHECKING:
+    from waney.trade.waiting import Own
 
 
 @dataclass(frozen=True)
 class WaitingAsked:
-    """Every log that is asked about; today: a date; place: as it is settled; money: the currency of the plans, if any; lay: the
-    shop's own logs that were sawn, which say what waiting takes."""
+    """Every log that is asked about; today: a date; place: as it is settled; money: the currency of the plans, if any; own: what
+    stain took of the shop's own logs, by wood."""
 
     logs: tuple[Lying, ...]
     today: str
     place: str
     money: str
     metric: bool
-    lay: tuple[LaySo, ...] = ()
+    own: Own = field(default_factory=dict)
 
     def as_bytes(self) -> bytes:
         """The input of the job; the same question gives the same bytes. By hand: five hundred logs in a few milliseconds."""
-        return json.dumps(
-            {**vars(self), "logs": [vars(log) for log in self.logs], "lay": [_as_lay(one) for one in self.lay]}, sort_keys=True
-        ).encode("utf-8")
+        told = {**vars(self), "logs": [vars(log) for log in self.logs], "own": dict(self.own)}
+        return json.dumps(told, sort_keys=True).encode("utf-8")
 
     @classmethod
     def read(cls, content: bytes) -> WaitingAsked:
         """The question of some bytes."""
         told = json.loads(content)
-        logs, lay = tuple(map(_lying, told.pop("logs"))), told.pop("lay")
-        return cls(logs, **told, lay=tuple(LaySo(_lying(one["log"]), one["sawn_on"], one["lost"]) for one in lay))
-
-
-def _as_lay(one: LaySo) -> dict[str, object]:
-    return {**vars(one), "log": vars(one.log)}
+        logs, own = tuple(map(_lying, told.pop("logs"))), told.pop("own")
+        return cls(logs, **told, own={begins: tuple(cases) for begins, cases in own.items()})
 
 
 def _lying(told: dict[str, Any]) -> Lying:

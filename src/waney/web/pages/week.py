@@ -18,7 +18,7 @@ from waney.yard.acts.settings import Setting
 from waney.yard.book.days import open_days
 from waney.yard.book.drying_seen import loads
 from waney.yard.book.kiln_seen import back_since
-from waney.yard.book.looking import PieceStands, count_tasks, logs, open_tasks, pieces_by_id
+from waney.yard.book.looking import MOST_COUNTED, PieceStands, count_tasks, logs, open_tasks, pieces_by_id
 from waney.yard.book.offered import trees
 from waney.yard.book.selling_seen import HoldStands, leases
 from waney.yard.services.amends import TOLD_APART, paid_for_gone, tell_second
@@ -57,6 +57,7 @@ def week(request: Request) -> Response:
         "unanswered": len(trees(shop.book, unanswered=True)),
         "tasks": open_tasks(shop.book, MOST_TASKS, but=TOLD_APART),
         "count_tasks": count_tasks(shop.book, but=TOLD_APART),
+        "most_counted": MOST_COUNTED,
         "gone": paid_for_gone(shop.book, shop.today().isoformat()),
         "second": came_second(shop.book) if seen else {},
         "running_out": _running_out(shop) if seen else (),

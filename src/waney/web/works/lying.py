@@ -19,7 +19,7 @@ from waney.web.works.figures import figure, money, per_cent, told_by
 from waney.wood.climate import Climate, climate_of
 from waney.work.apart import Progress
 from waney.yard.services.lying import Lying
-from waney.yard.services.waiting import stain_of, waiting_of
+from waney.yard.services.waiting import waiting_of
 
 SCENARIOS = Scenarios(seed=1)
 
@@ -29,7 +29,7 @@ def logs_waiting(given: bytes, progress: Progress) -> bytes:
     asked = WaitingAsked.read(given)
     climate, remarks = _climate(asked.place)
     costs: list[tuple[Lying, Cost]] = []
-    own = stain_of(asked.lay, climate)
+    own = asked.own
     for number, log in enumerate(asked.logs, 1):
         try:
             costs.append((log, cost_of_week(waiting_of(log, date.fromisoformat(asked.today), climate), SCENARIOS, own)))
@@ -86,7 +86,7 @@ def _in_the_end(stain: Learned) -> Figure:
     if stain.own is None or stain.start is None:
         return shown
     ours = f"ours {per_cent(stain.own)}, of {stain.count} logs that lay long; the table {spread(stain.start, per_cent)}"
-    return replace(shown, basis=f"{ours}; ours count {stain.weight:.0%}", source="")
+    return replace(shown, basis=f"{ours}; ours count {stain.weight:.0%}", source="", own=True)
 
 
 def _weather(waits: Waiting, climate: Climate | None, metric: bool) -> Figure:

@@ -114,7 +114,7 @@ def _metal(met: Learned) -> Figure:
     if met.now is None or met.own is None:
         return Figure("Chance of metal", start, "common practice, no source; no log of our own that grew so was sawn to the end")
     ours = f"metal in {round(met.own * met.count)} of {met.count} such logs of our own; built in: {start}"
-    return Figure("Chance of metal", per_cent(met.now.likely), f"{ours}; ours count {met.weight:.0%}")
+    return Figure("Chance of metal", per_cent(met.now.likely), f"{ours}; ours count {met.weight:.0%}", own=True)
 
 
 def _learned(costs: Costs, currency: str) -> Iterator[Figure]:

@@ -20,6 +20,9 @@ from waney.yard.names import OF_LOG, Name, nth_code, read_name
 BY_THE_TAPE = 1.03
 """by how much one width may measure more than the same elsewhere: two tapes, swelling, a skew end (common practice, no source)"""
 
+MOST_COUNTED = 1_000
+"""tasks that are counted; beyond, there are many"""
+
 
 @dataclass(frozen=True)
 class LogStands:
@@ -235,7 +238,7 @@ def open_tasks(
     return tuple(OpenTask(r.id, r.kind, r.about, r.words, told[r.seq], told.get(r.other_seq)) for r in rows)
 
 
-def count_tasks(book: Book, but: Collection[str] = (), most: int = 1_000) -> int:
+def count_tasks(book: Book, but: Collection[str] = (), most: int = MOST_COUNTED) -> int:
     """How much there is to put right, as far as `most` and one; but: kinds that are not counted."""
     t = models.task
     some = select(t.c.id).where(t.c.settled_by.is_(None), t.c.kind.not_in(list(but))).limit(most + 1).subquery()

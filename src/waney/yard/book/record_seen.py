@@ -15,6 +15,7 @@ from waney.yard.book import custom_models, models, selling_models, truth
 from waney.yard.book.book import Book
 from waney.yard.book.engine import reading
 from waney.yard.book.looking import LOGS, PIECES, LogStands, PieceStands, logs_of, pieces_of
+from waney.yard.here import day_here
 
 MOST_LOGS, MOST_PIECES = 60, 500
 """the newest that are read: enough for a mean, and the shop of today"""
@@ -88,10 +89,19 @@ class MetalMet:
     met: bool
 
 
-def metal_met(book: Book, logs: Iterable[LogStands]) -> tuple[MetalMet, ...]:
-    """Of these logs."""
+def metal_met(book: Book) -> tuple[MetalMet, ...]:
+    """Of the newest logs that were sawn to the end."""
     log, stem, tree, held, h = models.log, models.stem, models.tree, custom_models.custom_log, models.happening
-    sheets = {one.id: one.sheet for one in logs}
+    newest = (
+        select(log.c.id, log.c.sheets)
+        .where(log.c.ended == str(LogEnd.SAWN))
+        .order_by(log.c.seq.desc())
+        .limit(MOST_LOGS)
+        .subquery()
+    )
+    last = (models.sheet.c.log == newest.c.id) & (models.sheet.c.number == newest.c.sheets)
+    with reading(book.engine) as at:
+        sheets = {ident: text for ident, text in at.execute(select(newest.c.id, models.sheet.c.text).join(models.sheet, last))}
     told = h.c.log.in_(list(sheets)), h.c.what == str(Happened.METAL), h.c.taken_back_seq.is_(None)
     grew = select(log.c.id, tree.c.yard_tree).join(stem, stem.c.id == log.c.stem).join(tree, tree.c.id == stem.c.tree)
     with reading(book.engine) as at:
@@ -124,6 +134,17 @@ def days_begun(book: Book) -> tuple[tuple[str, str], ...]:
     )
     with reading(book.engine) as at:
         return tuple((start, cut_at) for start, cut_at in at.execute(asked))
+
+
+def sawn_on(book: Book, logs: Iterable[str]) -> dict[str, str]:
+    """The day on which the first piece of each of some logs came off: that of its sawing day, else as whoever told it said."""
+    p, e, day = models.piece, truth.event, models.day
+    first = select(func.min(p.c.seq).label("seq")).where(p.c.log.in_(list(logs)), p.c.taken_back_seq.is_(None)).group_by(p.c.log)
+    some = first.subquery()
+    asked = select(p.c.log, day.c.on_date, e.c.happened_at).join(some, some.c.seq == p.c.seq).join(e, e.c.seq == p.c.seq)
+    with reading(book.engine) as at:
+        rows = at.execute(asked.outerjoin(day, day.c.id == p.c.day)).all()
+    return {log: on_date or day_here(happened_at).isoformat() for log, on_date, happened_at in rows}
 
 
 def boards_ended(book: Book) -> tuple[PieceStands, ...]:

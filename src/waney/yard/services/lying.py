@@ -5,14 +5,12 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterable
 from dataclasses import dataclass
-from datetime import date
 
 from waney.yard.book.book import Book
 from waney.yard.book.custom_seen import customers_pieces
 from waney.yard.book.looking import LogStands, PieceStands, logs
-from waney.yard.book.record_seen import boards_ended, logs_by_id
-from waney.yard.book.standing_since import came_on
-from waney.yard.services.lost import lost_by_log
+from waney.yard.book.record_seen import PieceGot, boards_ended, logs_by_id, pieces_got, sawn_on
+from waney.yard.services.lost import unearned_by_log
 
 
 @dataclass(frozen=True)
@@ -30,7 +28,8 @@ class Lying:
 
 @dataclass(frozen=True)
 class LaySo:
-    """A log that was sawn: as it lay, the day of its first board, and the share of its boards that came to nothing."""
+    """A log that was sawn: as it lay, the day of its first board, and the share of what its boards might have brought, at what
+    such wood gets in this shop, that they did not bring."""
 
     log: Lying
     sawn_on: str
@@ -48,22 +47,17 @@ def lying_of(log: LogStands) -> Lying:
 
 
 def logs_that_lay(book: Book) -> tuple[LaySo, ...]:
-    """The newest logs of the shop of which the felling is known, and of enough boards what became of them."""
-    return lay_so(book, boards_ended(book), customers_pieces(book))
+    """The newest logs of the shop of which the felling is known, and of enough boards what they brought."""
+    return lay_so(book, boards_ended(book), customers_pieces(book), pieces_got(book))
 
 
-def lay_so(book: Book, boards: Iterable[PieceStands], theirs: Collection[str]) -> tuple[LaySo, ...]:
-    """The same out of boards that are at hand. theirs: pieces of customers."""
-    some = tuple(boards)
-    lost = lost_by_log(some, theirs)
-    first: dict[str, date] = {}
-    came = came_on(book, [piece.id for piece in some if piece.log in lost])
-    for piece in some:
-        if piece.log in lost and piece.id in came:
-            first[piece.log] = min(came[piece.id], first.get(piece.log, date.max))
+def lay_so(book: Book, boards: Iterable[PieceStands], theirs: Collection[str], got: Iterable[PieceGot]) -> tuple[LaySo, ...]:
+    """The same out of boards and sales that are at hand. theirs: pieces of customers."""
+    lost = unearned_by_log(boards, theirs, got)
+    first = sawn_on(book, sorted(lost))
     there = {log.id: log for log in logs_by_id(book, sorted(first))}
     return tuple(
-        LaySo(lying_of(there[log]), first[log].isoformat(), share)
+        LaySo(lying_of(there[log]), first[log], share)
         for log, share in sorted(lost.items())
         if log in there and there[log].felled_on
     )

@@ -19,7 +19,6 @@ from waney.trade.fetch import Costs
 from waney.trade.learned import Learned
 from waney.trade.log_tally import LogTally, Sawn, log_tally
 from waney.trade.record import Record
-from waney.wood.climate import Climate, climate_of
 from waney.yard.acts.mill import Off
 from waney.yard.acts.pieces import PieceEnd
 from waney.yard.acts.settings import Setting
@@ -35,7 +34,7 @@ from waney.yard.services.lost import losses_of
 from waney.yard.services.lying import lay_so
 from waney.yard.services.settings import settle_for_shop
 from waney.yard.services.sizes import feet_of, width_m
-from waney.yard.services.waiting import stain_of
+from waney.yard.services.waiting import climate_settled, stain_of
 from waney.yard.services.woods import known_wood
 from waney.yard.services.worth import shop_costs
 
@@ -53,30 +52,23 @@ def own_record(book: Book) -> Record:
     whole = [(log, tally) for log, tally in done if tally.tenths and not tally.unmeasured]
     paces = tuple(tally.counted.board_feet / log.hours for log, tally in whole if log.hours)
     yields = tuple(found for log, tally in whole if (found := _yield(log, tally)) is not None)
-    boards, theirs = boards_ended(book), customers_pieces(book)
+    boards, theirs, got = boards_ended(book), customers_pieces(book), pieces_got(book)
     return Record(
         paces,
         yields,
         losses_of(boards, theirs),
-        _prices(pieces_got(book)),
+        _prices(got),
         _by_thickness(boards, theirs),
-        stain_of(lay_so(book, boards, theirs), _climate(settled)),
-        _metal(metal_met(book, (log.log for log, _ in done))),
+        stain_of(lay_so(book, boards, theirs, got), climate_settled(settled)),
+        _metal(metal_met(book)),
         set_up_hours(days_begun(book)),
     )
 
 
 def drying_and_sales(book: Book) -> Record:
     """Only what a tree that is offered is valued by; no sheet is measured."""
-    metal = _metal(metal_met(book, (log.log for log in logs_done(book))))
-    return Record(losses=losses_of(boards_ended(book), customers_pieces(book)), prices=_prices(pieces_got(book)), metal=metal)
-
-
-def _climate(settled: Mapping[str, str]) -> Climate | None:
-    try:
-        return climate_of(settled.get(Setting.PLACE, ""))
-    except Problem:  # a place that no table knows: any weather
-        return None
+    losses = losses_of(boards_ended(book), customers_pieces(book))
+    return Record(losses=losses, prices=_prices(pieces_got(book)), metal=_metal(metal_met(book)))
 
 
 def _metal(logs: Iterable[MetalMet]) -> dict[bool | None, tuple[float, ...]]:

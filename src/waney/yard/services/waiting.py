@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from datetime import date
 
 from waney.figures.estimate import Basis, Estimate, Ground
@@ -11,8 +11,10 @@ from waney.figures.scenarios import Scenarios
 from waney.logs.sheet import log_sheet
 from waney.trade.waited import Waited, stain_took
 from waney.trade.waiting import Cost, Own, Waiting, in_order, mean_since
-from waney.wood.climate import Climate
+from waney.wood.climate import Climate, climate_of
+from waney.yard.acts.settings import Setting
 from waney.yard.book.book import Book
+from waney.yard.book.looking import settings
 from waney.yard.services.lying import LaySo, Lying, logs_that_lay, lying
 from waney.yard.services.woods import wood_of
 
@@ -21,6 +23,19 @@ def waiting_logs(book: Book, today: date, scenarios: Scenarios, climate: Climate
     """Logs that still lie there, the one that loses most in the coming week first; climate None: no place is known."""
     own = stain_of(logs_that_lay(book), climate)
     return in_order([waiting_of(log, today, climate) for log in lying(book)], scenarios, own)
+
+
+def own_stain(book: Book) -> Own:
+    """What stain took of the shop's own logs, by wood, in the weather of the place that is settled."""
+    return stain_of(logs_that_lay(book), climate_settled(settings(book)))
+
+
+def climate_settled(settled: Mapping[str, str]) -> Climate | None:
+    """The weather of the settled place; None: none is settled, or one that no table knows."""
+    try:
+        return climate_of(settled.get(Setting.PLACE, ""))
+    except Problem:
+        return None
 
 
 def stain_of(logs: Iterable[LaySo], climate: Climate | None) -> Own:
