@@ -87,8 +87,6 @@ def test_logs_that_lay_long_say_what_stain_takes_beside_those_that_were_sawn_soo
     shop.sawn(blue, lost=0, cents=7_50)
     (cheap,) = (one.lost for one in logs_that_lay(book) if one.log.id == blue)
     assert cheap == pytest.approx(0.25), "sold for less counts like burnt in part"
-        "sold for less counts like burnt in part"
-    )
     assert own_record(book).stain.keys() == {"pine_"}, "no place is settled: any weather"
     one = Scenarios(seed=1, n=16)
     (cost,) = (each for each in waiting_logs(book, date(2026, 7, 6), one, denver) if each.log.days == 2)
