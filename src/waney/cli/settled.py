@@ -52,11 +52,11 @@ def _log_called(name: str, book: Book) -> dict[str, str]:
 
 
 def record_in(yard: str | None) -> Record:
-    """The own record of a yard that was named; nothing for none. Raises NoBook, SheetProblems."""
+    """What the sawing of a yard that was named says; nothing for none. Raises NoBook, SheetProblems."""
     from waney.trade.record import Record
-    from waney.yard.services.record import own_record
+    from waney.yard.services.record import sawing_record
 
-    return Record() if yard is None else _read(yard, own_record)
+    return Record() if yard is None else _read(yard, sawing_record)
 
 
 def record_for_offers(yard: str | None) -> Record:

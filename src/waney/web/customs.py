@@ -53,9 +53,9 @@ def decides(request: Request) -> bool:
 
 def quote_of(shop: Shop, job: CustomJob) -> tuple[Job, CustomQuoteAnswer | None]:
     """The quote by the terms of today: the question as it was asked, and its answer once it is there."""
-    from waney.yard.services.record import own_record
+    from waney.yard.services.record import sawing_record
 
-    record, it = own_record(shop.book), job.job
+    record, it = sawing_record(shop.book), job.job
     terms = shop.settled().get(Setting.TERMS, "")
     asked = CustomQuoteAsked(tuple(it.logs.items()), terms, it.way_km, it.way_hours, record.paces, record.yields)
     found = ask(shop, CUSTOM, as_bytes(asked))

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 from functools import lru_cache
 from statistics import median
@@ -47,22 +47,25 @@ MOST_OF_A_WOOD = 60
 def own_record(book: Book) -> Record:
     """What the newest logs, boards and sales say. Raises SheetProblems for a terms sheet that cannot be read."""
     settled = settings(book)
-    allowance = shop_terms(settled).allowance_m
+    boards, theirs, got = boards_ended(book), customers_pieces(book), pieces_got(book)
+    return replace(
+        sawing_record(book),
+        losses=losses_of(boards, theirs),
+        prices=_prices(got),
+        losses_up_to=_by_thickness(boards, theirs),
+        stain=stain_of(lay_so(book, boards, theirs, got), climate_settled(settled)),
+        metal=_metal(metal_met(book)),
+        set_ups=set_up_hours(days_begun(book)),
+    )
+
+
+def sawing_record(book: Book) -> Record:
+    """Only what a quote for sawing is made by: pace and yield of the newest logs. Raises SheetProblems as `own_record`."""
+    allowance = shop_terms(settings(book)).allowance_m
     done = [(log, tally_of(log.log.name, log.pieces, allowance)) for log in logs_done(book)]
     whole = [(log, tally) for log, tally in done if tally.tenths and not tally.unmeasured]
     paces = tuple(tally.counted.board_feet / log.hours for log, tally in whole if log.hours)
-    yields = tuple(found for log, tally in whole if (found := _yield(log, tally)) is not None)
-    boards, theirs, got = boards_ended(book), customers_pieces(book), pieces_got(book)
-    return Record(
-        paces,
-        yields,
-        losses_of(boards, theirs),
-        _prices(got),
-        _by_thickness(boards, theirs),
-        stain_of(lay_so(book, boards, theirs, got), climate_settled(settled)),
-        _metal(metal_met(book)),
-        set_up_hours(days_begun(book)),
-    )
+    return Record(paces, tuple(found for log, tally in whole if (found := _yield(log, tally)) is not None))
 
 
 def drying_and_sales(book: Book) -> Record:
