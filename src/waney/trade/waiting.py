@@ -25,6 +25,7 @@ from waney.figures.scenarios import Scenarios, likely, summed_up
 from waney.trade.learned import Learned, learned
 from waney.trade.storage import NO_VALUE, Keeping, keeping_of, without_value
 from waney.wood.climate import Climate
+from waney.wood.species import species
 from waney.wood.vapour import saturation_pressure
 from waney.wood.weather import Air
 
@@ -111,7 +112,7 @@ def cost_of_week(log: Waiting, scenarios: Scenarios, own: Own = NONE_OF_OUR_OWN)
     checked = np.array([_checks(v, length, humidity) for v in draws])
     checks = summed_up(checked, _checks(middle, length, humidity), CHECKS_M.basis)
     if keeping is None:
-        wood = log.species or "a wood nobody named"
+        wood = _called(log.species) or "a wood nobody named"
         why = f"{NO_VALUE}: no table that was read says how {wood} keeps in the log; only its end checks are counted"
         return Cost(log, NO_VALUE, None, checks, None, None, why, without_value())
     stained = np.array([_stain(v) for v in draws])
@@ -155,6 +156,14 @@ def kept(species: str, own: Own) -> Keeping | None:
     if keeping is None:
         return None
     return replace(keeping, loss=stain_learned(keeping, own).now or keeping.loss)
+
+
+def _called(wood: str) -> str:
+    """A wood as people call it, where it is an id that the table knows."""
+    try:
+        return species(wood).common
+    except Problem:
+        return wood
 
 
 def stain_learned(keeping: Keeping, own: Own) -> Learned:
