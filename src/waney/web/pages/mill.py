@@ -280,7 +280,7 @@ def beside(request: Request, day: str) -> Response:
     shown = {
         "day": found,
         "off": came_off(shop.book, day),
-        "before": {one.piece: one.before for one in stapled(shop.book, day)},
+        "crayon": {one.piece: one.crayon for one in stapled(shop.book, day)},
         "holds": holds,
         "now": now,
         "step": _step(holds, now) if holds else None,
