@@ -284,6 +284,9 @@ def test_a_tag_that_cannot_be_is_refused_with_a_sentence_and_nothing_is_written(
     ):
         answer = stapled_on(owner, eye, written)
         assert answer.status_code == 422 and says in answer.text and 'id="tag-name"' in answer.text
+    again = stapled_on(owner, eye, "BACK-4-A", about=f"piece:{off[1]}").text
+    assert 'value="BACK-4-A"' in again and f'<option value="piece:{off[1]}" selected>' in again
+    assert '<details open><summary class="button second">Tag stapled on' in again, "what was typed stands there, in sight"
     assert "fits no tag" in stapled_on(owner, eye).text
     assert stapled_on(owner, eye, str(tag), about="piece:elsewhere").status_code == 400
     assert newest(shop) == before
