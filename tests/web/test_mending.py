@@ -202,7 +202,7 @@ def test_an_order_by_widths_and_some_outlines_says_so_and_what_was_typed_of_it_s
         measure_piece(hand, piece, f"{flat}[edges]\nat = [0, 1700]\nleft = [150, 150]\nright = [150, 150]\n")
     widths = {f"{which}-{piece}": "12" for piece in boule[:2] for which in ("first", "second")}
     page = found(owner, shop, log, {"piece": boule, "do": "find", **widths})
-    assert "<h2>By the widths of their faces, 2 of 4 by both outlines</h2>" in page and "judged as a tape can tell" in page
+    assert "<h2>By the widths of their faces, 2 of 4 by both outlines</h2>" in page and "no surer than a tape makes it" in page
     page = found(owner, shop, log, {"piece": boule, "do": "find", "words": "bark & knots", **widths, f"first-{boule[0]}": "13"})
     assert 'name="words" type="text" value="bark &amp; knots"' in page
 
