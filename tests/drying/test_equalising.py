@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+from dataclasses import replace
 from math import exp, sqrt
 
 import pytest
@@ -9,23 +11,26 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from tests.drying.test_hard_chamber import ROOM, lot
 
+from waney.drying.board import Drying
 from waney.drying.doubts import doubts, drawn
 from waney.drying.equalising import (
     APART,
     MOISTURE_APART,
     RATE_APART,
     Equalising,
+    equalising,
     equalising_of,
     equalising_wood,
     samples_of,
 )
-from waney.drying.kiln import Look, Stage, Wanted, days_of_one, run_kiln
+from waney.drying.kiln import LoadNeverDry, Look, Stage, Wanted, days_of_one, run_kiln
 from waney.drying.kiln_sheet import KilnSheet
 from waney.drying.load import load
 from waney.drying.schedules import code_for, schedule
 from waney.drying.wood_piece import piece_of
 from waney.figures.estimate import Basis, Estimate, Ground
 from waney.figures.scenarios import Scenarios, likely
+from waney.papers.load_words import evens
 from waney.wood.species import species
 
 MAPLE, PLAN, THICK = species("maple_sugar"), schedule("T8-C3"), 0.0286
@@ -105,10 +110,24 @@ def test_the_likely_lot_is_a_run_of_its_own_samples() -> None:
     assert found.at_begin[0] <= 0.05 and list(found.at_begin) == sorted(found.at_begin)
 
 
-def test_what_takes_more_than_400_days_is_counted_as_late() -> None:
+def test_what_takes_more_than_400_days_is_counted_as_late_and_is_no_quick_equalising() -> None:
     half = Estimate.known(0.5, START.basis)
     found = equalising_wood(species("oak_white"), 0.105, schedule("T3-C1"), 0.07, half, scenarios=Scenarios(1, 4))
     assert found.late > 0 and found.whole.high == 400.0
+    assert found.begins.high < 395.0, "of the runs that were there"
+    assert f"In {found.late} of 4 runs with drawn figures it was not over after 400 days" in evens(found)
+    assert "runs" not in evens(replace(found, late=0))
+
+
+def test_a_lot_that_never_gets_there_does_not_pull_its_equalising_down() -> None:
+    def or_never(values: Mapping[str, float]) -> Drying:
+        if values[RATE_APART] < APART[RATE_APART].likely:
+            raise LoadNeverDry
+        return drawn(values, THICK, PLAN.steps[0].dry_c)
+
+    found = equalising(or_never, doubts(MAPLE, START), PLAN, 0.07, FEW)
+    assert 0 < found.late < FEW.n and found.whole.high == 400.0
+    assert found.days.low > 0.0 and found.begins.high < 10.0, "4/4 maple needs hours at least, by those that were there"
 
 
 def test_in_a_load_it_is_that_of_the_lot_that_sets_the_pace_and_in_vacuum_there_is_none() -> None:

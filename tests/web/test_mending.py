@@ -157,6 +157,7 @@ def test_the_order_found_by_outlines_is_offered_with_its_doubt_and_kept_when_som
     order = [piece for piece, _ in sorted(numbered, key=lambda at: int(at[1]))]
     assert order in (traced_boule, traced_boule[::-1])
     assert "Sure" in page or "Not sure" in page
+    assert 'name="words" type="text" value="by the outlines of their faces"' in page
     assert [one.boule_place for one in log_story(shop.book, log).pieces] == [1, 2, 3, 4], "nothing is written until it is kept"
     kept = {
         "piece": order,
@@ -177,14 +178,43 @@ def test_a_piece_with_one_traced_face_is_named_and_left_out(
     measure_piece(hand, boule[3], f'format = "waney-piece/1"\nunits = "mm"\nthickness = 50.8\n{line}')
     widths = {f"{which}-{piece}": typed for piece, pair in zip(boule[:3], (("8", "12"), ("15", "16 1/2"), ("12 1/8", "14 7/8")),
               strict=True) for which, typed in zip(("first", "second"), pair, strict=True)}  # fmt: skip
-    sent = owner.send(f"/logs/{log}/boule", {"piece": boule, "do": "find", **widths})
-    job = jobs.take(shop.book, (BOULE,), "here", shop.now())
-    assert job is not None
-    jobs.finish(shop.book, job.id, "here", KINDS[BOULE](shop.book.files.read(job.input), lambda *_: None), shop.now())
-    page = owner.get(sent.headers["location"].partition("#")[0]).text
+    page = found(owner, shop, log, {"piece": boule, "do": "find", **widths})
+    assert "<h2>By the widths of their faces</h2>" in page and 'value="by the widths of their faces"' in page
     assert "tape the widths of both, or read the edges of its under face too" in page
     assert 'value="12 1/8"' in page, "what was typed stands there"
     assert page.count(" face up") == 3
+
+
+def found(person: Person, shop: Shop, log: str, sent: dict[str, str | list[str]]) -> str:
+    """The page once a worker has looked for the order."""
+    answer = person.send(f"/logs/{log}/boule", sent)
+    job = jobs.take(shop.book, (BOULE,), "here", shop.now())
+    assert job is not None
+    jobs.finish(shop.book, job.id, "here", KINDS[BOULE](shop.book.files.read(job.input), lambda *_: None), shop.now())
+    return person.get(answer.headers["location"].partition("#")[0]).text
+
+
+def test_an_order_by_widths_and_some_outlines_says_so_and_what_was_typed_of_it_stays(
+    owner: Person, shop: Shop, log: str, boule: list[str], traced_boule: list[str], hand: Hand
+) -> None:
+    flat = 'format = "waney-piece/1"\nunits = "mm"\nthickness = 50.8\n'
+    for piece in boule[:2]:
+        measure_piece(hand, piece, f"{flat}[edges]\nat = [0, 1700]\nleft = [150, 150]\nright = [150, 150]\n")
+    widths = {f"{which}-{piece}": "12" for piece in boule[:2] for which in ("first", "second")}
+    page = found(owner, shop, log, {"piece": boule, "do": "find", **widths})
+    assert "<h2>By the widths of their faces, 2 of 4 by both outlines</h2>" in page and "no surer than a tape makes it" in page
+    page = found(owner, shop, log, {"piece": boule, "do": "find", "words": "bark & knots", **widths, f"first-{boule[0]}": "13"})
+    assert 'name="words" type="text" value="bark &amp; knots"' in page
+
+
+def test_where_no_order_is_found_nothing_wrong_is_said_of_pieces_that_are_told(
+    owner: Person, hand: Hand, shop: Shop, log: str, boule: list[str]
+) -> None:
+    line = "[edges]\nat = [0, 1000]\nleft = [150, 160]\nright = [150, 140]\n"
+    measure_piece(hand, boule[0], f'format = "waney-piece/1"\nunits = "mm"\nthickness = 50.8\n{line}')
+    one = {f"{which}-{boule[1]}": "12" for which in ("first", "second")}
+    page = found(owner, shop, log, {"piece": boule, "do": "find", **one})
+    assert page.count("nothing is told of its faces") == 2, "of the two of which nothing is"
 
 
 def test_a_piece_that_nobody_measured_is_named_and_numbered_last(owner: Person, log: str, boule: list[str]) -> None:

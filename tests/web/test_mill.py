@@ -26,11 +26,13 @@ from waney.yard.book import jobs
 from waney.yard.book.days import came_off, happened
 from waney.yard.book.looking import history, open_tasks
 from waney.yard.book.stories import last_events, log_story
+from waney.yard.book.tags import stapled
 from waney.yard.commands import Command, write_commands
 from waney.yard.names import Name
 from waney.yard.services.hand import Hand
 from waney.yard.services.logs import NewLog, add_log, choose_plan, keep_plan
-from waney.yard.services.mill import names_for_paper, open_day
+from waney.yard.services.mill import names_for_paper, open_day, take_back
+from waney.yard.services.pieces import tag_piece
 from waney.yard.tag_codes import content
 
 from .conftest import Person
@@ -254,6 +256,21 @@ def test_a_tag_is_told_by_four_characters_or_a_photo_and_taken_back(
     assert [one.name for one in came_off(shop.book, day)] == before[:2] and open_tasks(shop.book) == ()
 
 
+def test_beside_the_mill_a_second_tag_leaves_the_crayon_name_and_so_does_the_page_once_the_first_is_taken_back(
+    owner: Person, hand: Hand, shop: Shop, eye: str, day: str, off: list[str]
+) -> None:
+    first, second = map(str, names_for_paper(hand, 2))
+    crayon, log = came_off(shop.book, day)[1].name, came_off(shop.book, day)[1].log
+    tag_piece(hand, off[1], first)
+    slip = stapled(shop.book, day)[0]
+    tag_piece(hand, off[1], second)
+    assert f"tag stapled on</strong>, {crayon} on the butt end" in owner.get(f"/day/{day}/beside").text
+    take_back(hand, slip.command, f"piece:{off[1]}")
+    assert f"tag stapled on</strong>, {crayon} on the butt end" in owner.get(f"/day/{day}/beside").text
+    done = owner.get(f"/api/day/{day}/at/{log}").json()["done"]
+    assert [one["name"] for one in done if one["about"] == f"piece:{off[1]}"] == [crayon, second]
+
+
 def test_a_tag_that_cannot_be_is_refused_with_a_sentence_and_nothing_is_written(
     owner: Person, hand: Hand, shop: Shop, eye: str, off: list[str]
 ) -> None:
@@ -267,6 +284,9 @@ def test_a_tag_that_cannot_be_is_refused_with_a_sentence_and_nothing_is_written(
     ):
         answer = stapled_on(owner, eye, written)
         assert answer.status_code == 422 and says in answer.text and 'id="tag-name"' in answer.text
+    again = stapled_on(owner, eye, "BACK-4-A", about=f"piece:{off[1]}").text
+    assert 'value="BACK-4-A"' in again and f'<option value="piece:{off[1]}" selected>' in again
+    assert '<details open><summary class="button second">Tag stapled on' in again, "what was typed stands there, in sight"
     assert "fits no tag" in stapled_on(owner, eye).text
     assert stapled_on(owner, eye, str(tag), about="piece:elsewhere").status_code == 400
     assert newest(shop) == before

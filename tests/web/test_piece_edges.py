@@ -94,3 +94,30 @@ def test_what_cannot_be_read_is_said_at_its_field(owner: Person, shop: Shop, han
     shown = html.unescape(answer.text)
     assert answer.status_code == 422 and "Read this edge too" in shown and "Write how far from the end" in shown
     assert 'id="right-1-wrong"' in shown and sheet_of(shop, piece) is None
+
+
+def test_a_thickness_and_a_tick_stand_there_again_after_a_slip(owner: Person, shop: Shop, hand: Hand) -> None:
+    piece = shop.new_id()
+    count_piece(hand, PieceCounted(piece, "walnut_black"))
+    typed = {"at": ["0"], "left": ["5"], "right": [""], "under_left": [""], "under_right": [""]}
+    typed |= {"thickness": ["2 1/8"], "planned": ["yes"], "read": ["yes"]}
+    answer = owner.send(f"/pieces/{piece}/edges", typed)
+    assert answer.status_code == 422 and 'name="thickness" type="text" value="2 1/8"' in answer.text
+    assert 'name="read" value="yes" checked>' in answer.text
+
+
+@pytest.mark.parametrize(("places", "stand_there"), [(60, 60), (500, 378)])
+def test_a_piece_read_at_many_places_can_be_saved_again(
+    owner: Person, shop: Shop, hand: Hand, places: int, stand_there: int
+) -> None:
+    piece, at = shop.new_id(), [10 * n for n in range(places)]
+    count_piece(hand, PieceCounted(piece, "walnut_black", thickness_m=0.05))
+    edges = f"[edges]\nat = {at}\nleft = {[150] * places}\nright = {[140] * places}\n"
+    measure_piece(hand, piece, f'format = "waney-piece/1"\nunits = "mm"\nthickness = 50\n{edges}')
+    page = html.unescape(owner.get(f"/pieces/{piece}/edges").text)
+    begun = fields_in(page)
+    assert len(begun["at"]) == stand_there + 2
+    assert (f"has {places} places, too many for a form: {stand_there} of them" in page) == (stand_there < places)
+    assert owner.send(f"/pieces/{piece}/edges", begun).status_code == 303
+    read = read_piece_sheet(sheet_of(shop, piece) or "")
+    assert read.upper_face.area_m2 == pytest.approx(0.29 * 0.01 * (places - 1)), "from the first place to the last"

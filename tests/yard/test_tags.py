@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 
 from waney.yard.acts.mill import CameOff
 from waney.yard.acts.pieces import Tagged
+from waney.yard.book.applying.pen import TaskKind
 from waney.yard.book.book import Book
 from waney.yard.book.examining import examine
 from waney.yard.book.looking import history, named, open_tasks, pieces
@@ -20,7 +21,7 @@ from waney.yard.names import CHARACTERS, LETTERS, Name
 from waney.yard.problems import BadName
 from waney.yard.services.hand import Hand
 from waney.yard.services.logs import NewLog, add_log
-from waney.yard.services.mill import names_for_paper, open_day, take_back, take_off
+from waney.yard.services.mill import names_for_paper, open_day, settle, take_back, take_off
 from waney.yard.services.pieces import exchange_names, tag_piece
 
 from .conftest import NOW, Ids
@@ -68,7 +69,7 @@ def test_a_tag_names_its_piece_and_taken_back_it_is_called_as_before(book: Book,
     tag_piece(jo, mill.off[1], first)
     tag_piece(jo, mill.off[1], second)
     assert mill.names()[1] == second
-    assert [(one.name, one.before) for one in stapled(book, mill.day)] == [(first, str(Name("W", 2))), (second, first)]
+    assert [(one.name, one.crayon) for one in stapled(book, mill.day)] == [(each, str(Name("W", 2))) for each in (first, second)]
     mill.undo(mill.off[1])
     assert mill.names()[1] == first
     mill.undo(mill.off[1])
@@ -95,16 +96,32 @@ def test_a_tag_that_is_on_another_piece_is_refused_with_a_sentence_and_the_piece
     assert answer.sentence == f"{tag} stands on something else already; this piece stays {own}: look at both tags."
     assert mill.names() == [tag, own, str(Name("W", 3))] and named(book, tag) == f"piece:{mill.off[0]}"
     assert [one.piece for one in stapled(book, mill.day)] == [mill.off[0]] and len(open_tasks(book)) == 1
-    mill.undo(mill.off[1])  # what changed nothing is taken back, and changes nothing
-    assert mill.names()[:2] == [tag, own] and examine(book).unsound == ()
+    mill.undo(mill.off[1])  # what changed nothing is taken back, and changes nothing but that nobody is asked any more
+    assert mill.names()[:2] == [tag, own] and open_tasks(book) == () and examine(book).unsound == ()
     assert "tag of a log" in in_the_way(known_tags(book), Name("W", 0))
     assert tag_piece(jo, mill.off[1], str(Name("W", 0))).tasks
+
+
+def test_the_crayon_name_is_what_stood_there_before_any_tag_one_taken_back_too(book: Book, jo: Hand, mill: Mill) -> None:
+    first, second, third = map(str, names_for_paper(jo, 3))
+    tag_piece(jo, mill.off[1], first)
+    slip = history(book, f"piece:{mill.off[1]}")[-1]
+    tag_piece(jo, mill.off[1], second)
+    take_back(jo, slip.command, slip.stream)
+    crayon = str(Name("W", 2))
+    assert [(one.name, one.crayon) for one in stapled(book, mill.day)] == [(second, crayon)]
+    exchange_names(jo, mill.off[1], mill.off[2])
+    tag_piece(jo, mill.off[1], third)
+    assert [one.crayon for one in stapled(book, mill.day) if one.name == third] == [str(Name("W", 3))]
+    assert examine(book).unsound == ()
 
 
 def test_a_tag_of_a_piece_that_was_taken_back_is_asked_about_and_names_nothing(book: Book, jo: Hand, mill: Mill) -> None:
     mill.undo(mill.off[2])
     tag = str(names_for_paper(jo, 1)[0])
-    assert jo.write(Tagged(mill.off[2], tag)).tasks and named(book, tag) is None and examine(book).unsound == ()
+    assert jo.write(Tagged(mill.off[2], tag)).tasks and named(book, tag) is None and len(open_tasks(book)) == 1
+    mill.undo(mill.off[2])
+    assert open_tasks(book) == () and examine(book).unsound == ()
 
 
 def test_the_name_from_before_is_given_to_no_other_piece_and_a_tag_is_not_taken_back_over_it(
@@ -120,7 +137,15 @@ def test_the_name_from_before_is_given_to_no_other_piece_and_a_tag_is_not_taken_
     mill.undo(piece)
     [task] = open_tasks(book)
     assert f"{crayon} stands on another piece by now" in task.words and named(book, tag) == f"piece:{piece}"
+    settle(jo, task.id, later_holds=True)  # it was a slip all the same: the tag is free, the piece needs another name
+    [again] = open_tasks(book)
+    given = Name("W", 7)
+    assert again.kind == TaskKind.RETAG and f"this is {given} now" in again.words and again.about == f"piece:{piece}"
+    assert named(book, tag) is None and named(book, str(given)) == f"piece:{piece}"
     assert examine(book).unsound == ()
+    tag_piece(jo, piece, tag)
+    mill.undo(piece)
+    assert named(book, str(given)) == f"piece:{piece}" and len(open_tasks(book)) == 1 and examine(book).unsound == ()
 
 
 def test_a_name_that_a_piece_got_otherwise_since_then_stays(book: Book, jo: Hand, mill: Mill) -> None:

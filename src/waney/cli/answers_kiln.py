@@ -43,7 +43,7 @@ class Evened:
     at_begin: tuple[float, float, float]
     at_end: tuple[float, float, float]
     late: int
-    """runs of `scenarios` that were not there after 400 days"""
+    """runs of `scenarios` that were not there after 400 days; begins and days are those of the others"""
     scenarios: int
 
 

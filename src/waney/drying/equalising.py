@@ -47,7 +47,8 @@ DEVIATES = tuple(NormalDist().inv_cdf(part) / sqrt(2.0) for part in PARTS)
 class Equalising:
     """What evening out takes. begins: day on which the driest sample is as far below the target as it may come (or all are at the
     target); days: of equalising from then until the wettest is at the target; whole: both together, without conditioning;
-    at_begin, at_end: driest, middle and wettest sample of the likely lot then [-]; late: scenarios that never got there."""
+    at_begin, at_end: driest, middle and wettest sample of the likely lot then [-]; late: scenarios that were not there after
+    MOST_DAYS, which is what they count in `whole`; `begins` and `days` are of the others."""
 
     begins: Estimate
     days: Estimate
@@ -83,14 +84,15 @@ def equalising(
 
     middle = ran(likely(all_known))
     found = [_days_of(ran, values) for values in scenarios.draws(all_known)]
-    begins, whole = _begins(middle), middle.days
+    there = [each for each in found if each is not None]
+    begins, whole, late = _begins(middle), middle.days, len(found) - len(there)
     return Equalising(
-        _spread([day for day, _ in found], begins),
-        _spread([end - day for day, end in found], whole - begins),
-        _spread([end for _, end in found], whole),
+        _spread([day for day, _ in there], begins),
+        _spread([end - day for day, end in there], whole - begins),
+        _spread([*(end for _, end in there), *[MOST_DAYS] * late], whole),
         _three(_on(middle, begins)),
         _three(middle.looks[-1].moistures),
-        sum(end >= MOST_DAYS for _, end in found),
+        late,
         scenarios.n,
     )
 
@@ -120,12 +122,12 @@ def equalising_wood(
     return equalising(lambda values: drawn(values, counted, warm), doubts(wood, start), plan, target, scenarios)
 
 
-def _days_of(ran: Callable[[Mapping[str, float]], KilnRun], values: Mapping[str, float]) -> tuple[float, float]:
-    """Day on which equalising begins and on which it is over; MOST_DAYS for never."""
+def _days_of(ran: Callable[[Mapping[str, float]], KilnRun], values: Mapping[str, float]) -> tuple[float, float] | None:
+    """Day on which equalising begins and on which it is over; None where it is not over after MOST_DAYS."""
     try:
         run = ran(values)
     except LoadNeverDry:
-        return MOST_DAYS, MOST_DAYS
+        return None
     return _begins(run), run.days
 
 
@@ -143,4 +145,4 @@ def _three(moistures: Sequence[float]) -> tuple[float, float, float]:
 
 
 def _spread(values: Sequence[float], middle: float) -> Estimate:
-    return summed_up(values, middle, MODEL, hard_min=0.0)
+    return summed_up(values or [middle], middle, MODEL, hard_min=0.0)

@@ -93,6 +93,14 @@ class EvenedOut(Protocol):
     def at_begin(self) -> tuple[float, float, float]:
         """Driest, middle and wettest sample then."""
 
+    @property
+    def late(self) -> int:
+        """Runs of `scenarios` that were not there in time."""
+
+    @property
+    def scenarios(self) -> int:
+        """Runs in all."""
+
 
 def equalises(found: EvenedOut | None) -> str:
     """Days of equalising of a lot whose pieces differ, and of all of it; None: it does not get there."""
@@ -102,11 +110,16 @@ def equalises(found: EvenedOut | None) -> str:
 
 
 def evens(found: EvenedOut) -> str:
-    """When it begins, how far apart the samples are then, and how long all of it takes."""
+    """When it begins, how far apart the samples are then, how long all of it takes, and in how many runs it was not over."""
     driest, middling, wettest = (print_mc(one) for one in found.at_begin)
+    late = (
+        f" In {found.late} of {found.scenarios} runs with drawn figures it was not over after {MOST_DAYS} days; the days of "
+        "equalising are those of the others."
+    )
     return (
         f"from about day {found.begins.likely:.0f} on, with the driest sample at {driest}, the middle at {middling}, the wettest "
         f"at {wettest}. With it, a lot whose pieces differ takes {days(found.whole)}, before conditioning."
+        f"{late if found.late else ''}"
     )
 
 

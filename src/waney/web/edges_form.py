@@ -17,16 +17,21 @@ from waney.web.piece_told import Told, slip_of
 CELLS = ("at", "left", "right", "under_left", "under_right")
 PAIRS = {"edges": ("left", "right"), "under": ("under_left", "under_right")}
 """tables of a sheet, and the fields of their two edges"""
-USUAL, SPARE, MOST = 5, 2, 40
+USUAL, SPARE, MOST = 5, 2, 380
+"""rows of an empty form, rows left to add to, and rows of one form: more would be more fields than are taken"""
 
 
 @dataclass
 class EdgesForm:
     """Rows of text by the names of CELLS. planned: they stand as the plan has them, nobody has read them yet; wrong: a sentence
-    for each field that cannot be read, by name and number of its row."""
+    for each field that cannot be read, by name and number of its row; thickness, read: what was typed and ticked beside them;
+    some_of: how many places of a sheet stand here, and of how many, where they are too many for a form."""
 
     rows: list[dict[str, str]]
     planned: bool = False
+    thickness: str = ""
+    read: bool = False
+    some_of: tuple[int, int] | None = None
     wrong: dict[str, str] = field(default_factory=dict)
 
     @classmethod
@@ -36,7 +41,9 @@ class EdgesForm:
         for table, pair in PAIRS.items():
             for at, *cells in _in_table(told.content.get(table), told.unit):
                 found.setdefault(at, dict.fromkeys(CELLS, "") | {"at": at}).update(zip(pair, cells, strict=True))
-        return cls([*found.values(), *_empty(SPARE if found else USUAL)])
+        kept = _some(list(found.values()), MOST - SPARE)
+        some_of = (len(kept), len(found)) if len(found) > len(kept) else None
+        return cls([*kept, *_empty(SPARE if found else USUAL)], some_of=some_of)
 
     @classmethod
     def as_planned(cls, answer: PlannedAnswer) -> EdgesForm:
@@ -49,7 +56,8 @@ class EdgesForm:
         cells = [list(map(str.strip, sent.all(name))) for name in CELLS]
         if len({len(column) for column in cells}) != 1 or len(cells[0]) > MOST:
             raise BadField("This form is not whole; load the page anew and send it again.")
-        form = cls([dict(zip(CELLS, row, strict=True)) for row in zip(*cells, strict=True)], bool(sent.text("planned")))
+        rows = [dict(zip(CELLS, row, strict=True)) for row in zip(*cells, strict=True)]
+        form = cls(rows, bool(sent.text("planned")), sent.text("thickness"), bool(sent.text("read")))
         form.wrong.update(form._slips(told.unit))
         return form
 
@@ -78,6 +86,13 @@ class EdgesForm:
 
 def _empty(count: int) -> list[dict[str, str]]:
     return [dict.fromkeys(CELLS, "") for _ in range(count)]
+
+
+def _some(rows: list[dict[str, str]], most: int) -> list[dict[str, str]]:
+    """All where they are not too many, else evenly taken ones, the first and the last among them."""
+    if len(rows) <= most:
+        return rows
+    return [rows[round(n * (len(rows) - 1) / (most - 1))] for n in range(most)]
 
 
 def _in_table(had: Any, unit: str) -> Iterator[tuple[str, str, str]]:

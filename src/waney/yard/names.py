@@ -43,6 +43,11 @@ class Name:
         return f"{self.code}-{self.number}-{check_character(f'{self.code}{self.number}')}"
 
 
+def maybe_name(code: str | None, number: int | None) -> Name | None:
+    """The name of both; None where there is none."""
+    return None if code is None or number is None else Name(code, number)
+
+
 def check_character(body: str) -> str:
     """The character that goes behind code and number.
 

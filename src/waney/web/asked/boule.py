@@ -31,8 +31,25 @@ class BouleAsked:
 
 @dataclass(frozen=True)
 class BouleAnswer:
-    """order: None where none was found, and then the sentence says why; left_out: pieces that were not weighed up, and why."""
+    """order: None where none was found, and then the sentence says why; left_out: pieces that were not weighed up, and why;
+    outlined: of how many in the order the outlines of both faces were read."""
 
     order: BouleOrder | None
     sentence: str = ""
     left_out: tuple[tuple[str, str], ...] = ()
+    outlined: int = 0
+
+    @property
+    def by_outlines(self) -> bool:
+        """Whether all of it was found by outlines."""
+        return self.order is not None and self.outlined == len(self.order.places)
+
+    @property
+    def by(self) -> str:
+        """What the order was found by, as somebody may say how they know; empty where none was."""
+        if self.order is None:
+            return ""
+        if self.by_outlines:
+            return "by the outlines of their faces"
+        widths = "by the widths of their faces"
+        return f"{widths}, {self.outlined} of {len(self.order.places)} by both outlines" if self.outlined else widths

@@ -120,8 +120,8 @@ def names_for(shop: Shop, member: Member | None, device: str, log: LogStands, ne
 def done_on(shop: Shop, day: str, log: str, step_m: float) -> tuple[Done, ...]:
     """What was done with a log on a day, in the order of the book."""
     tags = stapled(shop.book, day, log)
-    before = {one.piece: one.before for one in reversed(tags)}
-    off = [(one.seq, _off(one, before.get(one.piece, one.name), step_m)) for one in came_off(shop.book, day, log)]
+    crayon = {one.piece: one.crayon for one in tags}
+    off = [(one.seq, _off(one, crayon.get(one.piece, one.name), step_m)) for one in came_off(shop.book, day, log)]
     else_ = [(one.seq, _happened(one, step_m)) for one in happened(shop.book, day, log)]
     return tuple(done for _, done in sorted([*off, *else_, *((one.seq, _tagged(one)) for one in tags)], key=lambda pair: pair[0]))
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
 from typing import Any
+from urllib.parse import urlencode
 
 from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
@@ -65,16 +66,16 @@ def boule(request: Request, log: str) -> Response:
     shop = shop_of(request)
     here = _in_order(log_story(shop.book, log_at(request, log).id).pieces)
     rows = _with_sheets(shop, (Row(piece, str(n)) for n, piece in enumerate(here, 1)))
-    found = request.query_params.get("found", "")
+    found, words = request.query_params.get("found", ""), request.query_params.get("words", "")
     if not found:
-        return _shown(request, log, rows)
+        return _shown(request, log, rows, words)
     job = Job.at(shop, found)
     _as_typed(rows, read_back(shop.book.files.read(jobs.look(shop.book, found).input), BouleAsked))
     content = answer_of(shop, job)
     if content is None:
-        return _shown(request, log, rows, job=job)
+        return _shown(request, log, rows, words, job=job)
     answer = read_back(content, BouleAnswer)
-    return _shown(request, log, _placed(rows, answer.order), answer.sentence, answer)
+    return _shown(request, log, _placed(rows, answer.order), words, answer.sentence, answer)
 
 
 def _as_typed(rows: Iterable[Row], asked: BouleAsked) -> None:
@@ -100,11 +101,13 @@ def _with_sheets(shop: Shop, some: Iterable[Row]) -> list[Row]:
 
 
 def _shown(
-    request: Request, log: str, rows: list[Row], problem: str = "", answer: BouleAnswer | None = None, job: Job | None = None
-) -> Response:
+    request: Request, log: str, rows: list[Row], words: str, problem: str = "", answer: BouleAnswer | None = None,
+    job: Job | None = None,
+) -> Response:  # fmt: skip
+    """words: what was typed of how somebody knows."""
     shop = shop_of(request)
     shown: dict[str, Any] = {
-        "log": log_at(request, log), "rows": rows, "problem": problem, "found": answer.order if answer else None,
+        "log": log_at(request, log), "rows": rows, "problem": problem, "answer": answer, "words": words,
         "left_out": tuple(_left_out(rows, answer)) if answer else (), "job": job, "unit": unit_of(shop.settled()),
         "most_weighed": EXACT, "traced": any(row.sheet for row in rows),
     }  # fmt: skip
@@ -116,20 +119,24 @@ def _left_out(rows: list[Row], answer: BouleAnswer) -> Iterator[tuple[str, str]]
     """Pieces that were not weighed up, and what was wrong with sheets."""
     yield from answer.left_out
     named = {name for name, _ in answer.left_out} | {place.name for place in (answer.order.places if answer.order else ())}
-    yield from ((row.piece.name, "nothing is told of its faces") for row in rows if row.piece.name not in named)
+    for row in rows:
+        if not row.told:
+            yield row.piece.name, "nothing is told of its faces"
+        elif answer.order and row.piece.name not in named:
+            yield row.piece.name, "what is told of it came after this order was looked for"
 
 
 @router.post("/logs/{log}/boule")
 def order(log: str, sent: Sent) -> Response:
     """Find the order by the faces, or write down the one that stands there. Raises BadAct, Refused."""
-    rows = _typed(sent, log)
+    rows, words = _typed(sent, log), sent.text("words")
     if sent.text("do") == "find":
         return _found(sent, log, rows)
     placed = sorted(rows, key=lambda row: _number(row.place))
     numbers = [_number(row.place) for row in placed]
     if numbers != list(range(1, len(placed) + 1)):
-        return _shown(sent.request, log, rows, f"Number the pieces from 1 to {len(placed)}, each number once.")
-    put_boule_in_order(sent.hand, log, tuple(row.piece.id for row in placed), sent.text("words"))
+        return _shown(sent.request, log, rows, words, f"Number the pieces from 1 to {len(placed)}, each number once.")
+    put_boule_in_order(sent.hand, log, tuple(row.piece.id for row in placed), words)
     return RedirectResponse(f"/logs/{log}/boule", 303)
 
 
@@ -153,16 +160,18 @@ def _found(sent: Sent, log: str, rows: list[Row]) -> Response:
     shop = shop_of(sent.request)
     unit = unit_of(shop.settled())
     known = [(row, _widths(row, "first", unit), _widths(row, "second", unit)) for row in rows if row.told]
+    words = sent.text("words")
     if any(row.wrong for row in rows):
-        return _shown(sent.request, log, rows)
+        return _shown(sent.request, log, rows, words)
     if len(known) > EXACT or any(row.sheet for row, *_ in known):
         job = ask(shop, BOULE, as_bytes(BouleAsked(tuple(_jumbled(shop, *each) for each in known))))
-        return RedirectResponse(f"/logs/{log}/boule?found={job.id}#found", 303)
+        asked = urlencode({"found": job.id} | ({"words": words} if words else {}))
+        return RedirectResponse(f"/logs/{log}/boule?{asked}#found", 303)
     try:
         found = boule_order([TwoFaces(row.piece.name, first, second) for row, first, second in known], A_TAPE_M)
     except NoOrder as no:
-        return _shown(sent.request, log, rows, str(no))
-    return _shown(sent.request, log, _placed(rows, found), answer=BouleAnswer(found))
+        return _shown(sent.request, log, rows, words, str(no))
+    return _shown(sent.request, log, _placed(rows, found), words, answer=BouleAnswer(found))
 
 
 def _jumbled(shop: Shop, row: Row, first_m: tuple[float, ...], second_m: tuple[float, ...]) -> JumbledPiece:

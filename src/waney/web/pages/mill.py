@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from urllib.parse import quote
 
 from starlette.requests import Request
@@ -57,13 +57,22 @@ SAID = {
 """what a page without its module says after something was sent"""
 
 
+@dataclass(frozen=True)
+class TagTyped:
+    """A tag as it was told: the stream of its piece, and the characters."""
+
+    about: str
+    name: str
+
+
 @router.get("/day/{day}/at/{log}")
 def mill(request: Request, day: str, log: str) -> Response:
     """The page; it holds all it needs, and says so to the worker that keeps it."""
     return _shown(request, day, log, SAID.get(request.query_params.get("said", ""), ""))
 
 
-def _shown(request: Request, day: str, log: str, said: str, status: int = 200) -> Response:
+def _shown(request: Request, day: str, log: str, said: str, tag: TagTyped | None = None) -> Response:
+    """tag: what was typed of one that cannot be; it stands there again."""
     device = device_of(request)
     holds, job = _with_tags(request, day, log, device)
     now = stands(holds.at_mill, holds.done) if holds.at_mill else None
@@ -79,6 +88,7 @@ def _shown(request: Request, day: str, log: str, said: str, status: int = 200) -
         "phone": _sentences("at the blade"),
         "blade": _sentences("pinched blade", "band break"),
         "said": said,
+        "tag": tag,
         "last": _last(holds),
         "misses": misses(holds),
         "pith": pith_heights(holds, now) if now else (),
@@ -86,7 +96,7 @@ def _shown(request: Request, day: str, log: str, said: str, status: int = 200) -
         "lately": lately(holds),
         "photo_id": shop_of(request).new_id(),
     }
-    return taken_along(request, page(request, "mill.html", shown, status=status), device)
+    return taken_along(request, page(request, "mill.html", shown, status=422 if tag else 200), device)
 
 
 def _with_tags(request: Request, day: str, log: str, device: str) -> tuple[Holds, Job | None]:
@@ -201,7 +211,8 @@ async def tag(day: str, log: str, sent: Sent) -> Response:
         said = str(slip)
     if not said:
         said = tag_piece(sent.hand, piece.about.removeprefix("piece:"), str(name)).sentence
-    return _shown(sent.request, day, log, said, 422) if said else _back(day, log)
+    typed = TagTyped(piece.about, sent.text("name"))
+    return _shown(sent.request, day, log, said, typed) if said else _back(day, log)
 
 
 @router.get("/day/{day}/at/{log}/along")
@@ -280,7 +291,7 @@ def beside(request: Request, day: str) -> Response:
     shown = {
         "day": found,
         "off": came_off(shop.book, day),
-        "before": {one.piece: one.before for one in stapled(shop.book, day)},
+        "crayon": {one.piece: one.crayon for one in stapled(shop.book, day)},
         "holds": holds,
         "now": now,
         "step": _step(holds, now) if holds else None,

@@ -76,9 +76,9 @@ def tell_edges(piece: str, sent: Sent) -> Response:
     story = piece_story(shop.book, piece)
     told = _told(shop, story)
     form = EdgesForm.sent(sent, told)
-    thickness = sent.text("thickness") or told.sizes(Figures(writes(shop.settled())))["thickness"]
+    thickness = form.thickness or told.sizes(Figures(writes(shop.settled())))["thickness"]
     problem = "" if told.text or thickness else "Write how thick the piece is; the book does not know."
-    if form.planned and not sent.text("read"):
+    if form.planned and not form.read:
         problem = NOT_READ
     if form.wrong or problem:
         return _shown(sent.request, story, form, problem)

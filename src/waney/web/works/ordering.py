@@ -37,9 +37,10 @@ def order_boule(given: bytes, progress: Progress) -> bytes:
         read.append((piece.name, _read(piece)))
     faces = [one.faces for _, one in read if one.faces]
     left_out = tuple((name, one.sentence) for name, one in read if one.sentence)
-    traced = all(one.first_edge is not None and one.second_edge is not None for one in faces)
+    outlined = sum(one.first_edge is not None and one.second_edge is not None for one in faces)
     try:
-        return as_bytes(BouleAnswer(boule_order(faces, A_TRACE_M if traced else A_TAPE_M), left_out=left_out))
+        found = boule_order(faces, A_TRACE_M if outlined == len(faces) else A_TAPE_M)
+        return as_bytes(BouleAnswer(found, left_out=left_out, outlined=outlined))
     except NoOrder as no:
         return as_bytes(BouleAnswer(None, str(no), left_out))
 

@@ -12,17 +12,18 @@ from waney.yard.book import models, truth
 from waney.yard.book.book import Book
 from waney.yard.book.engine import reading
 from waney.yard.known_tags import KnownTags, TagRun
-from waney.yard.names import Name
+from waney.yard.names import Name, maybe_name
+from waney.yard.on_the_wood import on_the_wood
 
 
 @dataclass(frozen=True)
 class Stapled:
-    """A tag that a piece got and has still, with the command that told of it; before: what the piece was called until then."""
+    """A tag that a piece got and has still, with the command that told of it; crayon: what it was called before any tag."""
 
     command: str
     piece: str
     name: str
-    before: str
+    crayon: str
     seq: int
 
 
@@ -55,20 +56,20 @@ def stapled(book: Book, day: str, log: str = "") -> tuple[Stapled, ...]:
     s, p, e = models.stapled, models.piece, truth.event
     told = (s, e.c.command, p.c.code.label("code_now"), p.c.number.label("number_now"))
     asked = select(*told).join(p, p.c.id == s.c.piece).join(e, e.c.seq == s.c.seq)
-    asked = asked.where(p.c.day == day, s.c.taken_back_seq.is_(None), p.c.taken_back_seq.is_(None)).order_by(s.c.seq)
+    asked = asked.where(p.c.day == day, p.c.taken_back_seq.is_(None)).order_by(s.c.seq)
     with reading(book.engine) as at:
         rows = at.execute(asked.where(p.c.log == log) if log else asked).all()
-    last = {row.piece: row for row in rows}
+    still = [row for row in rows if row.taken_back_seq is None]
+    last = {row.piece: row for row in still}
     named_so = {row.piece for row in last.values() if (row.code, row.number) == (row.code_now, row.number_now)}
+    told_of: dict[str, list[tuple[Name, Name | None]]] = {}
+    for row in rows:
+        told_of.setdefault(row.piece, []).append((Name(row.code, row.number), maybe_name(row.code_before, row.number_before)))
     return tuple(
-        Stapled(row.command, row.piece, str(Name(row.code, row.number)), _name(row.code_before, row.number_before), row.seq)
-        for row in rows
+        Stapled(row.command, row.piece, str(Name(row.code, row.number)), str(on_the_wood(told_of[row.piece]) or ""), row.seq)
+        for row in still
         if row.piece in named_so
     )
-
-
-def _name(code: str | None, number: int | None) -> str:
-    return "" if code is None or number is None else str(Name(code, number))
 
 
 def _on_pieces(code: str = "") -> Select[Any]:

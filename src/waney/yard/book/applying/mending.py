@@ -8,9 +8,11 @@ from types import MappingProxyType
 from waney.yard.acts.mending import TakenBack
 from waney.yard.book import counting_models, custom_models, models, selling_models
 from waney.yard.book.applying.drying import cut_at, moment_of
-from waney.yard.book.applying.pen import Contradicts, Pen, TaskKind, label
+from waney.yard.book.applying.pen import Contradicts, Pen, TaskKind, first_task, label, take_name
+from waney.yard.book.shelf import Row
 from waney.yard.book.truth import Event
-from waney.yard.names import Name
+from waney.yard.names import Name, maybe_name
+from waney.yard.on_the_wood import on_the_wood
 from waney.yard.streams import parts
 from waney.yard.weights import of_what_is_left
 
@@ -50,20 +52,41 @@ def _still_told(told: Sequence[Event]) -> list[Event]:
 
 def _tag(pen: Pen, event: Event, slip: Event) -> None:
     """The piece is called as it was before; a name that it got otherwise since then stays, and a tag that was never its own
-    changes nothing."""
+    changes nothing but that nobody is asked about it any more. Where its name from before stands on another piece by now, and the
+    slip is to be taken back all the same, it gets the next free one."""
     row = pen.shelf.get(models.stapled, slip.seq)
+    if row is None:
+        _no_question(pen, slip)
     if row is None or row["taken_back_seq"] is not None:
         return
     piece, tags = pen.row(models.piece, row["piece"]), pen.shelf.find(models.stapled, piece=row["piece"])
     left = [each for each in tags if each["taken_back_seq"] is None and each["seq"] != slip.seq]
-    code, number = (left[-1]["code"], left[-1]["number"]) if left else (tags[0]["code_before"], tags[0]["number_before"])
-    if (piece.code, piece.number) == (row["code"], row["number"]) and code is not None:
-        others = [each for each in pen.shelf.find(models.piece, code=code, number=number) if each["id"] != piece.id]
-        if others:
-            words = f"This tag is to be taken back, and yet {Name(code, number)} stands on another piece by now."
-            raise Contradicts(others[0]["seq"], words)
-        pen.change(models.piece, piece.id, code=code, number=number, label=label(Name(code, number)))
+    called = Name(left[-1]["code"], left[-1]["number"]) if left else on_the_wood([_as_told(each) for each in tags])
+    if (piece.code, piece.number) == (row["code"], row["number"]) and called is not None:
+        pen.change(models.piece, piece.id, **_called_again(pen, event, piece.id, called))
     pen.change(models.stapled, slip.seq, taken_back_seq=event.seq)
+
+
+def _as_told(tag: Row) -> tuple[Name, Name | None]:
+    return Name(tag["code"], tag["number"]), maybe_name(tag["code_before"], tag["number_before"])
+
+
+def _called_again(pen: Pen, event: Event, piece: str, called: Name) -> Row:
+    others = [each for each in pen.shelf.find(models.piece, code=called.code, number=called.number) if each["id"] != piece]
+    if not others:
+        return {"code": called.code, "number": called.number, "label": label(called)}
+    if not pen.believed:
+        words = f"This tag is to be taken back, and yet {called} stands on another piece by now."
+        raise Contradicts(others[0]["seq"], words)
+    return take_name(pen, event, str(called), called.code)
+
+
+def _no_question(pen: Pen, slip: Event) -> None:
+    """Whoever is asked to look at a tag need not: it was not told."""
+    for kind in (TaskKind.RETAG, TaskKind.BOTH):
+        task = pen.shelf.get(models.task, first_task(kind, slip.seq))
+        if task is not None and task["settled_by"] is None:
+            pen.change(models.task, task["id"], settled_by=pen.opened_by)
 
 
 def _happening(pen: Pen, event: Event, slip: Event) -> None:

@@ -33,6 +33,11 @@ MOST_TASKS = 10
 """of one kind from one event; no act has as many ways to be contradicted"""
 
 
+def first_task(kind: TaskKind, seq: int) -> str:
+    """Id of the first task of a kind about an event; there is seldom a second."""
+    return f"{kind.name.lower().replace('_', '-')}-{seq}"
+
+
 class Contradicts(Exception):
     """The act cannot be so while what stands is so; nothing of it was applied. Caught where acts are applied."""
 
@@ -68,7 +73,7 @@ class Pen:
 
     def open_task(self, kind: TaskKind, event: Event, words: str, other_seq: int | None = None) -> None:
         """Something to put right; several of one kind may come of one event."""
-        ident = first = f"{kind.name.lower().replace('_', '-')}-{event.seq}"
+        ident = first = first_task(kind, event.seq)
         others = iter(range(2, MOST_TASKS))
         while self.shelf.get(models.task, ident) is not None:
             ident = f"{first}-{next(others)}"
