@@ -408,7 +408,7 @@ def test_a_day_without_a_plan_names_each_piece_with_one_tap(yard: Yard, launch: 
     assert [piece.boule_place for piece in log_story(yard.book, log).pieces] == list(range(1, 9))
     assert [one.what for one in happened(yard.book, day_of(page.url), log)] == ["found rot"]
     page.goto(f"{served.address('localhost')}/day/{day_of(page.url)}/beside")
-    expect(page.locator("#beside")).to_contain_text(re.compile(r"without a plan.\s*It is K-9-\w. Write that on the butt end."))
+    expect(page.locator("#beside")).to_contain_text(re.compile(r"by eye, no plan.\s*It is K-9-\w. Write that on the butt end."))
 
 
 def test_the_page_beside_shows_what_comes_and_writes_nothing(yard: Yard, launch: Launch) -> None:
