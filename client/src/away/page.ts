@@ -7,7 +7,6 @@ import { askBeforeLeaving } from "./leave";
 import { Pen } from "./pen";
 
 const SEND_EVERY_MS = 5000;
-const NOT_KEPT = "This browser did not keep what was done last: write it on paper, and look what the list says.";
 
 export const by = (id: string): HTMLElement => document.getElementById(id)!;
 export const field = (id: string): HTMLInputElement => by(id) as HTMLInputElement;
@@ -83,12 +82,10 @@ export abstract class AwayPage<H extends Held> {
 
   protected async write(...acts: Act[]): Promise<void> {
     try {
-      await this.pen.write(...acts);
-    } catch (fault) {
-      by("kept").textContent = NOT_KEPT;
-      throw fault;
+      await this.pen.write(() => acts);
+    } finally {
+      this.show(); // also that it was not kept
     }
-    this.show();
     void this.send();
   }
 

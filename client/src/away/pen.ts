@@ -5,6 +5,12 @@ import { listed, sendAll, type Reached } from "../mill/send";
 import type { Act } from "../mill/types";
 
 export const REFUSED = ["refused", "cannot be read"];
+const NOT_KEPT = "This browser had no room for what was told last: it is not kept. Make room on the phone and tell it again, or write it on paper.";
+
+/** The book did not take it in: it counts for nothing. A tag that it answered with a sentence is on no piece. */
+export function turnedDown(own: Kept): boolean {
+  return REFUSED.includes(own.came) || (own.act.kind === "tagged" && own.sentence !== "");
+}
 
 /** Those that count: not refused, not taken back by a later one. */
 export function counting(own: Kept[]): Kept[] {
@@ -15,6 +21,9 @@ export function counting(own: Kept[]): Kept[] {
 export class Pen {
   own: Kept[] = [];
   reached: Reached = "sent";
+  /** what was told last is not kept */
+  lost = false;
+  private turn: Promise<unknown> = Promise.resolve();
 
   constructor(
     private readonly queue: Queue,
@@ -28,14 +37,36 @@ export class Pen {
     return this;
   }
 
-  /** Written down in this order; sending is another matter. */
-  async write(...acts: Act[]): Promise<void> {
-    for (const act of acts) {
-      const count = await this.queue.nextCount();
-      const kept: Kept = { id: newId(), count, person: this.person, happened_at: moment(), act, page: this.page, came: "", sentence: "" };
-      await this.queue.put(kept);
-      this.own.push(kept);
-    }
+  /**
+   * Written down in this order; sending is another matter. build: made once all before it is written, so that two quick presses
+   * are two different acts; kept: what changes with them, before the next is made. Fails where the browser has no room; what is
+   * told next is written all the same.
+   */
+  write(build: () => Act[], kept = (): void => undefined): Promise<void> {
+    return this.inTurn(async () => {
+      try {
+        for (const act of build()) await this.put(act);
+        this.lost = false;
+        kept();
+      } catch (fault) {
+        this.lost = true;
+        throw fault;
+      }
+    });
+  }
+
+  private async put(act: Act): Promise<void> {
+    const count = await this.queue.nextCount();
+    const kept: Kept = { id: newId(), count, person: this.person, happened_at: moment(), act, page: this.page, came: "", sentence: "" };
+    await this.queue.put(kept);
+    this.own.push(kept);
+  }
+
+  /** One after another, whether or not the one before it went well. */
+  private inTurn<T>(does: () => Promise<T>): Promise<T> {
+    const done = this.turn.then(does);
+    this.turn = done.catch(() => undefined);
+    return done;
   }
 
   /** Sends what waits, of every page; whether the book has answered something: also to another page of this browser. */
@@ -43,7 +74,7 @@ export class Pen {
     const waited = this.waiting() + (await this.queue.waiting()).length;
     this.reached = await sendAll(this.device, this.queue);
     if (this.reached !== "sent" || !waited) return false;
-    this.own = await this.queue.all(this.page);
+    await this.inTurn(async () => void (this.own = await this.queue.all(this.page)));
     return true;
   }
 
@@ -69,6 +100,7 @@ export class Pen {
     const waiting = this.waiting();
     const back = new Set(this.own.filter((each) => each.act.kind === "taken-back").map((each) => each.act["command"]));
     const lines = [
+      this.lost ? NOT_KEPT : "",
       first || (waiting ? `${waiting} kept here, not in the book yet.` : "All of it is in the book."),
       more,
       this.reached === "out of reach" && waiting ? `The book is out of reach; ${goOn}.` : "",

@@ -2,13 +2,13 @@
 
 import { keepPage } from "../away/keep";
 import { askBeforeLeaving } from "../away/leave";
-import { Pen, REFUSED } from "../away/pen";
+import { counting, Pen, turnedDown } from "../away/pen";
 import { readyToAsk, button, choose, heights, tell } from "./ask";
 import { askTag } from "./ask_tag";
 import { keepAwake } from "./awake";
 import { called, CLAMPED, stands, type Stands } from "./fold";
 import { openPhotos, type Photos } from "./photos";
-import { pressed } from "./press";
+import { keysPressOnce, pressed, tapsLeaveNoFocus } from "./press";
 import { newId, openQueue } from "./queue";
 import { lastWords, printedAt, showNext } from "./show";
 import { goesOn } from "./tags";
@@ -20,6 +20,7 @@ const CLOCK = [1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11, 12];
 const SEND_EVERY_MS = 5000;
 const MOST_PIECES = 6;
 const AS_MEANT: Tap = { how: "as meant", thickSteps: 0 };
+const NO_ROOM = "Not kept: this browser has no room. Tap it again.";
 const PAPER = "send or write down the tally before";
 
 const by = (id: string): HTMLElement | null => document.getElementById(id);
@@ -73,10 +74,17 @@ export class Page {
     const back = new Set(this.pen.own.filter((each) => each.act.kind === "taken-back").map((each) => each.act["command"]));
     const told = new Set(this.holds.done.map((each) => each.command));
     const mine = this.pen.own
-      .filter((each) => !told.has(each.id) && !REFUSED.includes(each.came) && !(each.act.kind === "tagged" && each.sentence))
+      .filter((each) => !told.has(each.id) && !turnedDown(each))
       .map((each) => doneOf(this.holds, each.id, each.act))
       .filter((each): each is Done => each !== null);
     return [...this.holds.done, ...mine].filter((each) => !back.has(each.command));
+  }
+
+  /** What is shown as last, and what Undo takes back: also a tag that the book turned down, until something is told after it. */
+  private last(): Done | undefined {
+    const own = counting(this.pen.own).at(-1);
+    const tag = own && turnedDown(own) ? doneOf(this.holds, own.id, own.act) : null;
+    return tag ? { ...tag, what: "tag turned down" } : this.done().at(-1);
   }
 
   private names(): string[] {
@@ -88,16 +96,21 @@ export class Page {
     return this.holds.at_mill ? stands(this.holds.at_mill, this.done()) : null;
   }
 
-  private async write(act: Act | null): Promise<void> {
-    if (!act) return;
-    await this.pen.write(act);
+  /** build: what a press tells, made once all before it is written; where it could not be kept the page says so and stands as it stood. */
+  private async write(build: () => Act | null, kept?: () => void): Promise<void> {
+    try {
+      await this.pen.write(() => [build()].filter((act) => act !== null), kept);
+    } catch (fault) {
+      console.error("It was not kept.", fault);
+      return this.show();
+    }
     this.show();
     if (!this.alone) void this.send();
   }
 
   private sawn(tap: Tap): void {
     if (!this.holds.at_mill) return this.thicknessOf(tap);
-    void this.write(tapped(this.holds, this.done(), this.names(), tap, newId()));
+    void this.write(() => tapped(this.holds, this.done(), this.names(), tap, newId()));
   }
 
   private targets(): void {
@@ -109,14 +122,18 @@ export class Page {
         if (again) this.thickness(again.thick);
         else this.sawn(AS_MEANT);
       });
+      keysPressOnce();
+      tapsLeaveNoFocus(sawn, by("ask") as HTMLDialogElement);
     }
     by("came-off")?.addEventListener("click", () => this.cameOff());
     by("stop")?.addEventListener("click", () => this.stopAndLook());
     by("tag-on")?.addEventListener("click", () => this.tagOn());
     (by("undo")?.closest("form") as HTMLFormElement | null)?.addEventListener("submit", (event) => {
       event.preventDefault();
-      const last = this.done().at(-1);
-      if (last) void this.write(takenBack(last));
+      void this.write(() => {
+        const last = this.last();
+        return last ? takenBack(last) : null;
+      });
     });
     by("taps")?.addEventListener("submit", (event) => event.preventDefault());
     by("thicknesses")?.querySelectorAll("button").forEach((one) => {
@@ -138,11 +155,12 @@ export class Page {
 
   private tagOn(): void {
     const pieces = called(this.done());
-    const stapled = [...this.holds.done, ...this.pen.own.map((each) => doneOf(this.holds, each.id, each.act))].flatMap((each) => (each?.kind === "tagged" ? [each.name] : []));
+    const own = this.pen.own.filter((each) => !turnedDown(each)).map((each) => doneOf(this.holds, each.id, each.act)); // one that was turned down was on no piece
+    const stapled = [...this.holds.done, ...own].flatMap((each) => (each?.kind === "tagged" ? [each.name] : []));
     askTag(
       pieces.slice(-MOST_PIECES).reverse(),
       (piece, written) => goesOn(this.holds.tags, pieces, stapled, piece, written),
-      (piece, name) => void this.write(stapledOn(piece.about, name)),
+      (piece, name) => void this.write(() => stapledOn(piece.about, name)),
     );
   }
 
@@ -157,7 +175,7 @@ export class Page {
   }
 
   private elses(): void {
-    const plainly = (what: string): HTMLButtonElement => button(what.charAt(0).toUpperCase() + what.slice(1), () => void this.write(happened(this.holds, what)));
+    const plainly = (what: string): HTMLButtonElement => button(what.charAt(0).toUpperCase() + what.slice(1), () => void this.write(() => happened(this.holds, what)));
     const here = by("elses");
     here?.replaceChildren(
       plainly("turned"),
@@ -176,16 +194,16 @@ export class Page {
   private clamped(): void {
     const mill = this.holds.at_mill;
     const now = this.now();
-    if (!mill || !now) return void this.write(happened(this.holds, CLAMPED));
+    if (!mill || !now) return void this.write(() => happened(this.holds, CLAMPED));
     const lie = mill.steps[now.step ?? mill.steps.length - 1]!.lie;
     heights("Where is the pith now?", ["Butt", "Top"], mill.pith_steps[lie]!, mill.printed, mill.eighth_steps, this.holds.eighths, (steps) =>
-      void this.write(happened(this.holds, CLAMPED, { pith_m: steps.map((n) => Math.round(n * this.holds.step_m * 1e9) / 1e9) })),
+      void this.write(() => happened(this.holds, CLAMPED, { pith_m: steps.map((n) => Math.round(n * this.holds.step_m * 1e9) / 1e9) })),
     );
   }
 
   /** Metal or rot: two taps say where; either may be left open. */
   private found(what: string): void {
-    const write = (more: Record<string, unknown>): void => void this.write(happened(this.holds, what, more));
+    const write = (more: Record<string, unknown>): void => void this.write(() => happened(this.holds, what, more));
     const clocks = (along: Record<string, unknown>): void => {
       const hours = CLOCK.map((clock): [string, () => void] => [String(clock), () => write({ ...along, clock })]);
       choose("Where on the clock of the butt?", [["", [...hours, ["Not known", () => write(along)]]]]);
@@ -195,7 +213,7 @@ export class Page {
   }
 
   private cant(): void {
-    void this.write(asACant(this.holds, this.done(), this.names(), newId()));
+    void this.write(() => asACant(this.holds, this.done(), this.names(), newId()));
   }
 
   /** A piece that the plan does not know. */
@@ -222,12 +240,14 @@ export class Page {
 
   private thickness(thick: number | null, tap: Tap = AS_MEANT): void {
     const { step_m, kerf_m } = this.holds;
-    const unknown = this.heightSteps === null || thick === null; // then nobody knows how low the blade came
-    const next = unknown ? null : Math.max(0, this.heightSteps! - tap.thickSteps - Math.ceil((thick + kerf_m) / step_m - 1e-9));
-    const height = next === null ? null : Math.round(next * step_m * 1e9) / 1e9;
-    void this.write(withoutPlan(this.holds, this.done(), this.names(), thick, newId(), height, tap));
-    this.heightSteps = next;
-    this.show();
+    let next: number | null = null;
+    const piece = (): Act => {
+      const unknown = this.heightSteps === null || thick === null; // then nobody knows how low the blade came
+      next = unknown ? null : Math.max(0, this.heightSteps! - tap.thickSteps - Math.ceil((thick + kerf_m) / step_m - 1e-9));
+      const height = next === null ? null : Math.round(next * step_m * 1e9) / 1e9;
+      return withoutPlan(this.holds, this.done(), this.names(), thick, newId(), height, tap);
+    };
+    void this.write(piece, () => (this.heightSteps = next));
   }
 
   private async send(): Promise<void> {
@@ -266,9 +286,10 @@ export class Page {
     const height = this.heightSteps === null ? null : printedAt(this.printed(), this.heightSteps);
     showNext(by("next")!, this.holds, now, this.names(), height);
     const done = this.done();
-    by("last")!.textContent = lastWords(done);
+    const last = this.last();
+    by("last")!.textContent = this.pen.lost ? NO_ROOM : lastWords(last);
     const undo = by("undo") as HTMLButtonElement | null;
-    if (undo) undo.disabled = !done.length;
+    if (undo) undo.disabled = !last;
     const step = now && now.step !== null ? this.holds.at_mill?.steps[now.step] : undefined;
     const targets = by("targets");
     if (targets && this.holds.at_mill) targets.hidden = !step;

@@ -8,6 +8,7 @@ import { element } from "./show";
 
 /** What the book says of something that is no picture, or too large: it is no use to send it again. */
 const NO_PICTURE = [400, 413, 422];
+const NO_ROOM = "This browser had no room for the last photo: leave the page open until it is in the book.";
 
 interface Waits {
   id: string;
@@ -59,7 +60,7 @@ export class Photos {
     const id = newId();
     const waits = { id, address: `${this.address}/${id}`, picture };
     this.waiting.push(waits);
-    await this.db?.put("photos", waits);
+    await this.db?.put("photos", waits).catch(() => (this.refused = NO_ROOM));
     await this.send();
   }
 

@@ -1,7 +1,11 @@
 // Press: a button that wants to be held for half a second, so that a raindrop does nothing; or a key, for a clicker.
 
 export const HOLD_MS = 500;
-const KEYS = [" ", "PageDown", "Spacebar"];
+const SPACE = [" ", "Spacebar"];
+const KEYS = [...SPACE, "PageDown"];
+const FIELDS = "input, select, textarea";
+/** what Space presses or opens by itself */
+const PRESSED_BY_SPACE = "summary, a, button:not(#sawn)";
 
 export function pressed(button: HTMLButtonElement, act: () => void): void {
   const bar = button.querySelector<HTMLElement>(".held");
@@ -31,11 +35,40 @@ export function pressed(button: HTMLButtonElement, act: () => void): void {
     event.preventDefault();
     if (event.detail === 0) act();
   });
+  button.addEventListener("keyup", (event) => {
+    if (SPACE.includes(event.key)) event.preventDefault(); // it has sawn as it went down; a browser may click as it comes up
+  });
   document.addEventListener("keydown", (event) => {
-    if (!KEYS.includes(event.key) || event.repeat || event.altKey || event.ctrlKey || event.metaKey) return;
+    if (!KEYS.includes(event.key) || event.defaultPrevented || event.altKey || event.ctrlKey || event.metaKey) return;
     const at = event.target;
-    if (at instanceof HTMLElement && at.matches("input, select, textarea, summary, a, dialog *, button:not(#sawn)")) return;
+    const taken = SPACE.includes(event.key) ? `${FIELDS}, ${PRESSED_BY_SPACE}` : FIELDS;
+    if (document.querySelector("dialog[open]") || (at instanceof HTMLElement && at.matches(taken))) return;
     event.preventDefault();
     if (!button.disabled && !button.closest("[hidden]")) act();
   });
+}
+
+/** A key that is held down presses once, whatever has the focus; in a field it writes on. */
+export function keysPressOnce(): void {
+  const stop = (event: KeyboardEvent): void => {
+    const field = event.target instanceof HTMLElement && event.target.matches(event.key === "Enter" ? "textarea" : FIELDS);
+    if (event.repeat && ["Enter", ...KEYS].includes(event.key) && !field) event.preventDefault();
+  };
+  document.addEventListener("keydown", stop, true);
+}
+
+/** After a tap the keys saw again: focus does not stay on what was tapped. Whoever goes by keys keeps it. */
+export function tapsLeaveNoFocus(sawn: HTMLElement, dialog: HTMLDialogElement): void {
+  let tapped = false;
+  const leave = (): void => {
+    const at = document.activeElement;
+    if (tapped && at instanceof HTMLElement && at !== sawn && at.matches("button, summary, a")) at.blur();
+  };
+  const tap = (event: MouseEvent): void => {
+    tapped = event.detail > 0;
+    if (!dialog.open) leave(); // before what was tapped opens a dialog, which gives the focus back as it closes
+  };
+  document.addEventListener("click", tap, true);
+  document.addEventListener("keydown", () => (tapped = false), true);
+  dialog.addEventListener("close", () => dialog.open || leave()); // it may have asked the next question by now
 }

@@ -75,8 +75,7 @@ export function showNext(at: HTMLElement, holds: Holds, now: Stands | null, name
   at.replaceChildren(...shown.filter((each): each is HTMLElement => each !== null));
 }
 
-export function lastWords(done: Done[]): string {
-  const last = done[done.length - 1];
+export function lastWords(last: Done | undefined): string {
   if (!last) return "Nothing sawn yet today.";
   return `Last: ${[last.name, last.what].filter(Boolean).join(" ")}`;
 }

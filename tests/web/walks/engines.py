@@ -47,9 +47,9 @@ class Engine(ABC):
         """The text of an element, without what stands around it."""
         return str(self.ask("(document.querySelector(arguments[0]) || {}).textContent || ''", what)).strip()
 
-    def wait(self, code: str) -> None:
+    def wait(self, code: str, for_s: float = WAITS_S) -> None:
         """Until a line of script gives true."""
-        until = time.monotonic() + WAITS_S
+        until = time.monotonic() + for_s
         while not self.ask(code):
             assert time.monotonic() < until, code
             time.sleep(0.1)
@@ -66,6 +66,11 @@ class Engine(ABC):
         self.told(
             "actions", {"actions": [{"type": "pointer", "id": "hand", "parameters": {"pointerType": "mouse"}, "actions": steps}]}
         )
+
+    def key(self, value: str) -> None:
+        """Press a key of the keyboard and let go of it."""
+        steps = [{"type": kind, "value": value} for kind in ("keyDown", "keyUp")]
+        self.told("actions", {"actions": [{"type": "key", "id": "keyboard", "actions": steps}]})
 
 
 class Gecko(Engine):

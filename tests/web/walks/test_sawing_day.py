@@ -153,7 +153,11 @@ def walked(yard: Yard, served: Served, context: BrowserContext, address: str, *,
     expect(page.locator("#kept")).to_contain_text("All of it is in the book", timeout=30_000)
     if not worker:
         expect(page.locator("#kept")).to_contain_text(f"{other} stands on something else already")
+        expect(page.locator("#last")).to_contain_text(f"Last: {other} tag turned down")
+        staple(page, str(other), f"{other} stands on another piece already")
+        page.click("#undo")  # takes back what is shown as last, and no cut
         expect(page.locator("#last")).to_contain_text("Last: W-6-")
+        expect(page.locator("#kept")).to_have_text("All of it is in the book.", timeout=15_000)
         (task,) = open_tasks(yard.book)
         settle(yard.hand, task.id)
     assert [one.name for one in came_off(yard.book, day_of(mill), log)][4] == str(tag)
@@ -216,8 +220,9 @@ def test_taken_along_in_a_file_with_nothing_kept(yard: Yard, launch: Launch, tmp
     )
     alone.goto(file.as_uri())
     alone.wait_for_selector("html[data-ready=yes]")
-    expect(alone.locator("#seen-on")).to_contain_text("; no other browser was tried")
+    expect(alone.locator("#seen-on")).to_contain_text("on no phone and not in Safari")
     expect(alone.locator("#kept")).to_contain_text("keeps nothing when the page is closed")
+    expect(alone.locator("#else")).to_contain_text("A photo of a face does not fit into the tally")
     first = int(json.loads(alone.locator("#holds").text_content() or "")["names"][0].split("-")[1])
     assert first > 1, "the page that is taken along has names of its own, after those of the page it came from"
     saw_to_piece(alone, first + 2)
@@ -247,6 +252,13 @@ def test_taken_along_in_a_file_with_nothing_kept(yard: Yard, launch: Launch, tmp
 # one tap at a time
 
 
+def keys_saw(page: Page, *keys: str) -> None:
+    for key in keys:
+        before = page.inner_text("#last")
+        page.keyboard.press(key)
+        page.wait_for_function("before => document.getElementById('last').textContent !== before", arg=before)
+
+
 def test_a_raindrop_does_nothing_and_a_key_does(yard: Yard, launch: Launch) -> None:
     log, served = yard.with_log(), yard.serve()
     page = signed_in(launch().new_context(viewport=PHONE), served.address("localhost"))
@@ -256,12 +268,26 @@ def test_a_raindrop_does_nothing_and_a_key_does(yard: Yard, launch: Launch) -> N
         page.locator("#sawn").click(delay=60)  # short
     page.wait_for_timeout(300)
     assert page.inner_text("#next") == first
-    for key in ("PageDown", "Space", "PageDown", "Space"):
-        before = page.inner_text("#last")
-        page.keyboard.press(key)
-        page.wait_for_function("before => document.getElementById('last').textContent !== before", arg=before)
+    keys_saw(page, "PageDown", "Space", "PageDown", "Space")
+    press_at_once = "document.body.dispatchEvent(new KeyboardEvent('keydown', {key: 'PageDown', bubbles: true}));" * 2
+    page.evaluate(press_at_once)
+    expect(page.locator("#last")).to_contain_text("Last: W-4-")
+    page.evaluate(
+        "() => { window.put = IDBObjectStore.prototype.put; IDBObjectStore.prototype.put = () => { throw Error('full') } }"
+    )
+    page.keyboard.press("Space")
+    expect(page.locator("#last")).to_contain_text("Not kept: this browser has no room.")
+    page.evaluate("() => { IDBObjectStore.prototype.put = window.put }")
+    page.click("#undo")  # and the keys saw on
+    expect(page.locator("#last")).to_contain_text("Last: W-3-")
+    keys_saw(page, "Space", "PageDown")
+    page.click("#stop")
+    page.keyboard.press("PageDown")  # nothing is sawn behind a question
+    page.click("#ask >> text=Saw on")
+    keys_saw(page, "Space")
     expect(page.locator("#kept")).to_contain_text("All of it is in the book", timeout=20_000)
-    assert [one.name.split("-")[1] for one in came_off(yard.book, day_of(mill), log)] == ["1", "2"]
+    off = came_off(yard.book, day_of(mill), log)
+    assert len(off) == len({one.cut for one in off}) == len({one.name for one in off}) == 6
 
 
 def test_a_thick_piece_lowers_the_next_height_and_undo_takes_it_back(yard: Yard, launch: Launch) -> None:
@@ -381,6 +407,8 @@ def test_a_day_without_a_plan_names_each_piece_with_one_tap(yard: Yard, launch: 
     assert [round((one.off_by_m or 0) / 0.0254, 2) for one in off][-2:] == [0, 0.25]
     assert [piece.boule_place for piece in log_story(yard.book, log).pieces] == list(range(1, 9))
     assert [one.what for one in happened(yard.book, day_of(page.url), log)] == ["found rot"]
+    page.goto(f"{served.address('localhost')}/day/{day_of(page.url)}/beside")
+    expect(page.locator("#beside")).to_contain_text(re.compile(r"by eye, no plan.\s*It is K-9-\w. Write that on the butt end."))
 
 
 def test_the_page_beside_shows_what_comes_and_writes_nothing(yard: Yard, launch: Launch) -> None:
