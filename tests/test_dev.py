@@ -100,3 +100,26 @@ def test_set_up_is_done_again_only_after_a_change(dev: ModuleType, monkeypatch: 
 def test_an_unknown_command_prints_what_there_is(dev: ModuleType, capsys: pytest.CaptureFixture[str]) -> None:
     assert dev.main(["fly"]) == 2
     assert "python3 dev.py run" in capsys.readouterr().out
+
+
+def test_a_check_that_lacks_what_it_needs_is_said_not_to_have_run(
+    dev: ModuleType, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    codes = dict.fromkeys(dev.CHECKS, 0) | {"the yard book in PostgreSQL": dev.NOT_RUN}
+    names = {command: name for name, command in dev.CHECKS.items()}
+    monkeypatch.setattr(dev, "call", lambda *command: codes[names[command]])
+    assert dev.check([]) == 0
+    said = capsys.readouterr().out
+    assert "NOT run here: the yard book in PostgreSQL" in said and "All checks passed." not in said
+    codes["style"] = 1
+    assert dev.check([]) == 1 and "Failed: style." in capsys.readouterr().out
+
+
+def test_the_postgresql_of_the_check_says_that_it_is_missing(dev: ModuleType, monkeypatch: pytest.MonkeyPatch) -> None:
+    spec = importlib.util.spec_from_file_location("postgresql", ROOT / "tools" / "postgresql.py")
+    assert spec is not None and spec.loader is not None
+    tool = importlib.util.module_from_spec(spec)
+    monkeypatch.setitem(sys.modules, "postgresql", tool)
+    spec.loader.exec_module(tool)
+    monkeypatch.setattr(tool, "programs", lambda: None)
+    assert tool.main(["-c", "raise SystemExit(5)"]) == dev.NOT_RUN

@@ -23,6 +23,8 @@ UNPRIVILEGED = ("postgres", "nobody")
 MISSING = """\
 PostgreSQL is not on this machine (initdb was not found), so nothing was run on it.
 On Debian or Ubuntu: sudo apt install postgresql. Elsewhere put its bin folder on PATH."""
+NOT_RUN = 77
+"""the exit code of what could not be run here; dev.py says so at its end"""
 NO_POWER_CUT = "-c fsync=off -c full_page_writes=off -c max_connections=40"
 """a server that lives for a minute need not survive a power cut; what it has said is written survives its own end"""
 QUICK = f"{NO_POWER_CUT} -c synchronous_commit=off"
@@ -120,11 +122,11 @@ def free_port() -> int:
 
 
 def main(arguments: Sequence[str]) -> int:
-    """Run the command; its exit code. Without PostgreSQL nothing is run, and that is said."""
+    """Run the command; its exit code. Without PostgreSQL nothing is run, that is said, and the code is NOT_RUN."""
     bin_folder = programs()
     if bin_folder is None:
         print(MISSING, file=sys.stderr)
-        return 0
+        return NOT_RUN
     with server(bin_folder) as running:
         return subprocess.run([sys.executable, *arguments], env={**os.environ, ADDRESS: running.address}).returncode
 
