@@ -105,6 +105,14 @@ def _with_tags(request: Request, day: str, log: str, device: str) -> tuple[Holds
     return (replace(holds, tags=known_tags(shop_of(request).book)) if session_at(request).member else holds), job
 
 
+def _looked_at(request: Request, day: str, log: str) -> Holds:
+    """The same for what is only looked at: no names are taken for it."""
+    shop = shop_of(request)
+    found, at_day = log_at(request, log), day_at(request, day)
+    holds = gathered(shop, None, device_of(request), at_day, found, _steps(request, log)[0])
+    return replace(holds, tags=known_tags(shop.book))
+
+
 def _holds(request: Request, day: str, log: str, device: str) -> tuple[Holds, Job | None]:
     shop, member = shop_of(request), session_at(request).member
     found, at_day = log_at(request, log), day_at(request, day)
@@ -198,7 +206,7 @@ def _metres(sent: Sent, name: str) -> float | None:
 @router.post("/day/{day}/at/{log}/tag")
 async def tag(day: str, log: str, sent: Sent) -> Response:
     """A tag was stapled on, from a page without its module. Raises BadField."""
-    holds, _ = _with_tags(sent.request, day, log, device_of(sent.request))
+    holds = _looked_at(sent.request, day, log)
     if sent.form.get("last", _last(holds)) != _last(holds):
         return _back(day, log, "meanwhile")
     piece = next((one for one in lately(holds) if one.about == sent.text("about")), None)
