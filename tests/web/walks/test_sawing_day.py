@@ -28,7 +28,7 @@ from waney.yard.book.stories import log_story
 from waney.yard.frames import joined
 from waney.yard.names import Name
 from waney.yard.services.logs import NewLog, add_log
-from waney.yard.services.mill import names_for_paper, settle
+from waney.yard.services.mill import names_for_paper
 
 from .conftest import EXAMPLES, NAMED, PHONE, WORDS, Launch, Served, Yard, tag_of
 
@@ -158,8 +158,6 @@ def walked(yard: Yard, served: Served, context: BrowserContext, address: str, *,
         page.click("#undo")  # takes back what is shown as last, and no cut
         expect(page.locator("#last")).to_contain_text("Last: W-6-")
         expect(page.locator("#kept")).to_have_text("All of it is in the book.", timeout=15_000)
-        (task,) = open_tasks(yard.book)
-        settle(yard.hand, task.id)
     assert [one.name for one in came_off(yard.book, day_of(mill), log)][4] == str(tag)
     nothing_lost_or_doubled(yard, day_of(mill), log, 6)
     page.reload()

@@ -102,7 +102,7 @@ def test_from_the_photo_of_a_dry_piece_to_its_sale_sheet_paid(yard: Yard, launch
     for at in (*CORNERS, CORNERS[0]):
         tap(page, *seen.edge_px[at])
     page.fill("#long_row", "225 mm")
-    page.check("text=The wood is dry on it")
+    page.select_option("#wet", "dry")
     page.click("text=Measure it >> nth=0")
     measured = page.locator("text=Counted by every rule")
     page.locator("text=Look at it").or_(measured).first.wait_for()
