@@ -47,7 +47,10 @@ kinds of fields are looked up once, and indexes are made of what is there when a
 or three others at work: 23.5 and 23.4 s by the clock before (18.8 to 21.3 s of processor time), 16.4 and 14.7 s after (13.7 to 16.3). Reading took
 14.1 and 14.8 s of the processor, then 10.9 and 13.6; writing 4.7 and 6.5, then 2.6 and 2.8. With six others at work the new one took 20 to 23 s of processor time: what shares the cores costs more than any of this gains.
 What gained too little to stay: all bodies of a heap decoded as one list (2 % of the reading, and a broken body could not be named); sorting rows by their key before
-they are written (what the tables gain, the sorting takes); more memory for SQLite's pages (nothing)."""
+they are written (what the tables gain, the sorting takes); more memory for SQLite's pages (nothing).
+
+On the 26th of November, evening, the whole took 21.8 and 23.0 s where the same machine had taken 13.0 s in the afternoon: it was slower by itself. By turns in that hour the reading alone took 17.9 s of the
+processor with the program of the afternoon and 18.8 s with this one (tags that can be taken back, marks of photos)."""
 ANEW_S = 20.0
 LOGS, PIECES, EVENTS, QUERIES = 500, 20_000, 200_000, 200
 BEGAN = datetime(2020, 1, 6, 8, tzinfo=UTC)
