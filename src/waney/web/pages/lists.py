@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from datetime import date
 
 from starlette.requests import Request
@@ -34,28 +34,19 @@ AT_ONCE = 500
 """so many rows are written in a blink; more are a job"""
 
 
-@router.get("/pieces.csv")
-def pieces_csv(request: Request) -> Response:
-    """The pieces that fit the question. Raises BadField."""
-    return listed(request, _pieces(request), xlsx=False)
+def as_files(router: Router, path: str, made_of: Callable[[Request], Listing]) -> None:
+    """A list at two addresses: `path`.csv, and `path`.xlsx as a spreadsheet. They raise what `made_of` raises."""
 
+    def as_csv(request: Request) -> Response:
+        return listed(request, made_of(request), xlsx=False)
 
-@router.get("/pieces.xlsx")
-def pieces_xlsx(request: Request) -> Response:
-    """The same as a spreadsheet. Raises BadField."""
-    return listed(request, _pieces(request), xlsx=True)
+    def as_xlsx(request: Request) -> Response:
+        return listed(request, made_of(request), xlsx=True)
 
-
-@router.get("/logs.csv")
-def logs_csv(request: Request) -> Response:
-    """Every log."""
-    return listed(request, _logs(request), xlsx=False)
-
-
-@router.get("/logs.xlsx")
-def logs_xlsx(request: Request) -> Response:
-    """The same as a spreadsheet."""
-    return listed(request, _logs(request), xlsx=True)
+    for ending, answers in (("csv", as_csv), ("xlsx", as_xlsx)):
+        answers.__module__ = made_of.__module__
+        answers.__name__ = f"{path.strip('/').replace('-', '_')}_{ending}"
+        router.get(f"{path}.{ending}")(answers)
 
 
 def listed(request: Request, listing: Listing, *, xlsx: bool) -> Response:
@@ -107,18 +98,6 @@ def _log(log: LogStands) -> LogLine:
     return LogLine(log.name, Figures.wood(log.species), butt_m, top_m, length_m, volume_m3, *told)
 
 
-@router.get("/sales.csv")
-def sales_csv(request: Request) -> Response:
-    """Every sale, piece by piece, for who may see our own figures. Raises NotSignedIn, NotPossible."""
-    return listed(request, _sales(request), xlsx=False)
-
-
-@router.get("/sales.xlsx")
-def sales_xlsx(request: Request) -> Response:
-    """The same as a spreadsheet. Raises NotSignedIn, NotPossible."""
-    return listed(request, _sales(request), xlsx=True)
-
-
 def _sales(request: Request) -> Listing:
     own_alone(request, "What was sold, for how much and to whom, is the shop's own; sign in to read it.")
     shop = shop_of(request)
@@ -136,3 +115,8 @@ def _sold(sale: SaleStands, names: Mapping[str, str]) -> Iterator[SoldLine]:
         name = names.get(part.piece, "taken back in the book")
         yield SoldLine(date.fromisoformat(sale.on), name, sale.called, part.cents, tax, *sums, remark)
         sums = (None, "", None)
+
+
+as_files(router, "/pieces", _pieces)
+as_files(router, "/logs", _logs)
+as_files(router, "/sales", _sales)

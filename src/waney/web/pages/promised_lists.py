@@ -6,7 +6,6 @@ from collections.abc import Iterator, Mapping
 from datetime import date
 
 from starlette.requests import Request
-from starlette.responses import Response
 
 from waney.papers.listing import Listing
 from waney.papers.promised_lists import (
@@ -21,7 +20,7 @@ from waney.papers.promised_lists import (
 )
 from waney.web.forms import own_alone
 from waney.web.pages.custom import next_step
-from waney.web.pages.lists import listed
+from waney.web.pages.lists import as_files
 from waney.web.routes import Router
 from waney.web.shop import currency_of, writes
 from waney.web.showing import Figures, shop_of
@@ -34,54 +33,6 @@ from waney.yard.services.quotes import Quote, quoted
 router = Router()
 NAMES = "It names buyers and customers; sign in to read it."
 TAKEN_BACK = "taken back in the book"
-
-
-@router.get("/holds.csv")
-def holds_csv(request: Request) -> Response:
-    """Every hold, piece by piece. Raises NotSignedIn, NotPossible."""
-    return listed(request, _holds(request), xlsx=False)
-
-
-@router.get("/holds.xlsx")
-def holds_xlsx(request: Request) -> Response:
-    """The same as a spreadsheet. Raises NotSignedIn, NotPossible."""
-    return listed(request, _holds(request), xlsx=True)
-
-
-@router.get("/quotes.csv")
-def quotes_csv(request: Request) -> Response:
-    """Every quote, piece by piece. Raises NotSignedIn, NotPossible."""
-    return listed(request, _quotes(request), xlsx=False)
-
-
-@router.get("/quotes.xlsx")
-def quotes_xlsx(request: Request) -> Response:
-    """The same as a spreadsheet. Raises NotSignedIn, NotPossible."""
-    return listed(request, _quotes(request), xlsx=True)
-
-
-@router.get("/wishes.csv")
-def wishes_csv(request: Request) -> Response:
-    """Wishes that stand. Raises NotSignedIn, NotPossible."""
-    return listed(request, _wishes(request), xlsx=False)
-
-
-@router.get("/wishes.xlsx")
-def wishes_xlsx(request: Request) -> Response:
-    """The same as a spreadsheet. Raises NotSignedIn, NotPossible."""
-    return listed(request, _wishes(request), xlsx=True)
-
-
-@router.get("/custom.csv")
-def custom_csv(request: Request) -> Response:
-    """Every custom job. Raises NotSignedIn, NotPossible."""
-    return listed(request, _jobs(request), xlsx=False)
-
-
-@router.get("/custom.xlsx")
-def custom_xlsx(request: Request) -> Response:
-    """The same as a spreadsheet. Raises NotSignedIn, NotPossible."""
-    return listed(request, _jobs(request), xlsx=True)
 
 
 def _holds(request: Request) -> Listing:
@@ -147,3 +98,9 @@ def _job(one: CustomStands) -> JobLine:
     money = (billed, one.paid_cents, one.owed_cents)
     hours = sum(told) if told else None
     return JobLine(one.called, logs, one.way_m, one.way_hours, how, agreed, hours, *money, next_step(one)[0])
+
+
+as_files(router, "/holds", _holds)
+as_files(router, "/quotes", _quotes)
+as_files(router, "/wishes", _wishes)
+as_files(router, "/custom", _jobs)

@@ -10,6 +10,7 @@ from starlette.responses import Response
 
 from waney.figures.problem import Problem
 from waney.papers.label_stock import sold_everywhere
+from waney.papers.listing import Listing
 from waney.papers.lists import for_sale_list
 from waney.prices.shelf import Asked
 from waney.units.length import parse_length
@@ -17,7 +18,7 @@ from waney.units.moisture import parse_mc
 from waney.web.as_sold import sale_line
 from waney.web.forms import BadField
 from waney.web.loads_asked import moistures_in_words
-from waney.web.pages.lists import listed
+from waney.web.pages.lists import as_files
 from waney.web.pages.papers import USUAL
 from waney.web.routes import Router
 from waney.web.shop import Shop, currency_of, unit_of, writes
@@ -131,19 +132,11 @@ def state_words(one: OnSale) -> str:
     return f"held until {until}" if one.promised.kind == "hold" else f"taken along to be sold, until {until}"
 
 
-@router.get("/for-sale.csv")
-def for_sale_csv(request: Request) -> Response:
+def _listing(request: Request) -> Listing:
     """The same as a list; nothing of our own figures in it. Raises BadField."""
-    return _listed(request, xlsx=False)
-
-
-@router.get("/for-sale.xlsx")
-def for_sale_xlsx(request: Request) -> Response:
-    """The same as a spreadsheet. Raises BadField."""
-    return _listed(request, xlsx=True)
-
-
-def _listed(request: Request, *, xlsx: bool) -> Response:
     settled = shop_of(request).settled()
     rows = [sale_line(one, state_words(one), shop_of(request).today()) for one in asked_for(request)]
-    return listed(request, for_sale_list(rows, writes(settled), currency_of(settled) or ""), xlsx=xlsx)
+    return for_sale_list(rows, writes(settled), currency_of(settled) or "")
+
+
+as_files(router, "/for-sale", _listing)
