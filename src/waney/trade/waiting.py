@@ -175,11 +175,9 @@ def gone_by(log: Waiting) -> tuple[float, float]:
     """How far stain has come by now, 0 to 1, and the share of the length that is checked, both likely; 0: no row, no stain."""
     keeping = keeping_of(log.species)
     v = likely(_doubts(log, keeping))
-    weeks = v["wait.days"] / 7.0
-    warm = weeks * warmth(v["wait.past"], v["wait.cold"]) * v["wait.bark"]
-    depth = v["wait.checks"] * sqrt(weeks) * v["wait.sealed"] * v["wait.bark"] * thirst(v["wait.past"], USUAL_HUMIDITY)
-    checked = min(2.0 * depth / (log.length_m or ANY_LENGTH_M), 1.0)
-    return 0.0 if keeping is None else min(warm / v["wait.weeks"], 1.0), checked
+    so_far, roots = _warm_weeks(v), sqrt(v["wait.days"] / 7.0)
+    checked = _ends(v, roots, v["wait.past"], log.length_m or ANY_LENGTH_M, USUAL_HUMIDITY)
+    return 0.0 if keeping is None else _stained(v, so_far), checked
 
 
 def _doubts(log: Waiting, keeping: Keeping | None) -> Mapping[str, Estimate]:
@@ -213,17 +211,30 @@ def warmth(temperature_c: float, cold_c: float) -> float:
 
 def _stain(v: Values) -> float:
     """Share of value that stain takes in the coming week."""
-    so_far = v["wait.days"] / 7.0 * warmth(v["wait.past"], v["wait.cold"])
-    coming = warmth(v["wait.temperature"], v["wait.cold"])
-    before, after = (weeks * v["wait.bark"] / v["wait.weeks"] for weeks in (so_far, so_far + coming))
-    return v["wait.loss"] * (min(after, 1.0) - min(before, 1.0))
+    so_far, coming = _warm_weeks(v), warmth(v["wait.temperature"], v["wait.cold"])
+    return v["wait.loss"] * (_stained(v, so_far + coming) - _stained(v, so_far))
+
+
+def _warm_weeks(v: Values) -> float:
+    """Since felling."""
+    return v["wait.days"] / 7.0 * warmth(v["wait.past"], v["wait.cold"])
+
+
+def _stained(v: Values, warm_weeks: float) -> float:
+    """How far stain has come then, 0 to 1."""
+    return min(warm_weeks * v["wait.bark"] / v["wait.weeks"], 1.0)
 
 
 def _checks(v: Values, length_m: float, humidity: float) -> float:
     """Share of the length that both ends lose more in the coming week."""
     weeks = v["wait.days"] / 7.0
-    deeper = v["wait.checks"] * (sqrt(weeks + 1.0) - sqrt(weeks)) * v["wait.sealed"] * v["wait.bark"]
-    return min(2.0 * deeper * thirst(v["wait.temperature"], humidity) / length_m, 1.0)
+    return _ends(v, sqrt(weeks + 1.0) - sqrt(weeks), v["wait.temperature"], length_m, humidity)
+
+
+def _ends(v: Values, roots: float, temperature_c: float, length_m: float, humidity: float) -> float:
+    """Share of the length that both ends lose while the root of the weeks grows by so much, in such air."""
+    depth = v["wait.checks"] * roots * v["wait.sealed"] * v["wait.bark"]
+    return min(2.0 * depth * thirst(temperature_c, humidity) / length_m, 1.0)
 
 
 def thirst(temperature_c: float, humidity: float) -> float:
