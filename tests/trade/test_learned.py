@@ -85,13 +85,13 @@ def test_a_record_goes_into_quotes_and_into_what_a_tree_is_worth() -> None:
 
 
 def test_metal_learns_as_the_rest_does_and_hours_until_the_mill_speaks_are_told_beside_what_is_typed() -> None:
-    record = Record(metal={True: (1.0, 1.0, 1.0, 0.0, 1.0), False: (0.0,)}, set_ups=(1.5, 1.5, 1.5))
+    record = Record(metal={True: (1.0, 1.0, 1.0, 0.0, 1.0), False: (0.0,)}, until_the_mill=(1.5, 1.5, 1.5))
     costs = record.for_fetching(Costs("USD"), "", yard_tree=True)
     assert costs.metal is not None and costs.metal.likely == pytest.approx((0.8 + METAL[True]) / 2)
     assert record.met_metal(False).now is not None and record.met_metal(None).count == 0
     untold = record.for_fetching(Costs("USD"), "").metal
     assert untold is not None and untold.likely == METAL[None], "what yard trees held says nothing of the others"
-    assert record.set_up().own == 1.5 and record.set_up().start is None
+    assert record.until_mill().own == 1.5 and record.until_mill().start is None
     assert record.for_quote(Terms(set_up_hours=0.5)).set_up_hours == 0.5, "what is typed counts clearing away too"
 
 

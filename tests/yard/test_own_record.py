@@ -22,7 +22,7 @@ from waney.yard.book.days import happened
 from waney.yard.book.record_seen import days_begun
 from waney.yard.services.hand import Hand
 from waney.yard.services.lying import logs_that_lay
-from waney.yard.services.record import drying_and_sales, own_record, set_up_hours
+from waney.yard.services.record import drying_and_sales, hours_until_the_mill, own_record
 from waney.yard.services.waiting import stain_of, waiting_logs, waiting_of
 
 from .conftest import NOW, Ids
@@ -121,5 +121,5 @@ def test_setting_up_is_from_the_days_beginning_to_the_first_word_from_the_mill(b
         shop.hand.write(CameOff(shop.ids(), day=day, log=log))
         shop.at += timedelta(hours=20)
     shop.hand.write(DayOpened(shop.ids(), "2026-07-09"))  # nothing was sawn
-    assert len(days_begun(book)) == 3 and set_up_hours(days_begun(book)) == (1.25,)
-    assert own_record(book).set_ups == (1.25,)
+    assert len(days_begun(book)) == 3 and hours_until_the_mill(days_begun(book)) == (1.25,)
+    assert own_record(book).until_the_mill == (1.25,)

@@ -39,6 +39,11 @@ class Learned:
     weight: float
     now: Estimate | None
 
+    @property
+    def times(self) -> int:
+        """How often it was so, of cases that are 1 where it was and 0 where it was not."""
+        return round((self.own or 0.0) * self.count)
+
 
 def learned(what: str, unit: str, start: Estimate | None, seen: Sequence[float], half_at: float = HALF_AT) -> Learned:
     """Shrink the mean of own cases towards a start.

@@ -1,4 +1,4 @@
-"""Record: what the shop's own work says of its pace, yield, setting up, losses, prices, metal and stain; and where it is used."""
+"""Record: what the shop's own work says of its pace, yield, hours until the mill runs, losses, prices, metal and stain; and where it is used."""
 
 from __future__ import annotations
 
@@ -17,8 +17,8 @@ class Record:
     """Own cases, one a log (prices: one a piece). paces: board feet tallied in an hour of sawing; yields: tally over
     International 1/4-inch scale; losses: share of a log's dried boards that came to nothing; prices: cents a board foot got, by
     wood; losses_up_to: losses of boards by the thickness [m] that they do not pass; stain: see `waited`; metal: 1 for a log in
-    which metal was found, 0 for another, by whether it grew by a house or a road (None: nobody told); set_ups: hours from the
-    beginning of a sawing day to the first word from the mill.
+    which metal was found, 0 for another, by whether it grew by a house or a road (None: nobody told); until_the_mill: hours from
+    the beginning of a sawing day to the first word from the mill.
     """
 
     paces: tuple[float, ...] = ()
@@ -28,7 +28,7 @@ class Record:
     losses_up_to: Mapping[float, tuple[float, ...]] = field(default_factory=dict)
     stain: Own = field(default_factory=dict)
     metal: Mapping[bool | None, tuple[float, ...]] = field(default_factory=dict)
-    set_ups: tuple[float, ...] = ()
+    until_the_mill: tuple[float, ...] = ()
 
     def pace(self, terms: Terms) -> Learned:
         """Board feet tallied in an hour."""
@@ -50,9 +50,9 @@ class Record:
         """Chance that a log holds metal."""
         return learned("metal", "of the logs", metal_start(yard_tree), self.metal.get(yard_tree, ()))
 
-    def set_up(self) -> Learned:
+    def until_mill(self) -> Learned:
         """Hours until the mill speaks. What is typed for setting up counts clearing away too, so that the two are not mixed."""
-        return learned("until the first word from the mill", "hours", None, self.set_ups)
+        return learned("until the first word from the mill", "hours", None, self.until_the_mill)
 
     def price(self, costs: Costs, wood: str) -> Learned:
         """Cents that a dry board foot of a wood gets."""

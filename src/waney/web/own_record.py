@@ -44,7 +44,7 @@ def record_rows(shop: Shop) -> tuple[tuple[RecordRow, ...], tuple[RecordRow, ...
         _row(record.pace(terms), _feet, "sawn and tallied in an hour"),
         _row(record.over_scale(terms), _times, "tally for one board foot of International scale"),
         _row(record.loss(costs), _share, "of a log's boards lost in drying"),
-        _row(record.set_up(), _hours, "from beginning a sawing day to the first word from the mill, 5 minutes to 4 hours"),
+        _row(record.until_mill(), _hours, "from beginning a sawing day to the first word from the mill, 5 minutes to 4 hours"),
         *(_row(record.met_metal(kind), _share, f"chance of metal, {words}") for kind, words in GREW.items()),
         *(_row(one, _share, f"{one.what} once it is all there, {woods}") for one, woods in _stains(record)),
         *(_row(record.price(costs, wood), money, f"a board foot of {Figures.wood(wood)}") for wood in record.prices),

@@ -43,6 +43,13 @@ class Heights:
         under = planned.lower_steps * step_m + kerf_m if planned.lower_steps else 0.0
         return cls(under, under + planned.piece.thickness_m)
 
+    @classmethod
+    def sawn(cls, blade_m: float | None, thickness_m: float | None, planned: PlannedPiece, kerf_m: float) -> Heights:
+        """As the mill told it. blade_m: lowest of the blade under the piece, None where it lay on the bed itself; thickness_m:
+        None where nobody told, then as the plan has it."""
+        under = 0.0 if blade_m is None else blade_m + kerf_m
+        return cls(under, under + (thickness_m or planned.piece.thickness_m))
+
 
 @dataclass(frozen=True, eq=False)
 class FacePlanned:

@@ -113,7 +113,7 @@ def _metal(met: Learned) -> Figure:
     start = "" if met.start is None else per_cent(met.start.likely)
     if met.now is None or met.own is None:
         return Figure("Chance of metal", start, "common practice, no source; no log of our own that grew so was sawn to the end")
-    ours = f"metal in {round(met.own * met.count)} of {met.count} such logs of our own; built in: {start}"
+    ours = f"metal in {met.times} of {met.count} such logs of our own; built in: {start}"
     return Figure("Chance of metal", per_cent(met.now.likely), f"{ours}; ours count {met.weight:.0%}", own=True)
 
 

@@ -16,7 +16,6 @@ from waney.web.works.measuring import SCENARIOS, picture_of
 from waney.work.apart import Progress
 
 ONE_FACE = "one of its faces alone is traced; tape the widths of both, or read the edges of its under face too"
-
 ONE_WIDTH = "tape the widths of both of its faces"
 
 

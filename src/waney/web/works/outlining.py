@@ -45,5 +45,4 @@ def _told(asked: PlaceAsked, planned: PlannedPiece, kerf_m: float) -> Heights | 
     """The heights told at the mill, as far as they were; None for those of the plan."""
     if asked.height_m is None and (asked.cut is not None or asked.thickness_m is None):
         return None
-    under = 0.0 if asked.height_m is None else asked.height_m + kerf_m
-    return Heights(under, under + (asked.thickness_m or planned.piece.thickness_m))
+    return Heights.sawn(asked.height_m, asked.thickness_m, planned, kerf_m)

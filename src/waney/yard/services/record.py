@@ -55,7 +55,7 @@ def own_record(book: Book) -> Record:
         losses_up_to=_by_thickness(boards, theirs),
         stain=stain_of(lay_so(book, boards, theirs, got), climate_settled(settled)),
         metal=_metal(metal_met(book)),
-        set_ups=set_up_hours(days_begun(book)),
+        until_the_mill=hours_until_the_mill(days_begun(book)),
     )
 
 
@@ -88,14 +88,14 @@ def _certain_metal(sheet: str) -> bool:
     return any(one.get("sure", True) is True and "chance" not in one for one in entries if isinstance(one, dict))
 
 
-LEAST_SET_UP, MOST_SET_UP = timedelta(minutes=5), timedelta(hours=4)
+LEAST_WAIT, MOST_WAIT = timedelta(minutes=5), timedelta(hours=4)
 """sooner after a day was begun, and later, it was not begun as the work was: ours, a choice"""
 
 
-def set_up_hours(begun: Iterable[tuple[str, str]]) -> tuple[float, ...]:
+def hours_until_the_mill(begun: Iterable[tuple[str, str]]) -> tuple[float, ...]:
     """From the moment a sawing day was begun to the first word from the mill, where that can have been setting up [h]."""
     waits = (datetime.fromisoformat(first) - datetime.fromisoformat(start) for start, first in begun)
-    return tuple(sorted(wait / timedelta(hours=1) for wait in waits if LEAST_SET_UP <= wait <= MOST_SET_UP))
+    return tuple(sorted(wait / timedelta(hours=1) for wait in waits if LEAST_WAIT <= wait <= MOST_WAIT))
 
 
 def write_losses(hand: Hand) -> None:
