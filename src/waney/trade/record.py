@@ -1,4 +1,4 @@
-"""Record: what the shop's own work says of its pace, yield, hours until the mill runs, losses, prices, metal and stain; and where it is used."""
+"""Record: what the shop's own work says of pace, yield, hours, losses, prices, metal and stain; and where that is used."""
 
 from __future__ import annotations
 
