@@ -6,13 +6,14 @@ from math import pi, sqrt
 
 import pytest
 
+from waney.figures.estimate import Estimate
 from waney.figures.scenarios import Scenarios
 from waney.logs.doubts import doubts, likely_shape
 from waney.logs.measured import BarkReading, Inside, MeasuredLog, RoundReading
 from waney.logs.tape import build_shape
 from waney.logs.volume import volume_of
-from waney.logs.weight import green_weight, mass_of, weight_doubts
-from waney.wood.species import species
+from waney.logs.weight import mass_of, weight_doubts, weight_of_shapes
+from waney.wood.species import Species, species
 from waney.wood.weight import BARK_MOISTURE, BARK_SG, MOISTURE, SG
 
 POUND_KG, FOOT_M = 0.45359237, 0.3048
@@ -42,13 +43,16 @@ def test_a_cubic_foot_weighs_what_the_table_says(
     assert mass_of(shape, {**values, MOISTURE: 0.0, BARK_MOISTURE: 0.0}) / POUND_KG == pytest.approx(dry, abs=0.1)
 
 
+def weight_of(log: MeasuredLog, wood: Species, scenarios: Scenarios, *, bark: bool) -> Estimate:
+    """Over all doubts of the log's shape."""
+    shapes = [build_shape(log, values) for values in scenarios.draws(doubts(log, wood))]
+    return weight_of_shapes(shapes, likely_shape(log, wood), wood, scenarios, bark=bark)
+
+
 def test_bark_counts_only_when_asked_for() -> None:
     oak = species("white oak")
     log = log_with(BarkReading(share_of_wood_volume=0.15), 0.5)
-    named = doubts(log, oak)
-    bare, barked = (
-        green_weight(lambda values: build_shape(log, values), named, oak, Scenarios(3, 64), bark=bark) for bark in (False, True)
-    )
+    bare, barked = (weight_of(log, oak, Scenarios(3, 64), bark=bark) for bark in (False, True))
     wood = volume_of(likely_shape(log, oak), bark=False)
     values = {name: estimate.likely for name, estimate in weight_doubts(oak, bark=False).items()}
     assert bare.likely == pytest.approx(1000 * wood * values[SG] * (1 + values[MOISTURE]), rel=1e-9)
@@ -60,7 +64,7 @@ def test_doubt_of_the_shape_widens_the_weight() -> None:
     oak = species("white oak")
     girth = MeasuredLog("block", "", 1.0, (RoundReading(0.5, Inside.BARK, girth_m=2.6),))
     shape = likely_shape(girth, oak)
-    narrow = green_weight(lambda values: shape, {}, oak, Scenarios(3), bark=True)
-    wide = green_weight(lambda values: build_shape(girth, values), doubts(girth, oak), oak, Scenarios(3), bark=True)
+    narrow = weight_of_shapes([shape] * 256, shape, oak, Scenarios(3), bark=True)
+    wide = weight_of(girth, oak, Scenarios(3), bark=True)
     assert wide.likely == pytest.approx(narrow.likely)
     assert wide.width > narrow.width

@@ -83,11 +83,12 @@ def _weighed(path: Path) -> _Log:
     from waney.wood.species import NoFigure
 
     measured = measured_of(log_sheets(path))
+    shapes = measured.shapes(SCENARIOS)
     found: dict[bool, Estimate | None] = {}
     why = ""
     for bark in (True, False):
         try:
-            found[bark] = measured.weight(SCENARIOS, bark=bark)
+            found[bark] = measured.weight(SCENARIOS, shapes, bark=bark)
         except NoFigure as missing:
             found[bark], why = None, why or str(missing)
     return _Log(measured.log.name or path.stem, measured.wood.common, found[True], found[False], why)

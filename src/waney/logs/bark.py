@@ -11,10 +11,14 @@ from collections.abc import Mapping
 from math import sqrt
 from typing import Protocol
 
+import numpy as np
+from numpy.typing import NDArray
+
 from waney.figures.estimate import Basis, Estimate, Ground
 from waney.logs.measured import BarkReading, Inside, MeasuredLog, RoundReading
 from waney.logs.rounds import AT_AN_END_M, as_read
 
+Array = NDArray[np.float64]
 Values = Mapping[str, float]
 Pair = tuple[RoundReading, RoundReading]
 """over bark, of the wood"""
@@ -111,20 +115,23 @@ def _along_pairs(pairs: tuple[Pair, ...]) -> Estimate:
     return Estimate(likely, likely - error, likely + error, Basis(Ground.READING, "diameters over and inside bark"))
 
 
-def bark_under(log: MeasuredLog, values: Values, at_m: float, over_m: float) -> float:
-    """Single thickness [m] at a distance from the butt, given the diameter over bark there."""
+def bark_under(log: MeasuredLog, values: Values, at_m: Array, over_m: Array) -> Array:
+    """Single thickness [m] at distances from the butt, given the diameters over bark there; all of shape (n,)."""
     if log.bark is not None and log.bark.none_left:
-        return 0.0
-    left = max(1.0 - values["log.bark.along"] * at_m, LEAST_LEFT)
+        return np.zeros(len(at_m))
+    left = np.maximum(1.0 - values["log.bark.along"] * at_m, LEAST_LEFT)
+    thin: Array
     if "log.bark.thickness" in values:
-        return min(values["log.bark.thickness"] * left, MOST_SHARE * over_m)
-    return min(values["log.bark.share"] * left, MOST_SHARE) * over_m
+        thin = np.minimum(values["log.bark.thickness"] * left, MOST_SHARE * over_m)
+    else:
+        thin = np.minimum(values["log.bark.share"] * left, MOST_SHARE) * over_m
+    return thin
 
 
-def bark_on(log: MeasuredLog, values: Values, at_m: float, wood_m: float) -> float:
-    """Single thickness [m] at a distance from the butt, given the diameter of the wood there."""
+def bark_on(log: MeasuredLog, values: Values, at_m: Array, wood_m: Array) -> Array:
+    """Single thickness [m] at distances from the butt, given the diameters of the wood there; all of shape (n,)."""
     # under no more than MOST_SHARE of bark the diameter over it is at most twice the wood's
     if "log.bark.thickness" in values:
         return bark_under(log, values, at_m, 2.0 * wood_m)
-    share = bark_under(log, values, at_m, 1.0)
+    share = bark_under(log, values, at_m, np.ones(len(at_m)))
     return share * wood_m / (1.0 - 2.0 * share)

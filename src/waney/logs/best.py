@@ -60,12 +60,15 @@ def range_of(log: MeasuredLog, species: Barked | None, result: Result, scenarios
     return summed_up(results, result(build_shape(log, likely(named))), Basis(Ground.READING, "log sheet", "over all its doubts"))
 
 
-def ranked(log: MeasuredLog, species: Barked | None, result: Result, scenarios: Scenarios) -> tuple[Helped, ...]:
-    """Every measurement still open, the most helpful first; equal ones in the order one walks.
+def ranked(
+    log: MeasuredLog, species: Barked | None, result: Result, scenarios: Scenarios, now: Estimate | None = None
+) -> tuple[Helped, ...]:
+    """Every measurement still open, the most helpful first; equal ones in the order one walks. now: the result as it stands,
+    where it is at hand.
 
     Costs one run over the scenarios for each: a dozen at most.
     """
-    before = range_of(log, species, result, scenarios)
+    before = now or range_of(log, species, result, scenarios)
     shape = build_shape(log, likely(doubts(log, species)))
     helped = (Helped(one, before, range_of(one.log, species, result, scenarios)) for one in open_measurements(log, shape))
     return tuple(sorted(helped, key=lambda h: -h.saved))

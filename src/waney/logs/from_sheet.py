@@ -25,7 +25,7 @@ from waney.logs.sheet import LogSheet, log_sheet
 from waney.logs.swell import swell_warning
 from waney.logs.tape import build_shape
 from waney.logs.volume import volume_of
-from waney.logs.weight import GreenWeight, green_weight, part_weight, weight_of_shapes
+from waney.logs.weight import GreenWeight, part_weight, weight_of_shapes
 from waney.units.number import Comma
 from waney.wood.species import NoFigure, Species, species
 
@@ -73,29 +73,27 @@ class Measured:
         """The shape in every scenario."""
         return tuple(self.shape_at(values) for values in scenarios.draws(self.doubts))
 
-    def weight(self, scenarios: Scenarios, *, bark: bool = True) -> Estimate:
-        """Green, with its bark or debarked [kg]. Raises NoFigure."""
-        return green_weight(self.shape_at, self.doubts, self.wood, scenarios, bark=bark)
+    def weight(self, scenarios: Scenarios, shapes: Sequence[LogShape] | None = None, *, bark: bool = True) -> Estimate:
+        """Green, with its bark or debarked [kg]; shapes: those of the same scenarios, where they are at hand. Raises NoFigure."""
+        return weight_of_shapes(shapes or self.shapes(scenarios), self.shape, self.wood, scenarios, bark=bark)
 
     def weight_of_parts(self, scenarios: Scenarios, shapes: Sequence[LogShape] | None = None) -> GreenWeight | None:
-        """What the parts of the log are weighed with; shapes: those of the same scenarios, where they are at hand. None when no
-        table gives what a weight needs."""
-        at_hand = shapes or self.shapes(scenarios)
+        """What the parts of the log are weighed with; shapes: as above. None when no table gives what a weight needs."""
         try:
-            return part_weight(weight_of_shapes(at_hand, self.shape, self.wood, scenarios, bark=True), self.wood)
+            return part_weight(self.weight(scenarios, shapes), self.wood)
         except NoFigure:
             return None
 
-    def volume(self, scenarios: Scenarios) -> Estimate:
-        """Of the wood inside bark [m3]."""
-        found = np.array([volume_of(shape, bark=False) for shape in self.shapes(scenarios)])
+    def volume(self, scenarios: Scenarios, shapes: Sequence[LogShape] | None = None) -> Estimate:
+        """Of the wood inside bark [m3]; shapes: as above."""
+        found = np.array([volume_of(shape, bark=False) for shape in shapes or self.shapes(scenarios)])
         return summed_up(found, volume_of(self.shape, bark=False), Basis(Ground.READING, "the log sheet"))
 
-    def helps_most(self, scenarios: Scenarios) -> Helped | None:
+    def helps_most(self, volume_m3: Estimate, scenarios: Scenarios) -> Helped | None:
         """The one measurement that would narrow the volume most; None when nothing is open, or for a scan."""
         if self.scan is not None:
             return None
-        found = ranked(self.log, self.wood, lambda shape: volume_of(shape, bark=False), scenarios)
+        found = ranked(self.log, self.wood, lambda shape: volume_of(shape, bark=False), scenarios, volume_m3)
         return found[0] if found else None
 
 

@@ -39,7 +39,8 @@ def directions() -> Array:
 def area_of(radii: Array) -> Array:
     """Area of the polygons with these radii [m2], shape (..., m) -> (...)."""
     wedge = 0.5 * np.sin(2.0 * np.pi / radii.shape[-1])
-    area: Array = wedge * np.sum(radii * np.roll(radii, -1, axis=-1), axis=-1)
+    after = np.concatenate((radii[..., 1:], radii[..., :1]), axis=-1)
+    area: Array = wedge * np.sum(radii * after, axis=-1)
     return area
 
 
@@ -54,7 +55,7 @@ def size_of(radii: Array) -> float:
     return 2.0 * sqrt(float(area_of(radii)) / pi)
 
 
-@lru_cache(maxsize=64)
+@lru_cache(maxsize=4096)
 def ellipse(ratio: float, first_clock_h: float) -> Array:
     """The form of an ellipse whose axis across is `ratio` times its axis along the clock position, shape (m,); read only."""
     x, y = clock_to_xy(first_clock_h, 1.0)

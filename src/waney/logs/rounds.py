@@ -8,7 +8,7 @@ ovality    log.PLACE.ovality [-]: diameter across / diameter along the first rea
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from itertools import pairwise
 from math import hypot, pi, sqrt
 
@@ -166,8 +166,8 @@ def _size_and_form(reading: RoundReading, diameter: float, ovality: float) -> tu
     return size, ellipse(ratio, reading.first_clock_h)
 
 
-def without_bark(reading: Round, bark_m: float) -> Round:
-    """The same place with bark of this single thickness taken off all round."""
+def without_bark(reading: Round, bark_m: float, trust: float = 1.0) -> Round:
+    """The same place with bark of this single thickness taken off all round, and the trust in what is left."""
     radii = np.maximum(0.5 * reading.size_m * reading.form - bark_m, 0.1 * reading.size_m)
-    size = 2.0 * sqrt(float(area_of(radii)) / pi)
-    return replace(reading, over=Inside.WOOD, size_m=size, form=form_of(radii))
+    half = sqrt(float(area_of(radii)) / pi)
+    return Round(reading.at_m, Inside.WOOD, 2.0 * half, radii / half, reading.error_m, trust)

@@ -21,7 +21,7 @@ from waney.figures.problem import OutOfRange, Problem
 from waney.figures.tables import table
 from waney.logs.log_rule import Rule as Rule
 from waney.logs.shape import LogShape
-from waney.logs.volume import areas_of
+from waney.logs.volume import areas
 
 Array = NDArray[np.float64]
 
@@ -227,19 +227,25 @@ def scaling_diameter(shape: LogShape) -> float:
 
     Forest Service practice (fsh-2409-11, from memory). One printed Doyle table takes the narrowest alone.
     """
-    areas = areas_of(shape, bark=False)
-    end = 0 if areas[0] < areas[-1] else -1
-    widths = calliper_widths(shape.surface(bark=False)[end, :, :2])
+    ends = shape.surface(bark=False)[[0, -1], :, :2]
+    butt_m2, top_m2 = areas(ends)
+    widths = calliper_widths(ends[0 if butt_m2 < top_m2 else 1])
     narrowest = int(np.argmin(widths))
     return float(widths[narrowest] + widths[(narrowest + 90) % 180]) / 2.0
 
 
 def calliper_widths(outline_m: Array) -> Array:
     """What a calliper reads across an outline of shape (m, 2), jaws moved in 180 directions 1 degree apart from x [m]."""
-    angle = np.radians(np.arange(180.0))
-    along = outline_m @ np.stack([np.cos(angle), np.sin(angle)])
+    along = outline_m @ _jaws()
     widths: Array = along.max(axis=0) - along.min(axis=0)
     return widths
+
+
+@cache
+def _jaws() -> Array:
+    """Which way the jaws stand, (2, 180)."""
+    angle = np.radians(np.arange(180.0))
+    return np.stack([np.cos(angle), np.sin(angle)])
 
 
 def tape_girth(outline_m: Array) -> float:

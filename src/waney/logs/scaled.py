@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from waney.figures.estimate import Estimate
@@ -62,7 +63,8 @@ class ScaledLog:
 
 def scaled(measured: Measured, scenarios: Scenarios) -> ScaledLog:
     """Put a log on every scale. Raises OutOfRange where a rule's table ends."""
-    shape = measured.shape
+    shape, shapes = measured.shape, measured.shapes(scenarios)
+    volume = measured.volume(scenarios, shapes)
     small, length = scaling_diameter(shape), shape.length_m
     nearest, down = (scales_of(small, length, rounding=rounding) for rounding in DiameterRounding)
     return ScaledLog(
@@ -70,15 +72,15 @@ def scaled(measured: Measured, scenarios: Scenarios) -> ScaledLog:
         wood=measured.wood.common,
         length_m=length,
         small_end_m=small,
-        volume_m3=measured.volume(scenarios),
+        volume_m3=volume,
         formulas=formulas(shape),
         nearest=nearest,
         down=down,
         hoppus=hoppus(mid_girth(shape, bark=False), length),
         hoppus_over_bark=hoppus(mid_girth(shape, bark=True), length),
-        with_bark_kg=_weight(measured, scenarios, bark=True),
-        without_bark_kg=_weight(measured, scenarios, bark=False),
-        next_measurement=_next(measured, scenarios),
+        with_bark_kg=_weight(measured, scenarios, shapes, bark=True),
+        without_bark_kg=_weight(measured, scenarios, shapes, bark=False),
+        next_measurement=_next(measured, volume, scenarios),
         remarks=measured.remarks,
         assumed=measured.assumed,
     )
@@ -91,15 +93,15 @@ def formulas(shape: LogShape) -> Formulas:
     return Formulas(smalian(butt, top, length), huber(middle, length), newton(butt, middle, top, length))
 
 
-def _weight(measured: Measured, scenarios: Scenarios, *, bark: bool) -> Estimate | None:
+def _weight(measured: Measured, scenarios: Scenarios, shapes: Sequence[LogShape], *, bark: bool) -> Estimate | None:
     try:
-        return measured.weight(scenarios, bark=bark)
+        return measured.weight(scenarios, shapes, bark=bark)
     except NoFigure:
         return None
 
 
-def _next(measured: Measured, scenarios: Scenarios) -> NextMeasurement | None:
-    helped = measured.helps_most(scenarios)
+def _next(measured: Measured, volume_m3: Estimate, scenarios: Scenarios) -> NextMeasurement | None:
+    helped = measured.helps_most(volume_m3, scenarios)
     if helped is None or helped.saved <= 0.0:
         return None
     return NextMeasurement(helped.measurement.name, helped.before.width, helped.after.width)

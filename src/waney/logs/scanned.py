@@ -84,7 +84,7 @@ def _wood_and_bark(log: MeasuredLog, scan: Scan, values: Values) -> tuple[Array,
     surface = scan.radius_m * values["log.scan.size"]
     size = 2.0 * np.sqrt(area_of(surface) / np.pi)
     thickness = bark_under if scan.over is Inside.BARK else _bark_on
-    bark = np.array([thickness(log, values, at, across) for at, across in zip(scan.z_m, size, strict=True)])
+    bark = thickness(log, values, scan.z_m, size)
     if scan.over is Inside.WOOD:
         return surface, np.repeat(bark[:, None], surface.shape[1], axis=1)
     # in a deep hollow between buttresses the bark is never more than a third of what is left
@@ -92,9 +92,9 @@ def _wood_and_bark(log: MeasuredLog, scan: Scan, values: Values) -> tuple[Array,
     return wood, surface - wood
 
 
-def _bark_on(log: MeasuredLog, values: Values, at_m: float, wood_m: float) -> float:
+def _bark_on(log: MeasuredLog, values: Values, at_m: Array, wood_m: Array) -> Array:
     debarked = log.bark is None or log.bark.none_left
-    return 0.0 if debarked else bark_on(log, values, at_m, wood_m)
+    return np.zeros(len(at_m)) if debarked else bark_on(log, values, at_m, wood_m)
 
 
 def _on_axis(z_m: Array, centre_m: Array, wood: Array) -> Array:

@@ -137,7 +137,7 @@ def sizes(log: MeasuredLog, rounds: Sequence[Round], values: Values, z_m: Array)
     knots, straight = _knots(log, rounds, values, flare, height)
     diameter = np.interp(z_m, knots, straight)
     for a, b in pairwise(rounds):
-        t = np.clip((z_m - a.at_m) / (b.at_m - a.at_m), 0.0, 1.0)
+        t = np.minimum(np.maximum((z_m - a.at_m) / (b.at_m - a.at_m), 0.0), 1.0)
         diameter = diameter + values[gap_name(log, a, b)] * 4.0 * t * (1.0 - t)
     diameter = diameter + flare * np.exp(-z_m / height)
     least = LEAST * min(r.size_m for r in rounds)

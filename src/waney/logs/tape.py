@@ -7,8 +7,7 @@ build_shape(log, draw)                           one scenario: the same names, o
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import replace
-from functools import partial
+from functools import lru_cache, partial
 from itertools import pairwise
 from math import ceil
 
@@ -55,26 +54,31 @@ def build_shape(log: MeasuredLog, values: Values) -> LogShape:
 def wood_rounds(log: MeasuredLog, values: Values) -> tuple[Round, ...]:
     """Every reading as what it says of the wood, bark taken off, ordered along the log."""
     read = rounds_of(log, values)
-    unread = not bark_read(log)
     wood = [r.at_m for r in read if r.over is Inside.WOOD]
-    between = [unread and r.over is Inside.BARK and bool(wood) and wood[0] < r.at_m < wood[-1] for r in read]
-    return tuple(_of_wood(log, r, values, HALF if half else 1.0) for r, half in zip(read, between, strict=True))
-
-
-def _of_wood(log: MeasuredLog, reading: Round, values: Values, trust: float) -> Round:
-    if reading.over is Inside.WOOD:
-        return reading
-    wood = without_bark(reading, bark_under(log, values, reading.at_m, reading.size_m))
-    return replace(wood, trust=trust)
+    if len(wood) == len(read):
+        return read
+    unread = bool(wood) and not bark_read(log)
+    bark = bark_under(log, values, np.array([r.at_m for r in read]), np.array([r.size_m for r in read]))
+    return tuple(
+        r if r.over is Inside.WOOD else without_bark(r, thick, HALF if unread and wood[0] < r.at_m < wood[-1] else 1.0)
+        for r, thick in zip(read, bark, strict=True)
+    )
 
 
 def _stations(log: MeasuredLog) -> Array:
     """Butt, top, every reading and crook, and evenly spaced ones between."""
-    fixed = {0.0, log.length_m, *(r.at_m for r in log.rounds), *(b.at_m for b in log.bends if b.at_m is not None)}
-    knots = sorted(at for at in fixed if 0.0 <= at <= log.length_m)
-    apart = [at for i, at in enumerate(knots) if i == 0 or at - knots[i - 1] > 1e-3 or at == log.length_m]
+    return _between(log.length_m, tuple(r.at_m for r in log.rounds), tuple(b.at_m for b in log.bends if b.at_m is not None))
+
+
+@lru_cache(maxsize=64)
+def _between(length_m: float, read: tuple[float, ...], bent: tuple[float, ...]) -> Array:
+    """The stations of a log of this length with readings and crooks there; read only, for every scenario has the same."""
+    knots = sorted(at for at in {0.0, length_m, *read, *bent} if 0.0 <= at <= length_m)
+    apart = [at for i, at in enumerate(knots) if i == 0 or at - knots[i - 1] > 1e-3 or at == length_m]
     between = [np.linspace(a, b, ceil((b - a) / STATION_M) + 1)[:-1] for a, b in pairwise(apart)]
-    return np.append(np.concatenate(between), log.length_m)
+    stations = np.append(np.concatenate(between), length_m)
+    stations.setflags(write=False)
+    return stations
 
 
 def _forms(rounds: Sequence[Round], z: Array) -> Array:
@@ -90,5 +94,4 @@ def _forms(rounds: Sequence[Round], z: Array) -> Array:
 
 def _bark(log: MeasuredLog, values: Values, z: Array, size: Array) -> Array:
     """Bark thickness at every station, the same all round, shape (n, m)."""
-    thickness = np.array([bark_on(log, values, at, wood) for at, wood in zip(z, size, strict=True)])
-    return np.repeat(thickness[:, None], DIRECTIONS, axis=1)
+    return np.repeat(bark_on(log, values, z, size)[:, None], DIRECTIONS, axis=1)

@@ -50,11 +50,6 @@ def centroids(outlines_m: Array) -> Array:
     return middle
 
 
-def areas_of(shape: LogShape, *, bark: bool) -> Array:
-    """Section area at every station of the shape, shape (n,) [m2]."""
-    return areas(shape.surface(bark=bark)[..., :2])
-
-
 def section_area(shape: LogShape, at_m: float, *, bark: bool) -> float:
     """Area of the section so far from the butt [m2]; between stations the outline points run straight."""
     surface = shape.surface(bark=bark)[..., :2]

@@ -5,7 +5,7 @@ The wood's own doubts (specific gravity, moisture, bark) are those of `wood.weig
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -34,27 +34,13 @@ class GreenWeight:
         return Estimate(log.likely * of_it, log.low * of_it, log.high * of_it, log.basis, hard_min=0.0)
 
 
-def green_weight(
-    shape_of: Callable[[Values], LogShape], doubts: Mapping[str, Estimate], wood: Species, scenarios: Scenarios, *, bark: bool
-) -> Estimate:
-    """Mass of a green log [kg], with its bark or debarked.
-
-    Args:
-        shape_of: the shape under values of `doubts`, as `build_shape` or `scanned_shape` with their log filled in
-        doubts: what the shape depends on
-        wood: the species
-        scenarios: seed and number of scenarios
-        bark: with the bark that the shape carries, or the wood alone
-    Raises NoFigure when no table gives what the weight needs.
-    """
-    shapes = [shape_of(values) for values in scenarios.draws(doubts)]
-    return weight_of_shapes(shapes, shape_of(likely(doubts)), wood, scenarios, bark=bark)
-
-
 def weight_of_shapes(
     shapes: Sequence[LogShape], likely_shape: LogShape, wood: Species, scenarios: Scenarios, *, bark: bool
 ) -> Estimate:
-    """The same [kg] when the log's shape in every one of the scenarios is at hand. Raises NoFigure."""
+    """Mass of a green log [kg], with its bark or debarked, from its shape in every one of the scenarios and the likely one.
+
+    Raises NoFigure when no table gives what the weight needs.
+    """
     named = weight_doubts(wood, bark=bark)
     masses = np.array([mass_of(shape, values) for shape, values in zip(shapes, scenarios.draws(named), strict=True)])
     basis = Basis(Ground.SOURCE, named[SG].basis.key, f"{wood.common}, green{', with bark' if bark else ', without bark'}")

@@ -21,7 +21,7 @@ from waney.figures.scenarios import Scenarios
 from waney.logs.from_sheet import LOG
 from waney.sawing.bench import Over
 from waney.trade.reading import Reading, sheet_of
-from waney.trade.scenes import READ, Figured, Sawn, Scene, along_length, quick_plan, scene_of
+from waney.trade.scenes import READ, Figured, Sawn, Scene, along_length, between_lengths, quick_plan, scene_of, wood_of
 from waney.units.direction import Direction
 from waney.units.mass import KILOGRAM, print_mass
 from waney.units.money import print_money
@@ -208,11 +208,22 @@ def _known(reading: Reading) -> tuple[Reading, tuple[str, ...]]:
         return replace(reading, species=""), (f"{why} Until then it is taken as any wood.",)
 
 
+def _lengths(reading: Reading) -> list[float]:
+    """Low, likely and high [m]."""
+    return sorted({reading.length.low, reading.length.likely, reading.length.high})
+
+
 def _scene(reading: Reading, scenarios: Scenarios) -> Scene:
-    length = reading.length
-    at = sorted({length.low, length.likely, length.high})
+    at = _lengths(reading)
     scenes = [scene_of(sheet_of(reading, metres), scenarios) for metres in at]
-    return scenes[0] if len(at) == 1 else along_length(length, scenes, at, scenarios)
+    return scenes[0] if len(at) == 1 else along_length(reading.length, scenes, at, scenarios)
+
+
+def _wood(reading: Reading, scenarios: Scenarios) -> Figured:
+    """The wood of that scene [m3]."""
+    at = _lengths(reading)
+    woods = [wood_of(sheet_of(reading, metres), scenarios) for metres in at]
+    return woods[0] if len(at) == 1 else between_lengths(reading.length, woods, at, scenarios)
 
 
 def _plan(reading: Reading, sheets: Mapping[str, str] | None, scenarios: Scenarios, over: Over) -> Sawn | str:
@@ -305,7 +316,7 @@ def _would_change(reading: Reading, scene: Scene, scenarios: Scenarios) -> str:
     """The measurement that takes most off the volume's range."""
     width = scene.wood_m3.estimate(READ).width
     found = (
-        [(1.0 - _scene(better, scenarios).wood_m3.estimate(READ).width / width, what) for what, better in reading.better()]
+        [(1.0 - _wood(better, scenarios).estimate(READ).width / width, what) for what, better in reading.better()]
         if width
         else []
     )

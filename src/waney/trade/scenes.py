@@ -72,17 +72,30 @@ class Scene:
 
 def scene_of(sheet: str, scenarios: Scenarios) -> Scene:
     """The log of a sheet on its doubts; a sheet that names no wood, or one nobody knows, is any wood. Raises SheetProblems."""
-    log = log_sheet(sheet).log
-    wood = species(log.species) if log.species else None
-    named = doubts(log, wood)
-    shapes = [build_shape(log, values) for values in scenarios.draws(named)]
-    middle = build_shape(log, likely(named))
+    wood, shapes, middle = _drawn(sheet, scenarios)
     return Scene(
-        _each(shapes, middle, lambda shape: volume_of(shape, bark=False)),
+        _volumes(shapes, middle),
         _each(shapes, middle, scaled_board_feet),
         _any_mass(shapes, middle, scenarios) if wood is None else _mass(wood, shapes, middle, scenarios),
         ANY_DENSITY.basis if wood is None else _mass_basis(wood),
     )
+
+
+def wood_of(sheet: str, scenarios: Scenarios) -> Figured:
+    """The wood of a scene alone, inside bark [m3]."""
+    return _volumes(*_drawn(sheet, scenarios)[1:])
+
+
+def _drawn(sheet: str, scenarios: Scenarios) -> tuple[Species | None, list[LogShape], LogShape]:
+    """The wood it is, where it is known, its shape in every scenario and its likely one."""
+    log = log_sheet(sheet).log
+    wood = species(log.species) if log.species else None
+    named = doubts(log, wood)
+    return wood, [build_shape(log, values) for values in scenarios.draws(named)], build_shape(log, likely(named))
+
+
+def _volumes(shapes: Sequence[LogShape], middle: LogShape) -> Figured:
+    return _each(shapes, middle, lambda shape: volume_of(shape, bark=False))
 
 
 def scaled_board_feet(shape: LogShape) -> float:
@@ -97,20 +110,21 @@ def smooth_board_feet(small_m: float, length_m: float) -> float:
 
 def along_length(length: Estimate, scenes: Sequence[Scene], at_m: Sequence[float], scenarios: Scenarios) -> Scene:
     """A log whose length is in doubt, from its scenes at low, likely and high length: straight between them."""
-    lengths = scenarios.values("offer.length", length)
-
-    def between(parts: Sequence[Figured]) -> Figured:
-        rows = np.array([part.values for part in parts])
-        values = np.array([np.interp(at, at_m, rows[:, i]) for i, at in enumerate(lengths)])
-        return Figured(values, float(np.interp(length.likely, at_m, [part.likely for part in parts])))
-
     masses = [scene.mass_kg for scene in scenes if scene.mass_kg is not None]
     return Scene(
-        between([scene.wood_m3 for scene in scenes]),
-        between([scene.board_feet for scene in scenes]),
-        between(masses) if len(masses) == len(scenes) else None,
+        between_lengths(length, [scene.wood_m3 for scene in scenes], at_m, scenarios),
+        between_lengths(length, [scene.board_feet for scene in scenes], at_m, scenarios),
+        between_lengths(length, masses, at_m, scenarios) if len(masses) == len(scenes) else None,
         scenes[0].mass_basis,
     )
+
+
+def between_lengths(length: Estimate, parts: Sequence[Figured], at_m: Sequence[float], scenarios: Scenarios) -> Figured:
+    """One quantity of such a log, from what it is at each of these lengths [m]: straight between them."""
+    lengths = scenarios.values("offer.length", length)
+    rows = np.array([part.values for part in parts])
+    values = np.array([np.interp(at, at_m, rows[:, i]) for i, at in enumerate(lengths)])
+    return Figured(values, float(np.interp(length.likely, at_m, [part.likely for part in parts])))
 
 
 @dataclass(frozen=True, eq=False)
