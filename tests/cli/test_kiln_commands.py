@@ -128,15 +128,17 @@ def test_minutes_of_saturated_heating_hold_the_published_cell() -> None:
     # 59 min at a depression of 5.6 K
     words = ("red maple", "2 in", "6 in", "--dry-bulb", "71.1 C", "--start", "15.6 C")
     for published, air in ((50.0, ("--steam",)), (59.0, ("--wet-bulb", "65.5 C"))):
-        minutes: Any = asked("heat-treat", *words, *air)["minutes"]
-        assert minutes["low"] <= published <= minutes["high"] and minutes["likely"] == pytest.approx(published, rel=0.16)
+        found: Any = asked("heat-treat", *words, *air)["minutes"]
+        assert found["low"] <= published <= found["high"] and found["likely"] == pytest.approx(published, rel=0.16)
+
+
+def minutes(*words: str) -> float:
+    """The likely minutes until the core is hot enough."""
+    found: Any = asked(*words)["minutes"]
+    return float(found["likely"])
 
 
 def test_colder_thicker_drier_air_and_no_stickers_take_longer() -> None:
-    def minutes(*words: str) -> float:
-        found: Any = asked(*words)["minutes"]
-        return float(found["likely"])
-
     base = minutes(*ASH, "--wet-bulb", "150 F")
     assert minutes(*ASH[:-1], "20 F", "--wet-bulb", "150 F") > base
     assert minutes(*ASH, "--wet-bulb", "140 F") > base > minutes(*ASH, "--steam")
@@ -148,7 +150,7 @@ def test_colder_thicker_drier_air_and_no_stickers_take_longer() -> None:
     ("words", "said"),
     [
         ((), "--steam"),
-        (("--wet-bulb", "120 F"), "wet core"),
+        (("--wet-bulb", "120 F", "--core", "161 F"), "make it hotter"),
         (("--wet-bulb", "170 F"), "which is which"),
         (("--steam", "--core", "10 C"), "already"),
     ],
@@ -156,6 +158,13 @@ def test_colder_thicker_drier_air_and_no_stickers_take_longer() -> None:
 def test_air_that_cannot_do_it_is_answered_with_what_to_write(words: tuple[str, ...], said: str) -> None:
     code, _, told = run(*ASH, *words)
     assert code in (Ended.SHEET, Ended.WRITTEN) and said in told
+
+
+def test_where_the_wet_bulb_is_below_the_core_the_wood_must_dry_first_and_is_told_so() -> None:
+    code, said, _ = run(*ASH, "--wet-bulb", "120 F")
+    assert code == 0 and "until it has dried" in " ".join(said.split()) and " hours, " in said
+    assert minutes(*ASH, "--wet-bulb", "120 F") > 3.0 * minutes(*ASH, "--wet-bulb", "150 F")
+    assert "until it has dried" not in " ".join(run(*ASH, "--wet-bulb", "150 F")[1].split())
 
 
 def test_frozen_wood_is_told_of() -> None:

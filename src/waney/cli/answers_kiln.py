@@ -100,6 +100,8 @@ class CoreHeat:
     core_c: float
     held_min: int
     stickered: bool
+    dries_first: bool
+    """whether the wet bulb is no warmer than the core is to be, so that wet wood waits there until it has dried"""
     minutes: Range
     from_start_min: float
     """the high end of the minutes, and the time it is held after that"""

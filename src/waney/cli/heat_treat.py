@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
@@ -23,6 +23,10 @@ RECORD = (
 )
 """What a record of heat treatment holds: common practice, no source."""
 NO_CERTIFICATE = "This is not a certificate. Who may mark wood as treated is for local rules; only a record of the core proves."
+DRIES_FIRST = (
+    "The wet bulb is no warmer than the core is to be: wet wood waits at the wet bulb until it has dried, which can check it. "
+    "With the wet bulb above that it takes a part of this time."
+)
 FROZEN = "Frozen wood: melting the ice is not counted. Count from when the core is above freezing."
 
 
@@ -108,7 +112,7 @@ def _found(
     minutes = in_solid_pile(stickered) if solid else stickered
     return CoreHeat(
         wood.common, bar.thickness_m, bar.width_m, moisture, bar.start_c, dry, wet, goal, _held(hold), not solid,
-        ranged(minutes), minutes.high + hold, RECORD,
+        wet <= goal, ranged(minutes), minutes.high + hold, RECORD,
     )  # fmt: skip
 
 
@@ -171,8 +175,11 @@ def _lines(found: CoreHeat, view: View) -> Iterator[str]:
     yield f"{found.wood}, {size}, {print_mc(found.mc)}, goes in at {degrees(found.start_c, view)}"
     yield f"Air at {degrees(found.dry_c, view)}, wet bulb {degrees(found.wet_c, view)}"
     piled = "on stickers" if found.stickered else "without stickers"
-    yield f"Core at {degrees(found.core_c, view)}, {piled}: {spread(found.minutes, _minutes)}"
-    yield f"Plan by the high end, and {found.held_min} minutes held: {_minutes(found.from_start_min)} from the start"
+    yield f"Core at {degrees(found.core_c, view)}, {piled}: {spread(found.minutes, _told_up_to(found.minutes.high))}"
+    most = found.from_start_min
+    yield f"Plan by the high end, and {found.held_min} minutes held: {_told_up_to(most)(most)} from the start"
+    if found.dries_first:
+        yield from paragraph(DRIES_FIRST)
     if found.start_c < 0.0:
         yield FROZEN
     yield from paragraph(NO_CERTIFICATE)
@@ -181,9 +188,11 @@ def _lines(found: CoreHeat, view: View) -> Iterator[str]:
     yield from headed("The record it needs (common practice, no source)")
     yield from (line for words in found.record for line in paragraph(f"- {words}"))
     yield from headed("Sources")
-    yield from paragraph(f"{found.minutes.basis}: {source(found.minutes.basis.key)}")
+    basis = found.minutes.basis
+    yield from paragraph(f"{basis}: {source(basis.key)}" if basis.key else str(basis))
     yield from (caution.sentence for caution in cautions("kiln"))
 
 
-def _minutes(minutes: float) -> str:
-    return f"{minutes:.0f} minutes" if minutes < 180.0 else f"{minutes / 60.0:.1f} hours"
+def _told_up_to(most: float) -> Callable[[float], str]:
+    """How minutes are told where the longest are so many: from three hours on in hours, all of them."""
+    return (lambda minutes: f"{minutes:.0f} minutes") if most < 180.0 else (lambda minutes: f"{minutes / 60.0:.1f} hours")

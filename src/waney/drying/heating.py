@@ -3,7 +3,10 @@
 While wood is wet its surface heads for the wet bulb: warmth comes by air and, where the wood is colder than the dew point, by
 water that condenses on it. Conduction inside is the product of two exact solutions with a film (Carslaw & Jaeger).
 
-ColdAir    the wet bulb is no warmer than the core is to be: a wet piece never gets there
+Where the wet bulb is no warmer than the core is to be, wet wood waits at the wet bulb until it has dried: the minutes then lie
+between those of wood that gives off no water, and those of wood whose water all leaves by the warmth that the air brings.
+
+ColdAir    the air itself is no warmer than the core is to be
 """
 
 from __future__ import annotations
@@ -13,12 +16,13 @@ from math import cos, exp, pi, sin
 
 from waney.drying.air import AirState, film_resistance
 from waney.drying.core_record import CORE_C
-from waney.figures.estimate import Estimate
+from waney.figures.estimate import Basis, Estimate, Ground
 from waney.figures.problem import Problem
 from waney.figures.sources import cited
-from waney.wood.density import density_at
+from waney.wood.density import WATER, density_at
 from waney.wood.film import latent_heat
 from waney.wood.heat import conductivity, diffusivity, heat_capacity
+from waney.wood.limits import fibre_saturation
 from waney.wood.shrinkage import volumetric_from_gravity
 from waney.wood.vapour import humidity_of_bulbs, saturation_pressure
 
@@ -34,7 +38,7 @@ SOLID_SLOWER = (2.0, 10.0)
 
 
 class ColdAir(Problem):
-    """Air whose wet bulb is too low to heat wet wood to the wanted temperature."""
+    """Air that is too cold to heat wood to the wanted temperature; or its wet bulb, while the wood is wet."""
 
 
 @dataclass(frozen=True)
@@ -101,8 +105,13 @@ def minutes_to_core(bar: Bar, dry_c: float, wet_c: float, core_c: float = CORE_C
             f"A wet bulb of {wet_c:.0f} °C cannot bring a wet core to {core_c:.0f} °C: raise it, or dry the wood first."
         )
     film = wet_film(dry_c, wet_c, 0.5 * (bar.start_c + wet_c), speed_m_s)
+    return _conducted(bar, film, wet_c, core_c)
+
+
+def _conducted(bar: Bar, film: float, around_c: float, core_c: float) -> float:
+    """Minutes until the core is at `core_c` while its surface heads for `around_c` through a film [W/(m2 K)]."""
     sheets = [(cold_share(film * half / bar.conductivity), half) for half in (bar.thickness_m / 2.0, bar.width_m / 2.0)]
-    wanted = (wet_c - core_c) / (wet_c - bar.start_c)
+    wanted = (around_c - core_c) / (around_c - bar.start_c)
 
     def left(seconds: float) -> float:
         product = 1.0
@@ -130,10 +139,36 @@ def in_solid_pile(stickered: Estimate) -> Estimate:
 def core_minutes(bar: Bar, dry_c: float, wet_c: float, core_c: float = CORE_C, speed_m_s: float = SPEED) -> Estimate:
     """The same with the range that holds every published cell [min]: plan by the high end; only a core record proves.
 
-    Raises ColdAir.
+    Where the wet bulb is no warmer than `core_c`: the range of `_once_dried`. Raises ColdAir where the air is not either.
     """
+    if wet_c <= core_c:
+        return _once_dried(bar, dry_c, wet_c, core_c, speed_m_s)
     likely = minutes_to_core(bar, dry_c, wet_c, core_c, speed_m_s)
     basis = cited(
         "fpl-gtr-190-20", "exact conduction with a wet film; range as wide as its worst error against 124 published cells"
     )
     return Estimate(likely, LEAST_OFF * likely, MOST_OFF * likely, basis, hard_min=0.0)
+
+
+def _once_dried(bar: Bar, dry_c: float, wet_c: float, core_c: float, speed_m_s: float) -> Estimate:
+    """Minutes in air whose wet bulb the core is to get above: it must dry first. Raises ColdAir.
+
+    low: no water leaves, and nothing is cooled by it. likely: at the wet bulb until no water is free, then as if none left. high:
+    the same until all water is gone, longer by what the published cells are at worst. Constant drying at the wet bulb: any
+    textbook of drying (memory).
+    """
+    if dry_c <= core_c:
+        raise ColdAir(f"Air of {dry_c:.0f} °C never brings a core to {core_c:.0f} °C; make it hotter.")
+    film = AirState(dry_c, humidity_of_bulbs(dry_c, wet_c), speed_m_s).heat_film
+    bare = _conducted(bar, film, dry_c, core_c)
+    free = max(bar.mc - fibre_saturation(wet_c), 0.0)
+    soonest, likely, latest = (bare + _at_wet_bulb(bar, film, dry_c, wet_c, water) for water in (0.0, free, bar.mc))
+    note = "between wood that gives off no water and wood whose water all leaves at the wet bulb; not measured cell by cell"
+    return Estimate(likely, LEAST_OFF * soonest, MOST_OFF * latest, Basis(Ground.DEFAULT, "", note), hard_min=0.0)
+
+
+def _at_wet_bulb(bar: Bar, film: float, dry_c: float, wet_c: float, water: float) -> float:
+    """Minutes in which so much water [of the dry mass] leaves by the warmth that comes through the film [W/(m2 K)]."""
+    gone = water * WATER * bar.sg_green
+    surface = 2.0 / bar.thickness_m + 2.0 / bar.width_m
+    return gone * latent_heat(wet_c) / (film * (dry_c - wet_c) * surface) / 60.0 if gone else 0.0
