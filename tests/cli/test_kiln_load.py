@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
 from typing import Any
 
@@ -94,6 +95,19 @@ def test_in_vacuum_wet_oak_does_not_travel_with_dry_maple_and_hears_that_the_cha
     assert "maple, as it comes in, bears more." in said
     assert "of 2.5 % a day" in said and "2 loads" in said and "°C" not in said
     assert "A chamber too hard for a wood checks it" in said, "alone the oak has nobody to object to, and is told all the same"
+    plain = " ".join(said.split())
+    assert "As it is set, by the model, the chamber suits oak from " in plain and "air-dry them first" in plain
+
+
+def test_in_vacuum_wet_maple_hears_what_to_begin_with_and_for_how_long(tmp_path: Path) -> None:
+    sheet = tmp_path / "wet.toml"
+    lot = '[[lot]]\nname = "maple"\nspecies = "red maple"\nthickness = "4/4"\nmoisture = 60\n'
+    lot += 'length = "8 ft"\nwidth = 8\nsapwood = true\n'
+    sheet.write_text(f'format = "waney-load/1"\nunits = "in"\n{lot}', encoding="utf-8")
+    plain = " ".join(run("kiln-load", KILNS, str(sheet), "--kiln", "plate kiln")[1].split())
+    found = re.search(r"suits maple from (\d+)\.?\d* % on\. To get there: begin at (\d+) °F and (\d+) mbar", plain)
+    assert found is not None, plain
+    assert 8 < int(found[1]) < 60 and int(found[2]) < 140 and "then as it is set, likely for" in plain
 
 
 @pytest.mark.parametrize(

@@ -173,6 +173,9 @@ def test_in_vacuum_wet_oak_and_dry_ash_are_told_why_they_do_not_share(
         r"northern red oak, 2 1/8 in with white ash, 1 1/8 in: no\. .*too fast: .*, as it comes in, bears more\.", page
     )
     assert "A chamber too hard for a wood checks it" in page and ": 2 loads, " in page
+    assert "the chamber suits northern red oak, 2 1/8 in from " in page and (
+        "To get there: begin at " in page or "air-dry" in page
+    )
 
 
 def test_a_kilns_sheet_that_cannot_be_read_is_told_with_its_line(owner: Person, shop: Shop) -> None:

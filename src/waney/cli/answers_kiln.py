@@ -181,6 +181,24 @@ class LotTravels:
 
 
 @dataclass(frozen=True)
+class Begun:
+    """A milder setting of a vacuum chamber to begin with, its likely days, and those in the chamber as it is set after that."""
+
+    temperature_c: float
+    pressure_pa: float
+    days: float
+    days_after: float
+
+
+@dataclass(frozen=True)
+class BorneFrom:
+    """The moisture from which on a lot bears a vacuum chamber as it is set [-]; null: at none above its target."""
+
+    lot: str
+    mc: float | None
+
+
+@dataclass(frozen=True)
 class LoadProposed:
     """One load. schedule: null in vacuum; weight_kg: with all its pieces at the high end; heat_j: into wood and water alone."""
 
@@ -198,6 +216,10 @@ class LoadProposed:
     """drying stress of the lot that it pulls at most, in words: a risk"""
     evened: Evened | None
     """of the lot that sets the pace; null in vacuum, or where that never gets there"""
+    borne_from: tuple[BorneFrom, ...]
+    """lots that a vacuum chamber as it is set is too hard for"""
+    begun: Begun | None
+    """null where no milder setting brings all of them there, or where none is needed"""
 
 
 @dataclass(frozen=True)

@@ -13,7 +13,7 @@ from waney.cli.views import Json, Units, View
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from waney.cli.answers_kiln import Evened, KilnLoads, LoadProposed, LoadsProposed, LotAsked, LotTravels
+    from waney.cli.answers_kiln import Begun, BorneFrom, Evened, KilnLoads, LoadProposed, LoadsProposed, LotAsked, LotTravels
     from waney.drying.kiln_sheet import KilnSheet
     from waney.drying.load import Load, Traveller
     from waney.drying.load_plan import PackedLoad, Proposal
@@ -93,8 +93,21 @@ def _load(one: PackedLoad) -> LoadProposed:
     return LoadProposed(
         None if load.plan is None else load.plan.code, load.pace.name, ranged(load.days), ranged(load.water_kg),
         ranged(load.heat_j), one.kg, len(one.pile.layers), one.pile.height_m, tuple(map(_traveller, load.travellers)),
-        load.scenarios, said_of_load_stress(load), _evened(load),
+        load.scenarios, said_of_load_stress(load), _evened(load), *_milder(load),
     )  # fmt: skip
+
+
+def _milder(load: Load) -> tuple[tuple[BorneFrom, ...], Begun | None]:
+    """What helps where the chamber is too hard."""
+    from waney.cli.answers_kiln import Begun, BorneFrom
+    from waney.drying.milder import milder_for
+
+    found = milder_for(load)
+    if found is None:
+        return (), None
+    begin = found.begin
+    begun = None if begin is None else Begun(begin.temperature_c, begin.kiln.pressure_pa, *begin.days)
+    return tuple(BorneFrom(*one) for one in found.from_mc), begun
 
 
 def _evened(load: Load) -> Evened | None:

@@ -9,8 +9,11 @@ from waney.cli.ranges import moisture, one_volume, weight
 from waney.cli.views import View, degree_of, shop_of
 from waney.papers.columns import paragraph
 from waney.papers.load_words import (
+    AIR_FIRST,
     APART_WORDS,
     MILDER,
+    bears_from,
+    begin_at,
     counted,
     equalises,
     heat,
@@ -71,10 +74,22 @@ def _load(at: int, load: LoadProposed, heated: str, view: View) -> Iterator[str]
         yield from paragraph(equalises(load.evened), "     ")
     high, heavy = shop_of(view).need(load.height_m), shop_of(view).heavy(load.weight_kg)
     yield f"     {counted(load.layers, 'layer')}, {high} high; it weighs up to {heavy}"
-    yield from (f"     {_travels(one, load, heated, view)}" for one in load.lots)
+    yield from (line for one in load.lots for line in paragraph(_travels(one, load, heated, view), "     "))
     if any(one.hard for one in load.lots):
-        yield from paragraph(MILDER, "     ")
+        yield from paragraph(" ".join((MILDER, *_helps(load, view))), "     ")
     yield from paragraph(f"drying stress, a risk and no promise: worst in {load.stress}", "     ")
+
+
+def _helps(load: LoadProposed, view: View) -> Iterator[str]:
+    """From where on the lots bear the chamber, and what brings them there."""
+    if not load.borne_from:
+        return
+    yield bears_from((one.lot, one.mc) for one in load.borne_from)
+    begun = load.begun
+    if begun is None:
+        yield AIR_FIRST
+    else:
+        yield begin_at(begun.temperature_c, begun.pressure_pa, begun.days, begun.days_after, degree_of(view))
 
 
 def _travels(one: LotTravels, load: LoadProposed, heated: str, view: View) -> str:

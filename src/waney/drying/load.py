@@ -178,6 +178,17 @@ def load(kiln: KilnSheet, lots: Sequence[Lot], scenarios: Scenarios = SCENARIOS)
     )
 
 
+def borne_days(kiln: KilnSheet, lots: Sequence[Lot]) -> float | None:
+    """Likely days of lots in a kiln that is too hard for none of them, and where none has anything against the others; None where
+    it is, or where one never gets dry. Raises BadKiln, UnknownSchedule, NoFigure."""
+    middle = likely({name: one for lot in lots for name, one in lot.doubts().items()} | kiln_doubts(kiln))
+    try:
+        ruling = _ruling(kiln, lots, middle)
+    except LoadNeverDry:
+        return None
+    return None if any(one.hard or one.against for one in ruling.judged) else ruling.followed.days
+
+
 @dataclass(frozen=True)
 class _Ruling:
     """A schedule and who sets the pace by it; what that does to the lots in the likely case, and what is said of each."""

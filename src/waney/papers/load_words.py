@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from typing import Protocol
 
 from waney.drying.equalising import APART, MOISTURE_APART, RATE_APART
@@ -11,7 +11,8 @@ from waney.drying.kiln_sheet import Heat
 from waney.papers.cautions import cautions
 from waney.papers.ranges import Points, days, spread
 from waney.units.moisture import print_mc
-from waney.units.temperature import Degree, in_degrees
+from waney.units.pressure import INCH_OF_MERCURY
+from waney.units.temperature import Degree, in_degrees, print_temperature
 
 KWH_J = 3.6e6
 VACUUM = (Heat.PLATES, Heat.CYCLES, Heat.RADIO)
@@ -53,6 +54,31 @@ MILDER = (
     "A chamber too hard for a wood checks it: set it milder (cooler plates, less vacuum), or dry the wood further first, by the "
     "maker's sheet and your own sample boards (common practice, no source)."
 )
+
+
+def _mercury(pa: float) -> str:
+    return f"{pa / 100.0:.0f} mbar ({INCH_OF_MERCURY.of(pa):.1f} inHg)"
+
+
+def bears_from(from_mc: Iterable[tuple[str, float | None]]) -> str:
+    """How dry lots must come for a chamber that is too hard for them."""
+    told = (f"{lot} {'at no moisture above its target' if mc is None else f'from {print_mc(mc)} on'}" for lot, mc in from_mc)
+    return f"As it is set, by the model, the chamber suits {', '.join(told)}."
+
+
+def begin_at(at_c: float, pressure_pa: float, days_then: float, days_after: float, degree: Degree) -> str:
+    """A milder setting that brings them there."""
+    return (
+        f"To get there: begin at {print_temperature(at_c, degree)} and {_mercury(pressure_pa)}, likely for "
+        f"{_about(days_then)}, then as it is set, likely for {_about(days_after)}."
+    )
+
+
+AIR_FIRST = "No cooler setting that was tried, with more pressure or without, brings them there: air-dry them first."
+
+
+def _about(found: float) -> str:
+    return f"{found:.0f} days" if found >= 10.0 else f"{found:.1f} days"
 
 
 def leaves(ready: Points, at_end: Points, heat: str) -> str:

@@ -16,14 +16,18 @@ from waney.drying.load_sheet import AS_TYPED, NOT_SAID_HOW, TARGET, TYPED
 from waney.drying.load_told import said_of_load_stress, said_of_lot_sides
 from waney.drying.lot import Lot, in_common, mass_of, not_read
 from waney.drying.meter_sheet import MeterSheet, read_meter_sheet
+from waney.drying.milder import milder_for
 from waney.drying.moisture_told import OfDay, as_last_read
 from waney.drying.pile_parts import PilePiece
 from waney.figures.estimate import Basis, Estimate, Ground
 from waney.figures.problem import Problem
 from waney.papers.load_words import (
+    AIR_FIRST,
     APART_WORDS,
     MILDER,
     VACUUM,
+    bears_from,
+    begin_at,
     counted,
     equalises,
     evens,
@@ -201,6 +205,17 @@ def _notes(one: PackedLoad, kiln: KilnSheet, asked: LoadAsked) -> Iterator[str]:
         yield NO_SAPWOOD
     if any(each.judged.hard for each in one.load.travellers):
         yield MILDER
+        yield from _helps(one.load, asked)
+
+
+def _helps(load: Load, asked: LoadAsked) -> Iterator[str]:
+    """From where on the lots bear the chamber, and what brings them there."""
+    found = milder_for(load)
+    if found is None:
+        return
+    yield bears_from(found.from_mc)
+    begin = found.begin
+    yield AIR_FIRST if begin is None else begin_at(begin.temperature_c, begin.kiln.pressure_pa, *begin.days, _degree(asked))
 
 
 def _lots(one: PackedLoad, asked: LoadAsked) -> Iterator[LotShown]:
