@@ -71,7 +71,7 @@ def test_a_chamber_is_never_drier_than_its_outdoor_air_allows() -> None:
     damp = SunChamber(10.0, 0.0, humidity_day=0.05)
     air, outdoor = sun_air(LAKE, date(2023, 7, 1), 2, damp), outdoor_air(LAKE, date(2023, 7, 1), 2)
     assert air.vapour[0] >= outdoor.vapour[0] * (1 - 1e-12)
-    with pytest.raises(BadChamber, match="150%"):
+    with pytest.raises(BadChamber, match="150 %"):
         SunChamber(10.0, 0.0, 1.5)
     with pytest.raises(BadChamber, match="Hours of day"):
         SunChamber(10.0, 0.0, day_hours=24.0)

@@ -39,7 +39,7 @@ def test_a_kiln_runs_at_the_safe_rate_as_long_as_the_wood_could_lose_more() -> N
 
 
 def test_what_cannot_get_there_is_said() -> None:
-    with pytest.raises(LoadNeverDry, match="not at 7%"):
+    with pytest.raises(LoadNeverDry, match="not at 7 %"):
         days_held(GREEN, PLAN, 0.07, 1e-5, 1.0)
 
 

@@ -135,7 +135,7 @@ def test_a_schedule_that_is_too_hard_for_one_is_said_with_both_figures() -> None
     # 8/4 white ash goes by T5-B3, which begins at 120 °F (49 °C); 4/4 white oak by T4-C2, at 110 °F (43 °C): AH-188, memory
     found = load(SHED, [WET_OAK, lot("ash", "ash_white", 0.054, 0.45)], FEW)
     assert found.pace.name == "ash" and any(
-        "60% on day 0, when it gets 49 °C; its own schedule has 43 °C." in why for why in found.against
+        "60 % on day 0, when it gets 49 °C; its own schedule has 43 °C." in why for why in found.against
     )
     assert all("wet" in why for why in found.against)
 

@@ -304,7 +304,7 @@ def test_the_stair_example_is_read_field_by_field() -> None:
         (HEAD + 'first = 3\nrest = "nothing"\n', "first", "[first]"),
         (THREE + "then = 5\n", "then", "[[then]]"),
         (THREE + 'start = "cant"\n', "start", "told by the log sheet"),
-        (THREE + "target_mc = 50\n", "target_mc", "3% to 30%"),
+        (THREE + "target_mc = 50\n", "target_mc", "3 % to 30 %"),
         (THREE + "target_mc = 0.08\n", "target_mc", "%"),
         (THREE + "[search]\npatterns = ['live']\n", "search.patterns", "through"),
         (THREE + "[search]\ntips = []\n", "search.tips", "at least one"),

@@ -173,9 +173,9 @@ def test_overrun_is_told_apart_and_its_parts_multiply_to_it() -> None:
     assert product == pytest.approx(found.ratio) and found.ratio == pytest.approx(141 / 108)
     assert found.parts[0].factor == pytest.approx(130 / 108)
     assert found.parts[1].factor == pytest.approx(1.3125 / 1.1875)
-    assert found.words == "141 tallied, 108 by Doyle: overrun 30.6%"
+    assert found.words == "141 tallied, 108 by Doyle: overrun 30.6 %"
     own = overrun(Counted(130, By.INTERNATIONAL), Counted(130, By.INTERNATIONAL), Counted(120, By.TALLY), 0.002, 0.028, 0.0254)
-    assert len(own.parts) == 2 and "underrun 7.7%" in own.words
+    assert len(own.parts) == 2 and "underrun 7.7 %" in own.words
 
 
 def test_terms_read_as_they_were_meant(terms: Terms) -> None:

@@ -84,7 +84,7 @@ def test_every_agreement_says_what_is_paid_counted_and_who_pays_for_a_blade(how:
     text = agreement(replace(TERMS, agreement=own), how, ABOUT)
     whole = " ".join(text)
     assert "Hal" in whole and "costs the customer $35.00" in whole and ABOUT.count in whole and text[-1] == NOT_LEGAL_ADVICE
-    assert {How.HOUR: "$95.00", How.BOARD_FOOT: "0.455 USD, counted by Doyle and by no other rule", How.SHARES: "50%"}[
+    assert {How.HOUR: "$95.00", How.BOARD_FOOT: "0.455 USD, counted by Doyle and by no other rule", How.SHARES: "50 %"}[
         how
     ] in whole
     assert ("$150.00 at least" in whole) is (how is not How.SHARES)

@@ -98,7 +98,7 @@ def test_a_table_value_that_contradicts_another_stays_inside_the_range() -> None
     """Black oak: 11.1 % remembered, 6.6 % implied by its change coefficient (Table 13-5, read)."""
     tangential = species("black oak").needed(Trait.SHRINK_TANGENTIAL)
     assert tangential.low <= 0.066 < 0.111 <= tangential.high
-    assert "implies 6.6%" in tangential.basis.note
+    assert "implies 6.6 %" in tangential.basis.note
 
 
 def test_green_moisture_holds_heartwood_and_sapwood() -> None:

@@ -127,7 +127,7 @@ def test_on_shares_whole_pieces_are_parted_log_by_log_never_above_the_share(six:
     assert [line.cents for line in bill.lines] == [0, 0, *BESIDE] and bill.total_cents == sum(BESIDE) + tax_of(BESIDE)
     too_much = [names[line.piece.name] for tally in job.tallies for line in tally.lines]
     part(six.hand, six.custom, too_much)
-    with pytest.raises(BadBill, match="more than the 45%"):
+    with pytest.raises(BadBill, match="more than the 45 %"):
         bill_of(six.job())
 
 

@@ -11,6 +11,7 @@ import typer
 from waney.cli.app import answering
 from waney.cli.settled import InYard, log_in
 from waney.cli.views import Json, Units, View
+from waney.units.share import print_share
 
 if TYPE_CHECKING:
     from waney.cli.answers import RuleScale, Scaled
@@ -84,7 +85,7 @@ def _lines(found: ScaledLog, units: View) -> Iterator[str]:
     yield f"Green weight without bark: {weight(found.without_bark_kg, units)}"
     if found.next_measurement is not None:
         one = found.next_measurement
-        yield f"One more measurement that would help most: {one.what}; it narrows the volume's range by {one.saved:.0%}."
+        yield f"One more measurement that would help most: {one.what}; it narrows the volume's range by {print_share(one.saved)}."
     yield from (f"Note: {line}" for line in (*found.remarks, *found.assumed))
 
 

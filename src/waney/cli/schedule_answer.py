@@ -19,6 +19,7 @@ from waney.figures.estimate import Basis, Estimate, Ground
 from waney.figures.problem import OutOfRange
 from waney.figures.scenarios import Scenarios
 from waney.figures.sources import cited
+from waney.units.share import print_share
 from waney.wood.species import NoFigure, Species
 from waney.wood.weight import green_moisture
 
@@ -44,7 +45,10 @@ class Asked:
         if not 0.03 <= self.target <= 0.20:
             raise OutOfRange("Wanted moisture", self.target * 100, 3.0, 20.0, "%", "A kiln schedule")
         if self.start is not None and self.start <= self.target:
-            raise WrittenWrong(f"Wood at {self.start:.0%} is at {self.target:.0%} already: write a higher --mc or a lower --to.")
+            raise WrittenWrong(
+                f"Wood at {print_share(self.start)} is at {print_share(self.target)} "
+                "already: write a higher --mc or a lower --to."
+            )
         if not 0.0 <= self.condition_h <= 120.0:
             raise OutOfRange("Conditioning", self.condition_h, 0.0, 120.0, "h", "A kiln schedule")
 

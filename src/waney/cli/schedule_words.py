@@ -16,6 +16,7 @@ from waney.papers.ranges import days, spread
 from waney.units.direction import Direction
 from waney.units.mass import print_mass
 from waney.units.moisture import print_mc
+from waney.units.share import print_share
 from waney.units.volume import BOARD_FOOT, CUBIC_METRE
 
 HEADS = ("moisture", "dry bulb", "depression", "wet bulb", "humidity", "EMC")
@@ -49,7 +50,7 @@ def air_cells(step: KilnStep, view: View) -> tuple[str, ...]:
     """Dry bulb, depression, wet bulb, humidity and EMC of a step."""
     depression = step.dry_c - step.wet_c
     apart = f"{depression * 1.8:.0f} °F" if view is View.INCHES else f"{depression:.1f} °C"
-    return (degrees(step.dry_c, view), apart, degrees(step.wet_c, view), f"{step.humidity:.0%}", print_mc(step.emc))
+    return (degrees(step.dry_c, view), apart, degrees(step.wet_c, view), print_share(step.humidity), print_mc(step.emc))
 
 
 def _ends(found: KilnSchedule, view: View) -> Iterator[str]:

@@ -12,6 +12,7 @@ from waney.cli.app import WrittenWrong, answering
 from waney.cli.books import YARD, FilesIn, Where, lies_at
 from waney.cli.days import parse_day
 from waney.cli.views import Json
+from waney.units.share import print_share
 
 if TYPE_CHECKING:
     from waney.cli.answers import WaitingLog, WaitingLogs
@@ -72,9 +73,9 @@ def _lines(answer: WaitingLogs) -> Iterator[str]:
     yield "Lost by another week, of the log's value:"
     for log in answer.logs:
         if log.share is None:
-            yield f"  {log.log} ({log.species}): {log.reason}: {log.end_checks.likely:.1%}."
+            yield f"  {log.log} ({log.species}): {log.reason}: {print_share(log.end_checks.likely, 1)}."
             continue
-        share = f"{log.share.likely:.1%}, {log.share.low:.1%} to {log.share.high:.1%}"
+        share = f"{print_share(log.share.likely, 1)}, {print_share(log.share.low, 1)} to {print_share(log.share.high, 1)}"
         cents = (
             ""
             if log.cents is None

@@ -18,6 +18,7 @@ from waney.drying.outdoors import COLDEST_C, STACK_M, daily, turned
 from waney.drying.pace import likely_pace
 from waney.drying.wood_piece import piece_of
 from waney.figures.problem import Problem
+from waney.units.share import print_share
 from waney.wood.climate import Climate
 from waney.wood.species import Species
 from waney.wood.vapour import saturation_pressure
@@ -32,7 +33,7 @@ class BadChamber(Problem):
 
 def _checked(humidity: float) -> None:
     if not DRIEST_AIR <= humidity <= 1.0:
-        raise BadChamber(f"A humidity of {humidity:.0%} is no air to dry in: it lies between 5 and 100 %.")
+        raise BadChamber(f"A humidity of {print_share(humidity)} is no air to dry in: it lies between 5 and 100 %.")
 
 
 @dataclass(frozen=True)

@@ -13,6 +13,7 @@ from waney.drying.board import Drying, dry
 from waney.drying.kernel.records import AirSteps
 from waney.drying.kiln import MOST_DAYS, LoadNeverDry, kiln_air
 from waney.drying.schedules import Schedule, Step
+from waney.units.share import print_share
 
 PARTS = 256
 """Parts of a step's depression that a kiln is set by: ours, a choice."""
@@ -41,7 +42,9 @@ def days_held(piece: Drying, plan: Schedule, target: float, safe_a_day: float, f
         share = min((piece.mean - target) / max(piece.mean - end.mean, 1e-12), 1.0)
         days, piece = days + share * BLOCK_H * HOUR / DAY, end
         if days > MOST_DAYS:
-            raise LoadNeverDry(f"After {MOST_DAYS} days the piece stands at {piece.mean:.1%}, not at {target:.0%}.")
+            raise LoadNeverDry(
+                f"After {MOST_DAYS} days the piece stands at {print_share(piece.mean, 1)}, not at {print_share(target)}."
+            )
     return days
 
 

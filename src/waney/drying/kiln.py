@@ -20,6 +20,7 @@ from waney.drying.kernel.records import AirSteps
 from waney.drying.schedules import Schedule, Step, holding
 from waney.drying.sides import Sides, counted_m
 from waney.figures.problem import Problem
+from waney.units.share import print_share
 from waney.wood.film import latent_heat
 from waney.wood.species import Group, Species
 from waney.wood.traits import Trait
@@ -169,7 +170,7 @@ class _Load:
             self.looks.append(Look(self.days, stage, step, moistures, warm))
         if self.days > MOST_DAYS:
             raise LoadNeverDry(
-                f"After {MOST_DAYS} days the samples stand at {', '.join(f'{m:.0%}' for m in self.moistures)}: "
+                f"After {MOST_DAYS} days the samples stand at {', '.join(map(print_share, self.moistures))}: "
                 "this schedule does not dry them."
             )
 
@@ -220,7 +221,8 @@ def days_by_step(
             reached = course.days_to(stop)
             if reached is None:
                 raise LoadNeverDry(
-                    f"After {MOST_DAYS} days at {step.dry_c:.0f} °C the piece stands at {course.end.mean:.1%}, not at {stop:.0%}."
+                    f"After {MOST_DAYS} days at {step.dry_c:.0f} °C the piece stands at {print_share(course.end.mean, 1)}, "
+                    f"not at {print_share(stop)}."
                 )
             found.append((step, reached))
             piece = course.end

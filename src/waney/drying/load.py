@@ -25,6 +25,7 @@ from waney.drying.sides import middle_over
 from waney.drying.vacuum import MINUTES, RADIO_FILM_W, cycle_steps, plate_steps
 from waney.figures.estimate import Basis, Estimate, Ground
 from waney.figures.scenarios import Scenarios, likely, summed_up
+from waney.units.share import print_share
 
 BLOCK_H = 6.0
 MOST_VACUUM_DAYS = 120.0
@@ -109,7 +110,9 @@ def _vacuum(kiln: KilnSheet, pace: Lot, values: Mapping[str, float]) -> Way:
     course = dry(pace.piece(values, kiln, float(chamber.source[0])), chamber, stop_at=pace.target)
     days = course.days_to(pace.target)
     if days is None:
-        raise LoadNeverDry(f"After {MOST_VACUUM_DAYS:.0f} days in vacuum {pace.name} stands at {course.end.mean:.1%}.")
+        raise LoadNeverDry(
+            f"After {MOST_VACUUM_DAYS:.0f} days in vacuum {pace.name} stands at {print_share(course.end.mean, 1)}."
+        )
     return Way(part(chamber, 0, course.mean.size), days, ())
 
 

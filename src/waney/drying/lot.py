@@ -19,6 +19,7 @@ from waney.drying.sides import Sides
 from waney.drying.vacuum import permeability_of, with_ends
 from waney.figures.estimate import Basis, Estimate, Ground, around
 from waney.figures.problem import Problem
+from waney.units.share import print_share
 from waney.wood.species import Species
 from waney.wood.weight import MOISTURE, SG, piece_mass
 
@@ -54,7 +55,10 @@ class Lot:
         if not self.pieces:
             raise BadLot(f"{self.name} has no pieces.")
         if self.start.likely <= self.target:
-            raise BadLot(f"{self.name} is at {self.start.likely:.0%} and is wanted at {self.target:.0%}: it is dry already.")
+            raise BadLot(
+                f"{self.name} is at {print_share(self.start.likely)} and is wanted at "
+                f"{print_share(self.target)}: it is dry already."
+            )
 
     @property
     def plan(self) -> Schedule:

@@ -8,6 +8,7 @@ from waney.drying.board import Course
 from waney.drying.lot import Lot
 from waney.drying.safe_rate import fastest_day, safe_rate
 from waney.drying.schedules import Schedule, Step
+from waney.units.share import print_share
 
 HOTTER_C, DRIER, WETTER = 3.0, 0.01, 0.02
 """How much hotter [°C] and drier (EMC) [-] than a wood's own step an air may be, and moister than the wood at the start [-]:
@@ -28,8 +29,9 @@ def _moist(lot: Lot, steps: Sequence[tuple[Step, float]]) -> Iterator[str]:
     first = steps[0][0]
     if first.emc > lot.start.likely + WETTER:
         yield (
-            f"{lot.name} is at {lot.start.likely:.0%} and would take up water: the load begins with air in which wood settles at "
-            f"{first.emc:.0%}."
+            f"{lot.name} is at {print_share(lot.start.likely)} and would take up water: "
+            "the load begins with air in which wood settles at "
+            f"{print_share(first.emc)}."
         )
 
 
@@ -41,13 +43,13 @@ def _hard(lot: Lot, own: Schedule, steps: Sequence[tuple[Step, float]], course: 
         mc = float(course.mean_on([begin])[0])
         if mc <= lot.target:
             return
-        fits, at = own.at(mc - SLACK), f"{lot.name} is at {mc:.0%} on day {begin:.0f}"
+        fits, at = own.at(mc - SLACK), f"{lot.name} is at {print_share(mc)} on day {begin:.0f}"
         if step.dry_c > fits.dry_c + HOTTER_C and not hot:
             hot = True
             yield f"{at}, when it gets {step.dry_c:.0f} °C; its own schedule has {fits.dry_c:.0f} °C."
         if step.emc < fits.emc - DRIER and not dry:
             dry = True
-            yield f"{at}, when the EMC is {step.emc:.1%}; its own schedule has {fits.emc:.1%}."
+            yield f"{at}, when the EMC is {print_share(step.emc, 1)}; its own schedule has {print_share(fits.emc, 1)}."
         begin += days
 
 
@@ -56,4 +58,4 @@ def _fast(lot: Lot, course: Course, alone: Course) -> Iterator[str]:
     rate, when = fastest_day(course.days, course.mean, course.start.mean)
     own, _ = fastest_day(alone.days, alone.mean, alone.start.mean)
     if limit is not None and rate > limit.a_day and rate > FASTER * own:
-        yield f"{lot.name}, day {when + 1:.0f}: {limit.said(rate)}; by its own schedule {own:.1%}."
+        yield f"{lot.name}, day {when + 1:.0f}: {limit.said(rate)}; by its own schedule {print_share(own, 1)}."

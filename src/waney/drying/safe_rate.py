@@ -11,6 +11,7 @@ from waney.drying.kernel.records import Array
 from waney.figures.estimate import Basis
 from waney.figures.sources import cited
 from waney.figures.tables import table
+from waney.units.share import print_share
 
 FOUR_QUARTERS_M, EIGHT_QUARTERS_M = 0.0286, 0.0540
 """Green thickness of 4/4 and 8/4 [m]: 1 1/8 and 2 1/8 in, sawmill practice."""
@@ -33,7 +34,7 @@ class SafeRate:
     def said(self, rate_a_day: float) -> str:
         """A word and two numbers: 'too fast: 4.1 of 3.8 % a day'."""
         word = "too fast" if self.exceeded(rate_a_day) else "close to the limit" if rate_a_day > 0.8 * self.a_day else "safe"
-        return f"{word}: {rate_a_day:.1%} of {self.a_day:.1%} a day".replace("% of", " of").replace("%", " %")
+        return f"{word}: {100.0 * rate_a_day:.1f} of {print_share(self.a_day, 1)} a day"
 
 
 def fastest_day(days: Array, means: Array, start_mc: float) -> tuple[float, float]:

@@ -15,6 +15,7 @@ from waney.prices.measure import whole_cents
 from waney.trade.terms import Terms
 from waney.trade.way_paid import How
 from waney.units.money import print_money
+from waney.units.share import print_share
 
 ALWAYS = ("price", "beside", "count", "metal", "tax")
 """blanks that are in every agreement: what a text leaves out stands below it"""
@@ -93,7 +94,8 @@ def price_words(terms: Terms, how: How) -> str:
         if terms.share is None:
             raise BadAgreement("The sawyer's share is not in the terms; write it there first.")
         return (
-            f"The sawyer keeps {terms.share:.0%} of the board feet tallied, in whole pieces: log by log as near to it as pieces "
+            f"The sawyer keeps {print_share(terms.share)} of the board feet tallied, in "
+            "whole pieces: log by log as near to it as pieces "
             "allow, never more."
         )
     if how is How.HOUR:

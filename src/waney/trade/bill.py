@@ -13,6 +13,7 @@ from waney.trade.log_tally import TENTHS
 from waney.trade.tax import TaxLine, tax_lines
 from waney.trade.terms import Terms
 from waney.trade.way_paid import How
+from waney.units.share import print_share
 
 HALF_A_TENTH = 0.5 / TENTHS
 """board feet: a tally counts in tenths"""
@@ -108,11 +109,12 @@ def _on_shares(terms: Terms, sawn: Sequence[LogSawn]) -> tuple[list[Line], float
     keeps = sum(part or 0.0 for part in parts)
     if keeps > terms.share * tally + HALF_A_TENTH:
         raise BadBill(
-            f"{keeps:.1f} of {tally:.1f} board feet are more than the {terms.share:.0%} that were agreed; "
+            f"{keeps:.1f} of {tally:.1f} board feet are more than the {print_share(terms.share)} that were agreed; "
             "leave a piece to the customer."
         )
     yours = Line(f"{tally - keeps:.1f} of {tally:.1f} board feet tallied are yours", 0)
-    return [yours, Line(f"{keeps:.1f} board feet in whole pieces stay with the sawyer ({terms.share:.0%} agreed)", 0)], keeps
+    ours = Line(f"{keeps:.1f} board feet in whole pieces stay with the sawyer ({print_share(terms.share)} agreed)", 0)
+    return [yours, ours], keeps
 
 
 def _up_to_least(how: How, terms: Terms, sawing: list[Line]) -> list[Line]:

@@ -22,6 +22,7 @@ from waney.prices.rules import PriceRules
 from waney.sawing.bench import Over
 from waney.trade.lengths import SAW_KERF_M
 from waney.trade.scenes import READ, Figured, Sawn, Scene, quick_plan, scene_of
+from waney.units.share import print_share
 
 SLACK_M = 0.005
 CLEARLY = 0.75
@@ -166,7 +167,7 @@ def _log(place: tuple[float, float], scene: Scene, sawn: Sawn | None) -> CutLog:
 def _answer(ways: Sequence[CutWay], gain: Figured, rules: PriceRules | None) -> str:
     first, second = ways[0], ways[1]
     more = f"{gain.likely:.0f} board feet" if rules is None else rules.says(round(gain.likely))
-    less = f"It gives {more} more than {lengths_said(second)}, and is the best way in {first.ahead:.0%} of the cases."
+    less = f"It gives {more} more than {lengths_said(second)}, and is the best way in {print_share(first.ahead)} of the cases."
     if first.ahead < CLEARLY:
         return f"No way is clearly ahead; {lengths_said(first)} is the likely one. {less} Let the weights and the trailer decide."
     return f"{'Leave it one log,' if len(first.lengths_m) == 1 else 'Cut it'} {lengths_said(first)}. {less}"

@@ -26,6 +26,7 @@ from waney.units.direction import Direction
 from waney.units.mass import KILOGRAM, print_mass
 from waney.units.money import print_money
 from waney.units.quantity import Unit
+from waney.units.share import print_share
 from waney.wood.species import SeveralSpecies, UnknownSpecies, species
 
 SURE = 0.75
@@ -295,19 +296,21 @@ def _answer(
         paid = "what they pay with it, " if asked < 0 and free < sure else ""
         return (
             Reply.FETCH,
-            f"Counting {paid}all that was typed, money is left in {left:.0%} of the cases at {price}.{open_costs}",
+            f"Counting {paid}all that was typed, money is left in {print_share(left)} of the cases at {price}.{open_costs}",
             left,
         )
     if asked > 0 and free >= sure:
         return (
             Reply.IF_FREE,
-            f"The asked price decides: {price} leaves money in {left:.0%} of the cases, no price in {free:.0%}.{open_costs}",
+            f"The asked price decides: {price} leaves money in {print_share(left)} of the "
+            f"cases, no price in {print_share(free)}.{open_costs}",
             left,
         )
     nobody = " (nobody named a price)" if not told else ""
     return (
         Reply.LEAVE,
-        f"Fetching decides: even free{nobody} it leaves money in {free:.0%} of the cases, and {sure:.0%} are wanted.{open_costs}",
+        f"Fetching decides: even free{nobody} it leaves money in {print_share(free)} of the "
+        f"cases, and {print_share(sure)} are wanted.{open_costs}",
         left,
     )
 
@@ -323,4 +326,4 @@ def _would_change(reading: Reading, scene: Scene, scenarios: Scenarios) -> str:
     if not found or max(found)[0] <= 0.0:
         return "No tape reading would narrow the volume further."
     saved, what = max(found)
-    return f"One more measurement, {what}, would narrow the range of the volume by {saved:.0%}."
+    return f"One more measurement, {what}, would narrow the range of the volume by {print_share(saved)}."

@@ -12,6 +12,7 @@ from math import isfinite, sqrt
 
 from waney.figures.estimate import Z_95, Basis, Estimate, Ground
 from waney.figures.problem import Problem
+from waney.units.share import print_share
 
 SOURCE = "buhlmann-1967"
 HALF_AT = 5.0
@@ -68,7 +69,7 @@ def learned(what: str, unit: str, start: Estimate | None, seen: Sequence[float],
     likely = min(max(likely, start.hard_min), start.hard_max)
     low, high = (_half(weight, half, spread) for half in (start.likely - start.low, start.high - start.likely))
     ends = max(likely - low, start.hard_min), min(likely + high, start.hard_max)
-    note = f"they count {weight:.0%}, what was typed or built in the rest"
+    note = f"they count {print_share(weight)}, what was typed or built in the rest"
     found = Estimate(likely, *ends, Basis(Ground.HISTORY, basis.key, note), start.hard_min, start.hard_max)
     return Learned(what, unit, own, start, n, weight, found)
 

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from waney.pieces.measures import INCH_M
 from waney.trade.counted import By, Counted
+from waney.units.share import print_share
 
 ALLOWED_KERF_M = 0.25 * INCH_M
 """Saw kerf of the International 1/4-inch rule, by its name."""
@@ -39,7 +40,8 @@ class Overrun:
         """The overrun in one line."""
         over = self.ratio - 1.0
         called = "overrun" if over >= 0 else "underrun"
-        return f"{self.tally.board_feet:g} tallied, {self.scale.board_feet:g} by {self.scale.by}: {called} {abs(over):.1%}"
+        by_scale = f"{self.scale.board_feet:g} by {self.scale.by}"
+        return f"{self.tally.board_feet:g} tallied, {by_scale}: {called} {print_share(abs(over), 1)}"
 
 
 def overrun(scale: Counted, international: Counted, tally: Counted, kerf_m: float, green_m: float, counted_m: float) -> Overrun:

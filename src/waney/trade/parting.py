@@ -8,6 +8,7 @@ from math import floor
 
 from waney.figures.problem import Problem
 from waney.trade.log_tally import TENTHS, LogTally
+from waney.units.share import print_share
 
 
 class BadParting(Problem):
@@ -21,7 +22,7 @@ def parted(logs: Sequence[LogTally], share: float) -> tuple[str, ...]:
     whole is short by less than at any one log. Largest sum first; among equal ones the one that takes the earlier pieces.
     """
     if not 0.0 <= share <= 1.0:
-        raise BadParting(f"A share of {share:.0%} is none; write from 0 to 100 %.")
+        raise BadParting(f"A share of {print_share(share)} is none; write from 0 to 100 %.")
     exact, kept, so_far, tallied = Fraction(str(share)), [], 0, 0
     for log in logs:
         tallied += log.tenths

@@ -12,6 +12,7 @@ from fractions import Fraction
 from math import ceil, floor
 
 from waney.figures.problem import Problem
+from waney.units.share import print_share
 
 
 class BadTax(Problem):
@@ -53,7 +54,7 @@ class Tax:
 
     def __post_init__(self) -> None:
         if not 0 <= self.rate < 1:
-            raise BadTax(f"{self.name}: a rate of {float(self.rate):.2%} cannot be; write for instance 6.25 %.")
+            raise BadTax(f"{self.name}: a rate of {print_share(float(self.rate), 2)} cannot be; write for instance 6.25 %.")
 
     @property
     def words(self) -> str:

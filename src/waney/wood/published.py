@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from waney.figures.tables import Row
+from waney.units.share import print_share
 from waney.wood.shrinkage import shrinkage_of_coefficient
 from waney.wood.traits import Figure, Status, Trait, figure, reaching
 
@@ -93,7 +94,7 @@ def _held_against_coefficients(found: Figures) -> None:
     for shrink, change in OF_COEFFICIENT.items():
         if shrink in found and change in found:
             implied = shrinkage_of_coefficient(found[change].value.likely)
-            note = f"its change coefficient implies {implied:.1%}"
+            note = f"its change coefficient implies {print_share(implied, 1)}"
             found[shrink] = reaching(found[shrink], implied, note)
 
 

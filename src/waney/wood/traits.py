@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from waney.figures.estimate import Z_95, Basis, Estimate, Ground
+from waney.units.share import print_share
 
 
 class Trait(StrEnum):
@@ -99,7 +100,7 @@ def figure(trait: Trait, likely: float, key: str, status: Status, note: str = ""
     trees = (TREE_SPREAD if sourced else GUESSED_SPREAD)[trait]
     doubt = (WIDENED_GRAVITY if trait is Trait.SG_GREEN else WIDENED).get(status, 1.0) * widen
     spread = trees * doubt
-    said = f"{status}; trees vary by {trees:.0%}, {'memory' if sourced else 'no source'}"
+    said = f"{status}; trees vary by {print_share(trees)}, {'memory' if sourced else 'no source'}"
     if doubt > 1.0:
         said += f", drawn {doubt:.3g} times as wide, no source"
     basis = Basis(Ground.SOURCE, key, f"{said}; {note}" if note else said)

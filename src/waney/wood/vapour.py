@@ -5,6 +5,7 @@ from __future__ import annotations
 from math import sqrt
 
 from waney.figures.problem import OutOfRange, Problem
+from waney.units.share import print_share
 
 STANDARD_PRESSURE = 101_325.0
 """Standard atmosphere [Pa]."""
@@ -102,7 +103,9 @@ def wet_bulb(dry_c: float, humidity: float, pressure_pa: float = STANDARD_PRESSU
     if not 0.0 <= humidity <= 1.0:
         raise OutOfRange("Relative humidity", humidity * 100, 0.0, 100.0, "%", "Moist air")
     if _wetter(dry_c, 0.0, humidity, pressure_pa):
-        raise BadBulbs(f"At {dry_c:g} °C and {humidity:.0%} the wet bulb is below freezing: such air needs another instrument.")
+        raise BadBulbs(
+            f"At {dry_c:g} °C and {print_share(humidity)} the wet bulb is below freezing: such air needs another instrument."
+        )
     low, high = 0.0, dry_c
     for _ in range(60):
         middle = 0.5 * (low + high)

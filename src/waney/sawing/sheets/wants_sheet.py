@@ -20,6 +20,7 @@ from waney.sawing.sheets.product_words import spelled_out
 from waney.sawing.wants import Pattern, Tip, Wants
 from waney.units.length import length_of
 from waney.units.number import Comma
+from waney.units.share import print_share
 from waney.units.sheet import Reader, Table, open_sheet
 from waney.units.sheet_measures import Measures
 from waney.units.sheet_readers import NotThat, anything, choice, list_of, number, shown, yes_no
@@ -65,9 +66,11 @@ def read_wants_sheet(text: str, length_m: float, comma: Comma = Comma.ASK, rolls
         products=tuple(each.product for each in wanted),
         rules=rules,
         allowances={each.product.name: each.allowance for each in wanted},
-        target_mc=fields.fill("target_mc", _dry(m), TARGET_MC, f"{TARGET_MC:.0%}"),
+        target_mc=fields.fill("target_mc", _dry(m), TARGET_MC, print_share(TARGET_MC)),
         least_width_m=least_width,
-        share_finishing=fields.fill("share_finishing", m.percent, SHARE_FINISHING, f"{SHARE_FINISHING:.0%} of the pieces"),
+        share_finishing=fields.fill(
+            "share_finishing", m.percent, SHARE_FINISHING, f"{print_share(SHARE_FINISHING)} of the pieces"
+        ),
         own_settings=fields.fill("own_settings", yes_no, False, "no, one green thickness for all pieces of a product"),
         metal_margin_m=fields.fill("metal_margin", m.length_from(0.0, 0.5), *_margin(m)),
     )
@@ -146,7 +149,9 @@ def _dry(m: Measures) -> Reader[float]:
     def read(value: object) -> float:
         mc = m.mc(value)
         if not LEAST_MC <= mc <= SHRINKAGE_START:
-            raise NotThat(f"{shown(value)} cannot be; wood in use or dried has {LEAST_MC:.0%} to {SHRINKAGE_START:.0%}.")
+            raise NotThat(
+                f"{shown(value)} cannot be; wood in use or dried has {print_share(LEAST_MC)} to {print_share(SHRINKAGE_START)}."
+            )
         return mc
 
     return read

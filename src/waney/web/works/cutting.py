@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from waney.figures.problem import Problem
 from waney.figures.scenarios import Scenarios
 from waney.trade.crosscut import CutLog, CutWay, compared, lengths_said
+from waney.units.share import print_share
 from waney.web.asked.cuts import CutsAnswer, CutsAsked, WayShown
 from waney.web.asked.figure import Figure
 from waney.web.asked.packing import as_bytes, read_back
@@ -36,7 +37,7 @@ def _way(way: CutWay, currency: str, metric: bool) -> WayShown:
     figures = [figure("Log scale, International 1/4-inch", way.board_feet, board_feet)]
     if way.cents is not None and currency:
         figures.append(own_money("It would earn", way.cents, currency))
-    return WayShown(lengths_said(way), tuple(figures), f"{way.ahead:.0%}", logs)
+    return WayShown(lengths_said(way), tuple(figures), print_share(way.ahead), logs)
 
 
 def _log(log: CutLog, currency: str, metric: bool) -> Iterator[Figure]:

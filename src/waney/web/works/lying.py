@@ -12,6 +12,7 @@ from waney.papers.ranges import spread
 from waney.trade.learned import Learned
 from waney.trade.storage import keeping_of
 from waney.trade.waiting import Cost, Own, Waiting, cost_of_week, in_order_of_costs, stain_learned
+from waney.units.share import print_share
 from waney.units.temperature import Degree, print_temperature
 from waney.web.asked.figure import Figure
 from waney.web.asked.waiting import LogWaits, WaitingAnswer, WaitingAsked
@@ -86,7 +87,7 @@ def _in_the_end(stain: Learned) -> Figure:
     if stain.own is None or stain.start is None:
         return shown
     ours = f"ours {per_cent(stain.own)}, of {stain.count} logs that lay long; the table {spread(stain.start, per_cent)}"
-    return replace(shown, basis=f"{ours}; ours count {stain.weight:.0%}", source="", own=True)
+    return replace(shown, basis=f"{ours}; ours count {print_share(stain.weight)}", source="", own=True)
 
 
 def _weather(waits: Waiting, climate: Climate | None, metric: bool) -> Figure:
@@ -94,4 +95,4 @@ def _weather(waits: Waiting, climate: Climate | None, metric: bool) -> Figure:
         return Figure("Weather of the week", "not known", "no place is settled: any month")
     words, key = told_by(climate.basis)
     degrees = print_temperature(waits.air.temperature_c, Degree.CELSIUS if metric else Degree.FAHRENHEIT)
-    return Figure("Weather of the week", f"{degrees}, {waits.air.humidity:.0%} humidity", words, key)
+    return Figure("Weather of the week", f"{degrees}, {print_share(waits.air.humidity)} humidity", words, key)

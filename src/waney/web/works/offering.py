@@ -20,6 +20,7 @@ from waney.trade.learned import Learned
 from waney.trade.reading import How, Reading, sheet_of
 from waney.trade.record import Record
 from waney.units.money import print_money
+from waney.units.share import print_share
 from waney.web.asked.figure import Figure
 from waney.web.asked.offer import OfferAnswer, OfferAsked
 from waney.web.asked.packing import as_bytes, read_back
@@ -114,7 +115,7 @@ def _metal(met: Learned) -> Figure:
     if met.now is None or met.own is None:
         return Figure("Chance of metal", start, "common practice, no source; no log of our own that grew so was sawn to the end")
     ours = f"metal in {met.times} of {met.count} such logs of our own; built in: {start}"
-    return Figure("Chance of metal", per_cent(met.now.likely), f"{ours}; ours count {met.weight:.0%}", own=True)
+    return Figure("Chance of metal", per_cent(met.now.likely), f"{ours}; ours count {print_share(met.weight)}", own=True)
 
 
 def _learned(costs: Costs, currency: str) -> Iterator[Figure]:

@@ -13,6 +13,7 @@ from waney.papers.ranges import spread
 from waney.papers.room_words import advice, room_figures, verdict_words
 from waney.papers.words import day
 from waney.units.moisture import print_mc
+from waney.units.share import print_share
 from waney.units.temperature import Degree
 from waney.web.asked.figure import Figure
 from waney.web.asked.packing import as_bytes, read_back
@@ -63,6 +64,6 @@ def _figures(answer: Found, asked: RoomAsked, climate: Climate) -> Iterator[Figu
     if found.weeks is not None:
         words = spread(found.weeks, lambda weeks: f"{weeks:.0f} weeks")
         basis, key = told_by(found.weeks.basis)
-        late = f"; {found.late:.0%} of all cases take longer than two years" if found.late >= 0.01 else ""
+        late = f"; {print_share(found.late)} of all cases take longer than two years" if found.late >= 0.01 else ""
         ours = f"kiln from {SENSIBLE_WEEKS:.0f} weeks on, a choice of ours"
         yield Figure("Until its core has come there", words, f"{basis}; {ours}{late}", key)

@@ -10,6 +10,7 @@ from waney.logs.scaled import ScaledLog, scaled
 from waney.papers.ranges import spread
 from waney.units.direction import Direction
 from waney.units.mass import KILOGRAM, POUND, print_mass
+from waney.units.share import print_share
 from waney.units.volume import CUBIC_FOOT, CUBIC_METRE, print_volume
 from waney.web.asked.packing import as_bytes, read_back
 from waney.web.asked.scale import ScaleAnswer, ScaleAsked
@@ -23,7 +24,7 @@ def scale_log(given: bytes, _progress: Progress) -> bytes:
     asked = read_back(given, ScaleAsked)
     found = scaled(measured_of({"log": asked.log, **({"scan": asked.scan} if asked.scan else {})}), SCENARIOS)
     one = found.next_measurement
-    advice = f"{one.what}; it narrows the range of the volume by {one.saved:.0%}" if one else ""
+    advice = f"{one.what}; it narrows the range of the volume by {print_share(one.saved)}" if one else ""
     answer = ScaleAnswer(tuple(_rows(found, asked.metric)), advice, (*found.remarks, *found.assumed))
     return as_bytes(answer)
 
