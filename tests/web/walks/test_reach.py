@@ -26,7 +26,7 @@ from waney.yard.services.custom import CustomJob, agree, ask_custom, seen_of, te
 from waney.yard.services.logs import NewLog, add_log, add_to_sheet
 from waney.yard.services.offers import fell_stem, note_offer
 from waney.yard.services.parts import Part, cut_into_parts
-from waney.yard.services.pieces import count_piece, keep_together, measure_piece, name_spot, tell_of_piece
+from waney.yard.services.pieces import count_piece, keep_photo, keep_together, measure_piece, name_spot, tell_of_piece
 from waney.yard.services.quotes import quote_for
 from waney.yard.services.selling import add_buyer, price_piece, take_along
 from waney.yard.services.settings import settle_for_shop
@@ -34,6 +34,7 @@ from waney.yard.services.stacks import build_stack, load_kiln
 from waney.yard.services.wishes import leave_wish_for
 
 from .conftest import EXAMPLES, PHONE, Launch, Yard, demo
+from .test_offer_photo import end_with_a_stick
 from .test_sawing_day import PATIENCE_MS, at_the_mill, signed_in
 
 WRONG = {"resultTypes": ["violations"]}
@@ -73,6 +74,7 @@ def one_of_each(yard: Yard) -> dict[str, str]:
     piece, spot = a_board(yard, log), name_spot(yard.hand, "Long shed by the road").id
     made = {"log": log, "piece": piece, **{name: str(uuid4()) for name in ("tree", "stem", "stack")}}
     note_offer(yard.hand, TreeOffered(made["tree"], species="white ash", girth_m=1.5, length_m=3.0))
+    keep_photo(yard.hand, end_with_a_stick(), f"tree:{made['tree']}")
     fell_stem(yard.hand, StemFelled(made["stem"], species="white ash", length_m=5.1))
     build_stack(yard.hand, StackBuilt(made["stack"], "by the road", spot, ((piece,),)))
     made["buyer"] = add_buyer(yard.hand, "Ann Voss").id
