@@ -7,7 +7,7 @@ import { type List, NOTHING, type Sized, WOOD, missing, sentAs, sentBefore } fro
 const SAYS: readonly (readonly [List, string, string])[] = [
   ["known", "Known length", "Tap both ends of something of known length. Larger makes taps finer; a point can be dragged."],
   ["across", "Both sides", "Tap both sides of the wood, where it is neither at its widest nor at its narrowest."],
-  ["along", "Both ends", "From the side: tap both ends of the clear stem. An end seen from the front has none: leave it out."],
+  ["along", "Its length", "From the side: tap both ends of the clear stem. An end seen from the front has none: leave it out."],
   ["outline", "Round the end", "Better than both sides: tap round the end in order, sixteen points or so."],
 ];
 
