@@ -15,6 +15,7 @@ from waney.yard.book.offered import TreeStands, tree_at
 from waney.yard.book.stories import photos_of
 from waney.yard.services.hand import Hand
 from waney.yard.services.offers import fell_stem
+from waney.yard.services.pieces import keep_photo
 from waney.yard.services.worth import reading_of
 
 from .conftest import Person
@@ -71,6 +72,17 @@ def test_a_butt_end_that_was_tapped_becomes_a_girth_and_the_answer_follows(owner
     again = unescape(owner.get(f"/offered/{tree}/photo").text)
     assert json.dumps(TAPS) in again and 'value="12 in"' in again, "what was tapped can be gone on with"
     assert examine(shop.book).unsound == ()
+
+
+def test_an_offer_with_nothing_but_a_photo_leads_to_reading_it_at_once(owner: Person, shop: Shop, hand: Hand) -> None:
+    bare = an_offer(shop, hand, species="white ash")
+    keep_photo(hand, photo(), f"tree:{bare}")
+    page = owner.get(f"/offered/{bare}").text
+    assert page.count(f"/offered/{bare}/photo") == 1
+    assert page.index("read its sizes off it") < page.index('id="answer"')
+    assert sent(owner, bare)[0] == 303
+    page = owner.get(f"/offered/{bare}").text
+    assert page.index("Read its sizes off the photo") > page.index('id="answer"')
 
 
 def test_a_stem_from_the_side_gives_girth_and_length_and_a_tape_takes_their_place_later(
