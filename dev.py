@@ -5,7 +5,7 @@ python3 dev.py run      the main job on the demo yard; --no-serve stops after it
 python3 dev.py test     all tests, under ten minutes; what follows goes to pytest
 python3 dev.py check    style, types, layers, doctests, documents, the yard book in PostgreSQL
 python3 dev.py prove    benchmarks, which write what they measured into docs/
-python3 dev.py pictures FOLDER   a picture of every page, at phone and desk width
+python3 dev.py pictures FOLDER   pictures of every page, unfolded and asking, at phone and desk width
 python3 dev.py lock     pins every package anew (for whoever changes a dependency)
 
 Each of them makes its own environment in .venv first, from the hashes in requirements.lock, if that has not been done.

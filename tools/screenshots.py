@@ -1,6 +1,8 @@
 """Screenshots of every page, at phone and desk width: python3 dev.py pictures FOLDER [--yard FOLDER] [--only TEXT]
 
-Serves a copy of the demo yard (the one named, else a new one), signs in, and takes a picture of every address that the app has.
+Serves a copy of the demo yard (the one named, else a new one), signs in, and takes a picture of every address that the app has:
+as it is asked for, with all that is folded away open (`.open`), and each question that it can ask in its dialog (`.ask-NAME`).
+The page that is taken along is opened from a file, as on a phone.
 The addresses come from the app's own routes, and ids in them from the book, so that no new page is forgotten: what cannot be
 shown is said. Needs Playwright and a Chromium of this machine; where there is none it says so and ends with code 0.
 """
@@ -21,8 +23,10 @@ from functools import partial
 from pathlib import Path
 from typing import Any
 
+from opened import opened, unfolded
+
 from waney.web.access.members import Members, Role
-from waney.web.addresses import paths
+from waney.web.addresses import paths, whole_pages
 from waney.web.built import Built
 from waney.web.shop import Shop
 from waney.yard.book.around import buyers
@@ -44,6 +48,8 @@ CALLED, PASSWORD = "Ida", "only for these pictures"
 HOST, HTTP = "127.0.0.1", "http:" + "//"
 BROWSERS = ("chromium", "chromium-browser", "google-chrome")
 WAITS_FOR_JOBS_S = 60
+MARKET, ONLY_ASK = "/market", "Take nothing, only ask"
+"""the page on which a market day begins, and the button that begins it with nothing along"""
 
 
 def main(words: list[str]) -> int:
@@ -84,7 +90,7 @@ def every_address(yard: Path) -> list[str]:
     """Every page that can be looked at; where one thing can be in several states, the page of each."""
     book = open_book(in_folder(yard))
     try:
-        return sorted({address for path in paths() for address in filled(path, book)})
+        return sorted({address for path in (*paths(), *whole_pages()) for address in filled(path, book)})
     finally:
         book.close()
 
@@ -165,6 +171,7 @@ def listens(port: int) -> None:
 
 def taken(folder: Path, browser: str, port: int, addresses: list[str]) -> int:
     """A picture of each address at each width; whatever answers with a fault is listed, and ends it with code 1."""
+    from playwright.sync_api import Error as PlaywrightError
     from playwright.sync_api import sync_playwright
 
     faults: list[str] = []
@@ -178,7 +185,14 @@ def taken(folder: Path, browser: str, port: int, addresses: list[str]) -> int:
             page.fill("[name=password]", PASSWORD)
             page.click("main button")
             for address in addresses:
-                faults += looked_at(page, f"{HTTP}{HOST}:{port}", address, folder / f"{file_name(address)}.{size}.png", size)
+                try:
+                    faults += looked_at(page, f"{HTTP}{HOST}:{port}", address, folder, size)
+                except PlaywrightError as fault:
+                    faults.append(f"{address}: {fault}")
+            if MARKET in addresses:
+                page.goto(f"{HTTP}{HOST}:{port}{MARKET}")
+                page.click(f"text={ONLY_ASK}")
+                faults += pictured(page, f"{MARKET}/begun", folder, size)
             page.close()
         chromium.close()
     assert addresses, "the app has pages"
@@ -193,23 +207,46 @@ def heard(faults: list[str], slip: object) -> None:
     faults.append(f"script: {slip}")
 
 
-def looked_at(page: Any, host: str, address: str, picture: Path, size: str) -> Iterator[str]:
-    """Take the picture; say what is wrong with the answer, and whether the page is wider than its window."""
-    if page.request.get(host + address).headers.get("content-disposition", "").startswith("attachment"):
+def looked_at(page: Any, host: str, address: str, folder: Path, size: str) -> Iterator[str]:
+    """Take the pictures; say what is wrong with the answer, and whether the page is wider than its window."""
+    handed = page.request.get(host + address)
+    if not handed.headers.get("content-disposition", "").startswith("attachment"):
+        answer = page.goto(host + address, wait_until="load")
+        if answer is None or answer.status >= 400:
+            yield f"{address} answered {answer.status if answer else 'nothing'}"
+        yield from pictured(page, address, folder, size)
+    elif handed.headers["content-type"].startswith("text/html"):
+        with tempfile.TemporaryDirectory() as scratch:
+            file = Path(scratch) / "taken-along.html"
+            file.write_bytes(handed.body())
+            page.goto(file.as_uri(), wait_until="load")
+            yield from pictured(page, address, folder, size)
+    else:
         print(f"{address} is handed out as a file.")
-        return
-    answer = page.goto(host + address, wait_until="load")
+
+
+def pictured(page: Any, address: str, folder: Path, size: str) -> Iterator[str]:
+    """The page as it is, unfolded, and with each of its questions."""
     until = time.monotonic() + WAITS_FOR_JOBS_S
     while time.monotonic() < until and page.locator("#job[hx-get], .working").count():
         page.wait_for_timeout(500)
         page.reload()
     page.wait_for_timeout(150)
-    page.screenshot(path=picture, full_page=True)
-    if answer is None or answer.status >= 400:
-        yield f"{address} answered {answer.status if answer else 'nothing'}"
+    page.screenshot(path=folder / f"{file_name(address)}.{size}.png", full_page=True)
+    yield from too_wide(page, address, size)
+    if unfolded(page):
+        page.screenshot(path=folder / f"{file_name(address)}.open.{size}.png", full_page=True)
+        yield from too_wide(page, f"{address}, unfolded,", size)
+    for question in opened(page):
+        page.screenshot(path=folder / f"{file_name(address)}.ask-{question}.{size}.png")
+        yield from too_wide(page, f"{address}, asking ({question}),", size)
+
+
+def too_wide(page: Any, what: str, size: str) -> Iterator[str]:
+    """Whether it is wider than its window."""
     wide = page.evaluate("document.documentElement.scrollWidth - document.documentElement.clientWidth")
     if wide > 0:
-        yield f"{address} is {wide} px wider than the window ({size})"
+        yield f"{what} is {wide} px wider than the window ({size})"
 
 
 def file_name(address: str) -> str:

@@ -38,6 +38,7 @@ BUILT = (
         "mill.js",
         "log3d.js",
         "outline.js",
+        "sized.js",
         "whole.js",
         "placing.js",
         "tag.js",

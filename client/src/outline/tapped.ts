@@ -12,6 +12,10 @@ export interface Kinds<L extends string> {
   readonly most: Readonly<Record<L, number>>;
 }
 
+/** A finger is off by about so many pixels of the screen, and an edge of wood is never sharper than so many of the picture. */
+const FINGER = 1.5;
+const EDGE = 3;
+
 /** A ring closes from here on. */
 export const LEAST_RING = 8;
 
@@ -36,4 +40,9 @@ export function without<L extends string>(tapped: Tapped<L>, list: L, i: number)
 
 export function rounded([x, y]: Point): Point {
   return [Math.round(x * 10) / 10, Math.round(y * 10) / 10];
+}
+
+/** How far a tap is off, in pixels of the picture. grain: how many of them one of the screen is. */
+export function tappedWithin(grain: number): number {
+  return Math.round(10 * Math.max(EDGE, FINGER * grain)) / 10;
 }

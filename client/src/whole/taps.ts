@@ -2,7 +2,7 @@
 // its faces.
 
 import { type Point, crossesItself } from "../outline/geometry.ts";
-import { type Kinds, LEAST_RING, type Tapped, nothing, rounded } from "../outline/tapped.ts";
+import { type Kinds, LEAST_RING, type Tapped, nothing, rounded, tappedWithin } from "../outline/tapped.ts";
 import { type EdgeLine, NO_LINE, lineOf } from "./edge_line.ts";
 import { type Kind, type Marks, markOf, ringOfMark } from "./marks.ts";
 
@@ -35,15 +35,11 @@ export function missing(taps: Whole, ring: readonly Point[]): string[] {
   return found;
 }
 
-/** A finger is off by about so many pixels of the screen, and an edge of wood is never sharper than so many of the picture. */
-const FINGER = 1.5;
-const EDGE = 3;
-
 /** What the form sends; empty while something is missing. grain: pixels of the picture for one of the screen as the edge was tapped. */
 export function sentAs(taps: Whole, ring: readonly Point[], grain: number): string {
   if (missing(taps, ring).length) return "";
   const { first, second, hole } = taps;
-  const [places, tapping] = [(points: readonly Point[]): Point[] => points.map(rounded), Math.round(10 * Math.max(EDGE, FINGER * grain)) / 10];
+  const [places, tapping] = [(points: readonly Point[]): Point[] => points.map(rounded), tappedWithin(grain)];
   const marks = taps.marks.map((mark) => ({ kind: mark.kind, face: mark.face, edge: places(ringOfMark(mark)) }));
   const set = new Set(taps.edge.corners.map(({ at }) => `${at}`));
   const corners = ring.flatMap((point, i) => (set.has(`${point}`) ? [i] : []));

@@ -35,7 +35,10 @@ class BadReading(Problem):
 
 @dataclass(frozen=True)
 class Reading:
-    """What was read; None, "": not read. girth_m: round the bark, girth_at_m from the butt; small_end_m: across inside bark."""
+    """What was read; None, "": not read. girth_m: round the bark, girth_at_m from the butt; small_end_m: across inside bark.
+
+    _off: half of the 90 % range over the size, where it is known, as of one read off a photo; None: by what it was read with.
+    """
 
     name: str = ""
     species: str = ""
@@ -48,6 +51,9 @@ class Reading:
     length_how: How = How.TAPE
     yard_tree: bool | None = None
     """grew by a house or a road: metal is likely in it"""
+    girth_off: float | None = None
+    small_end_off: float | None = None
+    length_off: float | None = None
 
     def __post_init__(self) -> None:
         for what, size in (("girth", self.girth_m), ("small end", self.small_end_m), ("length", self.length_m)):
@@ -59,7 +65,7 @@ class Reading:
         """How long it is [m]."""
         if self.length_m is None:
             return Estimate(*ANY_LENGTH_M, _NOTHING, SHORTEST_M, LONGEST_M)
-        return _read(self.length_m, self.length_how)
+        return _read(self.length_m, self.length_how, _off(self.length_off, self.length_how))
 
     @property
     def nothing_round(self) -> bool:
@@ -69,14 +75,14 @@ class Reading:
     def better(self) -> Iterator[tuple[str, Reading]]:
         """Each measurement that would help, in the order one walks, and the reading as it would likely stand then."""
         length = self.length.likely
-        if self.girth_m is None or self.girth_how is not How.TAPE:
+        if not _taped(self.girth_m, self.girth_how, self.girth_off):
             girth = self.girth_m or pi * ((self.small_end_m or ANY_DIAMETER_M[0]) + 0.01 * length) * 1.06
-            yield "girth with a tape", replace(self, girth_m=girth, girth_how=How.TAPE)
-        if self.length_m is None or self.length_how is not How.TAPE:
-            yield "length with a tape", replace(self, length_m=length, length_how=How.TAPE)
-        if self.small_end_m is None or self.small_end_how is not How.TAPE:
+            yield "girth with a tape", replace(self, girth_m=girth, girth_how=How.TAPE, girth_off=None)
+        if not _taped(self.length_m, self.length_how, self.length_off):
+            yield "length with a tape", replace(self, length_m=length, length_how=How.TAPE, length_off=None)
+        if not _taped(self.small_end_m, self.small_end_how, self.small_end_off):
             small = self.small_end_m or max(((self.girth_m or pi * ANY_DIAMETER_M[0]) / pi) * 0.94 - 0.01 * length, 0.05)
-            yield "diameter of the small end", replace(self, small_end_m=small, small_end_how=How.TAPE)
+            yield "diameter of the small end", replace(self, small_end_m=small, small_end_how=How.TAPE, small_end_off=None)
 
 
 def sheet_of(reading: Reading, length_m: float) -> str:
@@ -85,7 +91,7 @@ def sheet_of(reading: Reading, length_m: float) -> str:
     lines += [f'species = "{_plain(reading.species) or "unknown"}"', f"length = {length_m:.4f}"]
     at = min(max(reading.girth_at_m, 0.0), 0.9 * length_m)
     if reading.girth_m is not None:
-        error = min(ERROR[reading.girth_how] * reading.girth_m / pi, MOST_ERROR_M)
+        error = min(_off(reading.girth_off, reading.girth_how) * reading.girth_m / pi, MOST_ERROR_M)
         lines += [
             "[[section]]",
             f"distance = {at:.4f}",
@@ -94,7 +100,7 @@ def sheet_of(reading: Reading, length_m: float) -> str:
             f"error = {error:.4f}",
         ]
     if reading.small_end_m is not None:
-        error = min(ERROR[reading.small_end_how] * reading.small_end_m, MOST_ERROR_M)
+        error = min(_off(reading.small_end_off, reading.small_end_how) * reading.small_end_m, MOST_ERROR_M)
         lines += ["[top]", f"diameter = {reading.small_end_m:.4f}", f"error = {error:.4f}"]
     if reading.nothing_round:
         likely, low, high = ANY_DIAMETER_M  # half the range is the widest error a sheet takes
@@ -106,7 +112,16 @@ def _plain(text: str) -> str:
     return " ".join(text.replace("\\", " ").replace('"', " ").split())
 
 
-def _read(size: float, how: How) -> Estimate:
-    low, high = (max(size * (1.0 + k * ERROR[how]), 0.25) for k in (-1.0, 1.0))
+def _off(known: float | None, how: How) -> float:
+    """Half of the 90 % range over the size."""
+    return ERROR[how] if known is None else known
+
+
+def _taped(size: float | None, how: How, off: float | None) -> bool:
+    return size is not None and how is How.TAPE and off is None
+
+
+def _read(size: float, how: How, off: float) -> Estimate:
+    low, high = (max(size * (1.0 + k * off), 0.25) for k in (-1.0, 1.0))
     likely = min(max(size, low), high)
     return Estimate(likely, low, high, Basis(Ground.READING, str(how)), 0.2)

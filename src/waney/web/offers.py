@@ -30,7 +30,8 @@ def question(settled: Mapping[str, str], tree: TreeStands, record: Record) -> by
     asked = OfferAsked(
         tree.id, tree.where, tree.species, tree.girth_m, tree.small_end_m, tree.length_m, tree.how, tree.yard_tree,
         tree.way_m, tree.hours, tree.asked_cents, costs, mill, wants, unit_of(dict(settled)) == "mm",
-        record.losses, prices, record.metal.get(tree.yard_tree, ()),
+        record.losses, prices, record.metal.get(tree.yard_tree, ()), tree.girth_off, tree.small_end_off,
+        tree.length_off, tree.girth_at_m,
     )  # fmt: skip
     return as_bytes(asked)
 

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+import json
 from io import BytesIO
 from pathlib import Path
 
 import pytest
 import segno
-from playwright.sync_api import Page, expect
+from playwright.sync_api import BrowserContext, Page, expect
 
 from waney.yard.book.days import came_off
 from waney.yard.names import Name
@@ -75,13 +76,39 @@ def test_at_the_mill_and_on_the_page_taken_along(yard: Yard, launch: Launch, tmp
         page.click("text=Take this page along")
     file = tmp_path / "along.html"
     download.value.save_as(file)
-    alone = browser.new_context(viewport=PHONE).new_page()
-    alone.goto(file.as_uri())
-    ready(alone)
+    phone = browser.new_context(viewport=PHONE)
+    alone = opened_from(file, phone)
     held(alone)
     expect(alone.locator("#to-tally")).to_have_text("Tally: 1 kept here")
     assert out_of_sight(alone, ("sawn", "came-off", "stop", "last", "undo", "to-tally")) == []
     assert too_wide(alone) == []
+    closed_and_opened_again(alone, file, phone)
+
+
+def opened_from(file: Path, phone: BrowserContext) -> Page:
+    page = phone.new_page()
+    page.goto(file.as_uri())
+    ready(page)
+    return page
+
+
+def closed_and_opened_again(alone: Page, file: Path, phone: BrowserContext) -> None:
+    """The page that was taken along, on a phone that keeps things: what was told stands there again, and goes on from there."""
+    saw_to_piece(alone, pieces_told(alone) + 1)
+    saw_to_piece(alone, pieces_told(alone) + 1)
+    told, last, next_up = alone.input_value("#tally"), alone.inner_text("#last"), alone.inner_text("#next")
+    asked: list[str] = []
+    alone.on("dialog", lambda dialog: (asked.append(dialog.type), dialog.accept())[1])
+    with alone.expect_event("close"):
+        alone.close(run_before_unload=True)
+    assert asked == [], "what this phone keeps need not be asked about"
+    again = opened_from(file, phone)
+    assert (again.input_value("#tally"), again.inner_text("#last"), again.inner_text("#next")) == (told, last, next_up)
+    saw_to_piece(again, pieces_told(again) + 1)
+    before, after = json.loads(told)["commands"], json.loads(again.input_value("#tally"))["commands"]
+    assert after[: len(before)] == before and len(after) == len(before) + 1
+    names = [command["act"]["name"] for command in after if command["act"]["kind"] == "came-off"]
+    assert len(names) == len(set(names)) == len(after), "each press was a piece, and no name is given twice"
 
 
 def test_without_a_plan_too(yard: Yard, launch: Launch) -> None:

@@ -1,17 +1,21 @@
-"""Reach: axe finds nothing on any page, in light and dark; nothing is wider than a phone, at 200 % too; keys are enough."""
+"""Reach: axe finds nothing on any page, unfolded and asking; nothing is wider than a phone, at 200 % too; keys are enough."""
 
 from __future__ import annotations
 
 import re
+from collections.abc import Iterator
+from pathlib import Path
 from uuid import uuid4
 
 import pytest
 from axe_playwright_python.sync_playwright import Axe
-from playwright.sync_api import TimeoutError, expect
+from playwright.sync_api import Page, TimeoutError, expect
+from tools.opened import QUESTIONS, opened, unfolded
 
 from waney.logs.sheet_text import with_entry
 from waney.trade.way_paid import How
 from waney.web.addresses import paths
+from waney.yard.acts.drying import ToWeigh
 from waney.yard.acts.mill import CameOff, Transform
 from waney.yard.acts.offers import StemFelled, TreeOffered
 from waney.yard.acts.pieces import FigureSeen, PieceCounted, RoomTold
@@ -26,7 +30,7 @@ from waney.yard.services.custom import CustomJob, agree, ask_custom, seen_of, te
 from waney.yard.services.logs import NewLog, add_log, add_to_sheet
 from waney.yard.services.offers import fell_stem, note_offer
 from waney.yard.services.parts import Part, cut_into_parts
-from waney.yard.services.pieces import count_piece, keep_together, measure_piece, name_spot, tell_of_piece
+from waney.yard.services.pieces import count_piece, keep_photo, keep_together, measure_piece, name_spot, tell_of_piece
 from waney.yard.services.quotes import quote_for
 from waney.yard.services.selling import add_buyer, price_piece, take_along
 from waney.yard.services.settings import settle_for_shop
@@ -34,7 +38,8 @@ from waney.yard.services.stacks import build_stack, load_kiln
 from waney.yard.services.wishes import leave_wish_for
 
 from .conftest import EXAMPLES, PHONE, Launch, Yard, demo
-from .test_sawing_day import PATIENCE_MS, at_the_mill, signed_in
+from .test_offer_photo import end_with_a_stick
+from .test_sawing_day import PATIENCE_MS, at_the_mill, saw_to_piece, signed_in
 
 WRONG = {"resultTypes": ["violations"]}
 """nobody reads what is right with each part of a page"""
@@ -73,8 +78,10 @@ def one_of_each(yard: Yard) -> dict[str, str]:
     piece, spot = a_board(yard, log), name_spot(yard.hand, "Long shed by the road").id
     made = {"log": log, "piece": piece, **{name: str(uuid4()) for name in ("tree", "stem", "stack")}}
     note_offer(yard.hand, TreeOffered(made["tree"], species="white ash", girth_m=1.5, length_m=3.0))
+    keep_photo(yard.hand, end_with_a_stick(), f"tree:{made['tree']}")
     fell_stem(yard.hand, StemFelled(made["stem"], species="white ash", length_m=5.1))
     build_stack(yard.hand, StackBuilt(made["stack"], "by the road", spot, ((piece,),)))
+    yard.hand.write(ToWeigh(made["stack"], (piece,)))
     made["buyer"] = add_buyer(yard.hand, "Ann Voss").id
     settle_for_shop(yard.hand, Setting.PRICES, demo("prices"))
     price_piece(yard.hand, piece, 120_00)
@@ -92,6 +99,7 @@ def one_of_each(yard: Yard) -> dict[str, str]:
     made["custom"] = a_custom_job(yard)
     whole = str(uuid4())
     count_piece(yard.hand, PieceCounted(whole, "white ash", thickness_m=0.05, length_m=2.4, widths_m=(0.3, 0.3)))
+    made["by_eye"] = add_log(yard.hand, NewLog((EXAMPLES / "log-rough.toml").read_text("utf-8"), code="K")).id
     parts = cut_into_parts(yard.hand, whole, Transform.RIPPED, [Part(width_m=0.14)] * 2)
     keep_together(yard.hand, parts, "legs of a bench")
     made |= {"whole": whole, "part": parts[0]}
@@ -112,26 +120,61 @@ def addresses(made: dict[str, str]) -> list[str]:
     return [*each, *parted, "/no-such-page"]
 
 
-def test_axe_finds_nothing_on_any_page_and_none_is_wider_than_a_phone_even_at_200_percent(yard: Yard, launch: Launch) -> None:
-    """Each page as it is asked for first, in light and in dark; where a job answers, with its answer too."""
+def slips(page: Page, called: str, within: str | None = None) -> Iterator[tuple[str, str, str]]:
+    """What axe finds on a page as it stands, or a part of it, in light and in dark, and whether it is wider than half a phone."""
+    for scheme, axe, rules in SCHEMES:
+        page.emulate_media(color_scheme=scheme)  # type: ignore[arg-type]
+        for one in axe.run(page, within, rules).response["violations"]:
+            yield called, one["id"], one["nodes"][0]["html"]
+    page.set_viewport_size(HALF_A_PHONE)  # what 200 % leaves of it; a chart is drawn anew for it
+    try:
+        page.wait_for_function("document.documentElement.scrollWidth <= innerWidth + 1", timeout=DRAWN_ANEW_MS)
+    except TimeoutError:
+        yield called, "wider than a phone", ""
+    page.set_viewport_size(PHONE)
+
+
+def slips_unfolded_and_asking(page: Page, path: str, asked: set[str]) -> Iterator[tuple[str, str, str]]:
+    """The same with all open that is folded away, and with each question that the page can ask, once for every question."""
+    page.wait_for_selector(WORKING, state="detached", timeout=PATIENCE_MS)
+    unfolded(page)
+    yield from slips(page, path)
+    for question in opened(page):
+        if question not in asked:
+            asked.add(question)
+            yield from slips(page, f"{path}, asking: {question}", "dialog#ask")
+
+
+def taken_along(page: Page, mill: str, folder: Path) -> str:
+    """The page in one file; its address."""
+    file = folder / "along.html"
+    file.write_bytes(page.request.get(f"{mill}/along").body())
+    return file.as_uri()
+
+
+def test_axe_finds_nothing_on_any_page_and_none_is_wider_than_a_phone_even_at_200_percent(
+    yard: Yard, launch: Launch, tmp_path: Path
+) -> None:
+    """Each page with all open that is folded away, where a job answers with its answer too; and each question in its dialog."""
     made, served = one_of_each(yard), yard.serve()
     address = served.address("localhost")
     page = signed_in(launch().new_context(viewport=PHONE, bypass_csp=True), address)  # type: ignore[arg-type]
-    made["day"] = at_the_mill(page, address, made["log"]).split("/day/")[1].split("/")[0]
+    mill = at_the_mill(page, address, made["log"])
+    made["day"] = mill.split("/day/")[1].split("/")[0]
+    saw_to_piece(page, 1)  # so that there is something to ask about
+    along = taken_along(page, mill, tmp_path)
     wrong: list[tuple[str, str, str]] = []
-    for path in addresses(made):
-        page.goto(address + path, timeout=PATIENCE_MS)  # what a page needs may be loaded by the first who asks for it
-        page.wait_for_selector(WORKING, state="detached", timeout=PATIENCE_MS)
-        for scheme, axe, rules in SCHEMES:
-            page.emulate_media(color_scheme=scheme)  # type: ignore[arg-type]
-            wrong += [(path, one["id"], one["nodes"][0]["html"]) for one in axe.run(page, options=rules).response["violations"]]
-        page.set_viewport_size(HALF_A_PHONE)  # what 200 % leaves of it; a chart is drawn anew for it
-        try:
-            page.wait_for_function("document.documentElement.scrollWidth <= innerWidth + 1", timeout=DRAWN_ANEW_MS)
-        except TimeoutError:
-            wrong.append((path, "wider than a phone", ""))
-        page.set_viewport_size(PHONE)
+    asked: set[str] = set()
+    by_eye = f"/day/{made['day']}/at/{made['by_eye']}"
+    for path in (*(address + each for each in (*addresses(made), by_eye)), along):
+        page.goto(path, timeout=PATIENCE_MS)  # what a page needs may be loaded by the first who asks for it
+        wrong += slips_unfolded_and_asking(page, path, asked)
+    page.goto(f"{address}/market")
+    page.click("text=Take nothing, only ask")
+    page.wait_for_selector("html[data-ready=yes]")
+    wrong += slips_unfolded_and_asking(page, "a market day", asked)
     assert wrong == []
+    assert asked == set(QUESTIONS)
 
 
 @pytest.mark.parametrize("wide", [390, 195], ids=["phone", "zoomed to twice its size"])

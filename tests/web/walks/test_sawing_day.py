@@ -223,7 +223,7 @@ def test_taken_along_in_a_file_with_nothing_kept(yard: Yard, launch: Launch, tmp
     expect(alone.locator("#else")).to_contain_text("A photo of a face does not fit into the tally")
     first = int(json.loads(alone.locator("#holds").text_content() or "")["names"][0].split("-")[1])
     assert first > 1, "the page that is taken along has names of its own, after those of the page it came from"
-    saw_to_piece(alone, first + 2)
+    tally_grows_and_closing_asks(alone, first + 2)
     staple_by_photo(alone, tags[first + 1])
     tally = json.loads(alone.input_value("#tally"))
     assert [command["act"]["kind"] for command in tally["commands"]][-4:] == ["came-off"] * 3 + ["tagged"]
@@ -245,6 +245,24 @@ def test_taken_along_in_a_file_with_nothing_kept(yard: Yard, launch: Launch, tmp
     expect(page.locator("main")).to_contain_text("written before")
     assert came_off(yard.book, day_of(mill), log)[-1].name == str(tags[first + 1])
     nothing_lost_or_doubled(yard, day_of(mill), log, 3, first)
+
+
+def tally_grows_and_closing_asks(page: Page, number: int) -> None:
+    """Where nothing is kept the tally stands there after every cut, and whoever closes the page is asked first."""
+    asked: list[str] = []
+    page.on("dialog", lambda dialog: (asked.append(dialog.type), dialog.dismiss())[1])
+    told = 0
+    while pieces_told(page) < number:
+        held(page)
+        expect(page.locator("#tally")).to_be_visible()
+        assert len(json.loads(page.input_value("#tally"))["commands"]) == told + 1
+        told += 1
+    tally = page.input_value("#tally")
+    with page.expect_event("dialog"):
+        page.close(run_before_unload=True)
+    page.wait_for_timeout(200)
+    assert asked == ["beforeunload"] and not page.is_closed(), "stay was answered, and the page stays"
+    assert page.input_value("#tally") == tally
 
 
 # one tap at a time

@@ -14,15 +14,12 @@ from numpy.typing import NDArray
 from scipy.optimize import least_squares
 
 from waney.figures.problem import Problem
+from waney.logs.lens import FOCAL, FOCAL_SPREAD
 from waney.pieces.photo.camera import Camera, first_guess
 from waney.pieces.photo.target import marks_m
 
 Array = NDArray[np.float64]
 
-FOCAL = 0.76
-FOCAL_SPREAD = 0.15
-"""Focal length over the longer side of the picture, and the spread of its logarithm: main cameras of phones, 24 to 30 mm in
-small-picture terms, are 0.67 to 0.83. Ours, from memory; a picture that was cut or zoomed is not of this kind."""
 LENS, LENS_SPREAD = -0.05, 0.08
 """k1 of phones, about -0.15 to 0.05, and its spread."""
 OWN = 8

@@ -12,7 +12,8 @@ class OfferAsked:
     """A tree as it was offered, and the sheets that the shop has settled; empty, None: not known. metric: how it is written.
 
     losses, prices: the shop's own record: shares of logs lost in drying, cents that board feet of this wood got, 1 for each
-    log from where this one grew in which metal was found, 0 for each other.
+    log from where this one grew in which metal was found, 0 for each other. _off: half of a size's range over the size, where it
+    was told; girth_at_m: from the butt, None: breast height.
     """
 
     tree: str
@@ -33,6 +34,10 @@ class OfferAsked:
     losses: tuple[float, ...] = ()
     prices: tuple[float, ...] = ()
     metal: tuple[float, ...] = ()
+    girth_off: float | None = None
+    small_end_off: float | None = None
+    length_off: float | None = None
+    girth_at_m: float | None = None
 
 
 @dataclass(frozen=True)

@@ -11,6 +11,7 @@ FIRST = ("sign_in", "week")
 LATER = (
     "offered",
     "offer",
+    "offer_photo",
     "logs",
     "log",
     "cuts",

@@ -65,7 +65,12 @@ class TreeOffered(Fact):
 
 @dataclass(frozen=True)
 class TreeToldAgain(Fact):
-    """More is known of an offered tree, or otherwise than it was told; what is None or empty stays as it was. Raises BadAct."""
+    """More is known of an offered tree, or otherwise than it was told; what is None or empty stays as it was. Raises BadAct.
+
+    girth_off, small_end_off, length_off: half of the 90 % range of a size that is told with it, over the size; None: by what it
+    was read with. girth_at_m: from the butt, None: breast height. taps: what was tapped on a photo
+    to read them, as the page keeps it.
+    """
 
     tree: str
     species: str = ""
@@ -79,9 +84,17 @@ class TreeToldAgain(Fact):
     yard_tree: bool | None = None
     way_m: float | None = None
     hours: float | None = None
+    girth_off: float | None = None
+    small_end_off: float | None = None
+    length_off: float | None = None
+    girth_at_m: float | None = None
+    taps: str = ""
 
     def __post_init__(self) -> None:
         _can_be(self)
+        between(0.0, 1.0, girth_off=self.girth_off, small_end_off=self.small_end_off, length_off=self.length_off)
+        between(0.0, LONGEST_M, girth_at_m=self.girth_at_m)
+        texts(taps=self.taps)
         told = {field.name: getattr(self, field.name) for field in fields(self) if field.name != "tree"}
         if all(value in (None, "") for value in told.values()):
             raise BadAct("nothing of the tree was told anew.")

@@ -18,7 +18,7 @@ from waney.yard.book.columns import words as _text
 from waney.yard.book.columns import yes_no as _yes_no
 from waney.yard.book.truth import WHOLE
 
-READING = 20
+READING = 21
 head = _table(
     "head",
     Column("stream", Text, primary_key=True),
@@ -89,9 +89,14 @@ tree = _table(
     _yes_no("yard_tree", may_be_missing=True),
     Column("way_m", SIZE),
     Column("hours", SIZE),
+    Column("girth_off", SIZE),
+    Column("small_end_off", SIZE),
+    Column("length_off", SIZE),
+    Column("girth_at_m", SIZE),
+    _text("taps"),
     _seq(),
 )
-"""reply: empty while nobody answered."""
+"""reply: empty while nobody answered; _off: half of a size's range over the size, where it was told."""
 stem = _table(
     "stem",
     _id(),

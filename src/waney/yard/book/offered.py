@@ -35,6 +35,12 @@ class TreeStands:
     way_m: float | None
     hours: float | None
     photo: str
+    girth_off: float | None = None
+    small_end_off: float | None = None
+    length_off: float | None = None
+    girth_at_m: float | None = None
+    taps: str = ""
+    """_off: half of a size's 90 % range over the size, where it was told; taps: what was tapped on a photo last"""
 
 
 @dataclass(frozen=True)
@@ -127,4 +133,5 @@ def _tree(row: RowMapping) -> TreeStands:
     money = tuple(json.loads(row["money_cents"])) if row["money_cents"] else ()
     yard_tree = None if row["yard_tree"] is None else bool(row["yard_tree"])
     told = (row["id"], row["species"], *sizes, row["place"], row["words"], row["reply"], row["reason"], money, row["version"])
-    return TreeStands(*told, row["how"], yard_tree, row["way_m"], row["hours"], row["photo"] or "")
+    off = (row["girth_off"], row["small_end_off"], row["length_off"], row["girth_at_m"], row["taps"])
+    return TreeStands(*told, row["how"], yard_tree, row["way_m"], row["hours"], row["photo"] or "", *off)

@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import replace
 
+from waney.logs.standing import BREAST_HEIGHT_M
 from waney.trade.costs_sheet import ShopCosts, read_costs_sheet, with_mill
 from waney.trade.reading import How, Reading, sheet_of
 from waney.wood.species import SeveralSpecies, UnknownSpecies, species
@@ -31,7 +32,13 @@ def reading_of(found: TreeStands) -> Reading:
     how = How(found.how)
     sizes = (found.girth_m, found.small_end_m, found.length_m)
     return Reading(
-        found.where, found.species, *sizes, girth_how=how, small_end_how=how, length_how=how, yard_tree=found.yard_tree
+        found.where,
+        found.species,
+        *sizes,
+        BREAST_HEIGHT_M if found.girth_at_m is None else found.girth_at_m,
+        *(how, how, how),
+        found.yard_tree,
+        *(found.girth_off, found.small_end_off, found.length_off),
     )
 
 

@@ -11,12 +11,17 @@ from waney.yard.book.truth import Event, packed
 def tree_offered(pen: Pen, event: Event, act: TreeOffered) -> None:
     """An offer, not answered yet."""
     kept = {"photo": act.photo or None, "reply": "", "reason": "", "money_cents": packed(()), "seq": event.seq}
-    pen.insert(models.tree, id=act.tree, **_told(act), **kept)
+    unread = {"girth_off": None, "small_end_off": None, "length_off": None, "girth_at_m": None, "taps": ""}
+    pen.insert(models.tree, id=act.tree, **_told(act), **kept, **unread)
 
 
 def tree_told_again(pen: Pen, _event: Event, act: TreeToldAgain) -> None:
-    """What was told anew; the rest stays."""
-    pen.change(models.tree, act.tree, **{name: value for name, value in _told(act).items() if value not in (None, "")})
+    """What was told anew, each size with how far off it is; the rest stays."""
+    anew = {name: value for name, value in {**_told(act), "taps": act.taps}.items() if value not in (None, "")}
+    off = {"girth_m": act.girth_off, "small_end_m": act.small_end_off, "length_m": act.length_off}
+    known = {size.replace("_m", "_off"): share for size, share in off.items() if size in anew}
+    at = {"girth_at_m": act.girth_at_m} if "girth_m" in anew else {}
+    pen.change(models.tree, act.tree, **anew, **known, **at)
 
 
 def _told(act: TreeOffered | TreeToldAgain) -> dict[str, object]:
