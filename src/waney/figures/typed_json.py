@@ -1,4 +1,4 @@
-"""Frozen dataclasses to JSON and back, guided by their types alone. Nothing is kept that the types do not name.
+"""Frozen dataclasses from JSON, guided by their types alone; `json_out` writes them. Nothing is kept that the types do not name.
 
 float: a number, null for nan (inf is refused). Array: {"shape": [...], "values": [...]} in row order. Tuple: a list. StrEnum: its
 value. Dataclass: an object in the order of its fields; where one of several may stand, "kind" says which. A type named as
@@ -9,16 +9,15 @@ from __future__ import annotations
 
 import json
 import re
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import MISSING, Field, fields, is_dataclass
 from enum import StrEnum
 from functools import cache
 from itertools import repeat
-from math import inf, isnan, prod
-from operator import index
+from math import prod
 from sys import float_info
 from types import NoneType, UnionType
-from typing import Any, Union, get_args, get_origin, get_type_hints
+from typing import Any, TypeVar, Union, get_args, get_origin, get_type_hints
 
 import numpy as np
 
@@ -37,6 +36,21 @@ MOST_DIMENSIONS = 4
 
 class BadJson(Problem):
     """The text is not JSON, or does not hold what its types ask for."""
+
+
+Way = TypeVar("Way")
+
+
+class Kept(dict[Any, Way]):
+    """Readers or writers by what they are for, each put together when it is first asked for; a type may so hold itself."""
+
+    def __init__(self, put_together: Callable[[Any], Way]) -> None:
+        super().__init__()
+        self._put_together = put_together
+
+    def __missing__(self, what: Any) -> Way:
+        way = self[what] = self._put_together(what)
+        return way
 
 
 @cache
@@ -84,50 +98,6 @@ def _required(cls: type) -> dict[str, None]:
     return {item.name: None for item in fields(cls) if not optional_field(item)}
 
 
-class Encoder:
-    """Values to JSON. `tables` fills up with what is shared, each different value once, in the order it is met."""
-
-    def __init__(self, shared: tuple[type, ...] = ()) -> None:
-        self.tables: dict[type, list[Json]] = {cls: [] for cls in shared}
-        self._places: dict[tuple[type, str], int] = {}
-        self._met: dict[int, tuple[object, int]] = {}
-
-    def encode(self, value: object, kind: Kind) -> Json:
-        """The value as JSON by its annotated type. Raises BadJson for inf."""
-        if is_union(kind):
-            return self._one_of(value, kind)
-        if is_array(kind):
-            return _array_out(value)
-        if origin(kind) is tuple:
-            return [self.encode(item, each) for item, each in zip(_tuple(value), _items(kind, len(_tuple(value))), strict=True)]
-        if kind in self.tables:
-            return self._place(value, kind)
-        if is_dataclass(kind):
-            return self._fields(value, kind)
-        return _plain_out(value, kind)
-
-    def _one_of(self, value: object, kind: Kind) -> Json:
-        if value is None:
-            return None
-        if len(dataclasses_of(kind)) > 1:
-            cls: Any = type(value)
-            return {"kind": kind_name(cls)} | self._fields(value, cls)
-        return self.encode(value, next(member for member in get_args(kind) if member is not NoneType))
-
-    def _fields(self, value: object, cls: Any) -> dict[str, Json]:
-        return {name: self.encode(getattr(value, name), kind) for name, kind in field_kinds(cls).items()}
-
-    def _place(self, value: object, cls: Any) -> int:
-        if id(value) in self._met:
-            return self._met[id(value)][1]
-        encoded = self._fields(value, cls)
-        place = self._places.setdefault((cls, json.dumps(encoded)), len(self.tables[cls]))
-        if place == len(self.tables[cls]):
-            self.tables[cls].append(encoded)
-        self._met[id(value)] = (value, place)  # the value is kept so that its id stays its own
-        return place
-
-
 class _Misfit(Exception):
     """What is there does not fit its type. Its place is put together on the way out, so that what fits needs none."""
 
@@ -139,18 +109,6 @@ Reader = Callable[[Json], Any]
 """JSON to a value of one type. Raises _Misfit, or what a dataclass itself raises as BadJson."""
 
 
-class _Readers(dict[Any, Reader]):
-    """Readers by what they are for, each put together when it is first asked for; a type may so hold itself."""
-
-    def __init__(self, put_together: Callable[[Any], Reader]) -> None:
-        super().__init__()
-        self._put_together = put_together
-
-    def __missing__(self, what: Any) -> Reader:
-        reader = self[what] = self._put_together(what)
-        return reader
-
-
 class Decoder:
     """JSON to values. `tables` holds what is shared, in the order of its list.
 
@@ -159,8 +117,8 @@ class Decoder:
 
     def __init__(self, tables: Mapping[type, Sequence[object]] | None = None) -> None:
         self._tables = tables or {}
-        self._of_kind = _Readers(self._reader)
-        self._of_fields = _Readers(self._fields)
+        self._of_kind = Kept[Reader](self._reader)
+        self._of_fields = Kept[Reader](self._fields)
 
     def decode(self, data: Json, kind: Kind, at: str) -> Any:
         """A value of the annotated type. Raises BadJson with the place (`at`), or what the dataclass itself raises."""
@@ -183,7 +141,7 @@ class Decoder:
 
     def _fields(self, cls: Any) -> Reader:
         kinds, needed = field_kinds(cls), _required(cls)
-        readers = _Readers(lambda name: self._of_kind[kinds[name]])
+        readers = Kept[Reader](lambda name: self._of_kind[kinds[name]])
 
         def read(data: Json) -> Any:
             keys = _object(data).keys()
@@ -306,24 +264,6 @@ def _object(data: Json) -> Mapping[str, Json]:
     return data
 
 
-def _tuple(value: object) -> tuple[object, ...]:
-    assert isinstance(value, tuple)
-    return value
-
-
-def _items(kind: Kind, count: int) -> tuple[Kind, ...]:
-    """The types of the items of a tuple type: tuple[T, ...] as often as needed, else one by one."""
-    members = get_args(kind)
-    return (members[0],) * count if len(members) == 2 and members[1] is Ellipsis else members
-
-
-def _plain_out(value: Any, kind: Kind) -> Json:
-    """Whatever numpy handed over becomes a plain int, float, bool or str."""
-    if kind is float:
-        return _float_out(value)
-    return {int: index, bool: bool}.get(kind, str)(value)
-
-
 WORDS = {bool: "true or false", int: "a whole number", str: "text"}
 
 
@@ -364,23 +304,6 @@ def _float_in(data: Json) -> float:
     if type(data) not in (int, float) or not abs(data) <= LARGEST:
         raise _Misfit(f"{shown(data)} is not an ordinary number.")
     return float(data)
-
-
-def _float_out(value: Any) -> float | None:
-    number = float(value)
-    if isnan(number):
-        return None
-    if number in (inf, -inf):
-        raise BadJson("A figure without limit cannot be written as JSON.")
-    return number
-
-
-def _array_out(value: Any) -> dict[str, Json]:
-    return {"shape": list(value.shape), "values": [_float_out(number) for number in _flat(value)]}
-
-
-def _flat(value: Any) -> Iterator[float]:
-    yield from value.ravel(order="C").tolist()
 
 
 def _array_in(data: Json) -> Any:
