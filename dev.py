@@ -210,6 +210,7 @@ def test(arguments: Sequence[str]) -> int:
 
 NOT_RUN = 77
 """the exit code of a check that lacks what it needs on this machine (tools/postgresql.py)"""
+ON_POSTGRESQL = ("tests/yard", "tests/web/test_on_postgresql.py", "tests/cli/test_on_postgresql.py")
 CHECKS: dict[str, tuple[str, ...]] = {
     "style": ("-m", "ruff", "check", "."),
     "layout": ("-m", "ruff", "format", "--check", "."),
@@ -220,7 +221,7 @@ CHECKS: dict[str, tuple[str, ...]] = {
     "layers": ("-m", "pytest", "tests/test_architecture.py"),
     "doctests": ("-m", "pytest", "--doctest-modules", "src/waney"),
     "documents": ("-m", "pytest", "tests/test_docs.py"),
-    "the yard book in PostgreSQL": ("tools/postgresql.py", "-m", "pytest", "tests/yard", "-k", "postgresql"),
+    "the yard book in PostgreSQL": ("tools/postgresql.py", "-m", "pytest", *ON_POSTGRESQL, "-k", "postgresql"),
 }
 
 

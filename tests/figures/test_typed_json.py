@@ -14,9 +14,10 @@ from hypothesis import given
 from hypothesis import strategies as st
 from numpy.typing import NDArray
 
+from waney.figures.json_out import Encoder
 from waney.figures.json_schema import SchemaBuilder
 from waney.figures.problem import Problem
-from waney.figures.typed_json import BadJson, Decoder, Encoder, kind_name, parsed
+from waney.figures.typed_json import BadJson, Decoder, kind_name, parsed
 
 
 class Side(StrEnum):

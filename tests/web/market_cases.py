@@ -7,7 +7,7 @@ from fractions import Fraction
 from typing import Any
 from uuid import UUID
 
-from waney.figures.typed_json import Encoder
+from waney.figures.json_out import Encoder
 from waney.trade.tax import On, Rounding, Tax, tax_lines
 from waney.web.market_day import TaxRule, tax_rule
 from waney.web.names_along import Run, runs

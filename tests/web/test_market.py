@@ -10,7 +10,7 @@ from uuid import UUID, uuid4
 
 import pytest
 
-from waney.figures.typed_json import Encoder
+from waney.figures.json_out import Encoder
 from waney.trade.costing import What
 from waney.web.device import DEVICE
 from waney.web.names_along import Run, runs

@@ -14,7 +14,7 @@ from typing import Any
 
 import pytest
 
-from waney.figures.typed_json import Encoder
+from waney.figures.json_out import Encoder
 from waney.papers.at_mill import AtMill, Comes, Kind, Step
 from waney.web.mill.fold import TAGGED, Called, Stands, called, stands
 from waney.web.mill.holds import FORMAT, Done, Holds

@@ -10,7 +10,7 @@ from functools import cache
 import pytest
 from tests.papers.conftest import through_case
 
-from waney.figures.typed_json import Encoder
+from waney.figures.json_out import Encoder
 from waney.sawing.plan_file import write_plan
 from waney.web.asked.kinds import PLACE
 from waney.web.asked.packing import as_bytes

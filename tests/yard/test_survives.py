@@ -18,7 +18,7 @@ from typing import Any
 import psycopg
 import pytest
 from sqlalchemy import event as engine_event
-from sqlalchemy import select
+from sqlalchemy import func, select
 from tools import postgresql
 
 from waney.yard.acts.logs import LogArrived, LogMeasured, PlanChosen, PlanMade
@@ -29,10 +29,9 @@ from waney.yard.book import models, truth
 from waney.yard.book.book import Book, make_book, open_book
 from waney.yard.book.engine import Lies, by_address, in_folder, reading
 from waney.yard.book.examining import examine
-from waney.yard.book.looking import logs, next_free, pieces
+from waney.yard.book.looking import next_free, pieces
 from waney.yard.book.replaying import standing, standing_anew
 from waney.yard.commands import Command, Read
-from waney.yard.names import read_name
 from waney.yard.problems import BookFull, FileLost, Refused
 
 from .conftest import NOW, SERVER, Device, Ids, fresh_copy
@@ -250,6 +249,9 @@ class Serial:
         self.chosen, self.next_number, self.sheets, self.pieces = -1, 1, 1, 0
         self.numbers: list[int] = []
 
+    def written(self, plans: tuple[str, ...]) -> Written:
+        return plans[self.chosen] if self.chosen >= 0 else None, self.sheets, self.next_number, self.numbers
+
     def do(self, what: str) -> None:
         if what == "names":
             self.next_number += 5
@@ -260,6 +262,19 @@ class Serial:
         elif what == "saw":
             self.numbers.append(self.next_number)
             self.next_number += 1
+
+
+Written = tuple[str | None, int, int, list[int]]
+"""Which plan is chosen, how many sheets the log has, the next number of its code, the numbers of its pieces in order."""
+
+
+def written_of(book: Book) -> Written:
+    """All that the two write, as the read models have it."""
+    with reading(book.engine) as at:
+        chosen = at.execute(select(models.chosen.c.plan)).scalar()
+        sheets = at.execute(select(func.count()).select_from(models.sheet)).scalar_one()
+        following = at.execute(select(models.code.c.next_number).where(models.code.c.code == "A")).scalar_one()
+        return chosen, sheets, following, list(at.execute(select(models.piece.c.number).order_by(models.piece.c.seq)).scalars())
 
 
 TOUCHES = {"names": {"names", "saw"}, "choose": {"choose", "saw", "measure"}}
@@ -299,11 +314,8 @@ def test_drawn_interleavings_of_two_writers_are_each_some_serial_order(lies: Lie
                 serial.do(what)
                 since[1 - who].add(what)
             looked[who], done[who] = False, done[who] + 1
-    [stands] = logs(book)
+        assert written_of(book) == serial.written(plans)
     assert refusals > 100 // BOOKS
-    assert (stands.chosen, stands.sheets) == (plans[serial.chosen], serial.sheets)
-    assert next_free(book, "A")[0] == serial.next_number
-    assert [read_name(piece.name).number for piece in pieces(book)] == serial.numbers
     with reading(book.engine) as at:
         assert standing(at) == standing_anew(at)
     for each in (book, *(writer.book for writer in two)):

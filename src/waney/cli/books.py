@@ -36,7 +36,7 @@ def lies_at(book: str, files: Path | None) -> Lies:
             raise WrittenWrong("--files goes with a book on a server; a folder holds its own files.")
         return in_folder(Path(book))
     if files is None:
-        raise WrittenWrong("A book on a server needs a folder for its files: add --files FOLDER.")
+        raise WrittenWrong("A book on a server needs a folder for its files: add --files FOLDER, or name it in WANEY_FILES.")
     return by_address(book, files)
 
 

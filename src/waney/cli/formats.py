@@ -67,7 +67,7 @@ def as_json(answer: object) -> str:
     """The answer as JSON with its format."""
     import json
 
-    from waney.figures.typed_json import Encoder
+    from waney.figures.json_out import Encoder
 
     kind = type(answer)
     body = {"format": FORMATS[kind]} | Encoder().encode(answer, kind)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from collections.abc import Callable, Mapping
 from functools import partial
 from pathlib import Path
@@ -71,7 +72,8 @@ def _read(yard: str, look: Callable[[Book], Read]) -> Read:
     from waney.cli.books import lies_at
     from waney.yard.book.book import open_book
 
-    book = open_book(lies_at(yard, None))
+    files = os.environ.get("WANEY_FILES") if "://" in yard else None  # these commands have no option for it
+    book = open_book(lies_at(yard, Path(files) if files else None))
     try:
         return look(book)
     finally:

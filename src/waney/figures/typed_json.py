@@ -1,4 +1,4 @@
-"""Frozen dataclasses to JSON and back, guided by their types alone. Nothing is kept that the types do not name.
+"""Frozen dataclasses from JSON, guided by their types alone; `json_out` writes them. Nothing is kept that the types do not name.
 
 float: a number, null for nan (inf is refused). Array: {"shape": [...], "values": [...]} in row order. Tuple: a list. StrEnum: its
 value. Dataclass: an object in the order of its fields; where one of several may stand, "kind" says which. A type named as
@@ -9,15 +9,15 @@ from __future__ import annotations
 
 import json
 import re
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import MISSING, Field, fields, is_dataclass
 from enum import StrEnum
 from functools import cache
-from math import inf, isnan, prod
-from operator import index
+from itertools import repeat
+from math import prod
 from sys import float_info
 from types import NoneType, UnionType
-from typing import Any, Union, get_args, get_origin, get_type_hints
+from typing import Any, TypeVar, Union, get_args, get_origin, get_type_hints
 
 import numpy as np
 
@@ -36,6 +36,21 @@ MOST_DIMENSIONS = 4
 
 class BadJson(Problem):
     """The text is not JSON, or does not hold what its types ask for."""
+
+
+Way = TypeVar("Way")
+
+
+class Kept(dict[Any, Way]):
+    """Readers or writers by what they are for, each put together when it is first asked for; a type may so hold itself."""
+
+    def __init__(self, put_together: Callable[[Any], Way]) -> None:
+        super().__init__()
+        self._put_together = put_together
+
+    def __missing__(self, what: Any) -> Way:
+        way = self[what] = self._put_together(what)
+        return way
 
 
 @cache
@@ -83,114 +98,134 @@ def _required(cls: type) -> dict[str, None]:
     return {item.name: None for item in fields(cls) if not optional_field(item)}
 
 
-class Encoder:
-    """Values to JSON. `tables` fills up with what is shared, each different value once, in the order it is met."""
+class _Misfit(Exception):
+    """What is there does not fit its type. Its place is put together on the way out, so that what fits needs none."""
 
-    def __init__(self, shared: tuple[type, ...] = ()) -> None:
-        self.tables: dict[type, list[Json]] = {cls: [] for cls in shared}
-        self._places: dict[tuple[type, str], int] = {}
-        self._met: dict[int, tuple[object, int]] = {}
+    def __init__(self, sentence: str, at: str = "") -> None:
+        self.sentence, self.at = sentence, at
 
-    def encode(self, value: object, kind: Kind) -> Json:
-        """The value as JSON by its annotated type. Raises BadJson for inf."""
-        if is_union(kind):
-            return self._one_of(value, kind)
-        if is_array(kind):
-            return _array_out(value)
-        if origin(kind) is tuple:
-            return [self.encode(item, each) for item, each in zip(_tuple(value), _items(kind, len(_tuple(value))), strict=True)]
-        if kind in self.tables:
-            return self._place(value, kind)
-        if is_dataclass(kind):
-            return self._fields(value, kind)
-        return _plain_out(value, kind)
 
-    def _one_of(self, value: object, kind: Kind) -> Json:
-        if value is None:
-            return None
-        if len(dataclasses_of(kind)) > 1:
-            cls: Any = type(value)
-            return {"kind": kind_name(cls)} | self._fields(value, cls)
-        return self.encode(value, next(member for member in get_args(kind) if member is not NoneType))
-
-    def _fields(self, value: object, cls: Any) -> dict[str, Json]:
-        return {name: self.encode(getattr(value, name), kind) for name, kind in field_kinds(cls).items()}
-
-    def _place(self, value: object, cls: Any) -> int:
-        if id(value) in self._met:
-            return self._met[id(value)][1]
-        encoded = self._fields(value, cls)
-        place = self._places.setdefault((cls, json.dumps(encoded)), len(self.tables[cls]))
-        if place == len(self.tables[cls]):
-            self.tables[cls].append(encoded)
-        self._met[id(value)] = (value, place)  # the value is kept so that its id stays its own
-        return place
+Reader = Callable[[Json], Any]
+"""JSON to a value of one type. Raises _Misfit, or what a dataclass itself raises as BadJson."""
 
 
 class Decoder:
-    """JSON to values. `tables` holds what is shared, in the order of its list."""
+    """JSON to values. `tables` holds what is shared, in the order of its list.
+
+    The questions about a type are asked once; what is left of them is a reader that only looks at the data.
+    """
 
     def __init__(self, tables: Mapping[type, Sequence[object]] | None = None) -> None:
         self._tables = tables or {}
+        self._of_kind = Kept[Reader](self._reader)
+        self._of_fields = Kept[Reader](self._fields)
 
     def decode(self, data: Json, kind: Kind, at: str) -> Any:
         """A value of the annotated type. Raises BadJson with the place (`at`), or what the dataclass itself raises."""
-        if kind is float:  # most fields that are no texts; the other questions take longer
-            return _float_in(data, at)
-        if is_union(kind):
-            return self._one_of(data, kind, at)
-        if is_array(kind):
-            return _array_in(data, at)
-        if origin(kind) is tuple:
-            return self._tuple(data, kind, at)
-        if kind in self._tables:
-            return self._shared(data, kind, at)
-        if is_dataclass(kind):
-            return self.fields(data, kind, at)
-        return _plain_in(data, kind, at)
+        return _told(self._of_kind[kind], data, at)
 
     def fields(self, data: Json, cls: Any, at: str) -> Any:
         """A dataclass from an object whose keys are its fields; those with a default may be missing."""
-        keys = _object(data, at)
-        kinds = field_kinds(cls)
-        if not keys.keys() <= kinds.keys():
-            key = next(key for key in keys if key not in kinds)
-            raise BadJson(f"{at}.{key}: this program knows no such field; a newer program may have written it.")
-        if not keys.keys() >= _required(cls).keys():
-            name = next(name for name in _required(cls) if name not in keys)
-            raise BadJson(f"{at}.{name}: this field is missing.")
-        values = {
-            name: data if type(data) is str and kinds[name] is str else self.decode(data, kinds[name], f"{at}.{name}")
-            for name, data in keys.items()
-        }  # most fields are texts, which need no place to be told of
-        return _built(cls, values, at)
+        return _told(self._of_fields[cls], data, at)
 
-    def _one_of(self, data: Json, kind: Kind, at: str) -> Any:
+    def _reader(self, kind: Kind) -> Reader:
+        if is_union(kind):
+            return self._one_of(kind)
+        if is_array(kind):
+            return _array_in
+        if origin(kind) is tuple:
+            return self._tuple(kind)
+        if kind in self._tables:
+            return self._shared(kind)
+        return self._of_fields[kind] if is_dataclass(kind) else _plain(kind)
+
+    def _fields(self, cls: Any) -> Reader:
+        kinds, needed = field_kinds(cls), _required(cls)
+        readers = Kept[Reader](lambda name: self._of_kind[kinds[name]])
+
+        def read(data: Json) -> Any:
+            keys = _object(data).keys()
+            if not keys <= kinds.keys():
+                key = next(key for key in keys if key not in kinds)
+                raise _Misfit("this program knows no such field; a newer program may have written it.", f".{key}")
+            if not needed.keys() <= keys:
+                name = next(name for name in needed if name not in keys)
+                raise _Misfit("this field is missing.", f".{name}")
+            values = {}
+            try:
+                for name, item in data.items():
+                    values[name] = readers[name](item)
+            except _Misfit as slip:
+                slip.at = f".{name}{slip.at}"
+                raise
+            try:
+                return cls(**values)
+            except BadJson:
+                raise
+            except (Problem, ValueError) as error:
+                raise _Misfit(str(error)) from None
+
+        return read
+
+    def _one_of(self, kind: Kind) -> Reader:
         members = get_args(kind)
-        if data is None and NoneType in members:
-            return None
         known = {kind_name(cls): cls for cls in dataclasses_of(kind)}
-        if len(known) > 1:
-            keys = dict(_object(data, at))
+        reader = self._told_apart(known) if len(known) > 1 else self._of_kind[next(m for m in members if m is not NoneType)]
+        return (lambda data: None if data is None else reader(data)) if NoneType in members else reader
+
+    def _told_apart(self, known: Mapping[str, type]) -> Reader:
+        def read(data: Json) -> Any:
+            keys = dict(_object(data))
             name = keys.pop("kind", None)
             if not isinstance(name, str) or name not in known:
-                raise BadJson(f"{at}.kind: {shown(name)} is none of {', '.join(known)}.")
-            return self.fields(keys, known[name], at)
-        return self.decode(data, next(member for member in members if member is not NoneType), at)
+                raise _Misfit(f"{shown(name)} is none of {', '.join(known)}.", ".kind")
+            return self._of_fields[known[name]](keys)
 
-    def _tuple(self, data: Json, kind: Kind, at: str) -> tuple[Any, ...]:
-        if not isinstance(data, list):
-            raise BadJson(f"{at}: {shown(data)} is not a list.")
-        kinds = _items(kind, len(data))
-        if len(kinds) != len(data):
-            raise BadJson(f"{at}: the list has {len(data)} items; it must have {len(kinds)}.")
-        return tuple(self.decode(item, each, f"{at}[{i}]") for i, (item, each) in enumerate(zip(data, kinds, strict=True)))
+        return read
 
-    def _shared(self, data: Json, kind: Kind, at: str) -> Any:
-        place = _plain_in(data, int, at)
-        if not 0 <= place < len(self._tables[kind]):
-            raise BadJson(f"{at}: there is no {kind_name(kind)} number {place}.")
-        return self._tables[kind][place]
+    def _tuple(self, kind: Kind) -> Reader:
+        members = get_args(kind)
+        endless = len(members) == 2 and members[1] is Ellipsis
+        readers = [self._of_kind[each] for each in (members[:1] if endless else members)]
+
+        def read(data: Json) -> Any:
+            if not isinstance(data, list):
+                raise _Misfit(f"{shown(data)} is not a list.")
+            if not endless and len(readers) != len(data):
+                raise _Misfit(f"the list has {len(data)} items; it must have {len(readers)}.")
+            return tuple(_each(readers * len(data) if endless else readers, data))
+
+        return read
+
+    def _shared(self, kind: Kind) -> Reader:
+        table, whole = self._tables[kind], _plain(int)
+
+        def read(data: Json) -> Any:
+            place = whole(data)
+            if not 0 <= place < len(table):
+                raise _Misfit(f"there is no {kind_name(kind)} number {place}.")
+            return table[place]
+
+        return read
+
+
+def _told(reader: Reader, data: Json, at: str) -> Any:
+    try:
+        return reader(data)
+    except _Misfit as slip:
+        raise BadJson(f"{at}{slip.at}: {slip.sentence}") from None
+
+
+def _each(readers: Iterable[Reader], data: Sequence[Json], at: str = "") -> list[Any]:
+    """Every item of a list, each by its reader."""
+    values: list[Any] = []
+    try:
+        for reader, item in zip(readers, data, strict=True):
+            values.append(reader(item))
+    except _Misfit as slip:
+        slip.at = f"{at}[{len(values)}]{slip.at}"
+        raise
+    return values
 
 
 def parsed(text: str) -> Json:
@@ -223,92 +258,62 @@ def _once(pairs: list[tuple[str, Json]]) -> dict[str, Json]:
     return keys
 
 
-def _object(data: Json, at: str) -> Mapping[str, Json]:
+def _object(data: Json) -> Mapping[str, Json]:
     if not isinstance(data, dict):
-        raise BadJson(f"{at}: {shown(data)} is not an object.")
+        raise _Misfit(f"{shown(data)} is not an object.")
     return data
 
 
-def _tuple(value: object) -> tuple[object, ...]:
-    assert isinstance(value, tuple)
-    return value
+WORDS = {bool: "true or false", int: "a whole number", str: "text"}
 
 
-def _items(kind: Kind, count: int) -> tuple[Kind, ...]:
-    """The types of the items of a tuple type: tuple[T, ...] as often as needed, else one by one."""
-    members = get_args(kind)
-    return (members[0],) * count if len(members) == 2 and members[1] is Ellipsis else members
-
-
-def _built(cls: Any, values: Mapping[str, Any], at: str) -> Any:
-    try:
-        return cls(**values)
-    except BadJson:
-        raise
-    except (Problem, ValueError) as error:
-        raise BadJson(f"{at}: {error}") from None
-
-
-def _plain_out(value: Any, kind: Kind) -> Json:
-    """Whatever numpy handed over becomes a plain int, float, bool or str."""
+def _plain(kind: Kind) -> Reader:
+    """The reader of what is neither an object nor a list."""
     if kind is float:
-        return _float_out(value)
-    return {int: index, bool: bool}.get(kind, str)(value)
-
-
-def _plain_in(data: Json, kind: Kind, at: str) -> Any:
-    if kind is float:
-        return _float_in(data, at)
-    if kind in (bool, int, str):
-        if type(data) is not kind:
-            words = {bool: "true or false", int: "a whole number", str: "text"}
-            raise BadJson(f"{at}: {shown(data)} is not {words[kind]}.")
-        return data
+        return _float_in
+    if kind in WORDS:
+        return _just(kind)
     if isinstance(kind, type) and issubclass(kind, StrEnum):
-        return _word_in(data, kind, at)
-    raise TypeError(f"{kind} at {at} has no form in JSON")
+        return _word_in(kind)
+    raise TypeError(f"{kind} has no form in JSON")
 
 
-def _word_in(data: Json, kind: type[StrEnum], at: str) -> StrEnum:
-    if not isinstance(data, str) or data not in set(kind):
-        raise BadJson(f"{at}: {shown(data)} is none of {', '.join(kind)}.")
-    return kind(data)
+def _just(kind: type) -> Reader:
+    def read(data: Json) -> Any:
+        if type(data) is not kind:
+            raise _Misfit(f"{shown(data)} is not {WORDS[kind]}.")
+        return data
+
+    return read
 
 
-def _float_in(data: Json, at: str) -> float:
+def _word_in(kind: type[StrEnum]) -> Reader:
+    words = {str(word): word for word in kind}
+
+    def read(data: Json) -> StrEnum:
+        if not isinstance(data, str) or data not in words:
+            raise _Misfit(f"{shown(data)} is none of {', '.join(words)}.")
+        return words[data]
+
+    return read
+
+
+def _float_in(data: Json) -> float:
     if data is None:
         return float("nan")
     if type(data) not in (int, float) or not abs(data) <= LARGEST:
-        raise BadJson(f"{at}: {shown(data)} is not an ordinary number.")
+        raise _Misfit(f"{shown(data)} is not an ordinary number.")
     return float(data)
 
 
-def _float_out(value: Any) -> float | None:
-    number = float(value)
-    if isnan(number):
-        return None
-    if number in (inf, -inf):
-        raise BadJson("A figure without limit cannot be written as JSON.")
-    return number
-
-
-def _array_out(value: Any) -> dict[str, Json]:
-    return {"shape": list(value.shape), "values": [_float_out(number) for number in _flat(value)]}
-
-
-def _flat(value: Any) -> Iterator[float]:
-    yield from value.ravel(order="C").tolist()
-
-
-def _array_in(data: Json, at: str) -> Any:
-    keys = _object(data, at)
+def _array_in(data: Json) -> Any:
+    keys = _object(data)
     shape, values = keys.get("shape"), keys.get("values")
     if len(keys) != 2 or not isinstance(shape, list) or not isinstance(values, list):
-        raise BadJson(f"{at}: an array has a shape and values, and nothing else.")
-    sizes = [_plain_in(size, int, f"{at}.shape") for size in shape]
+        raise _Misfit("an array has a shape and values, and nothing else.")
+    sizes = _each(repeat(_plain(int), len(shape)), shape, ".shape")
     if not 1 <= len(sizes) <= MOST_DIMENSIONS:
-        raise BadJson(f"{at}: the shape {shown(shape)} must have one to {MOST_DIMENSIONS} sizes.")
+        raise _Misfit(f"the shape {shown(shape)} must have one to {MOST_DIMENSIONS} sizes.")
     if any(size < 0 for size in sizes) or prod(sizes) != len(values):
-        raise BadJson(f"{at}: the shape {shown(shape)} asks for {prod(sizes)} values; there are {len(values)}.")
-    numbers = [_float_in(number, f"{at}.values[{i}]") for i, number in enumerate(values)]
-    return np.array(numbers, dtype=np.float64).reshape(sizes)
+        raise _Misfit(f"the shape {shown(shape)} asks for {prod(sizes)} values; there are {len(values)}.")
+    return np.array(_each(repeat(_float_in, len(values)), values, ".values"), dtype=np.float64).reshape(sizes)

@@ -13,9 +13,10 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from waney import __version__
+from waney.figures.json_out import Encoder
 from waney.figures.json_schema import DRAFT, SchemaBuilder
 from waney.figures.problem import Problem
-from waney.figures.typed_json import BadJson, Decoder, Encoder, Json, field_kinds, parsed, shown
+from waney.figures.typed_json import BadJson, Decoder, Json, field_kinds, parsed, shown
 from waney.logs.rings import RingField
 from waney.sawing.plan import Plan
 

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from waney.figures.typed_json import Encoder, Json
+from waney.figures.json_out import Encoder
+from waney.figures.typed_json import Json
 from waney.web.access.members import Member
 from waney.web.away import words_of
 from waney.web.names_along import Run, runs

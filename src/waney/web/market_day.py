@@ -6,7 +6,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from datetime import timedelta
 
-from waney.figures.typed_json import Encoder, Json
+from waney.figures.json_out import Encoder
+from waney.figures.typed_json import Json
 from waney.papers.cautions import cautions
 from waney.papers.words import Shop as Writes
 from waney.trade.tax import On, Tax, TaxLine
@@ -21,7 +22,7 @@ from waney.yard.book.counting_seen import count_pieces
 from waney.yard.book.custom_seen import customers_pieces
 from waney.yard.book.looking import PieceStands, names_there, pieces_by_id
 from waney.yard.book.selling_seen import LeaseStands, Promised, prices_asked, promises
-from waney.yard.services.market import market_day
+from waney.yard.services.market import MarketDay
 from waney.yard.services.settings import shop_taxes
 
 FORMAT = "waney-market/1"
@@ -112,12 +113,12 @@ class Market:
     """what stands on a receipt"""
 
 
-def market_of(shop: Shop, member: Member | None, device: str, lease: LeaseStands) -> Market:
+def market_of(shop: Shop, member: Member | None, device: str, told: MarketDay) -> Market:
     """All of it, as it stands now; of a large yard what is not along is told apart."""
-    holds = news_of(shop, member, device, lease)
+    holds = news_of(shop, member, device, told)
     if holds.more:
         return holds
-    rest = rest_of(shop, lease)
+    rest = rest_of(shop, told.lease)
     return replace(holds, others=rest.others, names=rest.names)
 
 
@@ -136,11 +137,12 @@ def _offered(piece: PieceStands, write: Writes, prices: Mapping[str, tuple[int, 
     return Offered(piece.id, piece.name, words_of(piece, write), prices.get(piece.id, (None, ""))[0], promised)
 
 
-def news_of(shop: Shop, member: Member | None, device: str, lease: LeaseStands) -> Market:
+def news_of(shop: Shop, member: Member | None, device: str, told: MarketDay) -> Market:
     """How things stand now, for a page that has the rest already: without anything of pieces that are not along."""
-    settled, today = shop.settled(), shop.today()
-    told, write = market_day(shop.book, lease), writes(settled)
-    along = pieces_by_id(shop.book, lease.pieces())
+    settled, today, lease = shop.settled(), shop.today(), told.lease
+    write = writes(settled)
+    ours = set(lease.pieces())
+    along = [piece for piece in told.pieces.values() if piece.id in ours]
     prices = prices_asked(shop.book, lease.pieces())
     return Market(
         FORMAT,

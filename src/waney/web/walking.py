@@ -7,7 +7,8 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from math import inf
 
-from waney.figures.typed_json import Encoder, Json
+from waney.figures.json_out import Encoder
+from waney.figures.typed_json import Json
 from waney.units.mass import KILOGRAM, POUND
 from waney.web.access.members import Member
 from waney.web.ready import MARK_KG, NOTHING, ready_of

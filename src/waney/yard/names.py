@@ -14,6 +14,7 @@ from waney.yard.problems import BadName
 LETTERS = "ABCDEFGHJKLMNPRTUVWXY"
 """Letters that a wet crayon tells from each other and from the digits."""
 CHARACTERS = "0123456789" + LETTERS
+VALUES = {each: value for value, each in enumerate(CHARACTERS)}
 PRIME = len(CHARACTERS)
 LIKE = str.maketrans("IOSZ", "1052")
 """Letters that no name has, read as the digits they look like."""
@@ -61,7 +62,7 @@ def check_character(body: str) -> str:
 
 def _weighted(characters: str, first: int) -> int:
     """Sum of values times weights; the last character has the weight `first`, each before it one more."""
-    return sum(weight * CHARACTERS.index(each) for weight, each in enumerate(reversed(characters), first))
+    return sum([weight * VALUES[each] for weight, each in enumerate(reversed(characters), first)])
 
 
 def holds(written: str) -> bool:

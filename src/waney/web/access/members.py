@@ -11,8 +11,9 @@ from enum import StrEnum
 from pathlib import Path
 from threading import Lock
 
+from waney.figures.json_out import Encoder
 from waney.figures.problem import Problem
-from waney.figures.typed_json import BadJson, Decoder, Encoder, parsed
+from waney.figures.typed_json import BadJson, Decoder, parsed
 from waney.web.access.passwords import fits, hashed, nobodys
 
 NOBODYS = nobodys()

@@ -8,7 +8,8 @@ from base64 import b64decode, b64encode
 from functools import lru_cache
 from typing import TypeVar
 
-from waney.figures.typed_json import Decoder, Encoder, parsed
+from waney.figures.json_out import Encoder
+from waney.figures.typed_json import Decoder, parsed
 
 Value = TypeVar("Value")
 

@@ -6,7 +6,8 @@ import json
 from contextlib import suppress
 from math import floor
 
-from waney.figures.typed_json import Encoder, Json
+from waney.figures.json_out import Encoder
+from waney.figures.typed_json import Json
 from waney.papers.mill_steps import AtMill
 from waney.papers.words import Shop as Writes
 from waney.papers.words import measure

@@ -73,11 +73,12 @@ def _selling(request: Request, lease: LeaseStands, wrong: dict[str, str], status
     from waney.yard.services.market import market_day
 
     shop = shop_of(request)
-    holds = market_of(shop, session_at(request).member, device_of(request), lease)
+    told = market_day(shop.book, lease)
+    holds = market_of(shop, session_at(request).member, device_of(request), told)
     shown = {
         "holds": holds,
         "json": inside(as_json(holds)),
-        "told": market_day(shop.book, lease),
+        "told": told,
         "currency": currency_of(shop.settled()),
         "wrong": wrong,
     }
@@ -91,13 +92,14 @@ def market_json(request: Request) -> Response:
     Raises NotSignedIn, NotInBook.
     """
     from waney.web.market_day import as_json, news_of
-    from waney.yard.services.market import lease_called
+    from waney.yard.services.market import lease_called, market_day
 
     session = session_at(request)
     if session.member is None:
         raise NotSignedIn("Sign in again to go on selling; nothing is lost.")
-    lease = lease_called(shop_of(request).book, request.query_params.get("lease", ""))
-    holds = news_of(shop_of(request), session.member, device_of(request), lease)
+    book = shop_of(request).book
+    told = market_day(book, lease_called(book, request.query_params.get("lease", "")))
+    holds = news_of(shop_of(request), session.member, device_of(request), told)
     return JSONResponse(as_json(holds) | {"token": session.token})
 
 

@@ -61,15 +61,14 @@ def _shown(request: Request, count: CountStands, wrong: str) -> Response:
     found = told(shop.book, count, shop.today().isoformat(), begin, A_PAGE)
     holds = count_of(shop, session_at(request).member, device, count, found.missing, whole=not ended)
     apart = {"away": found.away, "elsewhere": found.elsewhere, "counted": found.counted}
+    lists = {"missing": found.not_found} | {name: some[begin : begin + A_PAGE] for name, some in apart.items()}
+    full = {line.piece.id: line for line in in_full(shop.book, [line for some in lists.values() for line in some])}
     shown = {
         "count": count,
         "holds": holds,
-        "json": inside(as_json(holds)),
+        "json": "" if ended else inside(as_json(holds)),
         "told": found,
-        "lists": {
-            "missing": in_full(shop.book, found.not_found),
-            **{name: in_full(shop.book, some[begin : begin + A_PAGE]) for name, some in apart.items()},
-        },
+        "lists": {name: [full[line.stands.id] for line in some if line.stands.id in full] for name, some in lists.items()},
         "begin": begin,
         "most": A_PAGE,
         "longest": max(found.missing, *map(len, apart.values())),

@@ -59,7 +59,9 @@ def ids(**given: str) -> None:
 
 def ids_if_any(**given: str) -> None:
     """Each is an id or empty. Raises BadAct."""
-    ids(**{what: text for what, text in given.items() if text})
+    for what, text in given.items():
+        if text:
+            checked_id(text, what)
 
 
 def between(low: float, high: float, **given: float | None) -> None:

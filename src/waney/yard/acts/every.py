@@ -6,7 +6,8 @@ from collections.abc import Mapping
 from types import MappingProxyType
 from typing import Any, get_args
 
-from waney.figures.typed_json import BadJson, Decoder, Encoder, Json, kind_name
+from waney.figures.json_out import Encoder
+from waney.figures.typed_json import BadJson, Decoder, Json, kind_name
 from waney.yard.acts.counts import CountBegun, CountEnded, TagSeen
 from waney.yard.acts.custom import (
     CustomAgreed,

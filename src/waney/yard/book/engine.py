@@ -91,8 +91,8 @@ def writing(engine: Engine) -> Iterator[Connection]:
 @contextmanager
 def reading(engine: Engine) -> Iterator[Connection]:
     """A transaction that sees one state of the book, whoever writes meanwhile."""
-    level = {} if engine.dialect.name == "sqlite" else {"isolation_level": "REPEATABLE READ"}
-    with told_plainly(), engine.execution_options(**level).connect() as connection, connection.begin():
+    one_state = engine if engine.dialect.name == "sqlite" else engine.execution_options(isolation_level="REPEATABLE READ")
+    with told_plainly(), one_state.connect() as connection, connection.begin():
         yield connection
 
 

@@ -8,7 +8,7 @@ from collections.abc import Collection, Iterable
 from dataclasses import dataclass
 from typing import Any
 
-from sqlalchemy import CompoundSelect, Connection, RowMapping, Select, func, literal, select
+from sqlalchemy import CompoundSelect, Connection, Select, func, literal, select
 
 from waney.pieces.as_counted import AsCounted
 from waney.yard.book import models, truth
@@ -292,17 +292,24 @@ LOGS = (
 
 def logs_of(at: Connection, asked: Select[Any]) -> tuple[LogStands, ...]:
     """The logs that a narrowed query finds."""
-    rows = at.execute(asked).mappings().all()
+    rows = _plain_rows(at, asked)
     plans: dict[str, dict[str, str]] = {}
     for log, ident, money in at.execute(_PLANS.where(models.plan.c.log == rows[0]["id"]) if len(rows) == 1 else _PLANS):
         plans.setdefault(log, {})[ident] = money
     return tuple(_log(row, plans.get(row["id"], {})) for row in rows)
 
 
-def _log(row: RowMapping, plans: dict[str, str]) -> LogStands:
+def _plain_rows(at: Connection, asked: Select[Any]) -> list[dict[str, Any]]:
+    """Rows by the names of their columns; whoever asks each for many is answered faster than by a row of the library."""
+    found = at.execute(asked)
+    names = tuple(found.keys())
+    return [dict(zip(names, row, strict=True)) for row in found]
+
+
+def _log(row: dict[str, Any], plans: dict[str, str]) -> LogStands:
     """plans: their money as JSON, by their ids."""
     counts = row["chosen"] or next(reversed(plans), "")
-    money = tuple(json.loads(plans.get(counts, "[]")))
+    money = tuple(json.loads(plans[counts])) if counts in plans else ()
     may_miss: dict[str, Any] = {key: row[key] or "" for key in ("spot", "chosen", "spot_called", "stem")}
     plain = (
         "id",
@@ -343,7 +350,7 @@ PIECES = (
 
 def pieces_of(at: Connection, asked: Select[Any]) -> tuple[PieceStands, ...]:
     """The pieces that a narrowed and ordered query finds."""
-    return tuple(_piece(row) for row in at.execute(asked).mappings())
+    return tuple(map(_piece, _plain_rows(at, asked)))
 
 
 def mates_in(at: Connection, sets: Iterable[str]) -> tuple[PieceStands, ...]:
@@ -364,7 +371,7 @@ _AS_COUNTED = (
 )  # fmt: skip
 
 
-def _piece(row: RowMapping) -> PieceStands:
+def _piece(row: dict[str, Any]) -> PieceStands:
     may_miss: dict[str, Any] = {
         key: row[key] or "" for key in ("log", "day", "parent", "spot", "spot_called", "together", "together_called")
     }

@@ -104,9 +104,12 @@ class _Elsewhere:
 
 def looked_for(book: Book, count: CountStands, today: str, pieces: Iterable[str] | None = None) -> tuple[LookedFor, ...]:
     """Every piece, or some, by name. What came to its place after the count had ended was not looked for."""
+    return _looked_for(book, count, _Elsewhere.of(book, today), pieces)
+
+
+def _looked_for(book: Book, count: CountStands, elsewhere: _Elsewhere, pieces: Iterable[str] | None) -> tuple[LookedFor, ...]:
     there = _there(book, count)
     later = placed_since(book, count.ended_seq) if count.ended_seq is not None else frozenset()
-    elsewhere = _Elsewhere.of(book, today)
 
     def one(stands: Standing) -> LookedFor:
         why = elsewhere.why(stands)
@@ -139,7 +142,7 @@ def told(book: Book, count: CountStands, today: str, begin: int = 0, most: int =
     begin, most: which of those that were not found are named.
     """
     tags, away_now = seen(book, count.id), _Elsewhere.of(book, today)
-    lines = looked_for(book, count, today, {tag.piece for tag in tags if tag.piece})
+    lines = _looked_for(book, count, away_now, {tag.piece for tag in tags if tag.piece})
     but = away_now.along | away_now.kilns | away_now.theirs
     missing, some = not_seen(book, NotSeen(count.id, _there(book, count), but, count.ended_seq), begin, most)
     found = {tag.piece: tag.seq for tag in tags}

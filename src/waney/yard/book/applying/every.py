@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import replace
 from types import MappingProxyType
 from typing import Any
 
@@ -37,7 +36,7 @@ def task_settled(pen: Pen, event: Event, act: TaskSettled) -> None:
     if act.later_holds and task.kind == TaskKind.BOTH:
         later = pen.event(task.seq)
         if later.kind not in STANDS_ANYWAY:
-            _carry_out(replace(pen, believed=True), later, later.act)
+            _carry_out(pen._replace(believed=True), later, later.act)
 
 
 COMMAND = "command:"
@@ -145,7 +144,8 @@ def enter(pen: Pen, event: Event, act: Act) -> None:
 
 
 def _apply_or_wait(pen: Pen, event: Event, act: Act) -> None:
-    missing = [key for key in dict.fromkeys(act.needs()) if not _there(pen, key)]
+    made = pen.shelf.made
+    missing = [key for key in dict.fromkeys(act.needs()) if not (made(key) or _command_applied(pen, key))]
     if missing:
         for key in missing:
             pen.insert(models.waiting, seq=event.seq, missing=key)
@@ -154,10 +154,10 @@ def _apply_or_wait(pen: Pen, event: Event, act: Act) -> None:
     _apply(pen, event, act)
 
 
-def _there(pen: Pen, key: str) -> bool:
-    """Whether a thing is made, or a command is in the book and applied."""
+def _command_applied(pen: Pen, key: str) -> bool:
+    """Whether a need is a command, and that is in the book and applied."""
     if not key.startswith(COMMAND):
-        return pen.shelf.made(key)
+        return False
     event = pen.event_of_command(key.removeprefix(COMMAND))
     return event is not None and not pen.shelf.find(models.waiting, seq=event.seq)
 
@@ -187,10 +187,12 @@ def _carry_out(pen: Pen, event: Event, act: Act) -> None:
 def _let_go(pen: Pen, key: str) -> None:
     """Events that waited for nothing but this are applied now, in the order of the book."""
     freed = [row["seq"] for row in pen.shelf.find(models.waiting, missing=key)]
+    if not freed:  # nearly always
+        return
     for seq in freed:
         pen.shelf.remove(models.waiting, seq, key)
     for seq in freed:
         if not pen.shelf.find(models.waiting, seq=seq):
             event = pen.event(seq)
             pen.change(models.task, f"waits-{seq}", settled_by=pen.opened_by)
-            _apply(replace(pen, believed=False), event, event.act)
+            _apply(pen._replace(believed=False), event, event.act)

@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import StrEnum
 from types import SimpleNamespace
-from typing import Any
+from typing import Any, NamedTuple
 
 from sqlalchemy import Connection, Table, select
 
 from waney.yard.book import models, truth
-from waney.yard.book.shelf import Shelf
+from waney.yard.book.shelf import Row, Shelf
 from waney.yard.book.truth import Event, event_of
 from waney.yard.names import OF_LOG, Name, nth_code, read_name
 
@@ -45,9 +44,8 @@ class Contradicts(Exception):
         self.other_seq, self.words = other_seq, words
 
 
-@dataclass(frozen=True)
-class Pen:
-    """The rows, the events, and the event with which all this was found out.
+class Pen(NamedTuple):
+    """The rows, the events, and the event with which all this was found out. A tuple: reading anew makes one for each event.
 
     believed: somebody settled that this fact is so, whatever stood against it.
     """
@@ -66,10 +64,14 @@ class Pen:
         self.shelf.change(table, key, values)
 
     def row(self, table: Table, *key: Any) -> Any:
-        """The row of a thing that is known to be there, its columns as attributes."""
+        """The row of a thing that is known to be there, its columns as attributes, as they are now."""
+        return SimpleNamespace(**self.columns(table, *key))
+
+    def columns(self, table: Table, *key: Any) -> Row:
+        """The same by the names of its columns, for whoever asks for few before changing any."""
         row = self.shelf.get(table, *key)
         assert row is not None, f"{table.name} {key} is made before it is asked for"
-        return SimpleNamespace(**row)
+        return row
 
     def open_task(self, kind: TaskKind, event: Event, words: str, other_seq: int | None = None) -> None:
         """Something to put right; several of one kind may come of one event."""

@@ -46,12 +46,13 @@ def still_there(pen: Pen, what: str) -> tuple[Table, str]:
     """Table and id of a log or a piece; where it is no more, the fact contradicts that, unless it is believed."""
     kind, ident = parts(what)
     table = models.log if kind == "log" else models.piece
-    row = pen.row(table, ident)
-    if row.ended == SOLD:  # it may wait to be fetched
+    row = pen.columns(table, ident)
+    ended = row["ended"]
+    if ended == SOLD:  # it may wait to be fetched
         return table, ident
-    if row.ended and not pen.believed:
-        raise Contradicts(row.ended_seq, f"It is said to be no more ({row.ended}), and yet this was done to it.")
-    if row.ended:
+    if ended and not pen.believed:
+        raise Contradicts(row["ended_seq"], f"It is said to be no more ({ended}), and yet this was done to it.")
+    if ended:
         pen.change(table, ident, ended="", ended_seq=None)
     return table, ident
 
