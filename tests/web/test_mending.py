@@ -20,6 +20,7 @@ from waney.yard.book import jobs
 from waney.yard.book.days import came_off
 from waney.yard.book.looking import pieces
 from waney.yard.book.stories import log_story, piece_story
+from waney.yard.names import Name
 from waney.yard.services.hand import Hand
 from waney.yard.services.logs import NewLog, add_log
 from waney.yard.services.mill import open_day, take_off
@@ -99,6 +100,15 @@ def test_more_lines_keep_what_stands_there(owner: Person, log: str, day: str) ->
     shown = owner.send(f"/day/{day}/typed", told).text
     assert 'value="here"' in shown
     assert shown.count("<legend>Line") > 1
+
+
+def test_a_log_without_pieces_and_one_with_a_single_piece_are_said_to_need_no_order(
+    owner: Person, hand: Hand, shop: Shop, log: str
+) -> None:
+    assert "No piece of this log is there" in owner.get(f"/logs/{log}/boule").text
+    piece = shop.new_id()
+    take_off(hand, CameOff(piece, log=log, name=str(Name("W", 1)), order=1))
+    assert f"Only {Name('W', 1)} of this log is there" in owner.get(f"/logs/{log}/boule").text
 
 
 def test_the_order_found_by_widths_can_be_kept(owner: Person, shop: Shop, log: str, boule: list[str]) -> None:
