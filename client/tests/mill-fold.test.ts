@@ -6,7 +6,7 @@ import { readFileSync } from "node:fs";
 import { test } from "node:test";
 
 import { dashed, nameOf } from "../src/away/names";
-import { called, lowerBy, movedBy, stands } from "../src/mill/fold";
+import { called, comesBy, faceAfter, lowerBy, movedBy, stands, thicknessOf } from "../src/mill/fold";
 import { goesOn, type Meant } from "../src/mill/tags";
 import { asACant, doneOf, lastMeant, stapledOn, tapped, withoutPlan, type Tap } from "../src/mill/taps";
 import type { Called, Done, Holds, KnownTags } from "../src/mill/types";
@@ -17,6 +17,7 @@ interface Case {
   tap: Tap;
   piece: string;
   stands: unknown;
+  thickness: number | null;
   act: unknown;
   cant: unknown;
   byEye: unknown;
@@ -32,6 +33,7 @@ if (file) {
     for (const one of cases) {
       assert.deepEqual(stands(one.holds.at_mill!, one.done), one.stands);
       assert.deepEqual(called(one.done), one.called);
+      assert.equal(thicknessOf(one.holds.at_mill!, stands(one.holds.at_mill!, one.done)), one.thickness);
     }
   });
   const written = cases.flatMap((one) => one.written);
@@ -43,7 +45,7 @@ if (file) {
       const names = one.holds.names.filter((name) => !one.done.some((each) => each.name === name));
       assert.deepEqual(tapped(one.holds, one.done, names, one.tap, one.piece), one.act);
       assert.deepEqual(asACant(one.holds, one.done, names, one.piece), one.cant);
-      assert.deepEqual(withoutPlan(one.holds, one.done, names, 0.0508, one.piece, null, { how: one.tap.how, thickSteps: 0 }), one.byEye);
+      assert.deepEqual(withoutPlan(one.holds, one.done, names, 0.0508, one.piece, null, one.tap), one.byEye);
       assert.deepEqual(stapledOn(`piece:${one.piece}`, one.tagged.name), one.tagged);
     }
   });
@@ -51,6 +53,11 @@ if (file) {
 
 test("a piece that is too thick by more than one mark lowers what comes after it", () => {
   assert.deepEqual([-2, 0, 1, 2, 5].map(lowerBy), [0, 0, 0, 2, 5]);
+});
+
+test("a cut that was too high leaves its face high, so that the next piece comes thick by as much", () => {
+  assert.deepEqual([[0, -2], [-2, 0], [-2, 4]].map(([shift, thick]) => faceAfter(shift!, thick!)), [2, -2, -6]);
+  assert.deepEqual([[2, 0], [-1, 0], [-4, -4]].map(([face, shift]) => comesBy(face!, shift!)), [2, -1, 0]);
 });
 
 test("both ends moved alike move every height alike", () => {

@@ -8,9 +8,12 @@ import re
 import numpy as np
 import pytest
 from PIL import Image
+from tests.papers.conftest import through_case
 from tests.pieces.drawn_boules import KNOTTY, by_outlines, drawn_log, sawn
 
 from waney.pieces.faces_met import TwoFaces
+from waney.sawing.facts.boule_planned import boule_planned
+from waney.sawing.plan_file import write_plan
 from waney.web.asked.kinds import BOULE
 from waney.web.asking import KINDS
 from waney.web.shop import Shop
@@ -20,12 +23,14 @@ from waney.yard.book import jobs
 from waney.yard.book.days import came_off
 from waney.yard.book.looking import pieces
 from waney.yard.book.stories import log_story, piece_story
+from waney.yard.names import Name
 from waney.yard.services.hand import Hand
-from waney.yard.services.logs import NewLog, add_log
+from waney.yard.services.logs import NewLog, add_log, choose_plan, keep_plan
 from waney.yard.services.mill import open_day, take_off
 from waney.yard.services.pieces import measure_piece, name_spot
 
 from .conftest import ROOT, Person
+from .test_stored_plans import demo
 
 EXAMPLE = (ROOT / "docs" / "examples" / "log-taped.toml").read_text(encoding="utf-8")
 COLUMNS = ("name", "thick", "butt", "top", "long", "remark", "how")
@@ -99,6 +104,38 @@ def test_more_lines_keep_what_stands_there(owner: Person, log: str, day: str) ->
     shown = owner.send(f"/day/{day}/typed", told).text
     assert 'value="here"' in shown
     assert shown.count("<legend>Line") > 1
+
+
+def test_a_log_without_pieces_and_one_with_a_single_piece_are_said_to_need_no_order(
+    owner: Person, hand: Hand, shop: Shop, log: str
+) -> None:
+    assert "No piece of this log is there" in owner.get(f"/logs/{log}/boule").text
+    piece = shop.new_id()
+    take_off(hand, CameOff(piece, log=log, name=str(Name("W", 1)), order=1))
+    assert f"Only {Name('W', 1)} of this log is there" in owner.get(f"/logs/{log}/boule").text
+
+
+def by_plan(hand: Hand, log: str) -> list[tuple[float, float]]:
+    """A plan is chosen for the log; the widths of its faces [in], from what comes off first on."""
+    sheets = {name: demo(name) for name in ("log", "mill", "wants")}
+    plan = through_case().plan
+    choose_plan(hand, log, keep_plan(hand, log, 1, write_plan(plan, sheets)).id, 1)
+    return [(round(upper / 0.0254, 3), round(under / 0.0254, 3)) for upper, under in boule_planned(plan)]
+
+
+@pytest.mark.parametrize("first", [0, -1])
+def test_which_end_came_off_first_is_told_by_the_logs_plan(owner: Person, hand: Hand, shop: Shop, log: str, first: int) -> None:
+    """Whichever of the two was named first, and whichever face was taped first."""
+    planned = by_plan(hand, log)
+    off = [shop.new_id() for _ in planned]
+    for n, piece in enumerate(off if first == 0 else off[::-1], 1):
+        take_off(hand, CameOff(piece, log=log, order=n))
+    lying = {piece: wide if n % 2 else wide[::-1] for n, (piece, wide) in enumerate(zip(off, planned, strict=True))}
+    typed = {f"{which}-{piece}": str(wide[i]) for piece, wide in lying.items() for i, which in enumerate(("first", "second"))}
+    found = owner.send(f"/logs/{log}/boule", {"piece": off if first == 0 else off[::-1], "do": "find", **typed})
+    assert found.status_code == 200 and "came off first</strong>, by the widths that the log's plan has" in found.text
+    numbered = re.findall(r'name="place-([0-9a-f-]+)" value="(\d+)"', found.text)
+    assert [piece for piece, _ in sorted(numbered, key=lambda at: int(at[1]))] == off
 
 
 def test_the_order_found_by_widths_can_be_kept(owner: Person, shop: Shop, log: str, boule: list[str]) -> None:

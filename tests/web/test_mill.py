@@ -134,11 +134,52 @@ def test_how_it_came_off_is_written_and_later_heights_are_counted_again(
     opened(owner, mill).press(owner, words)
     [piece] = came_off(shop.book, day)
     assert named is not None and (piece.name, piece.how, piece.cut) == (named[1], how, 2)
-    assert piece.thickness_m == pytest.approx(0.0254 + off * STEP_M) and piece.height_m == pytest.approx(180 * STEP_M)
+    assert piece.thickness_m == pytest.approx(0.0254 + off * STEP_M)
+    assert piece.height_m == pytest.approx((180 - off) * STEP_M), "where the blade really stood"
     assert (piece.off_by_m or 0.0) == pytest.approx(off * STEP_M)
     assert height(opened(owner, mill)) == then
     opened(owner, mill).press(owner, "Undo")
     assert height(opened(owner, mill)) == 180 and came_off(shop.book, day) == ()
+
+
+def words_of(page: Page) -> str:
+    """What is read on it, without its data."""
+    return re.sub(r"\s+", " ", re.sub(r"<[^>]+>", "", re.sub(r"(?s)<script.*?</script>", "", page.text)))
+
+
+def test_after_a_thin_piece_the_page_says_how_thick_the_next_comes_and_sawn_writes_that(
+    owner: Person, shop: Shop, mill: str, day: str
+) -> None:
+    opened(owner, mill).press(owner, "Too thin by 1/8 in")
+    page = opened(owner, mill)
+    assert "Comes 1 1/8 in" in words_of(page) and "1/8 in more than planned" in words_of(page) and height(page) == 160
+    assert "Counted from 1 1/8 in, as it was to come off" in words_of(page)
+    assert "it comes 1 1/8 in thick" in words_of(Page(mill, owner.get(f"/day/{day}/beside").text))
+    page.press(owner, "Sawn")
+    page = opened(owner, mill)
+    assert "than planned" not in words_of(page) and height(page) == 140, "the one after it comes as planned"
+    page.press(owner, "Sawn")
+    assert [round((one.thickness_m or 0) / STEP_M, 3) for one in came_off(shop.book, day)] == [14, 18, 16]
+    assert [one.how for one in came_off(shop.book, day)] == ["thin", "as meant", "as meant"]
+    assert [one.off_by_m for one in came_off(shop.book, day)][1:] == [None, None]
+
+
+def test_a_miss_is_counted_from_what_was_to_come(owner: Person, shop: Shop, mill: str, day: str) -> None:
+    opened(owner, mill).press(owner, "Too thin by 1/8 in")
+    opened(owner, mill).press(owner, "Too thick by 1/4 in")  # 1 3/8 in, where 1 1/8 in was to come: the blade stood 1/4 in low
+    piece = came_off(shop.book, day)[1]
+    assert round((piece.thickness_m or 0) / STEP_M, 3) == 22 and round((piece.height_m or 0) / STEP_M, 3) == 156
+    page = opened(owner, mill)
+    assert height(page) == 136 and "than planned" not in words_of(page)
+    page.press(owner, "Undo")
+    assert "Comes 1 1/8 in" in words_of(opened(owner, mill)) and height(opened(owner, mill)) == 160
+
+
+def test_after_a_wedge_the_heights_stand_and_the_page_says_to_look(owner: Person, mill: str) -> None:
+    opened(owner, mill).press(owner, "Wedge")
+    assert "may be a wedge the other way round" in words_of(opened(owner, mill)) and height(opened(owner, mill)) == 160
+    opened(owner, mill).press(owner, "Sawn")
+    assert "a wedge the other way round" not in words_of(opened(owner, mill))
 
 
 def test_where_the_pith_stands_after_clamping_again_moves_the_heights(owner: Person, shop: Shop, mill: str, day: str) -> None:
@@ -172,13 +213,29 @@ def test_metal_is_told_with_its_place_or_without(
 
 
 def test_by_eye_a_piece_has_its_thickness_and_how_it_came_off(owner: Person, shop: Shop, eye: str, day: str) -> None:
-    for words, how in (("2 in", "as meant"), ("1 1/2 in", "wedge"), ("1 in", "short"), ("Thickness not known", "spoiled")):
+    offered = next(one for one in opened(owner, eye).controls if one.name == "how").options
+    assert [one for one in offered if one.startswith("thi")] == [
+        *(f"thick {n}" for n in (2, 4, 6, 8)),
+        *(f"thin -{n}" for n in (2, 4, 6, 8)),
+    ]
+    told: tuple[tuple[str, str, float | None, float | None], ...] = (
+        ("2 in", "as meant", 0.0508, None),
+        ("1 1/2 in", "wedge", 0.0381, None),
+        ("1 in", "short", 0.0254, None),
+        ("Thickness not known", "spoiled", None, None),
+        ("2 in", "thick 4", 0.05715, 0.00635),
+        ("1 in", "thin -2", 0.022225, -0.003175),
+        ("Thickness not known", "thin -6", None, -0.009525),
+    )
+    for words, how, _, _ in told:
         assert opened(owner, eye).press(owner, words, how=how).status_code == 200
     off = came_off(shop.book, day)
-    assert [(one.how, one.thickness_m) for one in off] == [
-        ("as meant", 0.0508), ("wedge", 0.0381), ("short", 0.0254), ("spoiled", None)
-    ]  # fmt: skip
-    assert [piece.boule_place for piece in log_story(shop.book, off[0].log).pieces] == [1, 2, 3, 4]
+    assert [(one.how, one.thickness_m, one.off_by_m) for one in off] == [
+        (how.split(" ")[0] if how[:3] == "thi" else how, thick, off_by) for _, how, thick, off_by in told
+    ]
+    assert [piece.boule_place for piece in log_story(shop.book, off[0].log).pieces] == [1, 2, 3, 4, 5, 6, 7]
+    words = [one.words for one in opened(owner, eye).controls if one.name == "thickness"]
+    assert words[:3] == ["1 in", "2 in", "1 1/2 in"], "as they were meant"
 
 
 def test_a_piece_that_the_plan_does_not_know_leaves_its_next_cut_where_it_is(

@@ -9,6 +9,7 @@ import subprocess
 import sys
 from dataclasses import replace
 from functools import cache
+from itertools import pairwise
 from pathlib import Path
 from typing import Any
 
@@ -134,16 +135,18 @@ def case(seed: int) -> dict[str, Any]:
             "how": str(act.how),
             "widths_m": list(act.widths_m),
         }
-    cant, by_eye = as_a_cant(free(holds), piece), without_plan(free(holds), 0.0508, piece, tap.how)
+    cant, by_eye = as_a_cant(free(holds), piece), without_plan(free(holds), 0.0508, piece, tap)
     tag = Tagged(piece, str(draw_name(rng)))
     body = Encoder().encode(holds, Holds)
-    state = Encoder().encode(stands(holds.at_mill, holds.done), Stands)
+    now = stands(holds.at_mill, holds.done)
+    state = Encoder().encode(now, Stands)
     return {
         "holds": body,
         "done": body["done"],
         "tap": {"how": tap.how, "thickSteps": tap.thick_steps},
         "piece": piece,
         "stands": state,
+        "thickness": now.thickness_m(holds.at_mill),
         "act": written,
         "cant": {"kind": act_kind(cant)} | act_json(cant),
         "byEye": {"kind": act_kind(by_eye)} | act_json(by_eye) | {"how": str(by_eye.how)},
@@ -251,6 +254,111 @@ def steps(*, thick: int = 0) -> Stands:
 @pytest.mark.parametrize(("thick", "height"), [(0, 170), (-4, 170), (1, 170), (2, 168), (6, 164)])
 def test_after_a_thick_piece_the_later_heights_are_lower_by_the_miss(thick: int, height: int) -> None:
     assert steps(thick=thick).height_steps == height
+
+
+KERF_STEPS = 2
+
+
+def a_lie(heights: tuple[int, ...]) -> AtMill:
+    """An outside slab, boards, and what is left on the bed, as thick as the heights make them."""
+
+    def board(n: int, thick_steps: int) -> Comes:
+        return Comes(f"W-{n}", True, "a board", "board", round(thick_steps * STEP_M, 9), 3.0)
+
+    cuts = [Step(Kind.CUT, 0, "", 1, heights[0], Comes("", False, "Outside slab"))]
+    cuts += [
+        Step(Kind.CUT, 0, "", n, low, board(n, high - low - KERF_STEPS)) for n, (high, low) in enumerate(pairwise(heights), 2)
+    ]
+    left = Step(Kind.LEFT, 0, "", len(heights) + 1, comes=board(len(heights) + 1, heights[-1]))
+    return AtMill("W", "", STEP_M, KERF_STEPS * STEP_M, 2, (), ((150, 160),), (*cuts, left))
+
+
+def sawn(rng: random.Random, holds: Holds) -> list[tuple[float, CameOff | None, Stands]]:
+    """A lie sawn by somebody whose blade does not always stand where the page wants it, and who tells the truth of each piece:
+    for every step how thick the wood between the last cut and this one really is, in marks; what was written; what was shown."""
+    assert holds.at_mill is not None
+    told, last = [], 0
+    for n, step in enumerate(holds.at_mill.steps):
+        now = stands(holds.at_mill, holds.done)
+        low_by = rng.choice([0, 0, rng.randint(-8, 8)]) if step.kind is Kind.CUT else 0
+        blade = (now.height_steps or 0) - low_by
+        real = float(last if step.kind is Kind.LEFT else last - blade - KERF_STEPS)
+        act = tapped(holds, Tap(Off.THICK if low_by > 0 else Off.THIN if low_by else Off.AS_MEANT, low_by), identity(n))
+        written = act if isinstance(act, CameOff) else None
+        told.append((real, written, now))
+        kind, what = ("came-off", written.how) if written else ("at-the-mill", Happened.OUTSIDE)
+        cut = written.cut if written else None
+        done = Done(identity(n), kind, what, "", cut, None if written else n, low_by)
+        holds, last = replace(holds, done=(*holds.done, done)), blade
+    return told
+
+
+@pytest.mark.parametrize("seed", range(60))
+def test_what_is_written_of_a_piece_is_the_wood_that_was_there(seed: int) -> None:
+    """By the heights at which the blade really stood, however often it was missed."""
+    rng = random.Random(seed)
+    heights = tuple(sorted(rng.sample(range(64, 400, 24), 6), reverse=True))
+    lie = a_lie(heights)
+    told = sawn(rng, replace(day(rng), at_mill=lie, done=()))
+    assert len(told) == 7 and told[0][1] is None
+    for (real, act, now), step in zip(told[1:], lie.steps[1:], strict=True):
+        assert act is not None and step.comes is not None and step.comes.thickness_m is not None
+        planned = step.comes.thickness_m / STEP_M
+        assert (act.thickness_m or 0.0) / STEP_M == pytest.approx(real)
+        shown = now.thickness_m(lie)
+        assert (planned if shown is None else shown / STEP_M) == pytest.approx(real - (act.off_by_m or 0.0) / STEP_M)
+
+
+@pytest.mark.parametrize(
+    ("misses", "height", "comes"),
+    [
+        ((-2,), 170, 2),
+        ((-2, 0), 140, 0),
+        ((-2, 2), 138, 0),  # thick beyond what was to come: the blade stood low
+        ((-2, -2), 140, 2),
+        ((4,), 166, 0),
+        ((4, 0), 136, 0),
+        ((4, -2), 136, 2),
+        ((1,), 170, -1),  # nobody sees it: the next takes it up
+        ((1, 0), 140, 0),
+        ((0, 4, 0), None, -4),  # on the bed
+        ((0, 0, -2), None, 2),
+    ],
+)
+def test_after_a_miss_the_next_piece_is_told_as_thick_as_it_comes(
+    misses: tuple[int, ...], height: int | None, comes: int
+) -> None:
+    lie = a_lie((200, 170, 140))
+    done = [Done(identity(n), "came-off", Off.AS_MEANT, "", n, None, thick) for n, thick in enumerate(misses, 1)]
+    now = stands(lie, done)
+    assert (now.height_steps, now.comes_steps) == (height, comes)
+
+
+def test_a_day_that_was_told_before_stands_at_the_heights_at_which_it_stood() -> None:
+    """Told while every miss was counted from the plan: thin, and then thick by as much."""
+    lie = a_lie((200, 170, 140, 110))
+    before = [
+        Done(identity(1), "at-the-mill", Happened.OUTSIDE, "", step=0),
+        Done(identity(2), "came-off", Off.THIN, "", 2, None, -4, thickness_m=0.03810, height_steps=170),
+        Done(identity(3), "came-off", Off.THICK, "", 3, None, 4, thickness_m=0.0508, height_steps=140),
+    ]
+    assert [stands(lie, before[:n]).height_steps for n in range(4)] == [200, 170, 140, 106]
+
+
+def test_after_a_wedge_the_next_is_asked_about_and_the_log_clamped_again_leaves_what_is_to_come() -> None:
+    lie = a_lie((200, 170, 140))
+    wedge = Done(identity(1), "came-off", Off.WEDGE, "", 1)
+    assert stands(lie, [wedge]).wedge and stands(lie, [wedge]).height_steps == 170
+    assert not stands(lie, [wedge, Done(identity(2), "came-off", Off.AS_MEANT, "", 2)]).wedge
+    thin = Done(identity(1), "came-off", Off.THIN, "", 1, None, -2)
+    moved = Done(identity(2), "at-the-mill", Happened.CLAMPED_AGAIN, "", pith_steps=(154, 164))
+    assert (stands(lie, [thin, moved]).height_steps, stands(lie, [thin, moved]).comes_steps) == (174, 2)
+
+
+@pytest.mark.parametrize("how", [Off.WEDGE, Off.SHORT, Off.SPOILED])
+def test_wedge_short_and_spoiled_move_nothing(how: Off) -> None:
+    now = stands(a_lie((200, 170, 140)), [Done(identity(1), "came-off", how, "", 1)])
+    assert (now.height_steps, now.comes_steps, now.shift_steps) == (170, 0, 0)
 
 
 def test_where_the_blade_comes_lower_the_stops_come_lower_with_it() -> None:

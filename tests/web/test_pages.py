@@ -252,7 +252,7 @@ def test_a_piece_is_weighed_moved_tagged_and_burnt(owner: Person, shop: Shop, ha
     now = piece_story(shop.book, piece.id)
     assert (now.piece.mass_kg, now.piece.spot, [note.words for note in now.notes]) == (41.0, spot.id, ["a fine one"])
     assert "weighed (90.39 lb)" in owner.get(f"/pieces/{piece.id}").text  # 41 kg of 0.45359237 kg a pound
-    assert owner.send(f"/pieces/{piece.id}", {"name": "nonsense"}).status_code == 400
+    assert owner.send(f"/pieces/{piece.id}", {"name": "nonsense"}).status_code == 422
     before = len(piece_story(shop.book, piece.id).events)
     for slip in ({"how": "eaten"}, {"spot": "nowhere"}):
         assert owner.send(f"/pieces/{piece.id}", {"words": "kept?", **slip}).status_code == 400

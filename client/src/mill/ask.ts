@@ -26,13 +26,13 @@ export function button(words: string, act: () => void, className = "second"): HT
   return made;
 }
 
-/** One of several. */
-export function choose(title: string, groups: [string, [string, () => void][]][]): void {
+/** One of several; note: a sentence before them. */
+export function choose(title: string, groups: [string, [string, () => void][]][], note = ""): void {
   const body = groups.flatMap(([head, choices]) => [
     ...(head ? [element("h3", "", head)] : []),
     element("div", "choices", ...choices.map(([words, act]) => button(words, () => (dialog().close(), act())))),
   ]);
-  open(title, ...body);
+  open(title, ...(note ? [element("p", "stop", note)] : []), ...body);
 }
 
 /** Something to read, then what to do. */

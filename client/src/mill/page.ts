@@ -6,11 +6,11 @@ import { counting, Pen, turnedDown } from "../away/pen";
 import { readyToAsk, button, choose, heights, tell } from "./ask";
 import { askTag } from "./ask_tag";
 import { keepAwake } from "./awake";
-import { called, CLAMPED, stands, type Stands } from "./fold";
+import { called, CLAMPED, stands, thicknessOf, type Stands } from "./fold";
 import { openPhotos, type Photos } from "./photos";
 import { keysPressOnce, pressed, tapsLeaveNoFocus } from "./press";
 import { newId, openQueue } from "./queue";
-import { lastWords, printedAt, showNext } from "./show";
+import { lastWords, plainFigure, printedAt, showNext, sizeOf } from "./show";
 import { goesOn } from "./tags";
 import { asACant, doneOf, happened, lastMeant, stapledOn, takenBack, tapped, withoutPlan, type Tap } from "./taps";
 import type { Act, Done, Holds, Printed } from "./types";
@@ -150,7 +150,14 @@ export class Page {
       how.charAt(0).toUpperCase() + how.slice(1),
       () => this.sawn({ how, thickSteps: 0 }),
     ]);
-    choose("It came off ...", [["Too thick by", off("thick", 1)], ["Too thin by", off("thin", -1)], ["Otherwise", plainly]]);
+    choose("It came off ...", [["Too thick by", off("thick", 1)], ["Too thin by", off("thin", -1)], ["Otherwise", plainly]], this.countedFrom());
+  }
+
+  /** What a miss is counted from, where that is not as planned. */
+  private countedFrom(): string {
+    const now = this.now();
+    const thick = now && thicknessOf(this.holds.at_mill!, now);
+    return thick === null ? "" : `Counted from ${plainFigure(sizeOf(this.holds, thick))}, as it was to come off. As thick as that? Go back and press Sawn.`;
   }
 
   private tagOn(): void {

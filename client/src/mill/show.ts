@@ -1,7 +1,9 @@
 // Show: the next step in huge figures. The server draws the same for a page without its module (templates/mill_next.html).
 
-import type { Stands } from "./fold";
+import { thicknessOf, type Stands } from "./fold";
 import type { Done, Holds, Printed, Step } from "./types";
+
+const HALF = 0.5 + 1e-6; // what lies half way between two sizes is written as the larger
 
 export function element(tag: string, className: string, ...inside: (Node | string)[]): HTMLElement {
   const made = document.createElement(tag);
@@ -16,6 +18,11 @@ export function figure([whole, over, under, unit]: Printed): HTMLElement {
   if (under) made.append(whole ? " " : "", element("span", "fraction", element("sup", "", over), "/", element("sub", "", under)));
   made.append("\u202f", element("span", "unit", unit));
   return made;
+}
+
+/** The same as bare words. */
+export function plainFigure([whole, over, under, unit]: Printed): string {
+  return [whole, under ? `${over}/${under}` : "", unit].filter(Boolean).join(" ");
 }
 
 export function printedAt(table: Printed[], steps: number): Printed {
@@ -41,6 +48,29 @@ function aslant(holds: Holds, offSteps: number): HTMLElement | null {
   return element("p", "stop", "The log lies aslant: its top end is ", by, ` too ${how}. This height is right in the middle alone, and pieces will be wedges. Bring the top end ${way} by that much and read both ends again; no signal is needed.`);
 }
 
+/** A thickness to the nearest that this shop writes. */
+export function sizeOf(holds: Holds, metres: number): Printed {
+  return printedAt(holds.sizes, Math.floor(metres / holds.size_m + HALF));
+}
+
+/** How thick it really comes off, after cuts that were missed. */
+function reallyThick(holds: Holds, now: Stands): HTMLElement | null {
+  const thick = thicknessOf(holds.at_mill!, now);
+  return thick === null ? null : element("p", "what", "Comes ", figure(sizeOf(holds, thick)));
+}
+
+function notAsPlanned(holds: Holds, now: Stands): HTMLElement | null {
+  const mill = holds.at_mill!;
+  if (thicknessOf(mill, now) === null) return null;
+  const by = figure(printedAt(mill.printed, Math.abs(now.comes_steps)));
+  const told = mill.steps[now.step!]!.kind === "cut" ? "Sawn" : "Done";
+  return element("p", "stop", by, ` ${now.comes_steps > 0 ? "more" : "less"} than planned: a cut before it was not at its height. ${told} writes it down so.`);
+}
+
+function afterWedge(now: Stands): HTMLElement | null {
+  return now.wedge ? element("p", "stop", "The piece before was a wedge: this one may be a wedge the other way round. If the log has moved, say so under Something else.") : null;
+}
+
 function stepShown(holds: Holds, step: Step, now: Stands, name: string | undefined): (HTMLElement | null)[] {
   const height = now.height_steps === null ? null : element("span", "height", figure(printedAt(holds.at_mill!.printed, now.height_steps)));
   if (height) height.id = "height";
@@ -49,11 +79,14 @@ function stepShown(holds: Holds, step: Step, now: Stands, name: string | undefin
     mind(step.before),
     stops ? element("p", "", "Backstops and clamps below ", element("strong", "", stops), ".") : null,
     height,
+    reallyThick(holds, now),
     element("p", "what", [step.comes?.words, step.words].filter(Boolean).join(" ")),
     step.comes?.kept ? writeOn(name) : null,
     step.weight ? element("p", "", `Up to ${step.weight}${step.heavy ? ": not alone" : ""}.`) : null,
     ...step.stop.map((line) => element("p", "stop", `Then stop. ${line}`)),
-    now.shift_steps ? element("p", "", "This height was counted again.") : null,
+    notAsPlanned(holds, now),
+    afterWedge(now),
+    height && now.shift_steps ? element("p", "", "This height was counted again.") : null,
     aslant(holds, now.off_steps),
   ];
 }

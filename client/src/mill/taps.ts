@@ -16,9 +16,20 @@ const HAPPENED: Record<Step["kind"], string> = {
   "left on the bed": "outside slab off",
 };
 
+const THINNEST_M = 0.0015875;
+
 /** Numbers as they are written: a billionth of a metre is enough. */
 function rounded(metres: number): number {
   return Math.round(metres * 1e9) / 1e9;
+}
+
+/** A thickness after misses; null where they leave no wood: then nobody knows how thick it is. */
+function someWood(metres: number): number | null {
+  return metres >= THINNEST_M ? rounded(metres) : null;
+}
+
+function offBy(holds: Holds, tap: Tap): number | null {
+  return tap.thickSteps ? rounded(tap.thickSteps * holds.step_m) : null;
 }
 
 /** Leaves out what is not known. */
@@ -34,11 +45,13 @@ export function tapped(holds: Holds, done: Done[], names: string[], tap: Tap, pi
   const now = stands(mill, done);
   if (now.step === null) return null;
   const step = mill.steps[now.step]!;
-  const off = tap.thickSteps ? rounded(tap.thickSteps * holds.step_m) : null;
+  const off = offBy(holds, tap);
   if (!step.comes?.kept) {
     return act("at-the-mill", { what: HAPPENED[step.kind], day: holds.day, log: holds.log, plan: holds.plan, step: now.step, off_by_m: off });
   }
   const comes = step.comes;
+  const stood = now.height_steps === null ? null : Math.max(0, now.height_steps - tap.thickSteps);
+  const thicker = rounded(rounded(now.comes_steps * holds.step_m) + (off ?? 0));
   return act("came-off", {
     piece,
     day: holds.day,
@@ -49,8 +62,8 @@ export function tapped(holds: Holds, done: Done[], names: string[], tap: Tap, pi
     order: holds.first_order + now.order + 1,
     how: tap.how,
     off_by_m: off,
-    height_m: now.height_steps === null ? null : rounded(now.height_steps * holds.step_m),
-    thickness_m: comes.thickness_m === null ? null : rounded(comes.thickness_m + (off ?? 0)),
+    height_m: stood === null ? null : rounded(stood * holds.step_m),
+    thickness_m: comes.thickness_m === null ? null : someWood(comes.thickness_m + thicker),
     length_m: comes.length_m,
     widths_m: comes.widths_m,
     at: comes.at.length ? comes.at : null,
@@ -64,8 +77,8 @@ const AS_MEANT: Tap = { how: "as meant", thickSteps: 0 };
 /** A piece where there is no plan, or one that the plan does not know. thicknessM: as it was meant. */
 export function withoutPlan(holds: Holds, done: Done[], names: string[], thicknessM: number | null, piece: string, heightM: number | null, tap: Tap = AS_MEANT): Act {
   const order = holds.first_order + done.filter((each) => each.kind === "came-off").length + 1;
-  const off = tap.thickSteps ? rounded(tap.thickSteps * holds.step_m) : null;
-  const told = { how: tap.how, off_by_m: off, height_m: heightM, thickness_m: thicknessM === null ? null : rounded(thicknessM + (off ?? 0)) };
+  const off = offBy(holds, tap);
+  const told = { how: tap.how, off_by_m: off, height_m: heightM, thickness_m: thicknessM === null ? null : someWood(thicknessM + (off ?? 0)) };
   return act("came-off", { piece, day: holds.day, log: holds.log, name: names[0] ?? "", order, ...told, spot: holds.spot });
 }
 

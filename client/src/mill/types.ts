@@ -97,6 +97,8 @@ export interface Holds {
   spot_called: string;
   eighths: string[];
   along: [number, string][];
+  size_m: number;
+  sizes: Printed[];
   tags: KnownTags;
 }
 

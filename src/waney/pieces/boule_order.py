@@ -8,7 +8,7 @@ are alike: that is said, not guessed.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 
 import numpy as np
@@ -16,7 +16,8 @@ from numpy.typing import NDArray
 
 from waney.figures.problem import Problem
 from waney.pieces.boule_rows import EXACT, Row, best_rows, length
-from waney.pieces.faces_met import END_FOR_END, TURNED, TwoFaces, meeting
+from waney.pieces.boule_way import Wide, first_off
+from waney.pieces.faces_met import END_FOR_END, TURNED, TwoFaces, mean_widths, meeting
 
 Array = NDArray[np.float64]
 MOST = 40
@@ -43,6 +44,8 @@ class Place:
     apart_m: float | None
     """None for the first"""
     end_for_end: bool = False
+    wide_m: Wide | None = None
+    """mean widths of the face that is up and of the one below"""
 
 
 @dataclass(frozen=True)
@@ -59,6 +62,20 @@ class BouleOrder:
     sure: bool = True
     exact: bool = True
     """whether every order was weighed up"""
+
+    def turned_round(self) -> BouleOrder:
+        """The same row from its other end: every piece turned over."""
+        gaps = (None, *(one.apart_m for one in reversed(self.places[1:])))
+        places = (
+            replace(one, turned=not one.turned, apart_m=gap, wide_m=one.wide_m and one.wide_m[::-1])
+            for one, gap in zip(reversed(self.places), gaps, strict=True)
+        )
+        return replace(self, places=tuple(places), second=self.second[::-1])
+
+    def first_off(self, planned: Sequence[Wide]) -> bool | None:
+        """Whether its first piece came off first, by a plan's widths; None where that cannot be told."""
+        row = [one.wide_m for one in self.places if one.wide_m is not None]
+        return first_off(row, planned) if len(row) == len(self.places) else None
 
 
 def boule_order(pieces: Sequence[TwoFaces], same_m: float) -> BouleOrder:
@@ -109,9 +126,14 @@ def _from_the_first(row: Row, sides: int) -> Row:
 def _places(pieces: Sequence[TwoFaces], apart: Array, row: Row, sides: int) -> list[Place]:
     gaps = [None, *(float(apart[a, b]) for a, b in pairwise(row))]
     return [
-        Place(pieces[state // sides].name, bool(state % sides & TURNED), gap, bool(state % sides & END_FOR_END))
+        _place(pieces[state // sides], gap, turned=bool(state % sides & TURNED), end_for_end=bool(state % sides & END_FOR_END))
         for state, gap in zip(row, gaps, strict=True)
     ]
+
+
+def _place(piece: TwoFaces, apart_m: float | None, *, turned: bool, end_for_end: bool) -> Place:
+    wide = mean_widths(piece)
+    return Place(piece.name, turned, apart_m, end_for_end, wide[::-1] if turned else wide)
 
 
 def _nearer(order: tuple[int, ...], to: Sequence[int], pieces: Sequence[TwoFaces]) -> tuple[str, ...]:

@@ -88,12 +88,15 @@ def _by_tape(pieces: Sequence[TwoFaces], sides: int) -> Array:
 
 
 def _by_mean_width(pieces: Sequence[TwoFaces], sides: int) -> Array:
-    first = [_mean_width(each.first_m, each.first_edge) for each in pieces]
-    second = [_mean_width(each.second_m, each.second_edge) for each in pieces]
-    faces = np.column_stack([first, second])
+    faces = np.array([mean_widths(each) for each in pieces])
     upper, lower = np.tile(faces, sides // 2).ravel(), np.tile(faces[:, ::-1], sides // 2).ravel()
     found: Array = np.abs(lower[:, None] - upper[None, :])
     return found
+
+
+def mean_widths(piece: TwoFaces) -> tuple[float, float]:
+    """Of the first and of the second face [m]."""
+    return _mean_width(piece.first_m, piece.first_edge), _mean_width(piece.second_m, piece.second_edge)
 
 
 def _mean_width(widths: tuple[float, ...], edge: Outline | None) -> float:

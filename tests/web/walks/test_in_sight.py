@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 from io import BytesIO
 from pathlib import Path
 
@@ -50,6 +51,14 @@ def covered(page: Page) -> list[int]:
     return wrong
 
 
+def after(page: Page, miss: str) -> str:
+    """What the next cut is said to be once a piece was missed."""
+    page.click("#came-off")
+    page.click(f"#ask button >> text='{miss}'")
+    expect(page.locator("#last")).to_contain_text(miss.split()[-1])
+    return re.sub(r"\s+", " ", page.inner_text("#next"))
+
+
 def too_wide(page: Page) -> list[int]:
     """Widths at which something must be pushed aside to be seen."""
     wrong = []
@@ -72,6 +81,8 @@ def test_at_the_mill_and_on_the_page_taken_along(yard: Yard, launch: Launch, tmp
     assert out_of_sight(page, ("height", "sawn", "came-off", "stop", "last", "undo")) == []
     assert covered(page) == []
     assert too_wide(page) == []
+    assert "Comes 2 15/16" in after(page, "1/8 in thin")
+    assert out_of_sight(page, ("height", "sawn", "came-off", "stop", "last", "undo")) == [] and covered(page) == []
     with page.expect_download() as download:
         page.click("text=Take this page along")
     file = tmp_path / "along.html"
@@ -80,6 +91,12 @@ def test_at_the_mill_and_on_the_page_taken_along(yard: Yard, launch: Launch, tmp
     alone = opened_from(file, phone)
     held(alone)
     expect(alone.locator("#to-tally")).to_have_text("Tally: 1 kept here")
+    assert "1/8 in less than planned" in after(alone, "1/8 in thick"), "on a scale of eighths such a miss is let be"
+    thick = [one["act"]["thickness_m"] for one in json.loads(alone.input_value("#tally"))["commands"]]
+    assert round(thick[0] / 0.0254, 5) == 2.90625, (
+        "as it was to come after the thin one, on a scale of eighths with 3/32 in of kerf"
+    )
+    alone.click("#undo")
     assert out_of_sight(alone, ("sawn", "came-off", "stop", "last", "undo", "to-tally")) == []
     assert too_wide(alone) == []
     closed_and_opened_again(alone, file, phone)

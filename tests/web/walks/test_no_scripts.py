@@ -34,6 +34,9 @@ def test_a_log_is_sawn_by_eye_where_no_script_runs(yard: Yard, launch: Launch) -
     page.fill("#tag-name", f"ck-4-{str(tag)[-1]}")
     page.click("form[action$='/tag'] button")
     expect(last).to_contain_text(f"{tag} tag stapled on")
+    page.select_option("#how", label="1/4 in too thick")
+    page.locator("#thicknesses button", has_text="2").nth(-1).click()
+    expect(last).to_contain_text("thick")
     page.locator("#thicknesses button").first.click()
     expect(last).to_contain_text("as meant")
     opened(page, "Stop and look")
@@ -46,5 +49,7 @@ def test_a_log_is_sawn_by_eye_where_no_script_runs(yard: Yard, launch: Launch) -
     page.click("button[value='kept as a cant']")
     expect(last).to_contain_text("kept as a cant")
     assert came_off(yard.book, day)[0].name == str(tag)
-    assert [one.how for one in came_off(yard.book, day)] == ["wedge", "as meant", "kept as a cant"]
+    off = came_off(yard.book, day)
+    assert [one.how for one in off] == ["wedge", "thick", "as meant", "kept as a cant"]
+    assert [round((one.thickness_m or 0) / 0.0254, 2) for one in off[:2]] == [2.5, 2.25]
     assert happened(yard.book, day, log) == ()

@@ -42,6 +42,10 @@ HIGHEST_M = 1.016
 """40 in, above which no blade of such a mill stands"""
 NO_KERF_M = 0.00238125
 """and its kerf: 3/32 in; common practice, no source"""
+MISSES_M = 0.0254
+"""1 in, twice the largest miss that is offered: by more no piece comes off thicker than planned"""
+Lengths = tuple[tuple[str, str, str, str], ...]
+"""whole, numerator, denominator, unit"""
 
 
 def gathered(shop: Shop, member: Member | None, device: str, day: DayStands, log: LogStands, mill: AtMill | None) -> Holds:
@@ -75,13 +79,24 @@ def gathered(shop: Shop, member: Member | None, device: str, day: DayStands, log
         day.spot_called,
         _eighths(writing, step_m, mill.eighth_steps if mill else NO_EIGHTH_STEPS),
         _along(writing, mill),
+        writing.sizes.metres,
+        _sizes(writing, mill) if mill else (),
     )
 
 
-def _printed(writing: Writes, step_m: float) -> tuple[tuple[str, str, str, str], ...]:
+def _printed(writing: Writes, step_m: float) -> Lengths:
     grain = Grain.MM if writing.sizes.metric else Grain.SIXTEENTH_INCH
-    heights = (measure(count * step_m, grain, Direction.READ) for count in range(round(HIGHEST_M / step_m) + 1))
-    return tuple((one.whole, one.over, one.under, one.unit) for one in heights)
+    return _lengths(grain, step_m, HIGHEST_M)
+
+
+def _sizes(writing: Writes, mill: AtMill) -> Lengths:
+    thick = [step.comes.thickness_m for step in mill.steps if step.comes and step.comes.thickness_m]
+    return _lengths(writing.sizes, writing.sizes.metres, max(thick, default=0.0) + MISSES_M)
+
+
+def _lengths(grain: Grain, apart_m: float, most_m: float) -> Lengths:
+    lengths = (measure(count * apart_m, grain, Direction.READ) for count in range(round(most_m / apart_m) + 1))
+    return tuple((one.whole, one.over, one.under, one.unit) for one in lengths)
 
 
 def _eighths(writing: Writes, step_m: float, eighth_steps: int) -> tuple[str, ...]:

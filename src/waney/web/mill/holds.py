@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
+from math import floor
 
 from waney.papers.mill_steps import AtMill
 from waney.yard.known_tags import KnownTags
 
 FORMAT = "waney-mill-page/1"
+HALF = 0.5 + 1e-6
+"""what lies half way between two sizes is written as the larger, whatever the last digits are"""
 
 
 @dataclass(frozen=True)
@@ -63,5 +66,12 @@ class Holds:
     """one to four eighths of an inch and eight of them, to the nearest mark of the scale, as this shop writes them"""
     along: tuple[tuple[float, str], ...] = ()
     """places along the log that a hand can point at: distance from the butt [m], in words"""
+    size_m: float = 0.0
+    sizes: tuple[tuple[str, str, str, str], ...] = ()
+    """thicknesses as this shop writes them, size_m apart, from 0 to what may come off by the plan"""
     tags: KnownTags = field(default_factory=KnownTags)
     """names that can be stapled on, and names that cannot; for whoever may write"""
+
+    def thickness(self, metres: float) -> tuple[str, str, str, str]:
+        """A thickness to the nearest that this shop writes: whole, numerator, denominator, unit."""
+        return self.sizes[min(floor(metres / self.size_m + HALF), len(self.sizes) - 1)]

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from waney.papers.words import Measure
 from waney.web.mill.fold import Called, Stands, called
-from waney.web.mill.gather import EIGHTHS
+from waney.web.mill.gather import EIGHTHS, NO_EIGHTH_STEPS
 from waney.web.mill.holds import Holds
 
 CLOCK = tuple(range(1, 13))
@@ -28,10 +28,8 @@ class PithEnd:
 
 
 def misses(holds: Holds) -> tuple[tuple[int, str], ...]:
-    """By how much a piece may have come off too thick or too thin: marks of the scale, in words. Nothing without a plan."""
-    if holds.at_mill is None:
-        return ()
-    eighth = holds.at_mill.eighth_steps
+    """By how much a piece may have come off too thick or too thin: marks of the scale, in words."""
+    eighth = holds.at_mill.eighth_steps if holds.at_mill else NO_EIGHTH_STEPS
     return tuple((n * eighth, words) for n, words in zip(EIGHTHS, holds.eighths, strict=True) if n <= MOST_EIGHTHS)
 
 

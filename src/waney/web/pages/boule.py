@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Any
 from urllib.parse import urlencode
 
@@ -13,6 +13,7 @@ from starlette.responses import RedirectResponse, Response
 from waney.figures.problem import Problem
 from waney.pieces.boule_order import A_TAPE_M, BouleOrder, NoOrder, boule_order
 from waney.pieces.boule_rows import EXACT
+from waney.pieces.boule_way import Wide
 from waney.pieces.faces_met import TwoFaces
 from waney.pieces.sheet_told import has_edges, told_in
 from waney.units.length import parse_length
@@ -28,7 +29,8 @@ from waney.web.shop import Shop, unit_of
 from waney.web.showing import page, shop_of
 from waney.yard.acts.pieces import PieceMeasured
 from waney.yard.book import jobs
-from waney.yard.book.looking import PieceStands
+from waney.yard.book.chosen import chosen_plan
+from waney.yard.book.looking import PieceStands, plan_file
 from waney.yard.book.sheets_measured import sheets_measured
 from waney.yard.book.stories import log_story
 from waney.yard.services.pieces import exchange_names, put_boule_in_order
@@ -75,7 +77,37 @@ def boule(request: Request, log: str) -> Response:
     if content is None:
         return _shown(request, log, rows, words, job=job)
     answer = read_back(content, BouleAnswer)
-    return _shown(request, log, _placed(rows, answer.order), words, answer.sentence, answer)
+    return _answered(request, log, rows, words, answer)
+
+
+def _answered(request: Request, log: str, rows: list[Row], words: str, answer: BouleAnswer) -> Response:
+    """What was found, from the end that came off first by the log's plan, where that tells."""
+    shop = shop_of(request)
+    planned = _planned(shop, log) if answer.order else ()
+    first = answer.order.first_off(planned) if answer.order and planned else None
+    if answer.order and first is False:
+        answer = replace(answer, order=answer.order.turned_round())
+    shown = _placed(rows, answer.order)
+    return _shown(request, log, shown, words, answer.sentence, answer, way=_way(first, planned=bool(planned)))
+
+
+def _way(first: bool | None, *, planned: bool) -> str:
+    """What its plan says of the ends of a row."""
+    if not planned:
+        return ""
+    return "the plan does not tell them apart" if first is None else "by the plan"
+
+
+def _planned(shop: Shop, log: str) -> tuple[Wide, ...]:
+    """What the log's plan has for each piece; nothing where there is none that can be read."""
+    from waney.sawing.facts.boule_planned import boule_planned
+    from waney.sawing.plan_file import read_plan
+
+    chosen = chosen_plan(shop.book, log)
+    try:
+        return () if chosen is None else boule_planned(read_plan(plan_file(shop.book, chosen.id).decode("utf-8"))[0])
+    except Problem:  # the order is there all the same
+        return ()
 
 
 def _as_typed(rows: Iterable[Row], asked: BouleAsked) -> None:
@@ -102,12 +134,12 @@ def _with_sheets(shop: Shop, some: Iterable[Row]) -> list[Row]:
 
 def _shown(
     request: Request, log: str, rows: list[Row], words: str, problem: str = "", answer: BouleAnswer | None = None,
-    job: Job | None = None,
+    job: Job | None = None, way: str = "",
 ) -> Response:  # fmt: skip
-    """words: what was typed of how somebody knows."""
+    """words: what was typed of how somebody knows; way: how the ends of the row were told apart; empty: by nothing."""
     shop = shop_of(request)
     shown: dict[str, Any] = {
-        "log": log_at(request, log), "rows": rows, "problem": problem, "answer": answer, "words": words,
+        "log": log_at(request, log), "rows": rows, "problem": problem, "answer": answer, "words": words, "way": way,
         "left_out": tuple(_left_out(rows, answer)) if answer else (), "job": job, "unit": unit_of(shop.settled()),
         "most_weighed": EXACT, "traced": any(row.sheet for row in rows),
     }  # fmt: skip
@@ -171,7 +203,7 @@ def _found(sent: Sent, log: str, rows: list[Row]) -> Response:
         found = boule_order([TwoFaces(row.piece.name, first, second) for row, first, second in known], A_TAPE_M)
     except NoOrder as no:
         return _shown(sent.request, log, rows, words, str(no))
-    return _shown(sent.request, log, _placed(rows, found), words, answer=BouleAnswer(found))
+    return _answered(sent.request, log, rows, words, BouleAnswer(found))
 
 
 def _jumbled(shop: Shop, row: Row, first_m: tuple[float, ...], second_m: tuple[float, ...]) -> JumbledPiece:

@@ -13,6 +13,7 @@ from waney.figures.problem import Problem
 from waney.figures.typed_json import Json
 from waney.papers.cautions import cautions
 from waney.papers.mill_steps import AtMill
+from waney.papers.words import Measure
 from waney.web.asked.kinds import STEPS
 from waney.web.asked.packing import as_bytes, read_back
 from waney.web.asked.plan import Planned, StepsAsked
@@ -80,11 +81,7 @@ def _shown(request: Request, day: str, log: str, said: str, tag: TagTyped | None
         "holds": holds,
         "job": job,
         "json": _inside(holds),
-        "now": now,
-        "step": _step(holds, now),
-        "height": _printed(holds, now.height_steps if now else None),
-        "stops": _printed(holds, now.stops_steps if now else None),
-        "off": _printed(holds, abs(now.off_steps) if now else None),
+        **_next(holds, now),
         "phone": _sentences("at the blade"),
         "blade": _sentences("pinched blade", "band break"),
         "said": said,
@@ -132,6 +129,24 @@ def _steps(request: Request, log: str) -> tuple[AtMill | None, Job | None]:
     return (None, job) if content is None else (read_back(Planned(content).file("mill.json"), AtMill), None)
 
 
+def _next(holds: Holds, now: Stands | None) -> dict[str, object]:
+    """What stands in the page of the next step; a figure is None where it is not said."""
+    if holds.at_mill is None or now is None:
+        return {"now": None, "step": None}
+    thick = now.thickness_m(holds.at_mill)
+    comes = None if thick is None else holds.thickness(thick)
+    return {
+        "now": now,
+        "step": _step(holds, now),
+        "height": _printed(holds, now.height_steps),
+        "stops": _printed(holds, now.stops_steps),
+        "aslant": _printed(holds, abs(now.off_steps)),
+        "comes": comes,
+        "comes_words": "" if comes is None else str(Measure(*comes)),
+        "comes_by": _printed(holds, abs(now.comes_steps)),
+    }
+
+
 def _step(holds: Holds, now: Stands | None) -> object:
     return holds.at_mill.steps[now.step] if holds.at_mill and now and now.step is not None else None
 
@@ -172,7 +187,7 @@ def _act(sent: Sent, holds: Holds) -> CameOff | AtTheMill | None:
     if do == "sawn":
         return tapped(holds, Tap(_how(sent), sent.whole("thick")), piece)
     if do == "thickness":
-        return without_plan(holds, _metres(sent, "thickness"), piece, _how(sent))
+        return without_plan(holds, _metres(sent, "thickness"), piece, _by_eye(sent))
     if do == Off.CANT:
         return as_a_cant(holds, piece)
     if do == Happened.CLAMPED_AGAIN:
@@ -184,6 +199,14 @@ def _act(sent: Sent, holds: Holds) -> CameOff | AtTheMill | None:
 
 def _how(sent: Sent) -> Off:
     return sent.choice("how", Off, Off.AS_MEANT)
+
+
+def _by_eye(sent: Sent) -> Tap:
+    """How it came off, by how many marks in the same choice. Raises BadField."""
+    how, _, steps = sent.text("how").partition(" ")
+    if how in (Off.THICK, Off.THIN) and steps.lstrip("-").isdecimal():
+        return Tap(Off(how), int(steps))
+    return Tap(_how(sent))
 
 
 def _pith(sent: Sent) -> tuple[int, int] | None:
@@ -301,8 +324,7 @@ def beside(request: Request, day: str) -> Response:
         "off": came_off(shop.book, day),
         "crayon": {one.piece: one.crayon for one in stapled(shop.book, day)},
         "holds": holds,
-        "now": now,
-        "step": _step(holds, now) if holds else None,
+        **(_next(holds, now) if holds else {"now": None, "step": None}),
         "again": f"/day/{day}/beside" + (f"?log={quote(asked)}" if asked else ""),
         "logs": [one for one in logs(shop.book, in_yard=True) if one.chosen and one.id != log][:MOST_LOGS],
     }

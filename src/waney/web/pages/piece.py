@@ -24,8 +24,10 @@ from waney.yard.acts.people_places import Moved, NoteWritten
 from waney.yard.acts.pieces import FigureSeen, PieceEnd, PieceEnded, Tagged
 from waney.yard.book.around import spots
 from waney.yard.book.kiln_seen import at_kiln
-from waney.yard.book.looking import pieces_by_id, plan_file
+from waney.yard.book.looking import names_of, pieces_by_id, plan_file
 from waney.yard.book.stories import PieceStory, log_story, piece_story
+from waney.yard.book.tags import known_tags
+from waney.yard.known_tags import in_the_way, meant
 from waney.yard.problems import FileLost, NotInBook
 from waney.yard.services.pieces import OfPiece, keep_photo, tell_of_piece
 from waney.yard.services.ready import ready
@@ -85,10 +87,7 @@ def _place(shop: Shop, story: PieceStory) -> dict[str, object]:
 async def write(piece: str, sent: Sent) -> Response:
     """What was told of it: any of the fields, one is enough. Raises BadName, BadAct, BadField, NotInBook."""
     fields, stream = Fields(sent), f"piece:{piece}"
-    try:
-        name = sent.text("name") or str(await on_photo(sent, "tag") or "")
-    except Problem as slip:
-        fields.wrong["tag"] = str(slip)
+    name = await _tag(sent, fields, piece)
     figure = _figure(sent, fields, piece)
     if fields.wrong:
         return _shown(sent.request, piece, fields.wrong, sent.typed)
@@ -98,6 +97,25 @@ async def write(piece: str, sent: Sent) -> Response:
         keep_photo(sent.hand, picture.content, stream, picture.taken_at, wet_of(sent))
     tell_of_piece(sent.hand, acts)
     return RedirectResponse(f"/pieces/{piece}", 303)
+
+
+async def _tag(sent: Sent, fields: Fields, piece: str) -> str:
+    """The name on the tag that was stapled on, typed (four characters are enough) or on a photo; empty for none, and for one that
+    cannot be: then the field is wrong."""
+    typed, book, stream = sent.text("name"), shop_of(sent.request).book, f"piece:{piece}"
+    try:
+        seen = None if typed else await on_photo(sent, "tag")
+        if not (typed or seen):
+            return ""
+        known = known_tags(book)
+        name = seen or meant(known, typed)
+        said = in_the_way(known, name, names_of(book, [stream]).get(stream, ""))
+    except Problem as slip:
+        said = str(slip)
+    if said:
+        fields.wrong["name" if typed else "tag"] = said
+        return ""
+    return str(name)
 
 
 def _figure(sent: Sent, fields: Fields, piece: str) -> FigureSeen | None:

@@ -94,9 +94,10 @@ class Transform(StrEnum):
 class CameOff(Fact):
     """A piece came off the saw. What is not known is left out: log, plan, sizes, its place in the log.
 
-    cut: number of the pass in the plan; order: place in the boule, from the first off; height_m: bed height; off_by_m: by how
-    much it differs from what was meant; at: rigid map from the piece's frame to the log's; transform: what was done to the
-    parent. No name: the book gives the next one.
+    cut: number of the pass in the plan; order: place in the boule, from the first off; height_m: bed height of the blade;
+    off_by_m: by how much it is thicker than what was to come off at the height that was wanted (after another miss that is not
+    what the plan has); thickness_m: with all of it; at: rigid map from the piece's frame to the log's; transform: what was done
+    to the parent. No name: the book gives the next one.
     """
 
     piece: str

@@ -171,10 +171,11 @@ def _happened(row: RowMapping) -> HappenedStands:
 
 
 def last_thicknesses(book: Book, most: int) -> tuple[float, ...]:
-    """Thicknesses [m] that came off lately, each once, the newest first."""
+    """Thicknesses [m] that were sawn lately, as they were meant, each once, the newest first."""
     p = models.piece
-    lately = p.c.taken_back_seq.is_(None), p.c.thickness_m.is_not(None), p.c.day.is_not(None)
-    told = select(p.c.thickness_m).where(*lately).order_by(p.c.seq.desc()).limit(200)
+    lately = p.c.taken_back_seq.is_(None), p.c.sawn_thickness_m.is_not(None), p.c.day.is_not(None)
+    meant = p.c.sawn_thickness_m - func.coalesce(p.c.off_by_m, 0.0)
+    told = select(meant).where(*lately).order_by(p.c.seq.desc()).limit(200)
     with reading(book.engine) as at:
         found = dict.fromkeys(round(float(each), 6) for each in at.execute(told).scalars())
     return tuple(found)[:most]
