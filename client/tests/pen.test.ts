@@ -52,3 +52,20 @@ test("presses at once are made one after another: each has a name of its own, an
   assert.deepEqual(names(), NAMES);
   assert.doesNotMatch(pen.words("go on", "paper"), /no room/);
 });
+
+test("a book that is there and turns a list away is heard with its reason, and is not called out of reach", async () => {
+  const fetched = globalThis.fetch;
+  Object.defineProperty(globalThis, "document", { value: { documentElement: { dataset: {} }, querySelector: () => null }, configurable: true });
+  const answers = [new Response('{"sentence": "That is no list of commands."}', { status: 400 }), new Response("", { status: 503 })];
+  globalThis.fetch = async () => answers.shift()!;
+  try {
+    const pen = new Pen(new Slow(), "day log", "phone", "Ada");
+    await pen.write(() => [{ kind: "came-off", name: "W-1" }]);
+    await pen.send();
+    assert.match(pen.words("go on sawing", "paper"), /took nothing in: That is no list of commands\. Nothing is lost; go on sawing\./);
+    await pen.send();
+    assert.match(pen.words("go on sawing", "paper"), /out of reach; go on sawing/);
+  } finally {
+    globalThis.fetch = fetched;
+  }
+});

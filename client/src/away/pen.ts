@@ -21,6 +21,8 @@ export function counting(own: Kept[]): Kept[] {
 export class Pen {
   own: Kept[] = [];
   reached: Reached = "sent";
+  /** why the book turned all of it away */
+  private said = "";
   /** what was told last is not kept */
   lost = false;
   private turn: Promise<unknown> = Promise.resolve();
@@ -72,7 +74,9 @@ export class Pen {
   /** Sends what waits, of every page; whether the book has answered something: also to another page of this browser. */
   async send(): Promise<boolean> {
     const waited = this.waiting() + (await this.queue.waiting()).length;
-    this.reached = await sendAll(this.device, this.queue);
+    const sent = await sendAll(this.device, this.queue);
+    this.reached = sent.reached;
+    this.said = sent.sentence;
     if (this.reached !== "sent" || !waited) return false;
     await this.inTurn(async () => void (this.own = await this.queue.all(this.page)));
     return true;
@@ -104,6 +108,7 @@ export class Pen {
       first || (waiting ? `${waiting} kept here, not in the book yet.` : "All of it is in the book."),
       more,
       this.reached === "out of reach" && waiting ? `The book is out of reach; ${goOn}.` : "",
+      this.reached === "turned away" ? `The book is there and took nothing in: ${this.said} Nothing is lost; ${goOn}.` : "",
       this.reached === "sign in" ? "Sign in again to send it; nothing is lost." : "",
       this.queue.lasting ? "" : `This browser keeps nothing when the page is closed: ${paper}.`,
       ...this.own.filter((each) => !back.has(each.id)).map((each) => each.sentence),

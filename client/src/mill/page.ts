@@ -45,7 +45,7 @@ export class Page {
     this.show();
     if (this.alone) return;
     this.waitForPlan();
-    void keepPage(by("opens")).then(decoderAtHand);
+    if (!by("job")?.hasAttribute("hx-get")) void keepPage(by("opens")).then(decoderAtHand);
     askBeforeLeaving(() => this.pen.waiting() + (this.photos?.waits() ?? 0));
     window.addEventListener("online", () => void this.send());
     window.setInterval(() => void this.send(), SEND_EVERY_MS);

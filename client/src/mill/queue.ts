@@ -80,6 +80,8 @@ export async function openQueue(name: string): Promise<Queue> {
         made.createObjectStore("meta");
       },
     });
+    // asked, not needed: a phone that runs short of room then clears something else first
+    void navigator.storage?.persist?.().catch(() => false);
     return new InBrowser(db);
   } catch {
     return new InMemory();

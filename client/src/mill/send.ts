@@ -2,7 +2,15 @@
 
 import type { Kept, Queue } from "./queue";
 
-export type Reached = "sent" | "out of reach" | "sign in";
+export type Reached = "sent" | "out of reach" | "sign in" | "turned away";
+
+/** sentence: why the book turned all of it away. */
+export interface Sending {
+  reached: Reached;
+  sentence: string;
+}
+
+const gone = (reached: Reached, sentence = ""): Sending => ({ reached, sentence });
 
 let token = "";
 
@@ -35,22 +43,28 @@ interface Answered {
   commands: { id: string; came: string; sentence: string }[];
 }
 
+async function saidBy(answer: Response): Promise<string> {
+  const told = (await answer.json().catch(() => ({}))) as { sentence?: string };
+  return told.sentence ?? `it said ${answer.status}.`;
+}
+
 /** Sends everything that waits. Nothing is forgotten before the book has answered. */
-export async function sendAll(device: string, queue: Queue): Promise<Reached> {
+export async function sendAll(device: string, queue: Queue): Promise<Sending> {
   const waiting = await queue.waiting();
-  if (!waiting.length) return "sent";
+  if (!waiting.length) return gone("sent");
   try {
     const answer = await tokened("/api/commands", listed(device, waiting), "application/json");
-    if (answer.status === 401) return "sign in";
-    if (!answer.ok) return "out of reach";
+    if (answer.status === 401) return gone("sign in");
+    if (answer.status >= 400 && answer.status < 500) return gone("turned away", await saidBy(answer));
+    if (!answer.ok) return gone("out of reach");
     const told = (await answer.json()) as Answered;
     const byId = new Map(told.commands.map((each) => [each.id, each]));
     for (const kept of waiting) {
       const came = byId.get(kept.id);
       if (came) await queue.put({ ...kept, came: came.came, sentence: came.sentence });
     }
-    return "sent";
+    return gone("sent");
   } catch {
-    return "out of reach";
+    return gone("out of reach");
   }
 }

@@ -8,6 +8,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, field
 from enum import StrEnum
 from typing import TypeVar
+from uuid import UUID, uuid5
 
 from starlette.datastructures import FormData, UploadFile
 from starlette.requests import Request
@@ -72,6 +73,17 @@ class Sent:
         """What was typed in a field, without spaces around it; empty for nothing."""
         value = self.form.get(name, "")
         return value.strip() if isinstance(value, str) else ""
+
+    @property
+    def makes(self) -> str:
+        """The id of what this form makes, by its hidden field `blank`: the same form sent twice makes the same, with something
+        else typed into it another thing."""
+        try:
+            blank = UUID(self.text("blank"))
+        except ValueError:
+            return shop_of(self.request).new_id()
+        told = ((name, value if isinstance(value, str) else value.filename) for name, value in self.form.multi_items())
+        return str(uuid5(blank, repr(sorted((name, value) for name, value in told if name != TOKEN))))
 
     @property
     def typed(self) -> dict[str, str]:

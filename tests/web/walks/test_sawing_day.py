@@ -9,8 +9,11 @@ from __future__ import annotations
 import json
 import re
 import shutil
+import socket
 import subprocess
 import time
+from collections.abc import Iterator
+from contextlib import contextmanager
 from datetime import UTC, datetime
 from pathlib import Path
 from uuid import uuid4
@@ -117,6 +120,16 @@ def staple_by_photo(page: Page, tag: Name) -> None:
     expect(page.locator("#last")).to_contain_text(f"{tag} tag stapled on")
 
 
+@contextmanager
+def hanging(port: int) -> Iterator[None]:
+    """Something takes every call at this port, and says nothing."""
+    with socket.socket() as silent:
+        silent.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
+        silent.bind(("127.0.0.1", port))
+        silent.listen(64)
+        yield
+
+
 def walked(yard: Yard, served: Served, context: BrowserContext, address: str, *, worker: bool) -> None:
     """The day itself."""
     log = yard.with_log()
@@ -144,6 +157,10 @@ def walked(yard: Yard, served: Served, context: BrowserContext, address: str, *,
         ready(page)
         expect(page.locator("#kept")).to_contain_text("5 kept here", timeout=15_000)
         expect(page.locator("#last")).to_contain_text(f"{tag} tag stapled on")
+        with hanging(served.port):  # at the edge of the signal: somebody is there and never answers
+            page.reload()
+            ready(page)
+            expect(page.locator("#last")).to_contain_text(f"{tag} tag stapled on")
     saw_to_piece(page, 6)
     staple(page, str(tag), f"{tag} stands on another piece already")
     if not worker:  # somebody else is quicker with the next tag

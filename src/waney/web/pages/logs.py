@@ -21,9 +21,11 @@ from waney.web.waits import waits_of
 from waney.yard.book.around import spots
 from waney.yard.book.custom_seen import custom_at, customers_logs
 from waney.yard.book.looking import logs as all_logs
+from waney.yard.book.looking import version_of
 from waney.yard.services.logs import NewLog, add_log
 from waney.yard.services.pictures import picture
 from waney.yard.services.pieces import keep_photo
+from waney.yard.streams import stream
 
 router = Router()
 
@@ -75,6 +77,7 @@ def _form(
         "custom": custom,
         "unit": unit,
         "grain": grain_of(unit),
+        "blank": shop.new_id(),
     }
     return page(request, "log_new.html", shown, status=422 if problem else 200)
 
@@ -83,14 +86,16 @@ def _form(
 async def book_in(sent: Sent) -> Response:
     """Book a log in, by the form or by a sheet that was pasted."""
     shop = shop_of(sent.request)
-    pasted, custom = sent.text("sheet"), sent.text("custom")
+    pasted, custom, ident = sent.text("sheet"), sent.text("custom"), sent.makes
+    if version_of(shop.book, stream("log", ident)):  # the form came twice
+        return _booked(ident, custom)
     answers, scan = answers_of(sent, unit_of(shop.settled())), scan_sent(sent, await upload(sent.form.get("scan")))
     try:
         photos = {end: picture(sent_one, shop.zone()) for end in End if (sent_one := await upload(sent.form.get(f"{end}_photo")))}
         lines = await to_thread(scan_lines, scan) if scan and not pasted else ()
         text = pasted.replace("\r\n", "\n") + "\n" if pasted else sheet_text(answers, lines)
         held = custom_at(shop.book, custom).logs if custom else ()  # before the log is written: the job may be none
-        new = NewLog(text, scan=scan.content if scan else None, spot=sent.text("spot"))
+        new = NewLog(text, scan=scan.content if scan else None, spot=sent.text("spot"), ident=ident)
         made = await to_thread(add_log, sent.hand, new)
     except Problem as slip:
         typed = {**answers.fields, **fields_of(sent), "scan_name": scan.name if scan and not pasted else ""}
@@ -101,4 +106,8 @@ async def book_in(sent: Sent) -> Response:
         from waney.yard.services.custom import tell_logs  # loads what saws in thought
 
         tell_logs(sent.hand, custom, (*(one.log for one in held), made.id))
-    return RedirectResponse(f"/custom/{custom}" if custom else f"/logs/{made.id}", 303)
+    return _booked(made.id, custom)
+
+
+def _booked(log: str, custom: str) -> Response:
+    return RedirectResponse(f"/custom/{custom}" if custom else f"/logs/{log}", 303)

@@ -12,27 +12,22 @@ from starlette.responses import HTMLResponse, JSONResponse, RedirectResponse, Re
 from waney.figures.problem import Problem
 from waney.figures.typed_json import Json
 from waney.papers.cautions import cautions
-from waney.papers.mill_steps import AtMill
 from waney.papers.words import Measure
-from waney.web.asked.kinds import STEPS
-from waney.web.asked.packing import as_bytes, read_back
-from waney.web.asked.plan import Planned, StepsAsked
-from waney.web.asking import Job, answer_of, ask
-from waney.web.device import device_of, taken_along
+from waney.web.asking import Job
+from waney.web.device import device_of, known_again, taken_along
 from waney.web.forms import BadField, Sent, photo
 from waney.web.mill.fold import Stands, stands
 from waney.web.mill.gather import as_json, gathered
 from waney.web.mill.holds import Holds
 from waney.web.mill.plain import CLOCK, lately, misses, pith_heights
+from waney.web.mill.steps import steps_of
 from waney.web.mill.taps import Tap, as_a_cant, clamped, found, tapped, without_plan
 from waney.web.pages.binding import on_photo
 from waney.web.pages.day import day_at
 from waney.web.pages.log import log_at
 from waney.web.routes import Router
-from waney.web.shop import unit_of
 from waney.web.showing import page, part, session_at, shop_of
 from waney.yard.acts.mill import AtTheMill, CameOff, Happened, Off
-from waney.yard.book.chosen import chosen_plan
 from waney.yard.book.days import at_it, came_off
 from waney.yard.book.looking import logs, version_of
 from waney.yard.book.tags import known_tags, stapled
@@ -93,7 +88,9 @@ def _shown(request: Request, day: str, log: str, said: str, tag: TagTyped | None
         "lately": lately(holds),
         "photo_id": shop_of(request).new_id(),
     }
-    return taken_along(request, page(request, "mill.html", shown, status=422 if tag else 200), device)
+    answer = page(request, "mill.html", shown, status=422 if tag else 200)
+    waits = job is not None and job.goes_on  # without the heights of its plan nobody is to walk off with it
+    return known_again(request, answer, device) if waits else taken_along(request, answer, device)
 
 
 def _with_tags(request: Request, day: str, log: str, device: str) -> tuple[Holds, Job | None]:
@@ -106,27 +103,15 @@ def _looked_at(request: Request, day: str, log: str) -> Holds:
     """The same for what is only looked at: no names are taken for it."""
     shop = shop_of(request)
     found, at_day = log_at(request, log), day_at(request, day)
-    holds = gathered(shop, None, device_of(request), at_day, found, _steps(request, log)[0])
+    holds = gathered(shop, None, device_of(request), at_day, found, steps_of(shop, log)[0])
     return replace(holds, tags=known_tags(shop.book))
 
 
 def _holds(request: Request, day: str, log: str, device: str) -> tuple[Holds, Job | None]:
     shop, member = shop_of(request), session_at(request).member
     found, at_day = log_at(request, log), day_at(request, day)
-    mill, job = _steps(request, log)
+    mill, job = steps_of(shop, log)
     return gathered(shop, member, device, at_day, found, mill), job
-
-
-def _steps(request: Request, log: str) -> tuple[AtMill | None, Job | None]:
-    """The steps of the chosen plan; while they are worked out, the job."""
-    shop = shop_of(request)
-    chosen = chosen_plan(shop.book, log)
-    if chosen is None:
-        return None, None
-    asked = StepsAsked(shop.book.files.read(chosen.file).decode("utf-8"), unit_of(shop.settled()) == "mm")
-    job = ask(shop, STEPS, as_bytes(asked))
-    content = answer_of(shop, job)
-    return (None, job) if content is None else (read_back(Planned(content).file("mill.json"), AtMill), None)
 
 
 def _next(holds: Holds, now: Stands | None) -> dict[str, object]:
@@ -248,8 +233,12 @@ async def tag(day: str, log: str, sent: Sent) -> Response:
 
 @router.get("/day/{day}/at/{log}/along")
 def along(request: Request, day: str, log: str) -> Response:
-    """The page in one file, with names of its own, for a phone that cannot reach the yard."""
+    """The page in one file, with names of its own, for a phone that cannot reach the yard; while the heights of its plan are
+    worked out, back to where that is seen."""
     shop = shop_of(request)
+    job = steps_of(shop, log_at(request, log).id)[1]
+    if job is not None and job.goes_on:
+        return _back(day, log)
     holds, _ = _with_tags(request, day, log, shop.new_id())
     files = {name: shop.built.text(name) for name in ("look.css", "along.js")}
     inside = {
@@ -314,9 +303,9 @@ def beside(request: Request, day: str) -> Response:
     asked = request.query_params.get("log", "")
     last = at_it(shop.book, day, asked)
     log, device = (last.log, last.device) if last else (asked, "")
-    holds = None
+    holds, job = None, None
     if log:
-        stands_there, mill = log_at(request, log), _steps(request, log)[0]
+        stands_there, (mill, job) = log_at(request, log), steps_of(shop, log)
         holds = gathered(shop, None, device, found, stands_there, mill)
     now = stands(holds.at_mill, holds.done) if holds and holds.at_mill else None
     shown = {
@@ -324,6 +313,7 @@ def beside(request: Request, day: str) -> Response:
         "off": came_off(shop.book, day),
         "crayon": {one.piece: one.crayon for one in stapled(shop.book, day)},
         "holds": holds,
+        "waits": job is not None and job.goes_on,
         **(_next(holds, now) if holds else {"now": None, "step": None}),
         "again": f"/day/{day}/beside" + (f"?log={quote(asked)}" if asked else ""),
         "logs": [one for one in logs(shop.book, in_yard=True) if one.chosen and one.id != log][:MOST_LOGS],

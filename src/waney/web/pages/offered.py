@@ -18,9 +18,11 @@ from waney.web.routes import Router
 from waney.web.shop import currency_of, unit_of
 from waney.web.showing import page, shop_of
 from waney.yard.acts.offers import ReadWith, TreeOffered
+from waney.yard.book.looking import version_of
 from waney.yard.book.offered import TreeStands, stems, trees
 from waney.yard.services.offers import note_offer
 from waney.yard.services.pieces import keep_photo
+from waney.yard.streams import stream
 
 router = Router()
 EMPTY = ("species", "girth", "small_end", "length", "how", "grew", "asked", "where", "way", "hours", "words", "wet")
@@ -50,6 +52,7 @@ def _shown(request: Request, typed: dict[str, str], wrong: dict[str, str]) -> Re
         "goes_on": goes_on,
         "stems": [stem for stem in reversed(stems(shop.book)) if not stem.logs],
         "typed": typed,
+        "blank": shop.new_id(),
         "wrong": wrong,
         "currency": currency_of(shop.settled()),
         "far": "mi" if unit_of(shop.settled()) == "in" else "km",
@@ -67,7 +70,10 @@ async def note(sent: Sent) -> Response:
         fields.wrong["species"] = "Write the wood, or add a photo, or a few words: one of them is enough."
     if fields.wrong:
         return _shown(sent.request, {name: sent.text(name) for name in EMPTY}, fields.wrong)
-    tree = TreeOffered(shop.new_id(), **told, how=fields.read("how", ReadWith) or ReadWith.TAPE)
+    ident = sent.makes
+    if version_of(shop.book, stream("tree", ident)):  # the form came twice
+        return RedirectResponse(f"/offered/{ident}", 303)
+    tree = TreeOffered(ident, **told, how=fields.read("how", ReadWith) or ReadWith.TAPE)
     note_offer(sent.hand, tree)
     if picture is not None:
         keep_photo(sent.hand, picture.content, f"tree:{tree.tree}", picture.taken_at, wet_of(sent))

@@ -17,15 +17,18 @@ from waney.web.showing import page, shop_of
 from waney.yard.acts.pieces import PieceCounted
 from waney.yard.book.around import spots
 from waney.yard.book.finding import State, Wanted, find_pieces
-from waney.yard.book.looking import named
+from waney.yard.book.looking import named, version_of
 from waney.yard.book.stories import piece_story
 from waney.yard.problems import BadAct, NotPossible
 from waney.yard.services.pieces import count_piece, keep_photo, keep_together, take_set_apart
+from waney.yard.streams import stream
 
 router = Router()
 A_PAGE = 100
 SIZES = ("thinnest", "thickest", "length", "width")
 FIELDS = ("species", "name", "thickness", "length", "width", "other_width", "spot", "bought", "wet")
+ALIKE = ("species", "thickness", "length", "spot", "bought", "wet")
+"""what the next piece is likely to share"""
 
 
 @router.get("/pieces")
@@ -90,12 +93,16 @@ def wanted_of(request: Request, unit: str) -> tuple[Wanted, dict[str, str]]:
 
 @router.get("/pieces/count")
 def count(request: Request) -> Response:
-    """A piece in half a minute; what the address says of it stands in the form."""
-    return _counting(request, {name: request.query_params.get(name, "") for name in FIELDS}, {}, "")
+    """A piece in half a minute; what the address says of it stands in the form. `?counted=`: the piece before it."""
+    book, before = shop_of(request).book, request.query_params.get("counted", "")
+    known = before and version_of(book, stream("piece", before))
+    counted = piece_story(book, before).piece.name if known else ""
+    return _counting(request, {name: request.query_params.get(name, "") for name in FIELDS}, {}, counted)
 
 
 def _counting(request: Request, typed: dict[str, str], wrong: dict[str, str], counted: str) -> Response:
-    shown = {"typed": typed, "wrong": wrong, "counted": counted, "spots": spots(shop_of(request).book)}
+    shop = shop_of(request)
+    shown = {"typed": typed, "wrong": wrong, "counted": counted, "spots": spots(shop.book), "blank": shop.new_id()}
     return page(request, "piece_count.html", shown, status=422 if wrong else 200)
 
 
@@ -110,15 +117,15 @@ async def count_one(sent: Sent) -> Response:
     picture = await photo(sent)
     if fields.wrong:
         return _counting(sent.request, {name: sent.text(name) for name in FIELDS}, fields.wrong, "")
-    piece = shop.new_id()
-    bought = bool(sent.text("bought"))
-    count_piece(sent.hand, PieceCounted(piece, species, sent.text("name"), thickness, length, widths, sent.text("spot"), bought))
-    if picture:
-        keep_photo(sent.hand, picture.content, f"piece:{piece}", picture.taken_at, wet_of(sent))
-    same = {
-        name: sent.text(name) if name in ("species", "thickness", "length", "spot", "bought", "wet") else "" for name in FIELDS
-    }
-    return _counting(sent.request, same, {}, piece_story(shop.book, piece).piece.name)
+    piece = sent.makes
+    if not version_of(shop.book, stream("piece", piece)):
+        bought = bool(sent.text("bought"))
+        new = PieceCounted(piece, species, sent.text("name"), thickness, length, widths, sent.text("spot"), bought)
+        count_piece(sent.hand, new)
+        if picture:
+            keep_photo(sent.hand, picture.content, f"piece:{piece}", picture.taken_at, wet_of(sent))
+    same = {name: sent.text(name) for name in ALIKE if sent.text(name)}
+    return RedirectResponse(f"/pieces/count?{urlencode({'counted': piece, **same})}", 303)
 
 
 @router.get("/named")

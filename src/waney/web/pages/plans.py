@@ -16,6 +16,7 @@ from waney.web.asked.packing import as_bytes
 from waney.web.asked.plan import PlanAsked, Planned
 from waney.web.asking import Job, answer_of, ask
 from waney.web.forms import Sent, own_alone
+from waney.web.mill.steps import steps_of
 from waney.web.pages.log import log_at
 from waney.web.routes import Router
 from waney.web.shop import Shop, unit_of
@@ -108,6 +109,7 @@ def choose(log: str, sent: Sent) -> Response:
         raise NotPossible("There is no such plan in this answer; look at the plans again.")
     made = {n: keep_plan(sent.hand, log, found.sheets, planned.text(f"{n}.plan.json")).id for n in numbers}
     choose_plan(sent.hand, log, made[taken], seen)
+    steps_of(shop_of(sent.request), log)  # so that they are there at the mill
     return RedirectResponse(f"/logs/{log}/plans", 303)
 
 

@@ -12,6 +12,7 @@ from waney.web.asked.packing import as_bytes
 from waney.web.asked.plan import Planned
 from waney.web.asking import Job, answer_of, ask
 from waney.web.forms import Fields, Sent
+from waney.web.mill.steps import steps_of
 from waney.web.pages.day import day_at, days_shown, today_at_the_mill
 from waney.web.pages.log import log_at
 from waney.web.rough_form import ASSUMED, FIELDS, rough_of
@@ -19,9 +20,10 @@ from waney.web.routes import Router
 from waney.web.shop import unit_of
 from waney.web.showing import page, session_at, shop_of
 from waney.yard.acts.settings import Setting
-from waney.yard.book.looking import logs
+from waney.yard.book.looking import version_of
 from waney.yard.problems import NotPossible
 from waney.yard.services.logs import NewLog, add_log, choose_plan, keep_plan
+from waney.yard.streams import stream
 
 router = Router()
 
@@ -44,12 +46,13 @@ def begin(sent: Sent) -> Response:
 
 
 def _booked_in(sent: Sent, sheet: str) -> str:
-    """The log of this form: sent twice, it is one log; with something else typed into it, another. Raises Problem."""
-    ident = sent.text("blank")
-    before = next((one for one in logs(shop_of(sent.request).book) if one.id == ident), None)
-    if before is not None and before.sheet == sheet:
-        return ident
-    return add_log(sent.hand, NewLog(sheet, ident=ident if before is None else "")).id
+    """The log of this form: sent twice, it is one log. Raises Problem."""
+    ident = sent.makes
+    return (
+        ident
+        if version_of(shop_of(sent.request).book, stream("log", ident))
+        else add_log(sent.hand, NewLog(sheet, ident=ident)).id
+    )
 
 
 @router.get("/day/{day}/rough/{log}")
@@ -85,4 +88,5 @@ def choose(day: str, log: str, sent: Sent) -> Response:
         raise NotPossible("There is no rough plan of this log yet; look again, or saw it without a plan.")
     plan = keep_plan(sent.hand, log, found.sheets, Planned(content).text("1.plan.json")).id
     choose_plan(sent.hand, log, plan, sent.whole("seen"))
+    steps_of(shop_of(sent.request), log)  # so that they are there at the mill
     return RedirectResponse(f"/day/{day}/at/{log}", 303)
