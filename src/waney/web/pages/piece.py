@@ -19,6 +19,7 @@ from waney.web.rooms import ready_for_room
 from waney.web.routes import Router
 from waney.web.shop import Shop, unit_of, writes
 from waney.web.showing import page, shop_of
+from waney.web.sides_form import CHOICES, sides_shown, sides_told
 from waney.web.telling import told
 from waney.yard.acts.people_places import Moved, NoteWritten
 from waney.yard.acts.pieces import FigureSeen, PieceEnd, PieceEnded, Tagged
@@ -27,6 +28,7 @@ from waney.yard.book.kiln_seen import at_kiln
 from waney.yard.book.looking import pieces_by_id, plan_file
 from waney.yard.book.stories import PieceStory, log_story, piece_story
 from waney.yard.problems import FileLost, NotInBook
+from waney.yard.services.drying import tell_sides
 from waney.yard.services.pieces import OfPiece, keep_photo, tell_of_piece
 from waney.yard.services.ready import ready
 
@@ -52,6 +54,8 @@ def _shown(request: Request, ident: str, wrong: dict[str, str], typed: Mapping[s
         "spots": spots(book),
         "ends": list(PieceEnd),
         "history": told(story.events, writes(shop.settled())),
+        "sides": sides_shown([story.piece.sides]),
+        **CHOICES,
         "wrong": wrong,
         "typed": typed,
         **_place(shop, story),
@@ -97,6 +101,18 @@ async def write(piece: str, sent: Sent) -> Response:
     if picture:
         keep_photo(sent.hand, picture.content, stream, picture.taken_at, wet_of(sent))
     tell_of_piece(sent.hand, acts)
+    return RedirectResponse(f"/pieces/{piece}", 303)
+
+
+@router.post("/pieces/{piece}/sides")
+def sides(piece: str, sent: Sent) -> Response:
+    """Its bark and its ends. Raises BadAct, BadField, NotInBook."""
+    fields = Fields(sent)
+    told = sides_told(fields, [piece])
+    if fields.wrong or not pieces_by_id(shop_of(sent.request).book, [piece]):
+        return _shown(sent.request, piece, fields.wrong, {name: sent.text(name) for name in ("bark", "ends", "as_of")})
+    if told is not None:
+        tell_sides(sent.hand, told)
     return RedirectResponse(f"/pieces/{piece}", 303)
 
 
