@@ -3,16 +3,19 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from datetime import datetime
 
 import pytest
 
 from waney.figures.scenarios import Scenarios
-from waney.web.asked.load import LotAsked
+from waney.web.asked.load import LoadAnswer, LoadAsked, LotAsked
+from waney.web.asked.packing import as_bytes, read_back
 from waney.web.loads_asked import AsItLies, alike, lots
 from waney.web.ready import stack_asked
 from waney.web.shop import Shop, writes
 from waney.web.works import stacking
+from waney.web.works.loading import plan_loads
 from waney.yard.acts.drying import Shelter, StackStood
 from waney.yard.acts.pieces import PieceCounted
 from waney.yard.acts.settings import Setting
@@ -27,6 +30,7 @@ from waney.yard.services.stacks import build_stack
 from waney.yard.sides import SidesStand
 
 from .conftest import Person
+from .test_kiln_loads import KILNS
 from .test_papers import words
 from .test_trade import work
 
@@ -115,15 +119,24 @@ def test_bark_and_ends_are_told_as_a_stack_is_built(owner: Person, shop: Shop, h
     assert [sides_of(shop, each).ends for each in mantels] == ["coated", "coated"]
 
 
+def planned(lot: LotAsked) -> LoadAnswer:
+    asked = LoadAsked(KILNS, "shed kiln", (replace(lot, moisture="22 to 28", target="8"),), True, "2026-05-04")
+    return read_back(plan_loads(as_bytes(asked), lambda _share, _words: None), LoadAnswer)
+
+
 def test_a_load_counts_what_was_told_and_plates_mind_bark_without_a_tick(shop: Shop, owner: Person, mantels: list[str]) -> None:
     def lot() -> LotAsked:
         (found,) = lots(shop.book, alike(pieces_by_id(shop.book, mantels), writes(shop.settled())), {}, AsItLies())
         return found
 
-    assert [(one.known.edges_open, one.bark) for one in lot().pieces] == [(False, False)] * 2
+    untold = lot().pieces
+    assert [(one.known.edges_open, one.bark) for one in untold] == [(False, False)] * 2
     for each in mantels:
         owner.send(f"/pieces/{each}/sides", {"bark": "off", "ends": "bare"})
     assert all(one.known.edges_open and one.known.ends_open and not one.bark for one in lot().pieces)
+    told = planned(lot())
+    assert any("As told, bark is off; ends are bare. It dries by its edges and bare ends too" in one for one in told.remarks)
+    assert not any("As told" in one for one in planned(replace(lot(), pieces=untold)).remarks)
     owner.send(f"/pieces/{mantels[0]}/sides", {"bark": "on"})
     assert sorted(one.bark for one in lot().pieces) == [False, True]
     assert "Told: bark on, ends bare" in owner.get(f"/loads/hand-over?piece={mantels[0]}").text
