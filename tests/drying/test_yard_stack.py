@@ -13,6 +13,7 @@ from hypothesis import strategies as st
 from waney.drying.band import Band, around, band, days_of
 from waney.drying.either import anywhere
 from waney.drying.evidence import MoistureRead, WeightRead
+from waney.drying.known_sides import KnownSides
 from waney.drying.meter import Correction
 from waney.drying.meter_sheet import MeterSheet, read_meter_sheet
 from waney.drying.moisture_told import How, MoistureTold, Where, moisture_of
@@ -96,7 +97,7 @@ def test_pieces_that_were_read_are_lines_of_their_own_and_the_slowest_comes_firs
 def test_squares_live_edges_and_boards_that_nobody_read_are_no_line_together() -> None:
     sized = (0.0286, 0.0286, 0.2, 0.21, 0.06)
     given = [replace(piece(name), width_m=width) for name, width in zip("ABCDE", sized, strict=True)]
-    lines, _ = lined([*given[:4], replace(given[4], live_edge=True)], SHEET)
+    lines, _ = lined([*given[:4], replace(given[4], known=KnownSides(live_edge=True))], SHEET)
     assert {one.pieces for one in lines} == {("A", "B"), ("C", "D", "E")}
     square, boards = sorted((one.line.sides for one in lines), key=lambda sides: sides.width_m or 0.0)
     assert square.dry_from_edges and (square.width_m, boards.width_m) == (0.0286, 0.21)

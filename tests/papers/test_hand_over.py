@@ -18,6 +18,7 @@ from waney.papers.paper import Paper, Picture, paper_pdf
 from waney.papers.words import INCHES, METRIC
 
 DAY = date(2026, 5, 4)
+SIDES = "bark off, ends bare"
 OAK = Handed("AB-1-Y", "white oak", "Ann", 0.054, 2.4, 41.0, "core 22 %; pin meter", "butt end", "", "", 0.07, 0.08, 60.0)
 BARE = Handed("AB-2-W", "<oak> & co", heat_treat=True)
 
@@ -37,12 +38,13 @@ def words(made: Paper) -> str:
 
 
 def test_the_sheet_says_what_is_known_and_has_room_for_the_rest() -> None:
-    made = hand_over_sheet(load_over(replace(OAK, photo=photo()), BARE), INCHES, DAY)
+    made = hand_over_sheet(load_over(replace(OAK, photo=photo(), sides=SIDES), BARE), INCHES, DAY)
     said = words(made)
     for each in (
         "AB-1-Y",
         "white oak, Ann",
         "core 22 %",
+        SIDES,
         "butt end",
         "7 %",
         "8 %",
@@ -62,7 +64,8 @@ def test_every_wish_stands_once_with_its_pieces() -> None:
 
 
 def test_the_file_needs_nothing_else_and_reads_nothing_as_markup() -> None:
-    text = hand_over_file(load_over(replace(OAK, photo=photo()), BARE), METRIC)
+    text = hand_over_file(load_over(replace(OAK, photo=photo(), sides=SIDES), BARE), METRIC)
+    assert SIDES in text
     assert not re.search(r"<script|https?:|<link|@import|url\(", text) and text.count("data:image/jpeg") == 1
     assert "&lt;oak&gt; &amp; co" in text and "<oak>" not in text and "not known" in text
     tags: list[str] = []

@@ -23,7 +23,18 @@ from waney.yard.acts.custom import (
     LogSawnFor,
     LogScaled,
 )
-from waney.yard.acts.drying import Prongs, ProngsSeen, SampleCut, SectionsDried, Shelter, StackStood, ToWeigh
+from waney.yard.acts.drying import (
+    Bark,
+    Ends,
+    Prongs,
+    ProngsSeen,
+    SampleCut,
+    SectionsDried,
+    Shelter,
+    SidesTold,
+    StackStood,
+    ToWeigh,
+)
 from waney.yard.acts.every import Act
 from waney.yard.acts.kilns import BroughtBack, HandedPiece, LoadHandedOver, LoadTakenBack, OwnersTold, PieceOwner, Treated
 from waney.yard.acts.logs import LogArrived, LogEnd, LogEnded, LogMeasured, PlanChosen, PlanMade
@@ -199,6 +210,7 @@ class Drawn:
             lambda: MoistureRead(f"piece:{self.some('piece')}", draw.uniform(0.05, 0.9), draw.choice(list(ReadBy))),
             lambda: StackStood(self.some("stack"), shelter=draw.choice([None, *Shelter])),
             lambda: ToWeigh(self.some("stack"), self.several()),
+            lambda: SidesTold(self.several(), draw.choice(list(Bark)), draw.choice([None, *Ends])),
             lambda: SampleCut(self.some("piece"), draw.uniform(1, 9), (0.2, 0.3)),
             lambda: SectionsDried(self.some("piece"), draw.choice([(0.1, 0.1), (0.1, 0.1, 0.1)])),
             lambda: ProngsSeen(f"piece:{self.some('piece')}", draw.choice(list(Prongs))),

@@ -6,8 +6,21 @@ from dataclasses import replace
 
 import pytest
 
+from waney.drying.known_sides import KnownSides
 from waney.drying.outdoors import Exposure
-from waney.yard.acts.drying import ChamberRead, Prongs, ProngsSeen, SampleCut, SectionsDried, Shelter, StackStood, ToWeigh
+from waney.yard.acts.drying import (
+    Bark,
+    ChamberRead,
+    Ends,
+    Prongs,
+    ProngsSeen,
+    SampleCut,
+    SectionsDried,
+    Shelter,
+    SidesTold,
+    StackStood,
+    ToWeigh,
+)
 from waney.yard.acts.mending import TakenBack
 from waney.yard.acts.people_places import Weighed
 from waney.yard.acts.pieces import PieceCounted
@@ -18,6 +31,7 @@ from waney.yard.book.looking import open_tasks, pieces
 from waney.yard.book.stack_seen import drying_stacks, read_of, stack_story, stacks_weighed, to_weigh
 from waney.yard.names import Name
 from waney.yard.problems import BadAct
+from waney.yard.sides import SidesStand
 
 from .conftest import HAPPENED, NOW, Device, Ids
 
@@ -179,9 +193,39 @@ def test_moistures_and_prongs_are_read_of_pieces(book: Book, phone: Device, boar
 
 @pytest.mark.parametrize("wrong", [
     lambda a: StackStood(a, "yesterday"), lambda a: StackStood(a, wanted_mc=20.0), lambda a: ToWeigh(a, (a, a)),
+    lambda a: SidesTold((a,)), lambda a: SidesTold((), Bark.ON), lambda a: SidesTold((a,), Bark.ON, since="spring"),
     lambda a: SampleCut(a, 4.0, (0.1,)), lambda a: SectionsDried(a, (0.1, -0.1)), lambda a: ProngsSeen(f"spot:{a}", Prongs.IN),
     lambda a: Weighed(f"piece:{a}", 20.0, ends_kg=(11.0, 12.0)), lambda a: Weighed(f"piece:{a}", 20.0, ends_kg=(20.0,)),
 ])  # fmt: skip
 def test_what_cannot_be_is_refused(ids: Ids, wrong) -> None:  # type: ignore[no-untyped-def]
     with pytest.raises(BadAct):
         wrong(ids())
+
+
+# bark and ends
+
+
+def test_the_last_word_on_bark_and_ends_counts_each_for_itself_and_not_known_takes_it_back(
+    book: Book, phone: Device, boards: list[str]
+) -> None:
+    phone.send(SidesTold(tuple(boards), Bark.ON, Ends.COATED, "2026-04-20"))
+    phone.send(SidesTold((boards[0],), Bark.OFF))
+    phone.send(SidesTold((boards[1],), ends=Ends.NOT_KNOWN))
+    first, second, third = ({one.id: one for one in pieces(book)}[each].sides for each in boards)
+    assert first == SidesStand("off", HAPPENED[:10], "coated", "2026-04-20")
+    assert second == SidesStand("on", "2026-04-20") and third == SidesStand("on", "2026-04-20", "coated", "2026-04-20")
+    known = (first.known(live_edge=True), second.known(live_edge=False), SidesStand().known(live_edge=True))
+    assert known == (KnownSides(True, False, False), KnownSides(False, True), KnownSides(True))
+    assert (first.said, SidesStand().said) == ("bark off, ends coated", "")
+    assert examine(book).unsound == ()
+
+
+def test_bark_of_a_piece_that_the_book_does_not_know_yet_waits_for_it(
+    book: Book, phone: Device, ids: Ids, boards: list[str]
+) -> None:
+    later = ids()
+    phone.send(SidesTold((boards[0], later), ends=Ends.BARE))
+    assert not any(one.sides.ends for one in pieces(book))
+    phone.send(PieceCounted(later, "elm", "MK-9-V"))
+    assert {one.id for one in pieces(book) if one.sides.ends == Ends.BARE} == {boards[0], later}
+    assert examine(book).unsound == () and open_tasks(book) == ()

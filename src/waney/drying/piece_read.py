@@ -6,18 +6,23 @@ one line. What is not known of a piece is said, and widens the answer or leaves 
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
+from math import prod
 
 from waney.drying.evidence import MoistureRead, WeightRead
+from waney.drying.known_sides import NOT_TOLD, KnownSides, said_of_told
 from waney.drying.meter_sheet import MeterSheet
 from waney.drying.moisture_told import MoistureTold, Where, by_day
 from waney.drying.sample_board import SampleBoard
-from waney.drying.sides import Sides, by_edges
+from waney.drying.sides import Sides, by_edges, by_ends
 from waney.drying.stack import Line
+from waney.drying.watch import LEAST_SHORTER, SHORT
 from waney.drying.weighing import Weight
 from waney.figures.problem import Problem
+from waney.wood.diffusion import ease_along
 from waney.wood.species import Species, UnknownSpecies, woods_called
 from waney.wood.traits import Trait
 from waney.wood.weight import green_moisture
@@ -27,14 +32,16 @@ MOST_WOODS = 4
 ALIKE_M = 0.003
 """Pieces whose thicknesses fall into the same so many metres are one line. Ours, a choice."""
 ALIKE_SHARE = 0.1
-"""Nor may what their edges take of the thickness differ by more [-]: a square is no board. Ours, a choice."""
+"""Nor may what their edges, or bare ends, take of the thickness differ by more [-]: a square is no board. Ours, a choice."""
+WARM_C = 20.0
+"""at which ends are compared; in still air, where they take most"""
 
 
 @dataclass(frozen=True)
 class PieceRead:
     """A piece: its name, wood by whatever name, green sizes [m] as far as known, the day it came on stickers; what was read of
     it as it lies there; board_day: when it was cut to a sample board; board: None while the sections are in the oven;
-    before_cut: so many weights of the whole piece are not among these; live_edge: its edges are not sawn, bark may be on."""
+    before_cut: so many weights of the whole piece are not among these; known: of its edges and ends."""
 
     name: str
     wood: str
@@ -47,12 +54,12 @@ class PieceRead:
     board: SampleBoard | None = None
     board_day: date | None = None
     before_cut: int = 0
-    live_edge: bool = False
+    known: KnownSides = NOT_TOLD
 
     @property
     def sides(self) -> Sides:
-        """What is known of its edges and ends: bark counts as on where it may be, ends as coated."""
-        return Sides(self.width_m or None, self.length_m or None, edges_open=not self.live_edge)
+        """What is known of its edges and ends, and counts where nobody told."""
+        return self.known.sized(self.width_m or None, self.length_m or None)
 
     @property
     def volume_m3(self) -> float | None:
@@ -77,7 +84,7 @@ class Lined:
 def lined(pieces: Sequence[PieceRead], sheet: MeterSheet) -> tuple[tuple[Lined, ...], tuple[str, ...]]:
     """Lines, read pieces first, and sentences on pieces that nothing can be forecast of."""
     lines: list[Lined] = []
-    alike: dict[tuple[tuple[str, ...], int, int, date], list[PieceRead]] = {}
+    alike: dict[tuple[object, ...], list[PieceRead]] = {}
     left: dict[str, list[str]] = {}
     for piece in pieces:
         woods, why = _woods(piece)
@@ -85,31 +92,78 @@ def lined(pieces: Sequence[PieceRead], sheet: MeterSheet) -> tuple[tuple[Lined, 
             left.setdefault(why, []).append(piece.name)
         elif (reads := _Reads.of(piece, woods[0], sheet)).any:
             line = Line(piece.name, woods[0], piece.thickness_m, 1, reads.reads, None, piece.volume_m3, piece.sides)
-            lines.append(Lined(line, woods, piece.since, (piece.name,), reads.said))
+            lines.append(Lined(line, woods, piece.since, (piece.name,), (*reads.said, *_as_told([piece]))))
         else:
-            edges = round(by_edges(piece.thickness_m, piece.sides) / ALIKE_SHARE)
-            key = (tuple(wood.id for wood in woods), round(piece.thickness_m / ALIKE_M), edges, piece.since)
+            key = (tuple(wood.id for wood in woods), round(piece.thickness_m / ALIKE_M), *_taken(piece, woods[0]), piece.since)
             alike.setdefault(key, []).append(piece)
-    lines += [_alike(group) for group in alike.values()]
+    lines += _told_apart([_alike(group) for group in alike.values()])
     return tuple(lines), tuple(f"{', '.join(names)}: {why}" for why, names in left.items())
 
 
+def _taken(piece: PieceRead, wood: Species) -> tuple[int, int, bool]:
+    """What its edges and its ends take of the thickness, in steps of ALIKE_SHARE; whether its ends are bare."""
+    edges, ends = (round(share / ALIKE_SHARE) for share in _shares(piece, wood))
+    return edges, ends, piece.sides.ends_open
+
+
+def _shares(piece: PieceRead, wood: Species) -> tuple[float, float]:
+    """Of its thickness: what counts for its edges, and for its ends [-]."""
+    assert piece.thickness_m is not None, "only pieces with a thickness are lined up"
+    along = ease_along(wood.needed(Trait.SG_GREEN).likely, WARM_C)
+    return by_edges(piece.thickness_m, piece.sides), by_ends(piece.thickness_m, piece.sides, along, 0.0)
+
+
+def _as_told(group: Sequence[PieceRead]) -> Iterator[str]:
+    said = said_of_told([one.known for one in group])
+    if said:
+        yield said
+
+
 def _alike(group: Sequence[PieceRead]) -> Lined:
-    """The thickest speaks for them, as wide and long as the largest, and under bark if one of them may be."""
+    """The thickest speaks for them, as wide and long as the largest, under bark if one counts so; their ends are alike."""
     thickest = max(group, key=lambda one: one.thickness_m or 0.0)
     width, length = (_largest([getattr(one.sides, name) for one in group]) for name in ("width_m", "length_m"))
-    sides = Sides(width, length, edges_open=not any(one.live_edge for one in group))
+    sides = Sides(width, length, all(one.sides.edges_open for one in group), thickest.sides.ends_open)
     woods, _ = _woods(thickest)
     assert thickest.thickness_m is not None, "only pieces with a thickness are lined up"
     name = thickest.name if len(group) == 1 else f"{len(group)} pieces of {called(woods)}, not read"
     line = Line(name, woods[0], thickest.thickness_m, len(group), (), None, None, sides)
-    return Lined(line, woods, thickest.since, tuple(one.name for one in group), ())
+    return Lined(line, woods, thickest.since, tuple(one.name for one in group), tuple(_as_told(group)))
+
+
+def _told_apart(lines: Sequence[Lined]) -> Iterator[Lined]:
+    """Those that would be called alike, by a piece in each too."""
+    often = Counter(one.line.name for one in lines)
+    for one in lines:
+        name = one.line.name
+        called = f"{name}: {one.pieces[0]}{' and more' if len(one.pieces) > 1 else ''}" if often[name] > 1 else name
+        yield replace(one, line=replace(one.line, name=called))
 
 
 def _largest(sizes: Sequence[float | None]) -> float | None:
     """None where one is not known."""
     known = [size for size in sizes if size is not None]
     return max(known) if len(known) == len(sizes) else None
+
+
+def untold(pieces: Sequence[PieceRead]) -> tuple[str, ...]:
+    """Sentences on bark and ends that nobody told of, where the days of a piece hang on them."""
+    bark = _hanging(pieces, "bark_on", False, LEAST_SHORTER)
+    ends = _hanging(pieces, "ends_bare", True, SHORT)
+    said = (("bark is on", bark, "it counts as on"), ("the ends are coated", ends, "they count as coated"))
+    return tuple(f"Nobody told whether {what}, so {so}: {', '.join(some)}." for what, some, so in said if some)
+
+
+def _hanging(pieces: Sequence[PieceRead], what: str, would_be: bool, share: float) -> list[str]:
+    """Names of those of which it was not told, and that would be counted by less than a share of what they are if it were so."""
+    found = []
+    for piece in pieces:
+        woods, _ = _woods(piece)
+        if woods and getattr(piece.known, what) is None:
+            told = replace(piece, known=replace(piece.known, **{what: would_be}))
+            if prod(_shares(told, woods[0])) < share * prod(_shares(piece, woods[0])):
+                found.append(piece.name)
+    return found
 
 
 def called(woods: Sequence[Species]) -> str:

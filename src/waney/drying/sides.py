@@ -86,15 +86,22 @@ def of_length(thickness_m: float, length_m: float, along: float, film_m: float) 
     return 1.0 - fitted()["edge"] * hindered * root * thickness_m / max(length_m, SHORTEST * thickness_m)
 
 
+def by_ends(thickness_m: float, sides: Sides, along: float, film_m: float) -> float:
+    """Share of the thickness that counts for what bare ends do [-]; 1 where they are coated, or the length is not known."""
+    if not sides.dry_from_ends or sides.length_m is None:
+        return 1.0
+    return of_length(thickness_m, sides.length_m, along, film_m)
+
+
 def counted_m(thickness_m: float, sides: Sides, sg_green: float, air: AirSteps) -> float:
     """Thickness of the wide board that dries in the same days [m], in air with its film factor; the piece's own where it is an
     ordinary board with coated ends, or its sizes are not known."""
     small = min(thickness_m, sides.width_m or thickness_m) if sides.dry_from_edges else thickness_m
     found = by_edges(thickness_m, sides) * small
-    if sides.dry_from_ends and sides.length_m is not None:
-        along = ease_along(sg_green, float(air.source.mean()))
-        found *= of_length(found, sides.length_m, along, fitted()["film"] * float(air.resistance.mean()))
-    return found
+    if not sides.dry_from_ends:
+        return found
+    along = ease_along(sg_green, float(air.source.mean()))
+    return found * by_ends(found, sides, along, fitted()["film"] * float(air.resistance.mean()))
 
 
 def middle_over(thickness_m: float, sides: Sides) -> float:

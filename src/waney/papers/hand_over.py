@@ -28,8 +28,8 @@ PHOTO_MM, HIGH_MM, WORDS_MM = 52.0, 40.0, 6.0
 
 @dataclass(frozen=True)
 class Handed:
-    """A piece as it is handed over. moisture: with method and day, in words; empty, None: not known, left to the pencil.
-    shell_mc, core_mc: wanted [-]; photo: as JPEG."""
+    """A piece as it is handed over. moisture: with method and day, in words; sides: bark and ends; empty, None: not known, left
+    to the pencil. shell_mc, core_mc: wanted [-]; photo: as JPEG."""
 
     name: str
     wood: str
@@ -46,6 +46,7 @@ class Handed:
     hottest_c: float | None = None
     heat_treat: bool = False
     photo: bytes | None = None
+    sides: str = ""
 
 
 @dataclass(frozen=True)
@@ -81,7 +82,8 @@ def hand_over_sheet(load: HandOver, shop: Shop, printed: date) -> Paper:
     """The paper that goes along: what it is, how dry and how sound, what is wanted, photos, room for what came of it."""
     unit = "mm" if shop.sizes.metric else "in"
     sizes = (Column(f"thick {unit}", 1.0, True), Column("long", 1.0, True), Column("weight", 1.1, True))
-    state = (Column("name", 1.6), Column("moisture", 2.4), Column("cracks", 1.2), Column("stain", 1.1), Column("metal", 1.1))
+    sound = (Column("cracks", 1.2), Column("stain", 1.1), Column("metal", 1.1))
+    state = (Column("name", 1.6), Column("moisture", 2.2), Column("bark, ends", 1.4), *sound)
     wanted = (
         Column("pieces", 2.2),
         Column("shell", 0.9),
@@ -121,7 +123,7 @@ def _what(one: Handed, shop: Shop) -> tuple[Cell, ...]:
 
 
 def _state(one: Handed) -> tuple[Cell, ...]:
-    return tuple(cell(words) for words in (one.name, one.moisture, one.cracks, one.stain, one.metal))
+    return tuple(cell(words) for words in (one.name, one.moisture, one.sides, one.cracks, one.stain, one.metal))
 
 
 def _photos(pieces: Sequence[Handed]) -> Iterator[Part]:
@@ -163,7 +165,7 @@ def hand_over_file(load: HandOver, shop: Shop) -> str:
     """The hand-over sheet as one HTML page that any phone opens and any printer prints."""
     title = f"Hand-over: {load.kiln}, {day(load.on)}"
     warned = "".join(f"<li>{escape(sentence)}</li>" for sentence in warn(*STEPS).sentences)
-    heads = ("name", "wood", "owner", "thick", "long", "weight", "moisture", "cracks", "stain", "metal")
+    heads = ("name", "wood", "owner", "thick", "long", "weight", "moisture", "bark, ends", "cracks", "stain", "metal")
     body = [
         f"<h1>{escape(title)}</h1><p>From {escape(load.yard)} to {escape(load.whose)}.</p>",
         f"<p>{escape(load.words)}</p>" if load.words else "",
@@ -186,7 +188,7 @@ def _filed(one: Handed, shop: Shop) -> tuple[str, ...]:
     thick = "" if one.thickness_m is None else _whole(shop.read(one.thickness_m))
     long = "" if one.length_m is None else _whole(shop.long(one.length_m))
     heavy = "" if one.mass_kg is None else _whole(shop.weighed(one.mass_kg))
-    return one.name, one.wood, one.owner, thick, long, heavy, one.moisture, one.cracks, one.stain, one.metal
+    return one.name, one.wood, one.owner, thick, long, heavy, one.moisture, one.sides, one.cracks, one.stain, one.metal
 
 
 def _whole(figure: object) -> str:

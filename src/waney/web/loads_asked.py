@@ -70,7 +70,7 @@ class Alike:
 
 @dataclass(frozen=True)
 class AsItLies:
-    """What was told of pieces for the load, by their ids: all sapwood, bark still on, cup [m]."""
+    """What was told of pieces for the load, by their ids: all sapwood, bark still on where the book does not know, cup [m]."""
 
     sapwood: frozenset[str] = frozenset()
     bark: frozenset[str] = frozenset()
@@ -115,5 +115,6 @@ def _lots(
 def _piece(one: PieceStands, read: ReadOf, lies: AsItLies) -> KilnPiece:
     sizes = (one.length_m or 0.0, one.mean_width_m or 0.0, one.thickness_m or 0.0)
     reads = tuple(moisture_asked(each) for each in read.moistures)
-    cup, bark = lies.cup_m.get(one.id, 0.0), one.id in lies.bark
-    return KilnPiece(one.name, *sizes, read.mass_kg, reads, cup_m=cup, bark=bark, live_edge=one.live_edge)
+    cup, known = lies.cup_m.get(one.id, 0.0), one.known_sides
+    bark = one.id in lies.bark if known.bark_on is None else known.bark_on
+    return KilnPiece(one.name, *sizes, read.mass_kg, reads, cup_m=cup, bark=bark, known=known)

@@ -103,7 +103,7 @@ def _piece(story: StackStory, one: OnStack, read: ReadOf, unit: str) -> StackPie
     moistures = tuple(moisture_asked(each) for each in read.moistures)
     told = (piece.name, piece.species, piece.thickness_m, piece.length_m, piece.mean_width_m, _since(story, one).isoformat())
     before_cut = len(read.weights) - len(read.weights_now)
-    return StackPiece(*told, weights, moistures, _sample(read, unit), before_cut, piece.live_edge)
+    return StackPiece(*told, weights, moistures, _sample(read, unit), before_cut, piece.known_sides)
 
 
 def _weights(read: ReadOf, unit: str) -> Iterator[WeightAsked]:

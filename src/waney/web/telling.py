@@ -55,6 +55,7 @@ WORDS = {
     "owners-told": "whose it is was told",
     "moisture-read": "the moisture was read",
     "stack-stood": "how the stack stands",
+    "sides-told": "bark and ends",
     "to-weigh": "which pieces are weighed every week",
     "sample-cut": "a sample board was cut",
     "sections-dried": "its sections came out of the oven",
@@ -96,7 +97,7 @@ WORDS = {
 }
 SAID = (
     *("words", "how", "what", "name", "reason", "reply", "product", "kiln", "whose", "treated", "mass_kg", "mc", "by", "depth"),
-    *("since", "shelter", "seen", "transform", "figure", "place", "indoors", "shows", "wet"),
+    *("bark", "ends", "since", "shelter", "seen", "transform", "figure", "place", "indoors", "shows", "wet"),
     *("thickness_m", "length_m", "widths_m", "narrowest_m", "widest_m", "area_m2"),
 )
 """fields of an act that stand in its line, in this order"""
@@ -109,9 +110,12 @@ FIGURES: Mapping[str, Callable[[Writes, Any], str]] = {
     "narrowest_m": lambda writes, size: f"{writes.have(size)} wide at the narrowest",
     "widest_m": lambda writes, size: f"{writes.have(size)} at the widest",
     "wet": lambda _, wet: "wet" if wet else "dry",
+    "bark": lambda _, word: f"bark {word}",
+    "ends": lambda _, word: f"ends {word}",
+    "since": lambda _, day: f"since {day}",
     "area_m2": lambda writes, area: f"{writes.area(area)} of a face",
 }
-"""how those of them that are figures are written; the others read as they stand"""
+"""how those of them that are figures, or say too little alone, are written; the others read as they stand"""
 
 
 @dataclass(frozen=True)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from waney.drying.known_sides import NOT_TOLD, KnownSides
 from waney.web.asked.figure import Figure
 from waney.web.asked.stack import MoistureAsked
 
@@ -24,7 +25,7 @@ class Expected:
 class KilnPiece:
     """A piece that asks for the kiln, sizes as it lies; mass_kg: last weight, None: from its wood; reads: all that
     was read of its moisture; expected: None where there is no forecast, or none is needed; cup_m: by which it is cupped; bark: it
-    is still on; live_edge: its edges are not sawn."""
+    is still on; known: of its edges and ends."""
 
     name: str
     length_m: float
@@ -35,7 +36,7 @@ class KilnPiece:
     expected: Expected | None = None
     cup_m: float = 0.0
     bark: bool = False
-    live_edge: bool = False
+    known: KnownSides = NOT_TOLD
 
 
 @dataclass(frozen=True)

@@ -6,6 +6,7 @@ from bisect import bisect_left
 from dataclasses import dataclass
 from datetime import date
 
+from waney.drying.known_sides import NOT_TOLD, KnownSides
 from waney.drying.moisture_told import How, MoistureTold, Where
 from waney.yard.acts.drying import ChamberRead
 
@@ -53,7 +54,7 @@ class SampleAsked:
 @dataclass(frozen=True)
 class StackPiece:
     """A piece on the stack, and all that was read of it; since: the day it came on stickers; before_cut: weights that are not
-    among these, because they are of the piece before it was cut to a sample board; live_edge: its edges are not sawn."""
+    among these, because they are of the piece before it was cut to a sample board; known: of its edges and ends."""
 
     name: str
     wood: str
@@ -65,7 +66,7 @@ class StackPiece:
     moistures: tuple[MoistureAsked, ...] = ()
     sample: SampleAsked | None = None
     before_cut: int = 0
-    live_edge: bool = False
+    known: KnownSides = NOT_TOLD
 
 
 @dataclass(frozen=True)

@@ -76,6 +76,7 @@ def _handed(shop: Shop, row: Row, *, with_photo: bool) -> Handed:
         piece.name, Figures.wood(piece.species), held.owner, piece.thickness_m, piece.length_m, row.before.mass_kg,
         row.before.words, held.cracks, held.stain, held.metal, held.shell_mc, held.core_mc, held.hottest_c, held.heat_treat,
         small_photo(shop.book, next(reversed(photos_of(shop.book, f"piece:{piece.id}")), None)) if with_photo else None,
+        piece.sides.said,
     )  # fmt: skip
 
 

@@ -19,6 +19,7 @@ from waney.web.rooms import ready_for_room
 from waney.web.routes import Router
 from waney.web.shop import Shop, unit_of, writes
 from waney.web.showing import page, shop_of
+from waney.web.sides_form import CHOICES, sides_shown, sides_told
 from waney.web.telling import told
 from waney.yard.acts.people_places import Moved, NoteWritten
 from waney.yard.acts.pieces import FigureSeen, PieceEnd, PieceEnded, Tagged
@@ -29,6 +30,7 @@ from waney.yard.book.stories import PieceStory, log_story, piece_story
 from waney.yard.book.tags import known_tags
 from waney.yard.known_tags import in_the_way, meant
 from waney.yard.problems import FileLost, NotInBook
+from waney.yard.services.drying import tell_sides
 from waney.yard.services.pieces import OfPiece, keep_photo, tell_of_piece
 from waney.yard.services.ready import ready
 
@@ -54,6 +56,8 @@ def _shown(request: Request, ident: str, wrong: dict[str, str], typed: Mapping[s
         "spots": spots(book),
         "ends": list(PieceEnd),
         "history": told(story.events, writes(shop.settled())),
+        "sides": sides_shown([story.piece.sides]),
+        **CHOICES,
         "wrong": wrong,
         "typed": typed,
         **_place(shop, story),
@@ -116,6 +120,18 @@ async def _tag(sent: Sent, fields: Fields, piece: str) -> str:
         fields.wrong["name" if typed else "tag"] = said
         return ""
     return str(name)
+
+
+@router.post("/pieces/{piece}/sides")
+def sides(piece: str, sent: Sent) -> Response:
+    """Its bark and its ends. Raises BadAct, BadField, NotInBook."""
+    fields = Fields(sent)
+    told = sides_told(fields, [piece])
+    if fields.wrong or not pieces_by_id(shop_of(sent.request).book, [piece]):
+        return _shown(sent.request, piece, fields.wrong, {name: sent.text(name) for name in ("bark", "ends", "as_of")})
+    if told is not None:
+        tell_sides(sent.hand, told)
+    return RedirectResponse(f"/pieces/{piece}", 303)
 
 
 def _figure(sent: Sent, fields: Fields, piece: str) -> FigureSeen | None:

@@ -15,19 +15,19 @@ from waney.units.moisture import parse_mc
 from waney.web.asked.stack import LineAnswer, StackAnswer
 from waney.web.chamber_form import NAMES, chamber_read, said_of
 from waney.web.chart import chart_json
-from waney.web.forms import BadField, Fields, Sent
+from waney.web.forms import Fields, Sent
 from waney.web.pages import readings
 from waney.web.pages.stacks import layer_of, named_pieces
 from waney.web.ready import ready_of, stands_since
 from waney.web.routes import Router
 from waney.web.shop import degree_of, unit_of, writes
 from waney.web.showing import Figures, page, shop_of
+from waney.web.sides_form import CHOICES, day_of, sides_shown, sides_told
 from waney.web.weighing import UNITS
-from waney.yard.acts.base import day_if_any
 from waney.yard.acts.drying import Shelter, StackStood
 from waney.yard.book.around import spots
 from waney.yard.book.stack_seen import stack_story
-from waney.yard.services.drying import tell_how_it_stands, weigh_these
+from waney.yard.services.drying import tell_how_it_stands, tell_sides, weigh_these
 from waney.yard.services.pieces import move
 from waney.yard.services.stacks import put_on, take_off
 
@@ -66,6 +66,8 @@ def _shown(request: Request, ident: str, wrong: dict[str, str], typed: dict[str,
         "over": "kg/m2" if unit_of(shop.settled()) == "mm" else "lb/ft2",
         "cautions": [one.sentence for one in cautions("stack", "straps")],
         "spots": spots(shop.book),
+        "sides": sides_shown([one.piece.sides for one in story.lying]) if story.lying else (),
+        **CHOICES,
         "wrong": wrong,
         "typed": typed or {},
         **readings.shown(shop.book, f"stack:{ident}"),
@@ -99,7 +101,7 @@ def stands(stack: str, sent: Sent) -> Response:
     fields = Fields(sent)
     shop = shop_of(sent.request)
     unit = unit_of(shop.settled())
-    since = fields.read("since", _day) or ""
+    since = fields.read("since", day_of) or ""
     wanted = fields.read("wanted", parse_mc)
     sticker, apart = fields.length("sticker", unit), fields.length("apart", unit)
     chamber = chamber_read(fields, unit, stack_story(shop.book, stack).chamber)
@@ -112,12 +114,16 @@ def stands(stack: str, sent: Sent) -> Response:
     return RedirectResponse(f"/stacks/{stack}", 303)
 
 
-def _day(text: str) -> str:
-    try:
-        day_if_any(day=text)
-    except Problem:
-        raise BadField(f'"{text[:30]}" is no date; write it as 2026-05-04.') from None
-    return text
+@router.post("/stacks/{stack}/sides")
+def sides(stack: str, sent: Sent) -> Response:
+    """Bark and ends of all that lies on it. Raises BadAct, BadField, NotInBook."""
+    fields, lying = Fields(sent), stack_story(shop_of(sent.request).book, stack).lying
+    told = sides_told(fields, [one.piece.id for one in lying])
+    if fields.wrong:
+        return _shown(sent.request, stack, fields.wrong, {name: sent.text(name) for name in ("bark", "ends", "as_of")})
+    if told is not None:
+        tell_sides(sent.hand, told)
+    return RedirectResponse(f"/stacks/{stack}", 303)
 
 
 @router.post("/stacks/{stack}/weigh")

@@ -23,6 +23,7 @@ from waney.web.ready import ready_of, stands_since
 from waney.web.routes import Router
 from waney.web.shop import Shop, unit_of, writes
 from waney.web.showing import Figures, page, shop_of
+from waney.web.sides_form import NOT_TOLD, sides_shown
 from waney.web.weighing import UNITS
 from waney.yard.book.stack_seen import OnStack, StackStory, stack_story
 
@@ -80,6 +81,8 @@ def _facts(shop: Shop, story: StackStory, answer: StackAnswer | None) -> Iterato
     yield "To come to", "" if story.wanted_mc is None else print_mc(story.wanted_mc)
     sizes = ((story.sticker_m, "thick"), (story.apart_m, "apart"))
     yield "Stickers", ", ".join(f"{write.read(size)} {words}" for size, words in sizes if size is not None)
+    for what, words in sides_shown([one.piece.sides for one in story.lying]):
+        yield what, "" if words == NOT_TOLD else words
     if answer and answer.lines:
         slow = answer.lines[0].ready
         yield "Ready", f"{Figures.day(slow.first)} to {Figures.day(slow.last)}, likely about {Figures.day(slow.likely)}"

@@ -11,6 +11,7 @@ from waney.web.ready import answered
 from waney.web.routes import Router
 from waney.web.shop import unit_of
 from waney.web.showing import page, shop_of
+from waney.web.sides_form import CHOICES, sides_told
 from waney.web.tag_names import names_in, piece_named
 from waney.web.too_fast import fast_now
 from waney.yard.acts.drying import Shelter, StackStood
@@ -19,7 +20,7 @@ from waney.yard.book.around import spots
 from waney.yard.book.drying_seen import loads
 from waney.yard.book.drying_seen import stacks as all_stacks
 from waney.yard.book.finding import MOST_ROWS, Wanted, find_pieces
-from waney.yard.services.drying import tell_how_it_stands
+from waney.yard.services.drying import tell_how_it_stands, tell_sides
 from waney.yard.services.pictures import names_seen
 from waney.yard.services.stacks import build_stack
 
@@ -55,14 +56,15 @@ def listed(request: Request, problem: str, typed: dict[str, str]) -> Response:
 @router.get("/stacks/new")
 def new(request: Request) -> Response:
     """A stack out of the pieces of a spot."""
-    return _building(request, request.query_params.get("spot", ""), {})
+    return _building(request, request.query_params.get("spot", ""), {}, {})
 
 
-def _building(request: Request, spot: str, wrong: dict[str, str]) -> Response:
+def _building(request: Request, spot: str, wrong: dict[str, str], typed: dict[str, str]) -> Response:
     book = shop_of(request).book
     there = find_pieces(book, Wanted(spot=spot), MOST_ROWS) if spot else None
     mind = [one.sentence for one in cautions("stack", "straps")]
-    shown = {"there": there, "spot": spot, "spots": spots(book), "wrong": wrong, "cautions": mind, "shelters": list(Shelter)}
+    shown = {"there": there, "spot": spot, "spots": spots(book), "cautions": mind, "shelters": list(Shelter), **CHOICES}
+    shown |= {"wrong": wrong, "typed": typed}
     return page(request, "stack_new.html", shown, status=422 if wrong else 200)
 
 
@@ -75,11 +77,15 @@ def build(sent: Sent) -> Response:
     called = fields.needed("called", "Write what to call it.")
     sticker, apart = fields.length("sticker", unit), fields.length("apart", unit)
     layers, rest = _layers(sent, fields)
+    sides = sides_told(fields, sent.all("piece"))
     if fields.wrong:
-        return _building(sent.request, sent.text("spot"), fields.wrong)
+        typed = {name: sent.text(name) for name in ("bark", "ends", "as_of")}
+        return _building(sent.request, sent.text("spot"), fields.wrong, typed)
     build_stack(sent.hand, StackBuilt(ident, called, sent.text("spot"), layers, sticker, apart), rest)
     if shelter:
         tell_how_it_stands(sent.hand, StackStood(ident, shelter=shelter))
+    if sides:
+        tell_sides(sent.hand, sides)
     return RedirectResponse(f"/stacks/{ident}", 303)
 
 

@@ -10,6 +10,7 @@ from waney.drying.equalising import equalising_of
 from waney.drying.kiln import LoadNeverDry
 from waney.drying.kiln_sheet import Heat, KilnSheet
 from waney.drying.kilns_sheet import kiln_named, read_kilns
+from waney.drying.known_sides import said_of_told
 from waney.drying.load import Load, Traveller
 from waney.drying.load_plan import PackedLoad, Proposal, company, fewest, proposals
 from waney.drying.load_sheet import AS_TYPED, NOT_SAID_HOW, TARGET, TYPED
@@ -82,8 +83,9 @@ def _lot(asked: LotAsked, meter: MeterSheet, on: date) -> Lot:
     target = parse_mc(asked.target) if asked.target else TARGET
     start = _start(asked, wood, target, meter, on)
     pieces = tuple(_piece(one, wood, start) for one in asked.pieces)
-    sawn = not any(one.live_edge for one in asked.pieces)
-    return Lot(asked.name, wood, asked.thickness_m, start, target, pieces, asked.sapwood, edges_open=sawn)
+    edges, ends = all(one.known.edges_open for one in asked.pieces), all(one.known.ends_open for one in asked.pieces)
+    told = (asked.name, wood, asked.thickness_m, start, target, pieces, asked.sapwood)
+    return Lot(*told, edges_open=edges, ends_open=ends)
 
 
 def _start(asked: LotAsked, wood: Species, target: float, meter: MeterSheet, on: date) -> Estimate:
@@ -144,7 +146,7 @@ def _answer(kiln: KilnSheet, lots: list[Lot], sharing: tuple[str, ...], asked: L
     found = proposals(kiln, lots)
     taken = tuple(figure(f"{lot.name}, {counted(len(lot.pieces), 'piece')}", lot.start, print_mc) for lot in lots)
     loads = [one for each in found for one in each.loads]
-    shorter = tuple(f"{lot.name}: {said}" for lot in lots if (said := said_of_lot_sides(lot, kiln)))
+    sides = tuple(_sides(kiln, lots, asked))
     basis = None if not loads else figure("Days", loads[0].load.days, str)
     return LoadAnswer(
         f"{kiln.name}, {kiln.heat}",
@@ -152,11 +154,20 @@ def _answer(kiln: KilnSheet, lots: list[Lot], sharing: tuple[str, ...], asked: L
         sharing,
         tuple(_proposal(one, kiln, asked) for one in found),
         counted(fewest(kiln, lots), "load"),
-        (*shorter, *remarks(kiln.heat)),
+        (*sides, *remarks(kiln.heat)),
         mind(kiln.heat),
         basis,
         "" if loads else "No piece fits in this kiln.",
     )
+
+
+def _sides(kiln: KilnSheet, lots: list[Lot], asked: LoadAsked) -> Iterator[str]:
+    """Of each lot what was told of bark and ends, where they count, and what they do."""
+    for lot, told in zip(lots, asked.lots, strict=True):
+        as_told = said_of_told([one.known for one in told.pieces]) if kiln.heat is Heat.AIR else ""
+        said = " ".join(filter(None, (as_told, said_of_lot_sides(lot, kiln))))
+        if said:
+            yield f"{lot.name}: {said}"
 
 
 def _proposal(one: Proposal, kiln: KilnSheet, asked: LoadAsked) -> ProposalShown:

@@ -13,7 +13,7 @@ from waney.drying.evidence import WeightRead
 from waney.drying.forecast import Spread, dates
 from waney.drying.meter_sheet import MeterSheet, read_meter_sheet
 from waney.drying.outdoors import Exposure
-from waney.drying.piece_read import PieceRead, called
+from waney.drying.piece_read import PieceRead, called, untold
 from waney.drying.sample_board import SampleBoard, Section
 from waney.drying.stack import PARTICLES, BadStack, Line, Stack
 from waney.drying.stack_sheet import AIR_SPEED
@@ -60,6 +60,7 @@ def forecast_stack(given: bytes, progress: Progress) -> bytes:
     if asked.wanted_mc is None:
         assumed.append(f"Nobody told to which moisture it is to come: {print_mc(AIR_DRY)}, air-dry.")
     pieces = tuple(_piece(one, assumed) for one in asked.pieces)
+    assumed += untold(pieces)
     chamber = _chamber(asked, assumed)
     around = (date.fromisoformat(asked.spring), chamber, hours)
     stack = YardStack(climates, exposures, target, pieces, _meter(asked, assumed), *around)
@@ -142,7 +143,7 @@ def _piece(asked: StackPiece, assumed: list[str]) -> PieceRead:
     sizes = (asked.thickness_m, asked.length_m, asked.width_m)
     since = date.fromisoformat(asked.since)
     moistures = tuple(map(moisture_told, asked.moistures))
-    return PieceRead(asked.name, asked.wood, *sizes, since, weights, moistures, board, cut, asked.before_cut, asked.live_edge)
+    return PieceRead(asked.name, asked.wood, *sizes, since, weights, moistures, board, cut, asked.before_cut, asked.known)
 
 
 def _board(asked: StackPiece, assumed: list[str]) -> tuple[SampleBoard | None, date | None]:

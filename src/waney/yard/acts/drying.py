@@ -1,4 +1,4 @@
-"""How a stack stands and dries: since when, under what, to which moisture; pieces that are weighed, sample boards, prongs."""
+"""How a stack stands and dries: since when, under what, to what; bark and ends, pieces to weigh, sample boards, prongs."""
 
 from __future__ import annotations
 
@@ -89,6 +89,42 @@ class StackStood(Fact):
     def streams(self) -> tuple[Stream, ...]:
         """The stack."""
         return (stream("stack", self.stack),)
+
+
+class Bark(StrEnum):
+    """Whether there is bark on the edges of a piece."""
+
+    ON = "on"
+    OFF = "off"
+    NOT_KNOWN = "not known"
+
+
+class Ends(StrEnum):
+    """How the ends of a piece are."""
+
+    COATED = "coated"
+    BARE = "bare"
+    NOT_KNOWN = "not known"
+
+
+@dataclass(frozen=True)
+class SidesTold(Fact):
+    """Bark and ends of pieces; the last word counts. None: what was told before stays; since: empty, the day it was told."""
+
+    pieces: tuple[str, ...]
+    bark: Bark | None = None
+    ends: Ends | None = None
+    since: str = ""
+
+    def __post_init__(self) -> None:
+        each_once(self.pieces)
+        day_if_any(since=self.since)
+        if self.bark is None and self.ends is None:
+            raise BadAct("nothing is told of bark or ends; choose one of both.")
+
+    def streams(self) -> tuple[Stream, ...]:
+        """Each piece."""
+        return tuple(stream("piece", each) for each in self.pieces)
 
 
 @dataclass(frozen=True)

@@ -19,7 +19,7 @@ from waney.yard.acts.custom import (
     CustomShared,
     LogSawnFor,
 )
-from waney.yard.acts.drying import ProngsSeen, SampleCut, SectionsDried, StackStood, ToWeigh
+from waney.yard.acts.drying import ProngsSeen, SampleCut, SectionsDried, SidesTold, StackStood, ToWeigh
 from waney.yard.acts.kilns import LoadHandedOver, LoadTakenBack, OwnersTold
 from waney.yard.acts.logs import EndsSealed, LogArrived, LogEnded, LogMeasured, PlanChosen, PlanMade
 from waney.yard.acts.mending import TakenBack, TaskSettled
@@ -67,7 +67,7 @@ Act = (
     | Settled
     | StackBuilt | PutOnStack | TakenOffStack | IntoKiln | OutOfKiln | MoistureRead
     | LoadHandedOver | LoadTakenBack | OwnersTold
-    | StackStood | ToWeigh | SampleCut | SectionsDried | ProngsSeen
+    | StackStood | SidesTold | ToWeigh | SampleCut | SectionsDried | ProngsSeen
     | Priced | Quoted | QuoteEnded | Held | HoldAsked | HoldEnded | LeaseTaken | LeaseClosed
     | Sold | SoldAway | Paid | Returned | Spent | KilnShared | BuysHere
     | WishLeft | WishEnded

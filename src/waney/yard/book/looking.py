@@ -10,12 +10,14 @@ from typing import Any
 
 from sqlalchemy import CompoundSelect, Connection, Select, func, literal, select
 
+from waney.drying.known_sides import KnownSides
 from waney.pieces.as_counted import AsCounted
 from waney.yard.book import models, truth
 from waney.yard.book.book import Book
 from waney.yard.book.engine import reading
 from waney.yard.book.truth import Event, event_of
 from waney.yard.names import OF_LOG, Name, nth_code, read_name
+from waney.yard.sides import NOT_TOLD, SidesStand
 
 BY_THE_TAPE = 1.03
 """by how much one width may measure more than the same elsewhere: two tapes, swelling, a skew end (common practice, no source)"""
@@ -80,6 +82,7 @@ class PieceStands:
     bought: bool
     figure: str = ""
     measured: AsCounted | None = None
+    sides: SidesStand = NOT_TOLD
 
     @property
     def mean_width_m(self) -> float | None:
@@ -99,6 +102,11 @@ class PieceStands:
         """Whether it is wider in one place than in another by more than two tapes differ, so that its edges were not sawn."""
         least, most = self.least_width_m, self.most_width_m
         return least is not None and most is not None and most > BY_THE_TAPE * least
+
+    @property
+    def known_sides(self) -> KnownSides:
+        """What is known of its edges and ends, for its drying."""
+        return self.sides.known(live_edge=self.live_edge)
 
     @property
     def volume_m3(self) -> float | None:
@@ -385,7 +393,8 @@ def _piece(row: dict[str, Any]) -> PieceStands:
         "log_name": str(Name(row["log_code"], OF_LOG)) if row["log_code"] else "",
     }
     measured = None if row["area_m2"] is None else AsCounted(*(row[name] for name in _AS_COUNTED))
-    return PieceStands(**plain, **may_miss, **names, bought=bool(row["bought"]), measured=measured)
+    sides = SidesStand(row["bark"], row["bark_since"], row["ends"], row["ends_since"])
+    return PieceStands(**plain, **may_miss, **names, bought=bool(row["bought"]), measured=measured, sides=sides)
 
 
 def _events(at: Connection, sequence: CompoundSelect[Any]) -> dict[int, Event]:

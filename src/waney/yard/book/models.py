@@ -180,6 +180,10 @@ piece = _table(
     Column("area_m2", SIZE),
     _seq("to_size_seq", may_be_missing=True),
     _text("figure"),
+    _text("bark"),
+    _text("bark_since"),
+    _text("ends"),
+    _text("ends_since"),
     _text("place"),
     _text("product"),
     _to("spot", "spot.id"),
@@ -200,7 +204,8 @@ piece = _table(
 )
 """label: the name without dashes; taken back: none. widths_m and place (the rigid map to the log, or []) are JSON.
 transform: what was done to the parent; sawn_thickness_m: told with it, whatever was measured since. to_size_seq: a sheet by
-which its sizes are still to be worked out. Widths by rule and area_m2 are there once it was measured as it lies."""
+which its sizes are still to be worked out. Widths by rule and area_m2 are there once it was measured as it lies. bark, ends:
+empty where not known, each with its day."""
 stapled = _table(
     "stapled",
     Column("seq", WHOLE, primary_key=True, autoincrement=False),

@@ -1,8 +1,8 @@
-"""What a person tells of drying: how a stack stands, which pieces are weighed, sample boards, prongs."""
+"""What a person tells of drying: how a stack stands, bark and ends, which pieces are weighed, sample boards, prongs."""
 
 from __future__ import annotations
 
-from waney.yard.acts.drying import ProngsSeen, SampleCut, SectionsDried, StackStood, ToWeigh
+from waney.yard.acts.drying import ProngsSeen, SampleCut, SectionsDried, SidesTold, StackStood, ToWeigh
 from waney.yard.book.book import Answer
 from waney.yard.services.hand import Hand
 
@@ -10,6 +10,11 @@ from waney.yard.services.hand import Hand
 def tell_how_it_stands(hand: Hand, stack: StackStood) -> Answer:
     """Since when, under what, to which moisture."""
     return hand.write(stack)
+
+
+def tell_sides(hand: Hand, sides: SidesTold) -> Answer:
+    """Whether bark is on pieces, and whether their ends are coated."""
+    return hand.write(sides)
 
 
 def weigh_these(hand: Hand, stack: str, pieces: tuple[str, ...]) -> Answer:

@@ -1,11 +1,11 @@
-"""How a stack stands and dries: shelter and wanted moisture, pieces that are weighed, sample boards, prongs."""
+"""How a stack stands and dries: shelter and wanted moisture, bark and ends, pieces that are weighed, sample boards, prongs."""
 
 from __future__ import annotations
 
 import json
 from dataclasses import asdict
 
-from waney.yard.acts.drying import ProngsSeen, SampleCut, SectionsDried, StackStood, ToWeigh
+from waney.yard.acts.drying import Bark, Ends, ProngsSeen, SampleCut, SectionsDried, SidesTold, StackStood, ToWeigh
 from waney.yard.book import models
 from waney.yard.book.applying.pen import Contradicts, Pen
 from waney.yard.book.truth import Event
@@ -18,6 +18,18 @@ def stack_stood(pen: Pen, _event: Event, act: StackStood) -> None:
     sizes = {"sticker_m": act.sticker_m, "apart_m": act.apart_m}
     told["chamber"] = json.dumps(asdict(act.chamber)) if act.chamber else None
     pen.change(models.stack, act.stack, **{name: value for name, value in {**told, **sizes}.items() if value not in (None, "")})
+
+
+def sides_told(pen: Pen, event: Event, act: SidesTold) -> None:
+    """The last word of each counts; what is not known has no day."""
+    day = act.since or event.happened_at[:10]
+    told: dict[str, str] = {}
+    if act.bark is not None:
+        told |= {"bark": str(act.bark), "bark_since": day} if act.bark is not Bark.NOT_KNOWN else {"bark": "", "bark_since": ""}
+    if act.ends is not None:
+        told |= {"ends": str(act.ends), "ends_since": day} if act.ends is not Ends.NOT_KNOWN else {"ends": "", "ends_since": ""}
+    for piece in act.pieces:
+        pen.change(models.piece, piece, **told)
 
 
 def to_weigh(pen: Pen, _event: Event, act: ToWeigh) -> None:

@@ -122,6 +122,7 @@ APPLY: Mapping[str, Callable[[Pen, Event, Any], None]] = MappingProxyType(
         "load-taken-back": kilns.load_taken_back,
         "owners-told": kilns.owners_told,
         "stack-stood": drying.stack_stood,
+        "sides-told": drying.sides_told,
         "to-weigh": drying.to_weigh,
         "sample-cut": drying.sample_cut,
         "sections-dried": drying.sections_dried,

@@ -44,13 +44,17 @@ def came_off(pen: Pen, event: Event, act: CameOff) -> None:
     _insert_piece(pen, event, act, name | about)
 
 
+SIDES = ("bark", "bark_since", "ends", "ends_since")
+"""nobody told of them yet"""
+
+
 def _insert_piece(pen: Pen, event: Event, act: CameOff | PieceCounted, about: dict[str, Any]) -> None:
     sizes: dict[str, Any] = {
         "thickness_m": act.thickness_m, "length_m": act.length_m, "widths_m": packed(act.widths_m),
         "least_width_m": min(act.widths_m, default=None), "most_width_m": max(act.widths_m, default=None),
     }  # fmt: skip
     none = ("narrow_face_m", "mean_of_faces_m", "mid_length_m", "area_m2", "to_size_seq")
-    sizes |= {"sawn_thickness_m": act.thickness_m, "figure": ""} | dict.fromkeys(none)
+    sizes |= {"sawn_thickness_m": act.thickness_m, "figure": ""} | dict.fromkeys(none) | dict.fromkeys(SIDES, "")
     fresh = {"mass_kg": None, "ended": "", "ended_seq": None, "taken_back_seq": None, "seq": event.seq}
     pen.insert(models.piece, id=act.piece, **about, **sizes, **fresh)
 
