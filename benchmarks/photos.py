@@ -60,10 +60,11 @@ CASES = (
     Case("the same, its length taped (3 mm)", taped=True),
     Case("two targets on the face, marks only tapped", drawn=False),
     Case("one target in the middle, only tapped (its length taped)", drawn=False, taped=True, spots=(0.5,)),
+    Case("one target in the middle, marks found in the picture", spots=(0.5,)),
     Case("two targets 0 to 80 mm off the face, said to lie on it, no tape", off=True),
     Case("the same, its length taped", off=True, taped=True),
     Case("the same, marks only tapped", drawn=False, off=True, taped=True),
-    Case("the same, said to lie beside, no tape", off=True, over=BESIDE),
+    Case("the same, said to lie beside or not looked at, no tape", off=True, over=BESIDE),
 )
 
 

@@ -154,12 +154,12 @@ def test_whether_it_is_ready_for_a_room_goes_by_shell_and_core_and_says_how_long
         assert run("measure", body, *wrong)[0] == Ended.WRITTEN
 
 
-def photo_sheet(folder: Path, picture: str) -> tuple[str, Scene]:
+def photo_sheet(folder: Path, picture: str, lies: str = "on the face") -> tuple[str, Scene]:
     """A sheet with what a finger tapped, 3 px off, and the picture it names beside it."""
     seen, rng = scene(11), np.random.default_rng(11)
     if picture:
         Image.fromarray(seen.grey(rng)).save(folder / picture)
-    rows = ['format = "waney-piece/1"', 'units = "mm"', "thickness = 52", "[photo]", "long_row = 225"]
+    rows = ['format = "waney-piece/1"', 'units = "mm"', "thickness = 52", "[photo]", "long_row = 225", f'lies = "{lies}"']
     rows.append(f"edge = {seen.edge_px.round(1).tolist()}")
     rows.append(f'file = "{picture}"' if picture else "size = [4000, 3000]")
     rows += [f"[[photo.target]]\nmarks = {(marks + rng.normal(0, 3, marks.shape)).round(1).tolist()}" for marks in seen.marks_px]
@@ -174,6 +174,24 @@ def test_a_live_edge_is_traced_on_its_photo(tmp_path: Path) -> None:
     assert found["area_m2"] == pytest.approx(seen.area, rel=0.01)
     assert found["area_range_m2"]["low"] <= seen.area <= found["area_range_m2"]["high"]
     assert "traced on a photo" in run("measure", own)[1]
+
+
+def test_a_photo_of_which_nobody_says_where_the_targets_lay_gives_a_wide_answer_until_its_length_is_taped(tmp_path: Path) -> None:
+    own, seen = photo_sheet(tmp_path, "", lies="not looked at")
+    text = Path(own).read_text(encoding="utf-8")
+    for untold in (text, text.replace('lies = "not looked at"\n', "")):
+        Path(own).write_text(untold, encoding="utf-8")
+        found: Any = asked("measure", own)
+        span = found["area_range_m2"]
+        assert span["high"] - span["low"] > 0.1 * seen.area
+        assert any(
+            line.startswith("Lay the targets on the face and say that they lie there, or tape") for line in found["advice"]
+        )
+    long = f"taped_length = {1000.0 * float(np.ptp(seen.edge_m[:, 0])):.0f}"
+    Path(own).write_text(text.replace("[photo]", f"[photo]\n{long}"), encoding="utf-8")
+    taped: Any = asked("measure", own)
+    assert taped["area_range_m2"]["high"] - taped["area_range_m2"]["low"] < (span["high"] - span["low"]) / 2
+    assert not any("Lay the targets" in line for line in taped["advice"])
 
 
 def test_a_mark_tapped_on_the_photo_is_kept_with_its_face_and_the_rectangle_keeps_off_it(tmp_path: Path) -> None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import csv
 from collections.abc import Iterator
+from functools import cache, partial
 from itertools import combinations
 from pathlib import Path
 
@@ -13,7 +14,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from waney.pieces.face_map import BadMark, Face, FaceMap, Mark, MarkKind
-from waney.pieces.grading.cuttings import SIXTEENTH_M, Blank, Cutting, best_cuttings, full_width_cuttings
+from waney.pieces.grading.cuttings import SIXTEENTH_M, Blank, Cutting, best_cuttings, full_width_cuttings, holding
 from waney.pieces.grading.grade import Board, grade
 from waney.pieces.grading.rules import grade_rules
 from waney.pieces.measures import FOOT_M, INCH_M
@@ -66,7 +67,8 @@ def small_blanks(draw: st.DrawFn) -> Blank:
     for _ in range(draw(st.integers(0, 4))):
         x, y = draw(st.integers(0, length - 1)), draw(st.integers(0, width - 1))
         boxes.append((x, min(length, x + draw(st.integers(1, 3))), y, min(width, y + draw(st.integers(1, 2)))))
-    sizes = draw(st.sampled_from([((1, 2),), ((2, 3),), ((1, 4), (2, 3)), ((2, 4), (3, 2))]))
+    areas = [holding([(2, 0)], 6, width), holding([(1, 0)], 9, width)]
+    sizes = draw(st.sampled_from([((1, 2),), ((2, 3),), ((1, 4), (2, 3)), ((2, 4), (3, 2)), *areas]))
     return Blank(length, width, sizes, tuple(boxes))
 
 
@@ -78,6 +80,37 @@ def test_no_set_of_clear_rectangles_holds_more_than_the_one_found(blank: Blank, 
     assert sum(map(area, found.cuttings)) == most_by_trying(blank, most)
     assert len(found.cuttings) <= most and all(apart(a, b) for a, b in combinations(found.cuttings, 2))
     assert set(found.cuttings) <= set(every_clear(blank))
+
+
+def most_by_sawing(blank: Blank) -> int:
+    """The most wood that crosscutting and ripping give, in any number of cuttings, by trying every cut at every unit."""
+    clear = {(c.x0, c.x1, c.y0, c.y1): area(c) for c in every_clear(blank)}
+
+    @cache
+    def best(x0: int, x1: int, y0: int, y1: int) -> int:
+        crosscut = (best(x0, x, y0, y1) + best(x, x1, y0, y1) for x in range(x0 + 1, x1))
+        ripped = (best(x0, x1, y0, y) + best(x0, x1, y, y1) for y in range(y0 + 1, y1))
+        return max(clear.get((x0, x1, y0, y1), 0), *crosscut, *ripped, 0)
+
+    return best(0, blank.length, 0, blank.width)
+
+
+@settings(max_examples=60)
+@given(small_blanks())
+def test_no_crosscutting_and_ripping_gives_more_than_any_number_of_cuttings_found(blank: Blank) -> None:
+    found = best_cuttings(blank, None)
+    assert found.exact
+    assert sum(map(area, found.cuttings)) == most_by_sawing(blank)
+    assert all(apart(a, b) for a, b in combinations(found.cuttings, 2)) and set(found.cuttings) <= set(every_clear(blank))
+
+
+@given(st.integers(1, 40), st.integers(0, 40), st.integers(1, 300), st.integers(40, 60))
+def test_a_least_area_stands_as_the_least_sizes_that_hold_it(width: int, length: int, square: int, widest: int) -> None:
+    sizes = holding([(width, length)], square, widest)
+    for w in range(1, widest + 1):
+        for ln in (1, 2, 5, 17, 100, 300):
+            holds = w >= width and ln >= length and w * ln >= square
+            assert any(w >= a and ln >= b for a, b in sizes) == holds
 
 
 @settings(max_examples=25)
@@ -170,6 +203,26 @@ def test_sound_knots_make_2b_where_clear_cuttings_fail() -> None:
     assert short_of(board(*knots)) == "2B"
 
 
+def test_a_3b_cutting_is_an_inch_and_a_half_wide_and_holds_36_square_inches() -> None:
+    """52 by 6 in with three holes from edge to edge: the 6 by 12 in between them are 6 units each, of 6 that are needed
+    (chart, seen: sound cuttings not less than 1-1/2 in wide containing 36 sq in)."""
+    holes = [mark(MarkKind.HOLE, x, 3.0, 6.0, along_in=2.0) for x in (13.0, 26.0, 39.0)]
+    found = grade(board(*holes, width_in=6.0, length_ft=52 / 12))
+    assert found.grade is not None and found.grade.short == "3B" and found.exact
+    # 52 in less three holes of 2 in, all of it in pieces of 36 sq in and more
+    assert [cut.found.units for cut in found.cuts] == [pytest.approx((52 - 6) * 6 / 12)] * 2
+
+    def strips(long_in: float, wide_in: float) -> float:
+        """Units of a board of 4 ft by 5 in with one strip of such a size left sound."""
+        spoiled = np.array([(0.0, 48.0, wide_in, 5.0), (long_in, 48.0, 0.0, wide_in)]) * INCH_M
+        marks = [Mark(MarkKind.PUNKY, None, x0, x1, y0, y1) for x0, x1, y0, y1 in spoiled.tolist()]
+        return min(cut.found.units for cut in grade(board(*marks, width_in=5.0, length_ft=4.0)).cuts)
+
+    assert strips(24.0, 1.5) == pytest.approx(3.0) and strips(23.9, 1.5) == 0.0
+    assert strips(18.0, 2.0) == pytest.approx(3.0) and strips(17.9, 2.0) == 0.0
+    assert strips(36.0, 1.4) == 0.0
+
+
 def test_limits_of_fas_hold_whatever_the_cuttings_give() -> None:
     # SM 8: a knot may be 8/3 in across, pith 8 in long, wane half of an edge (chart, seen)
     assert short_of(board(mark(MarkKind.KNOT, 15.0, 1.2, 2.4))) == "FAS"
@@ -177,6 +230,48 @@ def test_limits_of_fas_hold_whatever_the_cuttings_give() -> None:
     assert "pith" in " ".join(grade(board(mark(MarkKind.PITH, 20.0, 0.25, 0.5, along_in=9.0))).lacks)
     wane = mark(MarkKind.WANE, 40.0, 0.25, 0.5, along_in=74.0)
     assert "wane" in " ".join(grade(board(wane)).lacks)
+
+
+def wane(face: Face, long_in: float, wide_in: float, *, at: float = 13.0, width_in: float = 5.0, far_edge: bool = False) -> Mark:
+    y = width_in - wide_in / 2 if far_edge else wide_in / 2
+    return mark(MarkKind.WANE, at + long_in / 2, y, wide_in, face, along_in=long_in)
+
+
+def test_boards_four_and_five_inches_wide_are_selects_only_within_the_limits_on_both_faces() -> None:
+    """5 in by 12 ft, wane on face B alone (chart, seen: Selects 4-5 in wide, the same limits on both faces)."""
+    assert short_of(board(wane(Face.B, 70.0, 0.3), width_in=5.0)) == "Selects"
+    long = grade(board(wane(Face.B, 90.0, 0.3), width_in=5.0))
+    assert long.grade is not None and long.grade.short == "1C"
+    assert "Selects: face B: wane on one edge over half of the length." in long.lacks
+    # SM 5: pith 5 in long, knots 5/3 in across
+    assert short_of(board(mark(MarkKind.PITH, 20.0, 0.25, 0.3, Face.B, along_in=6.0), width_in=5.0)) == "1C"
+    # the same pith on one face of a board 6 in wide (SM 6, 7 in of pith) is no bar to FAS one face
+    assert short_of(board(mark(MarkKind.PITH, 20.0, 0.25, 0.3, Face.B, along_in=7.0), width_in=6.0)) == "F1F"
+    # kiln-dried 5-1/2 in counts as 6
+    assert short_of(board(mark(MarkKind.PITH, 20.0, 0.25, 0.3, Face.B, along_in=7.0), width_in=5.6, kiln_dried=True)) == "F1F"
+
+
+def test_the_poorer_face_of_fas_one_face_holds_no_wane_over_a_third_of_the_width_or_half_of_the_length() -> None:
+    # chart, seen: 1/3 width or 1/2 length on the No. 1 Common face; both are asked, the careful reading of "or"
+    knots = [mark(MarkKind.KNOT, x, y, 1.0, Face.B) for x, y in ((40.0, 2.5), (75.0, 5.5), (110.0, 2.5))]
+
+    def poor(*found: Mark) -> str | None:
+        return short_of(board(*knots, *found))
+
+    assert [poor(wane(Face.B, 8.0, wide)) for wide in (2.6, 2.8)] == ["F1F", "1C"]
+    assert [poor(wane(Face.B, long, 0.3)) for long in (70.0, 74.0)] == ["F1F", "1C"]
+    # on both edges at one place the widths count together
+    one, at_other_edge = wane(Face.B, 4.0, 1.4), partial(wane, Face.B, 4.0, 1.4, width_in=8.0, far_edge=True)
+    assert [poor(one, at_other_edge(at=place)) for place in (13.0, 18.0)] == ["1C", "F1F"]
+
+
+def test_a_split_that_strays_over_an_inch_in_twelve_is_not_fas() -> None:
+    """Chart, seen. A straight crack spoils 1/4 in across (ours), so a box of 10 in may be 1/4 + 10/12 in wide."""
+    assert short_of(board(mark(MarkKind.CRACK, 40.0, 1.0, 1.05, along_in=10.0))) == "FAS"
+    straying = grade(board(mark(MarkKind.CRACK, 40.0, 1.0, 1.15, along_in=10.0)))
+    assert straying.grade is not None and straying.grade.short == "1C"
+    assert "a crack that strays 0.9 in over 10.0 in, not over 1 in 12." in straying.lacks[0]
+    assert short_of(board(mark(MarkKind.CRACK, 40.0, 1.0, 0.25, along_in=1.0))) == "FAS"
 
 
 def test_an_end_foot_that_is_a_quarter_spoiled_is_not_fas() -> None:

@@ -17,7 +17,7 @@ from waney.pieces.photo.camera import Camera
 from waney.pieces.photo.fit import BadTaps, TappedTarget, seen_by
 from waney.pieces.photo.refine import DRAWN_ERROR_PX, drawn_targets, drawn_to_mark
 from waney.pieces.photo.target import LONG_ROW_M, MARK_RADIUS_M, PITCH_M, marks_m
-from waney.pieces.photo.traced import BESIDE, ON_FACE, Photo, Traced, traced
+from waney.pieces.photo.traced import BESIDE, NOT_LOOKED, ON_FACE, Photo, Traced, traced
 
 from .photo_scene import PITCH, RADIUS, SIZE, Scene, scene, sheet_marks
 
@@ -79,6 +79,20 @@ def test_a_target_beside_the_piece_widens_the_range_until_it_holds_the_truth() -
     for found, truth in answers:
         assert found.area_m2.width / truth > 0.05
         assert any(line.startswith("Lay the targets on the face") for line in found.advice)
+
+
+@pytest.mark.parametrize("lower", [0.0, 0.07])
+def test_targets_at_which_nobody_looked_give_a_range_that_holds_the_truth_wherever_they_lie(lower: float) -> None:
+    seen = scene(5, lower=lower, tapping=TAPPING)
+    unseen = photo_of(seen, targets_of(seen, 5, drawn=True), NOT_LOOKED)
+    assert Photo(unseen.size_px, unseen.targets, unseen.edge_px) == unseen, "what nobody says is that nobody looked"
+    found = traced(unseen, Scenarios(1))
+    assert found.area_m2.low <= seen.area <= found.area_m2.high
+    assert any(line.startswith("Lay the targets on the face and say that they lie there, or tape") for line in found.advice)
+    across = traced(replace(unseen, taped_wide_m=0.5), Scenarios(1))
+    assert across.area_m2 == found.area_m2, "a width is too short to show it"
+    long = replace(unseen, taped_long_m=length_of(seen))
+    assert traced(long, Scenarios(1)).area_m2 == traced(replace(long, over_m=ON_FACE), Scenarios(1)).area_m2
 
 
 def test_a_height_that_was_measured_is_taken_into_account() -> None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 from functools import cache
 from html import unescape
 from io import BytesIO
@@ -13,6 +14,7 @@ from PIL import Image
 from pypdf import PdfReader
 from tests.pieces.photo_scene import Scene, scene
 
+from waney.pieces.photo.photo_sheet import LIES
 from waney.web.asked.kinds import MEASURE
 from waney.web.asked.measure import MeasureAnswer
 from waney.web.asked.packing import read_back
@@ -87,6 +89,29 @@ def test_a_piece_is_traced_on_its_photo_and_shown_with_its_range(owner: Person, 
     assert area in page and "Nine in ten within" in page and "<svg" in page and "narrow face" in page
     assert "measured as it lies" in owner.get(piece.removesuffix("/measured")).text
     assert examine(shop.book).unsound == ()
+
+
+def test_the_form_begins_with_targets_that_nobody_looked_at_and_keeps_what_was_said(
+    owner: Person, shop: Shop, piece: str
+) -> None:  # fmt: skip
+    def options() -> list[tuple[str, bool]]:
+        select = owner.get(piece).text.split('<select id="lies"')[1].split("</select>")[0]
+        return [(word, bool(chosen)) for chosen, word in re.findall(r"<option( selected)?>([^<]+)</option>", select)]
+
+    assert options() == [(word, False) for word in LIES], "the first one stands until another is chosen"
+    assert told_of_targets(owner, piece, "not looked at") == 303
+    answer = answered(owner, shop, piece)
+    assert answer.advice[0].startswith("Lay the targets on the face and say that they lie there, or tape its length")
+    assert options()[0] == ("not looked at", True)
+    assert told_of_targets(owner, piece, "on the face") == 303
+    assert not any("nobody looked" in line for line in answered(owner, shop, piece).advice)
+    assert ("on the face", True) in options()
+
+
+def told_of_targets(owner: Person, piece: str, lies: str) -> int:
+    """Somebody taps round the piece on its photo and says where the targets lay."""
+    fields = {"taps": tapped(scene(11), np.random.default_rng(12)), "long_row": "225 mm", "lies": lies}
+    return owner.send(piece, fields, {"photo": ("piece.png", picture_of(11), "image/png")}).status_code
 
 
 def test_marks_tapped_on_the_photo_keep_their_kind_and_face(owner: Person, shop: Shop, piece: str) -> None:

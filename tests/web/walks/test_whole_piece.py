@@ -121,6 +121,8 @@ def test_a_piece_is_traced_along_its_edge_and_marked_on_its_photo(yard: Yard, la
     expect(page.locator("[data-whole] [role=status]")).to_have_text("Traced; it is sent with the form.")
     assert [one["id"] for one in Axe().run(page).response["violations"]] == []
     page.fill("#long_row", "225 mm")
+    assert page.locator("#lies").input_value() == "not looked at"
+    page.select_option("#lies", "on the face")
     page.click("text=Measure it >> nth=0")
     page.click("text=Look at it", timeout=PATIENCE_MS)
     # four corners alone: what lies between them was followed on the photo

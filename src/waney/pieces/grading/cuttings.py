@@ -7,7 +7,7 @@ Sixteenths of an inch: the blank rounds down, what blocks it rounds outward, lea
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import ceil, floor
 
 import numpy as np
@@ -29,7 +29,9 @@ ROUNDS = 12
 
 @dataclass(frozen=True)
 class Blank:
-    """What is cut from: length and width, least sizes (width, length) and boxes that block, all in sixteenths of an inch."""
+    """What is cut from: length and width, least sizes (width, length) and boxes that block, all in sixteenths of an inch.
+
+    A cutting that holds a least area has one least size for each width at which another length does."""
 
     length: int
     width: int
@@ -38,12 +40,30 @@ class Blank:
 
     @classmethod
     def of(
-        cls, length_m: float, width_m: float, sizes_m: Iterable[tuple[float, float]], blocked_m: Iterable[tuple[float, ...]]
+        cls,
+        length_m: float,
+        width_m: float,
+        sizes_m: Iterable[tuple[float, float]],
+        blocked_m: Iterable[tuple[float, ...]],
+        least_area_m2: float = 0.0,
     ) -> Blank:
-        """From metres; boxes are x0, x1, y0, y1."""
+        """From metres; boxes are x0, x1, y0, y1. least_area_m2: what a cutting holds besides having a least size [m2]."""
         length, width = (floor(side / SIXTEENTH_M + SLACK) for side in (length_m, width_m))
-        sizes = tuple((ceil(w / SIXTEENTH_M - SLACK), ceil(ln / SIXTEENTH_M - SLACK)) for w, ln in sizes_m)
+        given = [(ceil(w / SIXTEENTH_M - SLACK), ceil(ln / SIXTEENTH_M - SLACK)) for w, ln in sizes_m]
+        sizes = holding(given, ceil(least_area_m2 / SIXTEENTH_M**2 - SLACK), width)
         return cls(length, width, sizes, tuple(box for each in blocked_m if (box := _outward(each, length, width))))
+
+
+def holding(sizes: Iterable[tuple[int, int]], area: int, widest: int) -> tuple[tuple[int, int], ...]:
+    """Least sizes (width, length) of what has one of `sizes` and holds an area: each width where a shorter length does."""
+    found: list[tuple[int, int]] = []
+    for width, length in sizes:
+        found.append((width, max(length, -(-area // width))))
+        for wider in range(width + 1, widest + 1):
+            needed = max(length, -(-area // wider))
+            if needed < found[-1][1]:
+                found.append((wider, needed))
+    return tuple(found)
 
 
 def _outward(box_m: tuple[float, ...], length: int, width: int) -> Box | None:
@@ -67,9 +87,14 @@ class Cutting:
     y1: int
 
     @property
+    def squares(self) -> int:
+        """Its area, in squares of a sixteenth of an inch."""
+        return (self.x1 - self.x0) * (self.y1 - self.y0)
+
+    @property
     def units(self) -> float:
         """Cutting units in it."""
-        return (self.x1 - self.x0) * (self.y1 - self.y0) * UNITS_PER_SQUARE
+        return self.squares * UNITS_PER_SQUARE
 
     @property
     def box_m(self) -> tuple[float, float, float, float]:
@@ -89,7 +114,7 @@ class Cuttings:
     @property
     def units(self) -> float:
         """Cutting units of all together."""
-        return sum(cutting.units for cutting in self.cuttings)
+        return sum(cutting.squares for cutting in self.cuttings) * UNITS_PER_SQUARE
 
 
 def best_cuttings(blank: Blank, most: int | None) -> Cuttings:
@@ -97,14 +122,22 @@ def best_cuttings(blank: Blank, most: int | None) -> Cuttings:
     if most == 0:
         return Cuttings((), True, 0.0)
     reach = ground(blank.length, blank.width, blank.sizes, blank.blocked)
+    at_most = int(reach.summed_useful()[-1, -1]) * UNITS_PER_SQUARE
+    found = _searched(reach, blank, most)
+    if found.units == at_most:
+        return found
     between, exact = with_lines(reach, blank.sizes, ROUNDS if most is None else most - 1)
-    useful = between.summed_useful()
+    if between is not reach:
+        found = _searched(between, blank, most)
+    return found if exact else replace(found, exact=False, at_most=max(found.units, at_most))
+
+
+def _searched(between: Ground, blank: Blank, most: int | None) -> Cuttings:
+    """The best set whose cuts lie on these lines."""
     sizes = np.array(blank.sizes, dtype=np.int64)
-    table = most_wood(between.xs, between.ys, between.summed_bad(), useful, sizes, most or 1, most is None)
-    found = _read_back(table, between, most)
-    units = sum(cutting.units for cutting in found)
-    at_most = units if exact else max(units, float(useful[-1, -1]) * UNITS_PER_SQUARE)
-    return Cuttings(tuple(sorted(found, key=lambda c: (-c.units, c.x0, c.y0))), exact, at_most)
+    table = most_wood(between.xs, between.ys, between.summed_bad(), between.summed_useful(), sizes, most or 1, most is None)
+    found = sorted(_read_back(table, between, most), key=lambda c: (-c.units, c.x0, c.y0))
+    return Cuttings(tuple(found), True, sum(cutting.squares for cutting in found) * UNITS_PER_SQUARE)
 
 
 def full_width_cuttings(blank: Blank, most: int) -> Cuttings:

@@ -18,6 +18,11 @@ END_M = FOOT_M
 END_SPOILED = 0.25
 """Share of an end foot that may be spoiled. Source: nhla-summary."""
 
+DIVERGES = 1.0 / 12.0
+"""A split may stray so much across over its length. Source: nhla-summary."""
+STRAIGHT_M = 0.25 * INCH_M
+"""What a straight crack spoils across; as far as the box round it is wider, it strays (ours, a choice: a box says no more)."""
+
 
 class NoBoard(Problem):
     """Sizes that no board has."""
@@ -136,11 +141,22 @@ class _Grader:
         said = []
         for face in Face:
             better, poorer = self._cut("FAS" if short == "F1F" else short, face), self._cut("1C", face.other)
-            broken = next(limits_broken(self.board, face), "")
+            broken = next(self._one_face_broken(face), "")
             if better.met and poorer.met and not broken:
                 return (better, poorer) if face is Face.A else (poorer, better)
-            said.append(_short_of((better, poorer)) if not (better.met and poorer.met) else f"face {face}: {broken}")
+            said.append(broken if better.met and poorer.met else _short_of((better, poorer)))
         return said[0] if said[0] == said[1] else " or ".join(word.rstrip(".") for word in said) + "."
+
+    def _one_face_broken(self, better: Face) -> Iterator[str]:
+        """Limits that one better face breaks: of FAS on it, of wane on the other; boards under 6 in hold all of them on both.
+
+        Source: nhla-summary."""
+        rule, board = grade_rules()["F1F"], self.board
+        narrow = not rule.big_enough(board.width_m, rule.least_length_m, allowed_m=KILN_DRIED_M if board.kiln_dried else 0.0)
+        for face in tuple(Face) if narrow else (better,):
+            yield from (f"face {face}: {broken}" for broken in limits_broken(board, face))
+        for face in tuple(Face) if narrow else (better.other,):
+            yield from (f"face {face}: {broken}" for broken in _wane_broken(board, face))
 
     def _both(self, short: str) -> tuple[FaceCut, FaceCut]:
         return self._cut(short, Face.A), self._cut(short, Face.B)
@@ -156,10 +172,10 @@ class _Grader:
 
     def _found(self, rule: GradeRule, face: Face, way: Way) -> Cuttings:
         marks = self.board.faces.not_sound if rule.sound else self.board.faces.not_clear(face)
-        key = (rule.least_cuttings_m, marks, way.cuttings, way.full_width)
+        key = (rule.least_cuttings_m, rule.least_area_m2, marks, way.cuttings, way.full_width)
         if key not in self._known:
             boxes = [(m.x0_m, m.x1_m, m.y0_m, m.y1_m) for m in marks]
-            blank = Blank.of(self.board.length_m, self.board.width_m, rule.least_cuttings_m, boxes)
+            blank = Blank.of(self.board.length_m, self.board.width_m, rule.least_cuttings_m, boxes, rule.least_area_m2)
             full = way.full_width and way.cuttings is not None
             self._known[key] = full_width_cuttings(blank, way.cuttings or 0) if full else best_cuttings(blank, way.cuttings)
         return self._known[key]
@@ -186,18 +202,41 @@ def limits_broken(board: Board, face: Face) -> Iterator[str]:
     pith = sum(mark.x1_m - mark.x0_m for mark in faces.of(face, MarkKind.PITH)) / INCH_M
     if pith > measure:
         yield f"{pith:.0f} in of pith, not over {measure} in."
-    for edge in (_at_edge(board, face, low=True), _at_edge(board, face, low=False)):
-        wane = sum(mark.x1_m - mark.x0_m for mark in edge)
-        if wane > board.length_m / 2.0:
-            yield "wane on one edge over half of the length."
+    yield from _long_wane(board, face)
     for mark in faces.of(face, MarkKind.KNOT, MarkKind.HOLE):
         across = mark.mean_diameter_m / INCH_M
         if across > measure / 3.0 + 1e-9:
             yield f"a {mark.kind} {across:.1f} in across, not over {measure / 3.0:.1f} in."
-    splits = sum(mark.x1_m - mark.x0_m for mark in faces.of(face, MarkKind.CRACK)) / INCH_M
+    cracks = faces.of(face, MarkKind.CRACK)
+    for mark in cracks:
+        strays = mark.y1_m - mark.y0_m - STRAIGHT_M
+        if strays > DIVERGES * (mark.x1_m - mark.x0_m) + 1e-9:
+            long = (mark.x1_m - mark.x0_m) / INCH_M
+            yield f"a crack that strays {strays / INCH_M:.1f} in over {long:.1f} in, not over 1 in 12."
+    splits = sum(mark.x1_m - mark.x0_m for mark in cracks) / INCH_M
     if splits > max(2 * measure, 12):
         yield f"{splits:.0f} in of cracks, not over {max(2 * measure, 12)} in."
     yield from _ends_broken(board, face)
+
+
+def _wane_broken(board: Board, face: Face) -> Iterator[str]:
+    """Wane beyond what the No. 1 Common face of FAS one face may hold: both limits where the chart says "or" (careful)."""
+    wane = board.faces.of(face, MarkKind.WANE)
+    widths = (sum(_on_board_m(board, each) for each in wane if each.x0_m <= mark.x0_m < each.x1_m) for mark in wane)
+    if max(widths, default=0.0) > board.width_m / 3.0 + 1e-9:
+        yield "wane over a third of the width."
+    yield from _long_wane(board, face)
+
+
+def _long_wane(board: Board, face: Face) -> Iterator[str]:
+    for edge in (_at_edge(board, face, low=True), _at_edge(board, face, low=False)):
+        if sum(mark.x1_m - mark.x0_m for mark in edge) > board.length_m / 2.0:
+            yield "wane on one edge over half of the length."
+
+
+def _on_board_m(board: Board, mark: Mark) -> float:
+    """How far a mark reaches across the board."""
+    return max(0.0, min(mark.y1_m, board.width_m) - max(mark.y0_m, 0.0))
 
 
 def _at_edge(board: Board, face: Face, *, low: bool) -> list[Mark]:
@@ -209,9 +248,6 @@ def _ends_broken(board: Board, face: Face) -> Iterator[str]:
     """An end foot with too much that is not clear (boxes that overlap count twice: the careful side)."""
     marks = board.faces.not_clear(face)
     for name, start, end in (("marked", 0.0, END_M), ("far", board.length_m - END_M, board.length_m)):
-        spoiled = sum(
-            max(0.0, min(mark.x1_m, end) - max(mark.x0_m, start)) * max(0.0, min(mark.y1_m, board.width_m) - max(mark.y0_m, 0.0))
-            for mark in marks
-        )
+        spoiled = sum(max(0.0, min(mark.x1_m, end) - max(mark.x0_m, start)) * _on_board_m(board, mark) for mark in marks)
         if spoiled > END_SPOILED * END_M * board.width_m + 1e-9:
             yield f"more than a quarter of the foot at the {name} end is spoiled."

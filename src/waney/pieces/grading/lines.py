@@ -41,8 +41,7 @@ class Ground:
     @property
     def regions(self) -> int:
         """Pairs of lines along times pairs across."""
-        nx, ny = len(self.xs), len(self.ys)
-        return nx * (nx - 1) // 2 * (ny * (ny - 1) // 2)
+        return _regions(len(self.xs), len(self.ys))
 
     @property
     def useful_area(self) -> Whole:
@@ -58,27 +57,39 @@ class Ground:
         return summed((~self.useful).astype(np.int64))
 
 
+def _regions(along: int, across: int) -> int:
+    """Pairs of so many lines times pairs of so many others."""
+    return along * (along - 1) // 2 * (across * (across - 1) // 2)
+
+
 def summed(cells: Whole) -> Whole:
     """Summed table with a row and a column of zeros in front."""
     return np.pad(cells.cumsum(axis=0).cumsum(axis=1), ((1, 0), (1, 0)))
 
 
 def ground(length: int, width: int, sizes: Sizes, blocked: tuple[Box, ...]) -> Ground:
-    """What cuttings can reach of a blank, with as few lines as show it."""
+    """What cuttings can reach of a blank, with as few lines as show it. Raises TooManyMarks."""
     xs = np.unique(np.array([0, length, *(side for box in blocked for side in box[:2])], dtype=np.int64))
     ys = np.unique(np.array([0, width, *(side for box in blocked for side in box[2:])], dtype=np.int64))
     clear = np.ones((len(xs) - 1, len(ys) - 1), dtype=bool)
     for x0, x1, y0, y1 in blocked:
         clear[slice(*np.searchsorted(xs, (x0, x1))), slice(*np.searchsorted(ys, (y0, y1)))] = False
-    return _thinned(Ground(xs, ys, _reached(xs, ys, clear, sizes)))
+    found = _thinned(Ground(xs, ys, _reached(xs, ys, clear, sizes)))
+    if found.regions > MOST_REGIONS:
+        raise TooManyMarks("So many marks cannot be held apart; leave out small ones inside others, or join neighbours into one.")
+    return found
 
 
 def _reached(xs: Whole, ys: Whole, clear: Cells, sizes: Sizes) -> Cells:
     """Cells that lie in some clear rectangle of a least size."""
     bad, reached = summed((~clear).astype(np.int64)), np.zeros_like(clear)
+    across: dict[frozenset[tuple[int, int]], int] = {}  # what a shorter cutting of the same runs cannot reach, none can
     for w, ln in sizes:
+        runs = frozenset(_shortest(ys, w))
+        across[runs] = min(ln, across.get(runs, ln))
+    for runs, ln in across.items():
         for i, j in _shortest(xs, ln):
-            for a, b in _shortest(ys, w):
+            for a, b in runs:
                 if bad[j, b] - bad[i, b] - bad[j, a] + bad[i, a] == 0:
                     reached[i:j, a:b] = True
     return reached
@@ -99,12 +110,7 @@ def _thinned(full: Ground) -> Ground:
 
 
 def with_lines(start: Ground, sizes: Sizes, rounds: int) -> tuple[Ground, bool]:
-    """With the lines that least cuttings make, so many rounds of them at most, and whether none is missing.
-
-    Raises TooManyMarks.
-    """
-    if start.regions > MOST_REGIONS:
-        raise TooManyMarks("So many marks cannot be held apart; leave out small ones inside others, or join neighbours into one.")
+    """With the lines that least cuttings make, so many rounds of them at most, and whether none is missing."""
     for _ in range(rounds):
         wider = _finer(start, _next(start, sizes, along=True), _next(start, sizes, along=False))
         if len(wider.xs) == len(start.xs) and len(wider.ys) == len(start.ys):
@@ -116,11 +122,13 @@ def with_lines(start: Ground, sizes: Sizes, rounds: int) -> tuple[Ground, bool]:
 
 
 def _next(here: Ground, sizes: Sizes, *, along: bool) -> set[int]:
-    """A least cutting ahead of and behind each line of one axis, where one has room there."""
+    """A least cutting ahead of and behind each line of one axis, where one has room there; no more than make too many regions."""
     bad = summed((~here.useful).astype(np.int64))
     lines, across, bad = (here.xs, here.ys, bad) if along else (here.ys, here.xs, bad.T)
     found: set[int] = set()
     for w, ln in sizes:
+        if _regions(len(found.union(lines.tolist())), len(across)) > MOST_REGIONS:
+            break
         size, other = (ln, w) if along else (w, ln)
         for line in lines.tolist():
             for low, high, new in ((line, line + size, line + size), (line - size, line, line - size)):

@@ -27,13 +27,15 @@ class Way:
 
 @dataclass(frozen=True)
 class GradeRule:
-    """One grade. least_cuttings_m: (width, length) of the alternatives; sound: sound cuttings do, else clear-face ones."""
+    """One grade. least_cuttings_m: (width, length) of the alternatives; least_area_m2: what each cutting holds besides, 0 where
+    its sides say all; sound: sound cuttings do, else clear-face ones."""
 
     name: str
     short: str
     least_width_m: float
     least_length_m: float
     least_cuttings_m: tuple[tuple[float, float], ...]
+    least_area_m2: float
     sound: bool
 
     def ways(self, surface_measure: int) -> tuple[Way, ...]:
@@ -78,5 +80,6 @@ def _rule(row: Row) -> GradeRule:
         float(row["min_board_width_in"]) * INCH_M,
         float(row["min_board_length_ft"]) * FOOT_M,
         tuple(sorted(sizes)),
+        float(row["cutting_area_in2"] or 0.0) * INCH_M**2,
         row["face"] == "sound",
     )

@@ -11,12 +11,13 @@ from waney.figures.problem import Problem
 from waney.pieces.face_map import FACES, MARK_KINDS, Face, MarkKind
 from waney.pieces.photo.fit import TappedTarget
 from waney.pieces.photo.target import COUNT, LONG_ROW_M
-from waney.pieces.photo.traced import BESIDE, ON_FACE, Photo
+from waney.pieces.photo.traced import BESIDE, NOT_LOOKED, ON_FACE, Photo
 from waney.units.sheet import Table
 from waney.units.sheet_measures import Measures
 from waney.units.sheet_readers import NotThat, choice, list_of, number, shown, text
 
-LIES: Mapping[str, Estimate] = MappingProxyType({"on the face": ON_FACE, "beside": BESIDE})
+LIES: Mapping[str, Estimate] = MappingProxyType({"not looked at": NOT_LOOKED, "on the face": ON_FACE, "beside": BESIDE})
+"""Where the targets lay, as a sheet and a form say it, what nobody said first."""
 BETWEEN_M = 0.003
 """Half of the 90 % range of a height that was read with a rule."""
 NOT_TAPPED = "-"
@@ -90,7 +91,7 @@ def _over(table: Table, measures: Measures) -> Estimate:
     lies = table.take("lies", choice(LIES))
     height = table.take("face_over_target", measures.length)
     if height is None:
-        return lies or ON_FACE
+        return lies or NOT_LOOKED
     if lies is not None:
         table.note("lies", "write either where the target lies, or how far the face stands over it.")
     return Estimate(height, height - BETWEEN_M, height + BETWEEN_M, Basis(Ground.READING, "a rule"))

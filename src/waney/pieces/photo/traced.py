@@ -24,6 +24,8 @@ ON_FACE = Estimate(0.0, -0.0015, 0.0015, Basis(Ground.DEFAULT, "", "a print that
 """How far the face stands over the target [m] when it lies on it: paper and its curl."""
 BESIDE = Estimate(0.0, -0.080, 0.080, GUESS)
 """The same when it lies somewhere else near by, lower or higher."""
+NOT_LOOKED = Estimate(BESIDE.likely, BESIDE.low, BESIDE.high, GUESS)
+"""The same while nobody looked where the targets lay: as if beside, until a taped length can show it."""
 UNTAPED = (
     "Tape its length too and write it down: nothing else shows for certain that the targets lie on its face. Were they "
     "{far:.0f} mm off, its area would be wrong by {share:.0f} %, which this range does not hold."
@@ -53,6 +55,10 @@ CORNER_RAD = 0.785
 SHARP_PX = 1.0
 """Marks that were found in the picture are known better than this [px], tapped ones are not."""
 LAY = "Lay the targets on the face."
+LOOK = (
+    "Lay the targets on the face and say that they lie there, or tape its length: nobody looked, so they are taken to lie up to "
+    "{far:.0f} mm over it or under it."
+)
 SHARP = "on a sharp photo the printed marks are found by themselves, and the line follows the edge."
 FOLLOW = (
     "Let the line follow the edge in the photo, between taps near its corners: straight lines from tap to tap miss its waves."
@@ -75,13 +81,18 @@ class Photo:
     edge_px: tuple[tuple[float, float], ...]
     holes_px: tuple[tuple[tuple[float, float], ...], ...] = ()
     tap_error_px: float = 3.0
-    over_m: Estimate = ON_FACE
+    over_m: Estimate = NOT_LOOKED
     measured: bool = True
     marks_px: tuple[tuple[tuple[float, float], ...], ...] = ()
     """rings round knots and whatever else shows on the face"""
     taped_long_m: float | None = None
     taped_wide_m: float | None = None
     """what a tape says of the same piece: from end to end, and across its widest place"""
+
+    @property
+    def as_taped(self) -> Photo:
+        """Where nobody looked but its length was taped, targets are taken to lie on the face: the tape shows if they do not."""
+        return replace(self, over_m=ON_FACE) if self.over_m is NOT_LOOKED and self.taped_long_m is not None else self
 
 
 @dataclass(frozen=True, eq=False)
@@ -101,13 +112,15 @@ class Traced:
 def traced(photo: Photo, scenarios: Scenarios) -> Traced:
     """The outline that was tapped. Raises BadTaps, BadPhoto, BadEdge.
 
-    Targets that were said to lie on the face are believed as long as they lie level with each other and a tape agrees.
+    Targets of which nobody said where they lay are taken to lie beside, or, with its length taped, on the face. Those on it are
+    believed as long as they lie level with each other and a tape agrees.
     Doubts: photo.camera (what the fit leaves open), photo.over, photo.print, photo.edge (taps round the piece, together),
     photo.chords (what straight lines between taps cut off or add).
     """
     rings = [np.array(ring, dtype=np.float64) for ring in (photo.edge_px, *photo.holes_px)]
     if min(len(ring) for ring in rings) < 3:
         raise BadEdge("An outline needs three taps at least, in order round the piece.")
+    photo = photo.as_taped
     seen, over, notes = _level(photo)
     found = _laid_out(photo, seen, over, rings, scenarios)
     by_tape = _by_tape(photo, seen.camera, found)
@@ -242,7 +255,9 @@ def _chord_error(photo: Photo, camera: Camera, rings: list[Array]) -> float:
 def _advice(photo: Photo, found: Traced, notes: tuple[str, ...]) -> Iterator[str]:
     area = found.area_m2
     yield from notes
-    if photo.over_m is not ON_FACE and not notes:
+    if photo.over_m is NOT_LOOKED and not notes:
+        yield LOOK.format(far=1000.0 * NOT_LOOKED.high)
+    elif photo.over_m is not ON_FACE and not notes:
         yield f"{LAY} One that lies lower or higher makes the piece look larger or smaller."
     if not photo.measured:
         yield "Measure the long row on the print, mark 1 to mark 10, and write its length: printers shrink pages."

@@ -24,10 +24,10 @@ def pair(i: int, j: int, count: int) -> int:
 @compiled
 def fits(width: int, length: int, sizes: Whole) -> bool:
     """Whether a cutting is as large as one of the least sizes (s, 2): width, length."""
-    enough = False
-    for s in range(sizes.shape[0]):
-        enough = enough or (width >= sizes[s, 0] and length >= sizes[s, 1])
-    return enough
+    s = 0
+    while s < sizes.shape[0] and (width < sizes[s, 0] or length < sizes[s, 1]):
+        s += 1
+    return bool(s < sizes.shape[0])
 
 
 @compiled
