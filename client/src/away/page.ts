@@ -2,6 +2,7 @@
 
 import type { Act } from "../mill/types";
 import { openQueue } from "../mill/queue";
+import { notLong, PATIENCE_MS } from "../mill/send";
 import { keepPage } from "./keep";
 import { askBeforeLeaving } from "./leave";
 import { Pen } from "./pen";
@@ -62,7 +63,7 @@ export abstract class AwayPage<H extends Held> {
     this.show();
     window.addEventListener("online", () => void this.send());
     window.setInterval(() => void this.send(), SEND_EVERY_MS);
-    await this.send();
+    await notLong(this.send());
   }
 
   /** The page and the rest of what it holds are kept for when nobody answers. */
@@ -101,7 +102,7 @@ export abstract class AwayPage<H extends Held> {
 
   private async refresh(): Promise<boolean> {
     try {
-      const answer = await fetch(this.address);
+      const answer = await fetch(this.address, { signal: AbortSignal.timeout(PATIENCE_MS) });
       if (!answer.ok) return false;
       const fresh = (await answer.json()) as H;
       if (fresh.format !== this.holds.format) return false; // another program answers; what is here is loaded anew with its page

@@ -10,6 +10,7 @@ import { called, CLAMPED, stands, thicknessOf, type Stands } from "./fold";
 import { openPhotos, type Photos } from "./photos";
 import { keysPressOnce, pressed, tapsLeaveNoFocus } from "./press";
 import { newId, openQueue } from "./queue";
+import { notLong, PATIENCE_MS } from "./send";
 import { lastWords, plainFigure, printedAt, showNext, sizeOf } from "./show";
 import { goesOn } from "./tags";
 import { asACant, doneOf, happened, lastMeant, stapledOn, takenBack, tapped, withoutPlan, type Tap } from "./taps";
@@ -49,7 +50,7 @@ export class Page {
     askBeforeLeaving(() => this.pen.waiting() + (this.photos?.waits() ?? 0));
     window.addEventListener("online", () => void this.send());
     window.setInterval(() => void this.send(), SEND_EVERY_MS);
-    await this.send();
+    await notLong(this.send());
   }
 
   /** The list of commands of this page, as the book takes it in. */
@@ -279,7 +280,7 @@ export class Page {
   /** What others did meanwhile, and more names. */
   private async refresh(): Promise<void> {
     try {
-      const answer = await fetch(`/api/day/${this.holds.day}/at/${this.holds.log}`);
+      const answer = await fetch(`/api/day/${this.holds.day}/at/${this.holds.log}`, { signal: AbortSignal.timeout(PATIENCE_MS) });
       if (!answer.ok) return;
       const fresh = (await answer.json()) as Holds;
       if (fresh.at_mill || !this.holds.at_mill) this.holds = fresh;

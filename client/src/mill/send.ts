@@ -12,21 +12,31 @@ export interface Sending {
 
 const gone = (reached: Reached, sentence = ""): Sending => ({ reached, sentence });
 
+/** Longer than this nobody waits for an answer in words: at the edge of the signal it may hang for ever. */
+export const PATIENCE_MS = 20_000;
+const SOON_MS = 3_000;
+
 let token = "";
+
+/** Waits for something, but not long: it goes on by itself. */
+export async function notLong(does: Promise<void>): Promise<void> {
+  await Promise.race([does, new Promise<void>((over) => setTimeout(over, SOON_MS))]);
+}
 
 function tokenNow(): string {
   return token || (document.querySelector<HTMLMetaElement>('meta[name="waney-token"]')?.content ?? "");
 }
 
 async function freshToken(): Promise<void> {
-  const answer = await fetch("/api/token", { headers: { accept: "application/json" } });
+  const answer = await fetch("/api/token", { headers: { accept: "application/json" }, signal: AbortSignal.timeout(PATIENCE_MS) });
   if (answer.ok) token = ((await answer.json()) as { token: string }).token;
 }
 
-/** Posts with the token of this page, and once more with a fresh one where it has grown old. */
-export async function tokened(address: string, body: BodyInit, type = ""): Promise<Response> {
-  const post = (): Promise<Response> =>
-    fetch(address, { method: "POST", headers: { ...(type ? { "content-type": type } : {}), "x-waney-token": tokenNow() }, body });
+/** Posts with the token of this page, and once more with a fresh one where it has grown old; patience [ms]: 0 waits for ever. */
+export async function tokened(address: string, body: BodyInit, type = "", patience = 0): Promise<Response> {
+  const headers = (): Record<string, string> => ({ ...(type ? { "content-type": type } : {}), "x-waney-token": tokenNow() });
+  const signal = (): AbortSignal | null => (patience ? AbortSignal.timeout(patience) : null);
+  const post = (): Promise<Response> => fetch(address, { method: "POST", headers: headers(), body, signal: signal() });
   const answer = await post();
   if (answer.status !== 403) return answer;
   await freshToken();
@@ -53,7 +63,7 @@ export async function sendAll(device: string, queue: Queue): Promise<Sending> {
   const waiting = await queue.waiting();
   if (!waiting.length) return gone("sent");
   try {
-    const answer = await tokened("/api/commands", listed(device, waiting), "application/json");
+    const answer = await tokened("/api/commands", listed(device, waiting), "application/json", PATIENCE_MS);
     if (answer.status === 401) return gone("sign in");
     if (answer.status >= 400 && answer.status < 500) return gone("turned away", await saidBy(answer));
     if (!answer.ok) return gone("out of reach");
