@@ -55,6 +55,17 @@ def test_every_lot_says_what_its_middle_holds_as_it_comes_out_and_every_load_whe
         assert load["evened"]["whole"]["likely"] > load["days"]["likely"]
 
 
+def test_a_lot_that_a_meter_could_not_tell_says_so(tmp_path: Path) -> None:
+    sheet = tmp_path / "load.toml"
+    sheet.write_text(
+        'format = "waney-load/1"\nunits = "in"\n[[lot]]\nspecies = "white ash"\nthickness = "4/4"\nmoisture = 40\n'
+        'meter = "pins"\nlength = "8 ft"\nwidth = 8\ncount = 4\n',
+        encoding="utf-8",
+    )
+    code, said, _ = run("kiln-load", KILNS, str(sheet), "--kiln", "shed kiln")
+    assert code == Ended.ANSWERED and "often far wetter than the 40 %" in " ".join(said.split())
+
+
 def test_the_text_says_it_in_the_shops_units() -> None:
     code, said, _ = run(*SHED)
     assert code == Ended.ANSWERED

@@ -149,6 +149,8 @@ class LotAsked:
     target_mc: float
     sides: str
     """by how much open edges and bare ends shorten its days by itself, in words; empty where they do not"""
+    minded: tuple[str, ...]
+    """what is to be minded of how its moisture was read, as sentences"""
 
 
 @dataclass(frozen=True)

@@ -167,8 +167,9 @@ def _narrowed(stack: Stack, weighed: list[str], read: list[str], mark: str) -> S
     for option, several in (("--weighed", weighed), ("--read", read)):
         for words in several:
             at, day, value = _reading(words, option, len(lines))
-            one = _weight(value, mark_kg) if option == "--weighed" else _moisture(value, lines[at])
-            lines[at] = replace(lines[at], reads=(*lines[at].reads, (day, one)))
+            one, said = (_weight(value, mark_kg), "") if option == "--weighed" else _moisture(value, lines[at])
+            told = (*lines[at].said, said) if said else lines[at].said
+            lines[at] = replace(lines[at], reads=(*lines[at].reads, (day, one)), said=told)
     return replace(stack, lines=tuple(lines), mark_kg=mark_kg) if weighed else replace(stack, lines=tuple(lines))
 
 
@@ -190,14 +191,15 @@ def _weight(value: str, mark_kg: float) -> WeightRead:
     return WeightRead(0.0, found.kg, found.error_kg)
 
 
-def _moisture(value: str, line: Line) -> MoistureRead:
-    from waney.drying.evidence import MoistureRead
+def _moisture(value: str, line: Line) -> tuple[MoistureRead, str]:
+    """A reading, and what is to be minded of it."""
+    from waney.drying.evidence import of_meter
     from waney.drying.meter import Meter, read_meter
     from waney.units.moisture import parse_mc
     from waney.wood.traits import Trait
 
     found = read_meter(Meter.PINS, parse_mc(value), None, line.wood.needed(Trait.SG_GREEN).likely)
-    return MoistureRead(0.0, found.mc, found.bracketed)
+    return of_meter(found), found.said
 
 
 def _answer(stack: Stack, found: StackDates) -> DryingStack:

@@ -71,7 +71,7 @@ def _asked(lot: Lot, sides: str) -> LotAsked:
 
     return LotAsked(
         lot.name, lot.owner, lot.wood.common, lot.thickness_m, len(lot.pieces), lot.volume_m3, ranged(lot.start), lot.target,
-        sides,
+        sides, lot.said,
     )  # fmt: skip
 
 

@@ -34,8 +34,8 @@ def kiln_load_lines(found: KilnLoads, view: View) -> Iterator[str]:
     yield f"{found.kiln}, {found.heat}:"
     for lot in found.lots:
         yield f"  {_asked(lot, view)}"
-        if lot.sides:
-            yield from paragraph(lot.sides, "    ")
+        for said in filter(None, (*lot.minded, lot.sides)):
+            yield from paragraph(said, "    ")
     if found.sharing:
         yield "Who may share:"
         yield from (f"  {shares(two.lots, two.against, degree_of(view))}" for two in found.sharing)

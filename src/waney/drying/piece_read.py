@@ -64,14 +64,13 @@ class PieceRead:
 
 @dataclass(frozen=True)
 class Lined:
-    """A line with the day it came on stickers, the pieces in it by name, and what is to be said of its readings. woods: those it
-    may be of, by what somebody called it; the line's own is the first."""
+    """A line with the day it came on stickers and the pieces in it by name. woods: those it may be of, by what somebody called
+    it; the line's own is the first."""
 
     line: Line
     woods: tuple[Species, ...]
     since: date
     pieces: tuple[str, ...]
-    said: tuple[str, ...]
 
 
 def lined(pieces: Sequence[PieceRead], sheet: MeterSheet) -> tuple[tuple[Lined, ...], tuple[str, ...]]:
@@ -84,8 +83,8 @@ def lined(pieces: Sequence[PieceRead], sheet: MeterSheet) -> tuple[tuple[Lined, 
         if not woods or piece.thickness_m is None:
             left.setdefault(why, []).append(piece.name)
         elif (reads := _Reads.of(piece, woods[0], sheet)).any:
-            line = Line(piece.name, woods[0], piece.thickness_m, 1, reads.reads, None, piece.volume_m3, piece.sides)
-            lines.append(Lined(line, woods, piece.since, (piece.name,), reads.said))
+            line = Line(piece.name, woods[0], piece.thickness_m, 1, reads.reads, None, piece.volume_m3, piece.sides, reads.said)
+            lines.append(Lined(line, woods, piece.since, (piece.name,)))
         else:
             edges = round(by_edges(piece.thickness_m, piece.sides) / ALIKE_SHARE)
             key = (tuple(wood.id for wood in woods), round(piece.thickness_m / ALIKE_M), edges, piece.since)
@@ -103,7 +102,7 @@ def _alike(group: Sequence[PieceRead]) -> Lined:
     assert thickest.thickness_m is not None, "only pieces with a thickness are lined up"
     name = thickest.name if len(group) == 1 else f"{len(group)} pieces of {called(woods)}, not read"
     line = Line(name, woods[0], thickest.thickness_m, len(group), (), None, None, sides)
-    return Lined(line, woods, thickest.since, tuple(one.name for one in group), ())
+    return Lined(line, woods, thickest.since, tuple(one.name for one in group))
 
 
 def _largest(sizes: Sequence[float | None]) -> float | None:
@@ -168,7 +167,8 @@ def _weights(piece: PieceRead, said: list[str]) -> Iterator[Found]:
 
 def _moistures(piece: PieceRead, wood: Species, sheet: MeterSheet, said: list[str]) -> Iterator[Found]:
     """What counts for a forecast: a core alone says too little of the whole."""
-    for one in by_day(piece.moistures, wood, sheet, said):
+    for one in by_day(piece.moistures, wood, sheet):
+        said += one.said
         if one.of is Where.CORE:
             said.append("A core without a shell of the same day is not counted: read both.")
         else:

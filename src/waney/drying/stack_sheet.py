@@ -6,8 +6,8 @@ from datetime import date
 
 from waney.drying.chamber import Dehumidified, SunChamber
 from waney.drying.dry_weight import AIR_DRY
-from waney.drying.evidence import MoistureRead, WeightRead
-from waney.drying.meter import Meter, read_meter
+from waney.drying.evidence import MoistureRead, WeightRead, of_meter
+from waney.drying.meter import Meter, MeterReading, read_meter
 from waney.drying.outdoors import Exposure
 from waney.drying.sample_board import SampleBoard, Section
 from waney.drying.sawn import sawn_m
@@ -113,8 +113,11 @@ def _line(table: Table, at: int, measures: Measures, scale: WeighingScale) -> Li
     if wood is None or green is None:
         return None
     volume = green * length * width if length and width else None
-    reads = tuple(read for read in (*weights, *moistures) if read is not None)
-    return Line(name or f"{at + 1}. {wood.common}", wood, green, count, reads, board, volume, sides)
+    told = [one for one in moistures if one is not None]
+    read: list[tuple[date, WeightRead | MoistureRead]] = [one for one in weights if one is not None]
+    read += [(when, of_meter(one)) for when, one in told]
+    said = tuple(one.said for _, one in told if one.said)
+    return Line(name or f"{at + 1}. {wood.common}", wood, green, count, tuple(read), board, volume, sides, said)
 
 
 def _board(table: Table, measures: Measures, scale: WeighingScale) -> SampleBoard | None:
@@ -147,7 +150,7 @@ def _weight(table: Table, measures: Measures, scale: WeighingScale) -> tuple[dat
     return None if found is None else (when, WeightRead(0.0, found.kg, found.error_kg))
 
 
-def _moisture(table: Table, measures: Measures, wood: Species | None) -> tuple[date, MoistureRead] | None:
+def _moisture(table: Table, measures: Measures, wood: Species | None) -> tuple[date, MeterReading] | None:
     """A meter's reading."""
     when = table.need("day", day, date(2000, 1, 1))
     reading = table.need("reads", measures.mc, None)
@@ -156,8 +159,7 @@ def _moisture(table: Table, measures: Measures, wood: Species | None) -> tuple[d
     if wood is None or reading is None:
         return None
     try:
-        found = read_meter(meter, reading, warmth, wood.needed(Trait.SG_GREEN).likely)
+        return when, read_meter(meter, reading, warmth, wood.needed(Trait.SG_GREEN).likely)
     except Problem as problem:
         table.note("reads", str(problem))
         return None
-    return when, MoistureRead(0.0, found.mc, found.bracketed)
