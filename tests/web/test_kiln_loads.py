@@ -210,8 +210,8 @@ def test_wood_is_handed_over_and_taken_back_and_said_to_be_ready(
         "piece": boards[:2],
         "by": "pin meter",
         f"mass-{boards[0]}": "80",
-        f"shell-{boards[0]}": "7",
-        f"core-{boards[0]}": "8",
+        f"shell-{boards[0]}": "6.5",
+        f"core-{boards[0]}": "7",
     }
     told |= {f"core-{boards[1]}": "15", f"damage-{boards[1]}": "honeycomb", "days": "12", "treated": "no"}
     assert owner.send(f"{page}/back", told).status_code == 303
@@ -431,6 +431,30 @@ def test_a_stack_that_was_weighed_or_never_read_is_planned_by_its_forecast_too(
     page = owner.get(asked).text
     assert "forecast of its stack for 25 May 2026" in page and "nobody read it" not in page
     assert _ash(page)[0] < never[0] - 3.0
+
+
+def test_a_piece_back_from_a_kiln_and_not_read_since_is_planned_as_not_read(
+    owner: Person, shop: Shop, hand: Hand, boards: list[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("waney.drying.load.SCENARIOS", Scenarios(1, 2))
+    settle_for_shop(hand, Setting.KILNS, KILNS)
+    weigh(hand, f"piece:{boards[3]}", 9.1)
+    read_moisture(hand, MoistureRead(f"piece:{boards[3]}", 0.18, ReadBy.PINS, wood_c=20.0))
+    asked = f"/loads/plan?names={_names_of(shop, boards[3:4])}&kiln=shed+kiln"
+
+    def planned() -> str:
+        owner.get(asked)
+        assert work(shop) == 1
+        return owner.get(asked).text
+
+    assert "pin meter, 1 of 1 pieces" in planned()
+    unload_kiln(hand, load_kiln(hand, "shed kiln", (), (boards[3],)).id)
+    page = planned()
+    assert "nobody read its moisture" in page and "pin meter" not in page
+    _, low, high = _ash(page)
+    assert high - low > 20.0  # from nearly air-dry to green
+    read_moisture(hand, MoistureRead(f"piece:{boards[3]}", 0.12, ReadBy.PINS, wood_c=20.0))
+    assert _ash(planned())[0] == pytest.approx(12.0)
 
 
 def _names_of(shop: Shop, idents: list[str]) -> str:
