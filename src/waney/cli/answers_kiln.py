@@ -226,18 +226,20 @@ class LoadProposed:
 
 @dataclass(frozen=True)
 class LoadsProposed:
-    """Loads one after the other, what they aim at, days of all, and pieces that fit in none, each with the reason."""
+    """Loads one after the other, what they aim at, days of all without equalising, days_evened: with it, null in vacuum and where
+    one never gets there, and pieces that fit in none, each with the reason."""
 
     aims: tuple[str, ...]
     days: Range
+    days_evened: Range | None
     loads: tuple[LoadProposed, ...]
     left_out: tuple[tuple[str, str], ...]
 
 
 @dataclass(frozen=True)
 class KilnLoads:
-    """What `waney kiln-load` says; the proposal with the fewest days first. least_loads: no plan needs fewer, by room
-    and weight."""
+    """What `waney kiln-load` says; the proposal with the fewest days without equalising first. least_loads: no plan
+    needs fewer, by room and weight."""
 
     kiln: str
     heat: str

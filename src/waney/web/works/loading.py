@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from datetime import date
 
-from waney.drying.equalising import equalising_of
+from waney.drying.equalising import equalising_of, whole_days
 from waney.drying.kiln import LoadNeverDry
 from waney.drying.kiln_sheet import Heat, KilnSheet
 from waney.drying.kilns_sheet import kiln_named, read_kilns
@@ -26,6 +26,7 @@ from waney.papers.load_words import (
     APART_WORDS,
     MILDER,
     VACUUM,
+    all_days,
     bears_from,
     begin_at,
     counted,
@@ -171,10 +172,14 @@ def _minded(lots: Sequence[Lot]) -> Iterator[str]:
 
 def _proposal(one: Proposal, kiln: KilnSheet, asked: LoadAsked) -> ProposalShown:
     aims = "; ".join(one.aims)
-    likely, low, high = one.days
     left = tuple(f"{piece.name}: {why}" for piece, why in one.out)
-    all_days = days(Estimate(likely, low, high, Basis(Ground.DEFAULT, "")))
-    return ProposalShown(aims[:1].upper() + aims[1:], all_days, tuple(_load(each, kiln, asked) for each in one.loads), left)
+    evened = whole_days([each.load for each in one.loads])
+    all_of_it = all_days(_points(one.days), None if evened is None else _points(evened))
+    return ProposalShown(aims[:1].upper() + aims[1:], all_of_it, tuple(_load(each, kiln, asked) for each in one.loads), left)
+
+
+def _points(days_of: tuple[float, float, float]) -> Estimate:
+    return Estimate(*days_of, Basis(Ground.DEFAULT, ""))
 
 
 def _load(one: PackedLoad, kiln: KilnSheet, asked: LoadAsked) -> LoadShown:
