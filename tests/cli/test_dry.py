@@ -178,6 +178,32 @@ def test_weather_of_ones_own_by_the_hour_takes_the_place_of_the_stations(tmp_pat
     assert code == Ended.ANSWERED and "January" in said
 
 
+MONTHS = "month,t_c,rh_pct\n" + "".join(f"{month},{14.0 + 8.0 * (1.0 - abs(month - 7) / 6.0):.1f},70\n" for month in range(1, 13))
+
+
+@pytest.mark.parametrize("wording", ["waney dry", "waney sample"])
+def test_months_of_ones_own_are_called_so_and_a_sheet_then_needs_no_place(wording: str, tmp_path: Path) -> None:
+    rows, sheet = tmp_path / "shed.csv", tmp_path / "stack.toml"
+    rows.write_text(MONTHS, encoding="utf-8")
+    text = (EXAMPLES / "stack-mixed.toml").read_text("utf-8")
+    sheet.write_text(text.replace('state = "IN"\n', "").replace('place = "Indianapolis"\n', ""), encoding="utf-8")
+    command = wording.split()[1]
+    code, _, error = run(command, str(sheet))
+    assert code == Ended.SHEET and "state" in error and "place" in error
+    code, said, _ = run(command, str(sheet), "--rows", str(rows))
+    assert code == Ended.ANSWERED and "your own weather (shed.csv)" in said
+    if command == "dry":
+        assert "Weather: your own weather (shed.csv), the twelve months given, taken for normal ones, and" in said
+
+
+def test_hours_in_a_chamber_that_the_sun_warms_count_by_their_months_and_it_says_so(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("waney.drying.stack.PARTICLES", 16)
+    words = ("dry", "--piece", "red maple, 4/4, 40", "--start", "2026-04-01", "--exposure", "sun", "--rows")
+    assert "means of the months of the hours given" in str(asked(*words, epw(tmp_path, 15.0))["air"])
+
+
 def test_a_chamber_that_the_sun_warms_is_sooner_than_the_open_and_says_what_was_assumed(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr("waney.drying.stack.PARTICLES", 16)
     words = ("dry", "--piece", "red maple, 4/4, 40", *HERE)
@@ -211,6 +237,10 @@ def test_a_chamber_with_a_dehumidifier_is_told_by_what_is_read_in_it(tmp_path: P
     sheet.write_text(CHAMBER, encoding="utf-8")
     code, said, _ = run("dry", str(sheet))
     assert code == Ended.ANSWERED and "in a chamber with a dehumidifier" in said and "what the chamber is held at" in said
+    placed = asked("dry", str(sheet))
+    sheet.write_text(CHAMBER.replace('state = "IN"\nplace = "Indianapolis"\n', ""), encoding="utf-8")
+    anywhere = asked("dry", str(sheet))
+    assert anywhere["days"] == placed["days"] and (anywhere["place"], placed["place"]) == ("", "Indianapolis, IN")
     for old, new, told in (
         ('humidity = "35 %"\n', "", "humidity"),
         ('humidity = "35 %"', 'humidity = "2 %"', "no air to dry in"),

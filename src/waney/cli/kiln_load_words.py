@@ -47,10 +47,10 @@ def kiln_load_lines(found: KilnLoads, view: View) -> Iterator[str]:
     if any(load.evened is not None for one in found.proposals for load in one.loads):
         yield "The order of these ways is that of their days without equalising."
         yield from paragraph(f"Equalising: wengert-equalising, fpj-kiln-samples. {APART_WORDS}")
-    yield "Go by your own sample boards."
-    yield "Heat is what wood and water take, without walls and vented air."
     for remark in remarks(found.heat):
         yield from paragraph(remark)
+    yield "Go by your own sample boards."
+    yield "Heat is what wood and water take, without walls and vented air."
     yield from mind(found.heat)
 
 

@@ -69,12 +69,13 @@ class Line:
 
 @dataclass(frozen=True)
 class Stack:
-    """Where lines stand, from which day, and to which moisture [-] they shall come; mark_kg: between two marks of the weighing
-    scale that weighs their pieces [kg]; chamber: what was read in the chamber it stands in; hours: the year's weather by the hour
-    where it is known so; spring: the one that it is to be dry before, None: the next one after its last reading. Raises BadStack
-    for a chamber that does not go with where it stands."""
+    """Where lines stand, from which day, and to which moisture [-] they shall come; climate: None only in a chamber that makes
+    its own air; mark_kg: between two marks of the weighing scale that weighs their pieces [kg]; chamber: what was read in the
+    chamber it stands in; hours: the year's weather by the hour where it is known so; spring: the one that it is to be dry before,
+    None: the next one after its last reading. Raises BadStack for a chamber that does not go with where it stands, and without
+    the weather that makes its air."""
 
-    climate: Climate
+    climate: Climate | None
     start: date
     exposure: Exposure
     target: float
@@ -88,6 +89,13 @@ class Stack:
         fits = {Exposure.SUN: (type(None), SunChamber), Exposure.DEHUMIDIFIER: (Dehumidified,)}.get(self.exposure, (type(None),))
         if not isinstance(self.chamber, fits):
             raise BadStack(f"What was read in the chamber does not go with a stack {self.exposure}.")
+        if self.climate is None and self.outdoors:
+            raise BadStack(f"A stack {self.exposure} dries by the weather: say where it stands.")
+
+    @property
+    def place(self) -> str:
+        """Where its weather is from; empty where it needs none."""
+        return "" if self.climate is None else self.climate.place
 
     @property
     def outdoors(self) -> bool:
@@ -113,6 +121,7 @@ class Stack:
         """The air about one of its lines from the start on; several where nobody read a chamber, the driest last."""
         if isinstance(self.chamber, Dehumidified):
             return (dehumidified(self.chamber, LONGEST_DAYS),)
+        assert self.climate is not None, "a stack that the weather dries has a climate"
         if self.exposure is Exposure.SUN:
             chambers = (self.chamber,) if self.chamber else SUN_CHAMBERS
             return tuple(
