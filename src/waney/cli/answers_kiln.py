@@ -74,6 +74,7 @@ class KilnSchedule:
     """for a cubic metre as sawn: to evaporate that, to warm wood and vented air; at the high end a kiln as built"""
     safe_a_day: float | None
     """most moisture to lose in a day"""
+    safe_basis: Basis | None
     sides: str
     """by how much open edges and bare ends shorten the days, in words; empty where they do not"""
     stress: str
