@@ -232,6 +232,28 @@ def test_wood_is_handed_over_and_taken_back_and_said_to_be_ready(
     assert examine(shop.book).unsound == ()
 
 
+def test_a_wood_and_a_piece_may_want_another_heat_than_the_rest(
+    owner: Person, shop: Shop, hand: Hand, boards: list[str], names: dict[str, str]
+) -> None:
+    form = owner.get("/loads/hand-over?" + "&".join(f"piece={each}" for each in boards[:5])).text
+    assert "One wood otherwise" in form and 'name="heat_treat-of-2"' in form and f'name="hottest-{boards[0]}"' in form
+    assert "One wood otherwise" not in owner.get(f"/loads/hand-over?piece={boards[0]}&piece={boards[1]}").text
+    told = {"piece": boards[:5], "there": boards[:5], "whose": "Bo", "hottest": "140", "heat_treat": "yes", "core": "8"}
+    # northern red oak comes first, white ash second; one ash board wants what neither all nor its wood does
+    told |= {"hottest-of-2": "160", "heat_treat-of-2": "no", f"hottest-{boards[4]}": "120", f"heat_treat-{boards[4]}": "yes"}
+    wrong = owner.send("/loads/hand-over", told | {"hottest-of-2": "hot"})
+    assert wrong.status_code == 422 and 'aria-invalid="true"' in wrong.text and not loads(shop.book)
+    assert owner.send("/loads/hand-over", told).status_code == 303
+    (load,) = loads(shop.book)
+    held = {one.piece.id: (one.hottest_c, one.heat_treat, one.core_mc) for one in pieces_in(shop.book, load.id)}
+    # 140, 160 and 120 °F are 60, 71.1 and 48.9 °C
+    wanted = [(60.0, True)] * 3 + [(640 / 9, False), (440 / 9, True)]
+    for ident, (hottest, treat) in zip(boards, wanted, strict=False):
+        assert held[ident] == (pytest.approx(hottest), treat, 0.08)
+    sheet = words_of(owner.get(f"/loads/{load.id}/hand-over.pdf").content)
+    assert "160 °F" in sheet and "120 °F" in sheet and "not asked for" in sheet
+
+
 def test_what_cannot_be_read_on_the_way_back_is_told_beside_its_field(
     owner: Person, shop: Shop, hand: Hand, boards: list[str]
 ) -> None:
