@@ -77,6 +77,47 @@ def test_a_heavy_piece_of_known_size_is_weighed_one_end_at_a_time() -> None:
     assert whole["low"] < 2.125 * 18 * 96 / 1728 * 0.60 * 62.43 * 0.45359237 < whole["high"]
 
 
+def remarks(*arguments: str) -> list[str]:
+    document: Any = asked(*arguments)
+    return [remark for line in document["lines"] for remark in line["remarks"]]
+
+
+@pytest.mark.parametrize(
+    ("reading", "told"),
+    [("45 %", "often far wetter than the 45 % shown"), ("2 %", "cannot tell below 4 %"), ("18 %", "No species")],
+)
+def test_a_meter_says_what_it_cannot_tell(reading: str, told: str) -> None:
+    # above 30 % and below 4 % no meter is believed: Wood Handbook FPL-GTR-190, chapter 13 (seen)
+    assert any(
+        told in one for one in remarks("dry", "--piece", "white oak, 4/4, 6", *HERE, "--read", f"1, 2026-05-01, {reading}")
+    )
+
+
+def test_a_meter_past_saturation_in_a_sheet_says_so_and_in_which_direction_it_errs() -> None:
+    assert any("often far wetter than the 34 % shown" in one for one in remarks("dry", str(EXAMPLES / "stack-mixed.toml")))
+
+
+def test_wood_too_dry_for_a_meter_is_dry_and_not_wetter() -> None:
+    document: Any = asked("dry", "--piece", "white oak, 4/4, 6", *HERE, "--read", "1, 2026-08-01, 3 %")
+    plain: Any = asked("dry", "--piece", "white oak, 4/4, 6", *HERE)
+    assert document["lines"][0]["days"]["likely"] < plain["lines"][0]["days"]["likely"]
+
+
+SEASON = ("--weighed", "1, 2026-04-01, 92 lb", "--weighed", "1, 2026-06-20, 79 lb")
+
+
+def test_weights_of_a_piece_of_unknown_size_that_narrow_nothing_say_what_would() -> None:
+    unknown, sized = (("dry", "--piece", f"black walnut, 8/4, 6{size}", *HERE, *SEASON) for size in ("", ", 8 ft x 18 in"))
+    document: Any = asked(*unknown)
+    line = document["lines"][0]
+    before, after = line["before_days"], line["days"]
+    assert after["high"] - after["low"] >= before["high"] - before["low"]
+    assert any("length and width of the piece" in one for one in line["remarks"])
+    narrower: Any = asked(*sized)
+    assert narrower["days"]["high"] - narrower["days"]["low"] < before["high"] - before["low"]
+    assert not any("does not narrow" in one for one in narrower["lines"][0]["remarks"])
+
+
 def test_a_stack_bought_half_dry_is_counted_from_its_first_reading() -> None:
     words = ("dry", "--piece", "black walnut, 8/4, 8", *HERE)
     green, dried = (asked(*words, *more)["lines"][0] for more in ((), ("--read", "1, 2026-04-01, 24 %")))  # type: ignore[index]
@@ -137,6 +178,32 @@ def test_weather_of_ones_own_by_the_hour_takes_the_place_of_the_stations(tmp_pat
     assert code == Ended.ANSWERED and "January" in said
 
 
+MONTHS = "month,t_c,rh_pct\n" + "".join(f"{month},{14.0 + 8.0 * (1.0 - abs(month - 7) / 6.0):.1f},70\n" for month in range(1, 13))
+
+
+@pytest.mark.parametrize("wording", ["waney dry", "waney sample"])
+def test_months_of_ones_own_are_called_so_and_a_sheet_then_needs_no_place(wording: str, tmp_path: Path) -> None:
+    rows, sheet = tmp_path / "shed.csv", tmp_path / "stack.toml"
+    rows.write_text(MONTHS, encoding="utf-8")
+    text = (EXAMPLES / "stack-mixed.toml").read_text("utf-8")
+    sheet.write_text(text.replace('state = "IN"\n', "").replace('place = "Indianapolis"\n', ""), encoding="utf-8")
+    command = wording.split()[1]
+    code, _, error = run(command, str(sheet))
+    assert code == Ended.SHEET and "state" in error and "place" in error
+    code, said, _ = run(command, str(sheet), "--rows", str(rows))
+    assert code == Ended.ANSWERED and "your own weather (shed.csv)" in said
+    if command == "dry":
+        assert "Weather: your own weather (shed.csv), the twelve months given, taken for normal ones, and" in said
+
+
+def test_hours_in_a_chamber_that_the_sun_warms_count_by_their_months_and_it_says_so(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("waney.drying.stack.PARTICLES", 16)
+    words = ("dry", "--piece", "red maple, 4/4, 40", "--start", "2026-04-01", "--exposure", "sun", "--rows")
+    assert "means of the months of the hours given" in str(asked(*words, epw(tmp_path, 15.0))["air"])
+
+
 def test_a_chamber_that_the_sun_warms_is_sooner_than_the_open_and_says_what_was_assumed(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr("waney.drying.stack.PARTICLES", 16)
     words = ("dry", "--piece", "red maple, 4/4, 40", *HERE)
@@ -170,6 +237,10 @@ def test_a_chamber_with_a_dehumidifier_is_told_by_what_is_read_in_it(tmp_path: P
     sheet.write_text(CHAMBER, encoding="utf-8")
     code, said, _ = run("dry", str(sheet))
     assert code == Ended.ANSWERED and "in a chamber with a dehumidifier" in said and "what the chamber is held at" in said
+    placed = asked("dry", str(sheet))
+    sheet.write_text(CHAMBER.replace('state = "IN"\nplace = "Indianapolis"\n', ""), encoding="utf-8")
+    anywhere = asked("dry", str(sheet))
+    assert anywhere["days"] == placed["days"] and (anywhere["place"], placed["place"]) == ("", "Indianapolis, IN")
     for old, new, told in (
         ('humidity = "35 %"\n', "", "humidity"),
         ('humidity = "35 %"', 'humidity = "2 %"', "no air to dry in"),

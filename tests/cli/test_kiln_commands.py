@@ -26,6 +26,7 @@ def test_the_steps_of_t4_d2_are_those_of_the_book_s_worked_assembly() -> None:
 
 def test_a_code_from_memory_is_said_to_be_so() -> None:
     said = run("schedule", "northern red oak", "4/4")[1]
+    assert "a day, as seen in wengert-oak-rates." in said and "a day, from memory" not in said
     assert "from memory: check them against the book" in said and "Steam and hot plates burn" in said
 
 

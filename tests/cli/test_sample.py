@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+from typing import Any
+
 import pytest
 
 from waney.cli.app import Ended
@@ -49,6 +52,16 @@ def test_later_weights_narrow_the_dates_and_both_ways_to_the_moisture_agree() ->
     assert both["low"] < plain["likely"] < both["high"] and plain["low"] < both["likely"] < plain["high"]
 
 
+def test_dates_outdoors_by_weather_of_ones_own(tmp_path: Path) -> None:
+    rows = tmp_path / "shed.csv"
+    rows.write_text("month,t_c,rh_pct\n" + "".join(f"{month},18,65\n" for month in range(1, 13)), encoding="utf-8")
+    words = (*BOARD, "--cut", "2026-04-01", *WOOD, "--rows", str(rows))
+    dates: Any = asked(*words)["boards"][0]["dates"]  # type: ignore[index]
+    assert dates["place"] == "your own weather (shed.csv)" and dates["days"]["low"] < dates["days"]["high"]
+    code, _, error = run(*BOARD, *WOOD, "--rows", str(rows))
+    assert code == Ended.WRITTEN and "--cut" in error
+
+
 def test_a_kilns_steps_are_told_by_weight() -> None:
     found = asked(*BOARD, *WOOD, "--kiln")["boards"][0]  # type: ignore[index]
     assert found["code"] == "T6-D4"  # black walnut 4/4, Agriculture Handbook 188 (memory)
@@ -83,7 +96,7 @@ def test_the_boards_of_a_stack_sheet_are_followed() -> None:
         ((*BOARD, "--weighed", "2026-05-06, 4.2 lb"), "weigh again"),
         ((*BOARD, "--cut", "2026-06-01", "--weighed", "2026-05-06, 7.2 lb"), "before the board was cut"),
         ((*BOARD, "--kiln"), "--kiln needs"),
-        ((*BOARD, *HERE), "Dates outdoors need all of"),
+        ((*BOARD, *HERE), "Dates outdoors need --state"),
         ((*BOARD, "--exposure", "cellar"), "none of open"),
     ],
 )

@@ -70,7 +70,7 @@ def test_own_rows_stand_in_for_a_place_and_hours_are_averaged_by_the_hour(tmp_pa
     rows = tmp_path / "hollow.csv"
     rows.write_text("month,temperature_f,humidity_pct\n" + "".join(f"{m},70,65\n" for m in range(1, 13)), encoding="utf-8")
     year = asked("emc", "--rows", str(rows))
-    assert year["place"] == "hollow" and [round(air["emc"], 3) for air in year["airs"]] == [0.120] * 12  # type: ignore[attr-defined]
+    assert year["place"] == "your own weather (hollow.csv)" and [round(air["emc"], 3) for air in year["airs"]] == [0.120] * 12  # type: ignore[attr-defined]
     hours = "".join(f"{m},70,{50 + 30 * (h % 2)}\n" for m in range(1, 13) for h in range(700))
     rows.write_text("month,temperature_f,humidity_pct\n" + hours, encoding="utf-8")
     assert asked("emc", "--rows", str(rows))["averaging"] == "mean of the hours"

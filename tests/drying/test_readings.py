@@ -99,13 +99,14 @@ def test_a_plate_meter_takes_no_temperature_correction() -> None:
 
 def test_above_saturation_a_meter_is_bracketed_with_the_direction_of_its_error() -> None:
     found = read_meter(Meter.PINS, 0.45, 20.0, 0.5)
-    assert found.bracketed and "wetter" in found.said and "too low" in found.said
+    assert found.bracketed and found.wetter and "wetter" in found.said and "too low" in found.said
     # all cavities full: (1.54 - 0.5) / (1.54 x 0.5) = 135 %
     assert found.mc.low <= 0.30 and found.mc.high == pytest.approx(1.04 / 0.77)
 
 
 def test_below_four_per_cent_it_is_bracketed_too_and_hot_wood_is_refused() -> None:
-    assert read_meter(Meter.PINS, 0.02, 20.0, 0.5).bracketed
+    found = read_meter(Meter.PINS, 0.02, 20.0, 0.5)
+    assert found.bracketed and not found.wetter
     with pytest.raises(OutOfRange, match="60"):
         read_meter(Meter.PINS, 0.10, 80.0, 0.5)
 

@@ -31,6 +31,9 @@ def test_a_dry_shell_over_a_wet_core_is_not_ready() -> None:
     [
         (at(0.07), at(0.08), (0.07, 0.08), Word.READY),
         (at(0.07), at(0.09, 0.02), (0.07, 0.08), Word.PERHAPS),
+        (at(0.07), at(0.08, 0.03), (0.07, 0.08), Word.PERHAPS),  # 5 to 11 %: at 11 it is far from there
+        (at(0.07), at(0.08, 0.024), (0.07, 0.08), Word.READY),
+        (at(0.07), at(0.05, 0.03), (0.07, 0.08), Word.READY),
         (None, at(0.08), (0.07, 0.08), Word.NOT_KNOWN),
         (None, at(0.12), (0.07, 0.08), Word.NOT),
         (None, at(0.08), (None, 0.08), Word.READY),
@@ -40,6 +43,18 @@ def test_a_dry_shell_over_a_wet_core_is_not_ready() -> None:
 )
 def test_what_decides(shell: Estimate | None, core: Estimate | None, wanted: tuple[float | None, ...], word: Word) -> None:
     assert readiness(shell, core, *wanted).word is word
+
+
+@settings(max_examples=40, deadline=None)
+@given(core=st.floats(0.04, 0.3), reach=st.floats(0.0, 0.05), wider=st.floats(0.0, 0.05))
+def test_a_worse_reading_never_makes_it_ready(core: float, reach: float, wider: float) -> None:
+    narrow, wide = (readiness(at(0.07), at(core, each), 0.07, 0.08).word for each in (reach, reach + wider))
+    assert wide is not Word.READY or narrow is Word.READY
+
+
+def test_a_wide_range_says_what_would_settle_it() -> None:
+    wide, narrow, wet = (readiness(at(0.07), at(*core), 0.07, 0.08) for core in ((0.08, 0.03), (0.08, 0.01), (0.12, 0.01)))
+    assert "species table" in wide.to_be_sure and narrow.to_be_sure == wet.to_be_sure == ""
 
 
 @settings(max_examples=40, deadline=None)

@@ -21,6 +21,7 @@ from waney.drying.schedules import code_for, schedule
 from waney.drying.stress import NoProfiles, Stresses, layers_apart, stresses
 from waney.drying.watch import expected, said_of_stress
 from waney.drying.wood_piece import piece_of
+from waney.figures.sources import Status, source
 from waney.figures.tables import table
 from waney.wood.climate import station
 from waney.wood.species import species
@@ -100,6 +101,17 @@ def test_safe_rates_are_the_printed_ones_at_4_4_and_8_4(row: dict[str, str]) -> 
         assert thin is not None and thick is not None
         assert thin.a_day * 100 == pytest.approx(float(row["pct_a_day_4_4"]))
         assert thick.a_day * 100 == pytest.approx(float(row["pct_a_day_8_4"]))
+
+
+def test_a_rate_that_was_read_names_where_and_the_others_say_from_memory() -> None:
+    # data/safe_drying_rates.csv: 4/4 red and white oak were read (wengert-oak-rates), 8/4 and all other woods are remembered
+    for wood, thickness, seen in (
+        ("oak_white", FOUR_QUARTERS_M, True), ("oak_northern_red", 1.125 * 0.0254, True),
+        ("oak_white", EIGHT_QUARTERS_M, False), ("oak_white", 0.04, False), ("cherry_black", FOUR_QUARTERS_M, False),
+    ):  # fmt: skip
+        found = safe_rate(wood, thickness)
+        assert found is not None and (source(found.basis.key).status is Status.SEEN) is seen
+        assert ("from memory" in found.basis.note) is not seen
 
 
 def test_a_rate_is_a_word_and_two_numbers() -> None:

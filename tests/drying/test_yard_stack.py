@@ -160,7 +160,7 @@ def test_a_name_that_two_woods_share_widens_the_answer() -> None:
 
 def reads(one: PieceRead) -> tuple[tuple[object, ...], tuple[str, ...]]:
     (line,), _ = lined((one,), SHEET)
-    return tuple(read for _, read in line.line.reads), line.said
+    return tuple(read for _, read in line.line.reads), line.line.said
 
 
 def told(day: date, mc: float, where: Where, how: How = How.PINS, **more: object) -> MoistureTold:
@@ -190,7 +190,7 @@ def test_a_sample_board_counts_from_the_day_it_was_cut_on() -> None:
     assert [(day, type(read)) for day, read in line.line.reads] == [
         (cut, MoistureRead), (cut, WeightRead), (date(2026, 5, 9), WeightRead),
     ]  # fmt: skip
-    assert line.line.volume_m3 is None and "before it was cut" in line.said[0]
+    assert line.line.volume_m3 is None and "before it was cut" in line.line.said[0]
 
 
 def test_readings_from_before_the_stickers_are_told_and_not_counted() -> None:

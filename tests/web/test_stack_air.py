@@ -114,7 +114,7 @@ def test_stacks_dry_by_weather_of_ones_own_until_it_is_left_again(owner: Person,
         assert answer.status_code == 422 and "Type twelve rows or choose a file." in answer.text
         assert "Stacks dry by Cedar Bottom: twelve months" in answer.text
     damp, page = answered(owner, shop, stack)
-    assert "Weather: Cedar Bottom, normal months" in page
+    assert "Weather: Cedar Bottom, the twelve months given, taken for normal ones" in page
     assert days(damp)[0] > days(usual)[0]  # 10 °C and 85 % all the year against a summer in Madison
     hours = "month,t_c,rh_pct\n" + "\n".join(f"{month},{15 + hour % 10},55" for month in range(1, 13) for hour in range(720))
     assert owner.send("/settings/weather", {}, {"weather_file": ("ridge.csv", hours.encode(), "text/csv")}).status_code == 303

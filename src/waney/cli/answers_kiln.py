@@ -74,6 +74,7 @@ class KilnSchedule:
     """for a cubic metre as sawn: to evaporate that, to warm wood and vented air; at the high end a kiln as built"""
     safe_a_day: float | None
     """most moisture to lose in a day"""
+    safe_basis: Basis | None
     sides: str
     """by how much open edges and bare ends shorten the days, in words; empty where they do not"""
     stress: str
@@ -149,6 +150,8 @@ class LotAsked:
     target_mc: float
     sides: str
     """by how much open edges and bare ends shorten its days by itself, in words; empty where they do not"""
+    minded: tuple[str, ...]
+    """what is to be minded of how its moisture was read, as sentences"""
 
 
 @dataclass(frozen=True)
@@ -224,18 +227,20 @@ class LoadProposed:
 
 @dataclass(frozen=True)
 class LoadsProposed:
-    """Loads one after the other, what they aim at, days of all, and pieces that fit in none, each with the reason."""
+    """Loads one after the other, what they aim at, days of all without equalising, days_evened: with it, null in vacuum and where
+    one never gets there, and pieces that fit in none, each with the reason."""
 
     aims: tuple[str, ...]
     days: Range
+    days_evened: Range | None
     loads: tuple[LoadProposed, ...]
     left_out: tuple[tuple[str, str], ...]
 
 
 @dataclass(frozen=True)
 class KilnLoads:
-    """What `waney kiln-load` says; the proposal with the fewest days first. least_loads: no plan needs fewer, by room
-    and weight."""
+    """What `waney kiln-load` says; the proposal with the fewest days without equalising first. least_loads: no plan
+    needs fewer, by room and weight."""
 
     kiln: str
     heat: str

@@ -74,7 +74,7 @@ def dry(
     place's normal months, and how far real months stray from them. Edges of narrow pieces and bare ends of short
     ones shorten the days, where their size is said.
     """
-    from waney.cli.files import can_be_written, read_text
+    from waney.cli.files import can_be_written, read_text, weather_of
     from waney.cli.progress import working
     from waney.cli.saying import say
     from waney.drying.sides_told import sides_said
@@ -82,20 +82,17 @@ def dry(
     from waney.drying.stack_sheet import read_stack_sheet
     from waney.figures.scenarios import Scenarios
     from waney.units.sheet import called
-    from waney.wood.own_weather import own_weather
 
     can_be_written(json)
     if (sheet is None) == (not piece):
         raise WrittenWrong("Say the stack once: a stack sheet, or --piece with --state, --place and --start.")
-    own = None if rows is None else own_weather(read_text(rows).splitlines(), rows.stem)
+    own = None if rows is None else weather_of(rows)
     if sheet is not None:
         with called(str(sheet)):
-            stack = read_stack_sheet(read_text(sheet))
+            stack = read_stack_sheet(read_text(sheet), own)
     else:
         closed = sides_said(edges, ends)
-        stack = _said(piece or [], _weather(state, place, own), start, exposure, target, closed)
-    if own is not None:
-        stack = replace(stack, climate=own[0], hours=own[1])
+        stack = _said(piece or [], own or (_weather(state, place), None), start, exposure, target, closed)
     stack = _narrowed(stack, weighed or [], read or [], mark)
     with working("Drying the stack in thought"):
         found = stack_dates(stack, Scenarios(1, PARTICLES))
@@ -103,17 +100,22 @@ def dry(
     say(answer, json, lambda: _lines(answer, units))
 
 
-def _weather(state: str | None, place: str | None, own: tuple[Climate, HourlyYear | None] | None) -> Climate:
+def _weather(state: str | None, place: str | None) -> Climate:
     from waney.wood.climate import station
 
-    if own is not None:
-        return own[0]
     if state is None or place is None:
         raise WrittenWrong("The weather needs --state and --place, or --rows; `waney emc --state` lists the places.")
     return station(state, place)
 
 
-def _said(pieces: list[str], weather: Climate, start: str | None, exposure: str, target: str, sides: Sides) -> Stack:
+def _said(
+    pieces: list[str],
+    weather: tuple[Climate, HourlyYear | None],
+    start: str | None,
+    exposure: str,
+    target: str,
+    sides: Sides,
+) -> Stack:
     from waney.drying.stack import Stack
     from waney.drying.stack_sheet import EXPOSURES
     from waney.units.moisture import parse_mc
@@ -125,7 +127,8 @@ def _said(pieces: list[str], weather: Climate, start: str | None, exposure: str,
     if exposure not in EXPOSURES:
         raise WrittenWrong(f"--exposure: {exposure!r} is none of {', '.join(EXPOSURES)}.")
     lines = tuple(_line(words, at, sides) for at, words in enumerate(pieces))
-    return Stack(weather, parse_day(start, "--start"), EXPOSURES[exposure], parse_mc(target), lines)
+    day, (climate, hours) = parse_day(start, "--start"), weather
+    return Stack(climate, day, EXPOSURES[exposure], parse_mc(target), lines, hours=hours)
 
 
 def _line(words: str, at: int, sides: Sides) -> Line:
@@ -167,8 +170,9 @@ def _narrowed(stack: Stack, weighed: list[str], read: list[str], mark: str) -> S
     for option, several in (("--weighed", weighed), ("--read", read)):
         for words in several:
             at, day, value = _reading(words, option, len(lines))
-            one = _weight(value, mark_kg) if option == "--weighed" else _moisture(value, lines[at])
-            lines[at] = replace(lines[at], reads=(*lines[at].reads, (day, one)))
+            one, said = (_weight(value, mark_kg), "") if option == "--weighed" else _moisture(value, lines[at])
+            told = (*lines[at].said, said) if said else lines[at].said
+            lines[at] = replace(lines[at], reads=(*lines[at].reads, (day, one)), said=told)
     return replace(stack, lines=tuple(lines), mark_kg=mark_kg) if weighed else replace(stack, lines=tuple(lines))
 
 
@@ -190,14 +194,15 @@ def _weight(value: str, mark_kg: float) -> WeightRead:
     return WeightRead(0.0, found.kg, found.error_kg)
 
 
-def _moisture(value: str, line: Line) -> MoistureRead:
-    from waney.drying.evidence import MoistureRead
+def _moisture(value: str, line: Line) -> tuple[MoistureRead, str]:
+    """A reading, and what is to be minded of it."""
+    from waney.drying.evidence import of_meter
     from waney.drying.meter import Meter, read_meter
     from waney.units.moisture import parse_mc
     from waney.wood.traits import Trait
 
     found = read_meter(Meter.PINS, parse_mc(value), None, line.wood.needed(Trait.SG_GREEN).likely)
-    return MoistureRead(0.0, found.mc, found.bracketed)
+    return of_meter(found), found.said
 
 
 def _answer(stack: Stack, found: StackDates) -> DryingStack:
@@ -205,7 +210,7 @@ def _answer(stack: Stack, found: StackDates) -> DryingStack:
     from waney.cli.answers_dry import DryingStack
 
     return DryingStack(
-        stack.climate.place,
+        stack.place,
         stack.start.isoformat(),
         stack.exposure.value,
         _air(stack),
@@ -263,7 +268,8 @@ def _lines(answer: DryingStack, units: View) -> Iterator[str]:
     from waney.papers.columns import paragraph
 
     target = f"{answer.target * 100:.0f} %"
-    yield f"Down to {target}, {answer.exposure}, {answer.place}, on stickers since {answer.start}:"
+    where = ", ".join(filter(None, (answer.exposure, answer.place)))
+    yield f"Down to {target}, {where}, on stickers since {answer.start}:"
     for line in answer.lines:
         yield from _told(line, units, target)
     if len(answer.lines) > 1:

@@ -5,8 +5,12 @@ from __future__ import annotations
 import sys
 from base64 import b64encode
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from waney.figures.problem import Problem
+
+if TYPE_CHECKING:
+    from waney.wood.climate import Climate, HourlyYear
 
 OUTPUT = Path("-")
 """Instead of a file: the output."""
@@ -26,6 +30,13 @@ def read_text(path: Path) -> str:
         return path.read_text(encoding="utf-8")
     except UnicodeDecodeError:
         raise NotText(f"{path} is not a text file in UTF-8; hand over a sheet.") from None
+
+
+def weather_of(rows: Path) -> tuple[Climate, HourlyYear | None]:
+    """A person's own weather out of a file, named by it where it does not name its place. Raises OSError, NotText, BadWeather."""
+    from waney.wood.own_weather import YOURS, own_weather
+
+    return own_weather(read_text(rows).splitlines(), f"{YOURS} ({rows.name})")
 
 
 def log_sheets(path: Path) -> dict[str, str]:

@@ -71,17 +71,20 @@ def _asked(lot: Lot, sides: str) -> LotAsked:
 
     return LotAsked(
         lot.name, lot.owner, lot.wood.common, lot.thickness_m, len(lot.pieces), lot.volume_m3, ranged(lot.start), lot.target,
-        sides,
+        sides, lot.said,
     )  # fmt: skip
 
 
 def _proposal(one: Proposal) -> LoadsProposed:
     from waney.cli.answers import Range
     from waney.cli.answers_kiln import LoadsProposed
+    from waney.drying.equalising import whole_days
     from waney.drying.pace import MODEL
 
     left = tuple((piece.name, why) for piece, why in one.out)
-    return LoadsProposed(tuple(map(str, one.aims)), Range(*one.days, MODEL), tuple(map(_load, one.loads)), left)
+    even = whole_days([each.load for each in one.loads])
+    evened = None if even is None else Range(*even, MODEL)
+    return LoadsProposed(tuple(map(str, one.aims)), Range(*one.days, MODEL), evened, tuple(map(_load, one.loads)), left)
 
 
 def _load(one: PackedLoad) -> LoadProposed:

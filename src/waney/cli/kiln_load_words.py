@@ -12,6 +12,7 @@ from waney.papers.load_words import (
     AIR_FIRST,
     APART_WORDS,
     MILDER,
+    all_days,
     bears_from,
     begin_at,
     counted,
@@ -30,12 +31,12 @@ from waney.units.moisture import print_mc
 
 
 def kiln_load_lines(found: KilnLoads, view: View) -> Iterator[str]:
-    """Lots, who may share, then the proposals, the fewest days first; the basis and the cautions."""
+    """Lots, who may share, then the proposals, the fewest days without equalising first; the basis and the cautions."""
     yield f"{found.kiln}, {found.heat}:"
     for lot in found.lots:
         yield f"  {_asked(lot, view)}"
-        if lot.sides:
-            yield from paragraph(lot.sides, "    ")
+        for said in filter(None, (*lot.minded, lot.sides)):
+            yield from paragraph(said, "    ")
     if found.sharing:
         yield "Who may share:"
         yield from (f"  {shares(two.lots, two.against, degree_of(view))}" for two in found.sharing)
@@ -44,10 +45,12 @@ def kiln_load_lines(found: KilnLoads, view: View) -> Iterator[str]:
     yield f"No plan needs fewer than {counted(found.least_loads, 'load')}, by room and by weight."
     yield f"Days by {found.proposals[0].days.basis}, without equalising, told beside them, and conditioning."
     if any(load.evened is not None for one in found.proposals for load in one.loads):
+        yield "The order of these ways is that of their days without equalising."
         yield from paragraph(f"Equalising: wengert-equalising, fpj-kiln-samples. {APART_WORDS}")
+    for remark in remarks(found.heat):
+        yield from paragraph(remark)
     yield "Go by your own sample boards."
     yield "Heat is what wood and water take, without walls and vented air."
-    yield from remarks(found.heat)
     yield from mind(found.heat)
 
 
@@ -60,7 +63,8 @@ def _asked(lot: LotAsked, view: View) -> str:
 def _proposal(number: int, one: LoadsProposed, heated: str, view: View) -> Iterator[str]:
     yield ""
     aims = "; ".join(one.aims)
-    yield f"{number}. {aims[:1].upper()}{aims[1:]}: {counted(len(one.loads), 'load')}, {days(one.days)}"
+    heading = f"{aims[:1].upper()}{aims[1:]}: {counted(len(one.loads), 'load')}, {all_days(one.days, one.days_evened)}"
+    yield from paragraph(f"{number}. {heading}")
     for at, load in enumerate(one.loads, 1):
         yield from _load(at, load, heated, view)
     yield from (f"   Stays out: {piece}, {why}" for piece, why in one.left_out)

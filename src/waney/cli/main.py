@@ -129,7 +129,7 @@ COMMANDS: Mapping[str, Told] = MappingProxyType(
             "When a stack will be dry, narrowed by what was weighed.",
             (
                 'waney dry --piece "white oak, 4/4, 40" --state IN --place Indianapolis --start 2026-04-01',
-                'waney dry --piece "black walnut, 8/4" --state IN --place Indianapolis --start 2026-04-01 '
+                'waney dry --piece "black walnut, 8/4, 6, 8 ft x 18 in" --state IN --place Indianapolis --start 2026-04-01 '
                 '--weighed "1, 2026-04-01, 92 lb" --weighed "1, 2026-06-20, 79 lb"',
             ),
         ),

@@ -9,7 +9,7 @@ from pathlib import Path
 from waney.cli.answers import Emc, Indoors, Places, Settled, ranged
 from waney.cli.app import WrittenWrong
 from waney.cli.doubts import SCENARIOS
-from waney.cli.files import read_text
+from waney.cli.files import weather_of
 from waney.cli.one_air import BEYOND, settled
 from waney.cli.ranges import degrees, moisture
 from waney.cli.views import View
@@ -24,7 +24,6 @@ from waney.wood.climate import (
     station,
     stations_in,
 )
-from waney.wood.own_weather import own_weather
 from waney.wood.room import GAIN_PA, HIGHEST_HUMIDITY, Indoor, RoomMonth, room_year
 from waney.wood.weather import MONTHS
 
@@ -66,7 +65,7 @@ def _climate(state: str | None, place: str | None, rows: Path | None) -> tuple[C
     if rows is not None and place is not None:
         raise WrittenWrong("A place from the list and a table of your own do not go together; leave out --place or --rows.")
     if rows is not None:
-        return own_weather(read_text(rows).splitlines(), rows.stem)
+        return weather_of(rows)
     if state is None:
         raise WrittenWrong("A place is chosen in its state; write the state too: --state CO --place Denver.")
     return station(state, place or ""), None

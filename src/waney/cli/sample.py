@@ -18,6 +18,7 @@ if TYPE_CHECKING:
     from waney.drying.sample_board import Section
     from waney.drying.stack import Stack
     from waney.drying.weighing import WeighingScale, Weight
+    from waney.wood.climate import Climate, HourlyYear
 
 IN_KILN, OUTDOORS = "8 %", "20 %"
 
@@ -41,6 +42,10 @@ def sample(
     kiln: Annotated[bool, typer.Option("--kiln", help="Tell at which weights the steps of its kiln schedule begin.")] = False,
     state: Annotated[str | None, typer.Option(help="Two letters; with --place, for dates outdoors.")] = None,
     place: Annotated[str | None, typer.Option(help="The nearest station; `waney emc --state` lists them.")] = None,
+    rows: Annotated[
+        Path | None,
+        typer.Option(help="Your own weather instead: months, hours, or a weather file (EPW), as `waney dry` takes it."),
+    ] = None,
     exposure: Annotated[str, typer.Option(help="Where it stands: open (top covered), roof, fan (under a roof).")] = "open",
     mark: Annotated[str, typer.Option(help="Between two marks of the scale that weighs the board.")] = "0.1 lb",
     units: Units = View.INCHES,
@@ -48,9 +53,10 @@ def sample(
 ) -> None:
     """A sample board: two sections weighed green and oven dry give its oven-dry weight, every later weight its moisture.
 
-    With --state, --place, --cut, --wood and --thickness also the dates between which it is dry outdoors: nine in ten fall within.
+    With --state and --place (or --rows), --cut, --wood and --thickness also the dates between which it is dry outdoors: nine in
+    ten fall within.
     """
-    from waney.cli.files import can_be_written
+    from waney.cli.files import can_be_written, weather_of
     from waney.cli.progress import working
     from waney.cli.sample_answer import sample_boards
     from waney.cli.sample_words import sample_lines
@@ -58,16 +64,16 @@ def sample(
 
     can_be_written(json)
     said = (section, board, cut, weighed, target, wood, thickness, state, place)
+    own = None if rows is None else weather_of(rows)
     if (sheet is None) == (not any(said)):
         raise WrittenWrong('Say the boards once: a stack sheet, or --section "182 g, 101 g" twice and --board "8.8 lb".')
     stack: Stack | None
     if sheet is not None:
-        asked, stack = _of_sheet(sheet, kiln)
+        asked, stack = _of_sheet(sheet, kiln, own)
     else:
-        one = _said(
-            section or [], board, cut, weighed or [], target, wood, thickness, mark, outdoors=state is not None, kiln=kiln
-        )
-        asked, stack = [one], _outdoors(one, state, place, exposure)
+        outdoors = state is not None or own is not None
+        one = _said(section or [], board, cut, weighed or [], target, wood, thickness, mark, outdoors=outdoors, kiln=kiln)
+        asked, stack = [one], _outdoors(one, state, place, own, exposure)
     with working("Drying the boards in thought"):
         found = sample_boards(asked, stack)
     say(found, json, lambda: sample_lines(found, units))
@@ -134,8 +140,11 @@ def _weight(words: str, scale: WeighingScale) -> tuple[date, Weight]:
     return parse_day(day, "--weighed"), weighed([parse_mass(value.strip())], scale)
 
 
-def _outdoors(one: Asked, state: str | None, place: str | None, exposure: str) -> Stack | None:
-    """Where the board stands outdoors; None where no place was named."""
+Weather = tuple["Climate", "HourlyYear | None"]
+
+
+def _outdoors(one: Asked, state: str | None, place: str | None, own: Weather | None, exposure: str) -> Stack | None:
+    """Where the board stands outdoors; None where neither a place nor its weather was told."""
     from waney.drying.evidence import WeightRead
     from waney.drying.stack import Line, Stack
     from waney.drying.stack_sheet import EXPOSURES
@@ -143,16 +152,17 @@ def _outdoors(one: Asked, state: str | None, place: str | None, exposure: str) -
 
     if exposure not in EXPOSURES:
         raise WrittenWrong(f"--exposure: {exposure!r} is none of {', '.join(EXPOSURES)}.")
-    if state is None and place is None:
+    if state is None and place is None and own is None:
         return None
-    if not (state and place and one.cut and one.wood and one.thickness_m):
-        raise WrittenWrong("Dates outdoors need all of --state, --place, --cut, --wood and --thickness.")
+    if not ((own or (state and place)) and one.cut and one.wood and one.thickness_m):
+        raise WrittenWrong("Dates outdoors need --state and --place (or --rows), and --cut, --wood and --thickness.")
+    climate, hours = own or (station(state or "", place or ""), None)
     reads = tuple((day, WeightRead(0.0, found.kg, found.error_kg)) for day, found in one.weights)
     line = Line(one.name, one.wood, one.thickness_m, 1, reads, one.board)
-    return Stack(station(state, place), one.cut, EXPOSURES[exposure], one.target, (line,))
+    return Stack(climate, one.cut, EXPOSURES[exposure], one.target, (line,), hours=hours)
 
 
-def _of_sheet(sheet: Path, kiln: bool) -> tuple[list[Asked], Stack]:
+def _of_sheet(sheet: Path, kiln: bool, own: Weather | None) -> tuple[list[Asked], Stack]:
     """Every line of a stack sheet that has a sample board, and the stack of those lines."""
     from dataclasses import replace
 
@@ -164,7 +174,7 @@ def _of_sheet(sheet: Path, kiln: bool) -> tuple[list[Asked], Stack]:
     from waney.units.sheet import called
 
     with called(str(sheet)):
-        stack = read_stack_sheet(read_text(sheet))
+        stack = read_stack_sheet(read_text(sheet), own)
     lines = tuple(line for line in stack.lines if line.board is not None)
     if not lines:
         raise WrittenWrong(f"{sheet} has no sample board: give a [[piece]] its [piece.sections].")

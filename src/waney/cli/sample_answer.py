@@ -85,7 +85,7 @@ def _dates(stack: Stack, at: int) -> BoardDates:
     before, after = found.forecast.before, found.forecast.after
     first, likely, last = dates(stack.start, after.days)
     return BoardDates(
-        stack.climate.place,
+        stack.place,
         stack.exposure.value,
         ranged(before.days),
         ranged(after.days),

@@ -73,6 +73,7 @@ def schedule_answer(asked: Asked) -> KilnSchedule:
     plan = schedule(asked.code or code_for(asked.wood.id, asked.thickness_m))
     days, why = _days(asked, plan)
     begins, wanted = asked.begins, asked.wanted
+    safe = safe_rate(asked.wood.id, asked.thickness_m)
     return KilnSchedule(
         wood=asked.wood.common,
         thickness_m=asked.thickness_m,
@@ -90,7 +91,8 @@ def schedule_answer(asked: Asked) -> KilnSchedule:
         scenarios=0 if days is None else days.scenarios,
         water_m3_kg=None if days is None else ranged(days.water_m3_kg),
         heat_m3_j=None if days is None else ranged(days.heat_m3_j),
-        safe_a_day=_safe(asked),
+        safe_a_day=None if safe is None else safe.a_day,
+        safe_basis=None if safe is None else safe.basis,
         sides="" if days is None else _shorter(asked, plan, days),
         stress="" if days is None else said_of_stress(days.course, asked.wood),
         stress_by_step=() if days is None else _by_step(asked, plan, days),
@@ -136,8 +138,3 @@ def _by_step(asked: Asked, plan: Schedule, days: KilnDays) -> tuple[StepStress, 
 
 def _step(step: Step) -> KilnStep:
     return KilnStep(step.from_mc, step.dry_c, step.wet_c, step.humidity, step.emc)
-
-
-def _safe(asked: Asked) -> float | None:
-    found = safe_rate(asked.wood.id, asked.thickness_m)
-    return None if found is None else found.a_day

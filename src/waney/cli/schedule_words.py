@@ -8,7 +8,7 @@ from waney.cli.answers import Range
 from waney.cli.answers_kiln import KilnSchedule, KilnStep, StepStress
 from waney.cli.ranges import degrees, moisture
 from waney.cli.views import View, shop_of
-from waney.figures.sources import source
+from waney.figures.sources import Status, source
 from waney.papers.cautions import cautions
 from waney.papers.columns import aligned, headed, paragraph
 from waney.papers.load_words import APART_WORDS, equalises, heat
@@ -83,10 +83,12 @@ def _days(found: KilnSchedule, view: View) -> Iterator[str]:
         yield from _water(found.water_m3_kg, view)
     if found.heat_m3_j is not None:
         yield from _heat(found.heat_m3_j, view)
-    if found.safe_a_day is None:
+    if found.safe_a_day is None or found.safe_basis is None:
         yield "Safe rate: no table has one for this wood and thickness."
     else:
-        yield f"Safe rate: at most {print_mc(found.safe_a_day)} a day, from memory of wengert-oak-1990."
+        key = found.safe_basis.key
+        how = "as seen in" if source(key).status is Status.SEEN else "from memory of"
+        yield f"Safe rate: at most {print_mc(found.safe_a_day)} a day, {how} {key}."
     yield from _stress(found)
     if found.held_days is not None:
         yield f"Held to the safe rate, in milder air where a day would lose more: {days(found.held_days)}"

@@ -105,6 +105,19 @@ def equalising_of(load: Load, scenarios: Scenarios = SCENARIOS) -> Equalising | 
     return _of_pace(pace, load.kiln, plan, scenarios)
 
 
+def whole_days(loads: Sequence[Load]) -> tuple[float, float, float] | None:
+    """Likely, low and high days of loads one after the other, each until its wettest sample is at the target, taken as late or
+    early together; None in vacuum, and where one of them never gets there."""
+    try:
+        found = [equalising_of(one) for one in loads]
+    except LoadNeverDry:
+        return None
+    each = [one.whole for one in found if one is not None]
+    if not each or len(each) < len(found):
+        return None
+    return sum(d.likely for d in each), sum(d.low for d in each), sum(d.high for d in each)
+
+
 @lru_cache(maxsize=64)
 def _of_pace(pace: Lot, kiln: KilnSheet, plan: Schedule, scenarios: Scenarios) -> Equalising:
     """Kept, because the same lot sets the pace in one proposal after the other."""

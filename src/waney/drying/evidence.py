@@ -13,6 +13,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from waney.drying.dry_weight import DryWeight
+from waney.drying.meter import MeterReading
 from waney.figures.estimate import Z_95, Estimate
 from waney.figures.problem import Problem
 
@@ -69,6 +70,11 @@ class MoistureRead:
     def error(self) -> float:
         """Its standard error [-]."""
         return max(self.mc.width / 2.0 / Z_95, LEAST_ERROR)
+
+
+def of_meter(found: MeterReading) -> MoistureRead:
+    """What a meter told; its day is set by the stack."""
+    return MoistureRead(0.0, found.mc, found.wetter)
 
 
 Read = WeightRead | MoistureRead

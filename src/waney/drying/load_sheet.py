@@ -55,7 +55,7 @@ def _lot(table: Table, at: int, measures: Measures, usual: float) -> Lot | None:
     wood = table.need("species", lambda value: species(text(value)), None)
     green = table.need("thickness", lambda value: sawn_m(measures.thickness(value)), None)
     name, owner = table.take("name", text) or "", table.take("owner", text) or ""
-    start = _start(table, measures, wood)
+    start, said = _start(table, measures, wood)
     target, sapwood = table.take("target", measures.mc) or usual, table.take("sapwood", yes_no) or False
     code, sides = table.take("schedule", text), sides_told(table, None, None)
     sizes = _sizes(table, measures)
@@ -64,7 +64,8 @@ def _lot(table: Table, at: int, measures: Measures, usual: float) -> Lot | None:
     called = name or f"{at + 1}. {wood.common}"
     try:
         pieces = tuple(_pieces(called, wood, green, start, sizes))
-        lot = Lot(called, wood, green, start, target, pieces, sapwood, code or None, owner, sides.edges_open, sides.ends_open)
+        rest = (sapwood, code or None, owner, sides.edges_open, sides.ends_open, said)
+        lot = Lot(called, wood, green, start, target, pieces, *rest)
         _ = lot.plan  # a schedule that nobody knows is told here, with its line
         return lot
     except Problem as problem:
@@ -72,23 +73,25 @@ def _lot(table: Table, at: int, measures: Measures, usual: float) -> Lot | None:
         return None
 
 
-def _start(table: Table, measures: Measures, wood: Species | None) -> Estimate | None:
-    """Moisture now: a range as typed, one figure by a meter, or one figure of which nobody said how it was found."""
+def _start(table: Table, measures: Measures, wood: Species | None) -> tuple[Estimate | None, tuple[str, ...]]:
+    """Moisture now: a range as typed, one figure by a meter, or one figure of which nobody said how it was found; what is to be
+    minded of it."""
     ends = table.need("moisture", low_to_high(measures.mc), None)
     meter = table.take("meter", choice(METERS))
     wood_c = table.take("wood_at", measures.temperature)
     if ends is None or wood is None:
-        return None
+        return None, ()
     low, high = ends
     if low < high:
-        return Estimate(0.5 * (low + high), low, high, TYPED, 0.0)
+        return Estimate(0.5 * (low + high), low, high, TYPED, 0.0), ()
     if meter is None:
-        return Estimate(low, (1.0 - NOT_SAID_HOW) * low, (1.0 + NOT_SAID_HOW) * low, AS_TYPED, 0.0)
+        return Estimate(low, (1.0 - NOT_SAID_HOW) * low, (1.0 + NOT_SAID_HOW) * low, AS_TYPED, 0.0), ()
     try:
-        return read_meter(meter, low, wood_c, wood.needed(Trait.SG_GREEN).likely).mc
+        found = read_meter(meter, low, wood_c, wood.needed(Trait.SG_GREEN).likely)
+        return found.mc, (found.said,) if found.said else ()
     except Problem as problem:
         table.note("moisture", str(problem))
-        return None
+        return None, ()
 
 
 def _sizes(table: Table, measures: Measures) -> tuple[_Size, ...]:

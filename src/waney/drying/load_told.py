@@ -9,12 +9,13 @@ from waney.drying.kiln import LoadNeverDry
 from waney.drying.kiln_sheet import Heat, KilnSheet
 from waney.drying.load import Load, Traveller, days_alone, kiln_doubts, way
 from waney.drying.lot import Lot
-from waney.drying.sides import Sides
+from waney.drying.sides import Sides, by_edges
 from waney.drying.stress import stresses
-from waney.drying.watch import said_of_stress, shorter, which_count
+from waney.drying.watch import LEAST_SHORTER, said_of_stress, shorter, which_count
 from waney.figures.scenarios import likely
 from waney.wood.species import NoFigure
 
+NOT_IN_VACUUM = "Its edges are counted in heated air only: in vacuum pieces as narrow as these may be dry sooner."
 CLOSED = Sides(edges_open=False, ends_open=False)
 
 
@@ -38,9 +39,11 @@ def said_of_load_stress(load: Load) -> str:
 
 
 def said_of_lot_sides(lot: Lot, kiln: KilnSheet) -> str:
-    """By how much edges and bare ends shorten the days of a lot by itself in heated air; empty for none."""
-    if kiln.heat is not Heat.AIR:  # elsewhere edges are not counted, nor has every wood a schedule
-        return ""
+    """By how much edges and bare ends shorten the days of a lot by itself in heated air; elsewhere edges are not counted (nor has
+    every wood a schedule), which is said of pieces whose edges would tell. Empty for none."""
+    if kiln.heat is not Heat.AIR:
+        narrow = min(lot.sides.width_m or lot.thickness_m, lot.thickness_m) if lot.edges_open else lot.thickness_m
+        return NOT_IN_VACUUM if by_edges(lot.thickness_m, lot.sides) * narrow < LEAST_SHORTER * lot.thickness_m else ""
     counting = which_count(lot.sides, lot.thickness_m, lambda sides: _with(lot, sides).counted_m)
     return shorter(_alone(lot, kiln), _alone(_with(lot, CLOSED), kiln), *counting) if any(counting) else ""
 

@@ -37,7 +37,8 @@ class BadLot(Problem):
 @dataclass(frozen=True)
 class Lot:
     """Like pieces of one wood. thickness_m: green; start: moisture now [-]; target: wanted [-]; pieces: as they lie; sapwood: all
-    of it; code: another schedule than the wood's own; owner: whose they are; edges_open, ends_open: as of `Sides`."""
+    of it; code: another schedule than the wood's own; owner: whose they are; edges_open, ends_open: as of `Sides`; said: what
+    is to be minded of how `start` was read, as sentences."""
 
     name: str
     wood: Species
@@ -50,6 +51,7 @@ class Lot:
     owner: str = ""
     edges_open: bool = True
     ends_open: bool = False
+    said: tuple[str, ...] = ()
 
     def __post_init__(self) -> None:
         if not self.pieces:

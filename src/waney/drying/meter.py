@@ -72,6 +72,11 @@ class MeterReading:
     bracketed: bool
     said: str
 
+    @property
+    def wetter(self) -> bool:
+        """Whether it is past what a meter can tell: the wood may be far wetter. A bracket that is not: too dry for one."""
+        return self.bracketed and self.mc.likely >= MOST
+
 
 def read_meter(
     meter: Meter, reading: float, wood_c: float | None, sg_green: float,

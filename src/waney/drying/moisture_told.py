@@ -19,8 +19,6 @@ from waney.figures.problem import OutOfRange, Problem
 from waney.wood.species import Species, species
 from waney.wood.traits import Trait
 
-MIDDLE = 0.2
-"""What is bracketed above it is past what a meter can tell, below it too dry for one."""
 MIDDLE_SG = 0.55
 """Basic gravity of a wood that no table has: only how much water it could hold at most depends on it [-]; ours, a choice."""
 LEAST_OF_CORE = 2.0 / 3.0
@@ -66,13 +64,14 @@ class MoistureTold:
 @dataclass(frozen=True)
 class OfDay:
     """What the readings of one day tell of a whole piece [-]. of: the part that was read: WHOLE also for shell and core together;
-    wetter: it may be far wetter than that; how: what they were read with."""
+    wetter: it may be far wetter than that; how: what they were read with; said: what is to be minded of them, as sentences."""
 
     day: date
     mc: Estimate
     of: Where
     wetter: bool
     how: tuple[How, ...]
+    said: tuple[str, ...] = ()
 
 
 def moisture_of(told: MoistureTold, wood: Species | None, sheet: MeterSheet) -> MeterReading:
@@ -100,21 +99,21 @@ def moisture_of(told: MoistureTold, wood: Species | None, sheet: MeterSheet) -> 
         return MeterReading(plain.mc, plain.bracketed, f"{beyond} It was read as it stands, with a wider range.")
 
 
-def by_day(told: Iterable[MoistureTold], wood: Species | None, sheet: MeterSheet, said: list[str]) -> Iterator[OfDay]:
-    """What each day's readings tell of a whole piece, day by day; what is to be minded of them goes into `said`.
+def by_day(told: Iterable[MoistureTold], wood: Species | None, sheet: MeterSheet) -> Iterator[OfDay]:
+    """What each day's readings tell of a whole piece, day by day.
 
     Shell and core of one day are one reading of the mean. A shell alone tells that the piece is at least so wet; of a core alone
     the mean is below it, at the least LEAST_OF_CORE of it. Raises OutOfRange as `moisture_of`.
     """
     for day, group in sorted(_days(told).items()):
-        yield from (_whole(day, (one,), wood, sheet, said) for one in group.get(Where.WHOLE, ()))
+        yield from (_whole(day, (one,), wood, sheet) for one in group.get(Where.WHOLE, ()))
         shell, core = (group.get(where, [None])[-1] for where in (Where.SHELL, Where.CORE))
         if shell and core:
-            yield _whole(day, (shell, core), wood, sheet, said)
+            yield _whole(day, (shell, core), wood, sheet)
         elif shell:
-            yield replace(_whole(day, (shell,), wood, sheet, said), of=Where.SHELL)
+            yield replace(_whole(day, (shell,), wood, sheet), of=Where.SHELL)
         elif core:
-            found = _whole(day, (core,), wood, sheet, said)
+            found = _whole(day, (core,), wood, sheet)
             yield replace(found, mc=_below(found.mc), of=Where.CORE)
 
 
@@ -126,7 +125,7 @@ def as_last_read(told: Sequence[MoistureTold], wood: Species | None, sheet: Mete
 
 def days_read(told: Sequence[MoistureTold], wood: Species | None, sheet: MeterSheet) -> tuple[OfDay, ...]:
     """What a whole piece held on each day that tells it, oldest first, chosen as `as_last_read`. Raises OutOfRange."""
-    found = [one for one in by_day(told, wood, sheet, []) if one.of is not Where.SHELL]
+    found = [one for one in by_day(told, wood, sheet) if one.of is not Where.SHELL]
     return tuple({one.day: one for one in sorted(found, key=lambda one: (one.day, one.of is not Where.CORE))}.values())
 
 
@@ -148,15 +147,12 @@ def _days(told: Iterable[MoistureTold]) -> dict[date, dict[Where, list[MoistureT
     return days
 
 
-def _whole(
-    day: date, read: tuple[MoistureTold, ...], wood: Species | None, sheet: MeterSheet, said: list[str]
-) -> OfDay:  # fmt: skip
+def _whole(day: date, read: tuple[MoistureTold, ...], wood: Species | None, sheet: MeterSheet) -> OfDay:
     """One reading, or shell and core."""
     found = [moisture_of(one, wood, sheet) for one in read]
-    said += [one.said for one in found if one.said]
     mc = found[0].mc if len(found) == 1 else ShellCore(found[0].mc, found[1].mc).mean
-    wetter = any(one.bracketed and told.mc > MIDDLE for one, told in zip(found, read, strict=True))
-    return OfDay(day, mc, Where.WHOLE, wetter, tuple(dict.fromkeys(one.how for one in read)))
+    said = tuple(dict.fromkeys(one.said for one in found if one.said))
+    return OfDay(day, mc, Where.WHOLE, any(one.wetter for one in found), tuple(dict.fromkeys(one.how for one in read)), said)
 
 
 def _below(core: Estimate) -> Estimate:

@@ -71,14 +71,13 @@ class PieceRead:
 
 @dataclass(frozen=True)
 class Lined:
-    """A line with the day it came on stickers, the pieces in it by name, and what is to be said of its readings. woods: those it
-    may be of, by what somebody called it; the line's own is the first."""
+    """A line with the day it came on stickers and the pieces in it by name. woods: those it may be of, by what somebody called
+    it; the line's own is the first."""
 
     line: Line
     woods: tuple[Species, ...]
     since: date
     pieces: tuple[str, ...]
-    said: tuple[str, ...]
 
 
 def lined(pieces: Sequence[PieceRead], sheet: MeterSheet) -> tuple[tuple[Lined, ...], tuple[str, ...]]:
@@ -91,8 +90,9 @@ def lined(pieces: Sequence[PieceRead], sheet: MeterSheet) -> tuple[tuple[Lined, 
         if not woods or piece.thickness_m is None:
             left.setdefault(why, []).append(piece.name)
         elif (reads := _Reads.of(piece, woods[0], sheet)).any:
-            line = Line(piece.name, woods[0], piece.thickness_m, 1, reads.reads, None, piece.volume_m3, piece.sides)
-            lines.append(Lined(line, woods, piece.since, (piece.name,), (*reads.said, *_as_told([piece]))))
+            said = (*reads.said, *_as_told([piece]))
+            line = Line(piece.name, woods[0], piece.thickness_m, 1, reads.reads, None, piece.volume_m3, piece.sides, said)
+            lines.append(Lined(line, woods, piece.since, (piece.name,)))
         else:
             key = (tuple(wood.id for wood in woods), round(piece.thickness_m / ALIKE_M), *_taken(piece, woods[0]), piece.since)
             alike.setdefault(key, []).append(piece)
@@ -127,8 +127,8 @@ def _alike(group: Sequence[PieceRead]) -> Lined:
     woods, _ = _woods(thickest)
     assert thickest.thickness_m is not None, "only pieces with a thickness are lined up"
     name = thickest.name if len(group) == 1 else f"{len(group)} pieces of {called(woods)}, not read"
-    line = Line(name, woods[0], thickest.thickness_m, len(group), (), None, None, sides)
-    return Lined(line, woods, thickest.since, tuple(one.name for one in group), tuple(_as_told(group)))
+    line = Line(name, woods[0], thickest.thickness_m, len(group), (), None, None, sides, tuple(_as_told(group)))
+    return Lined(line, woods, thickest.since, tuple(one.name for one in group))
 
 
 def _told_apart(lines: Sequence[Lined]) -> Iterator[Lined]:
@@ -222,7 +222,8 @@ def _weights(piece: PieceRead, said: list[str]) -> Iterator[Found]:
 
 def _moistures(piece: PieceRead, wood: Species, sheet: MeterSheet, said: list[str]) -> Iterator[Found]:
     """What counts for a forecast: a core alone says too little of the whole."""
-    for one in by_day(piece.moistures, wood, sheet, said):
+    for one in by_day(piece.moistures, wood, sheet):
+        said += one.said
         if one.of is Where.CORE:
             said.append("A core without a shell of the same day is not counted: read both.")
         else:

@@ -1,4 +1,7 @@
-"""Ready: what shell and core of a piece were read at, against what was wanted of them."""
+"""Ready: what shell and core of a piece were read at, against what was wanted of them.
+
+The wet end of a range counts too: a likely figure at what was wanted is no more than perhaps ready while it lies well above.
+"""
 
 from __future__ import annotations
 
@@ -13,8 +16,13 @@ from waney.units.moisture import print_mc
 
 GRAIN = 0.005
 """Wanted figures are whole per cent: a reading so little above one is at it [-]."""
+WELL_ABOVE = 0.025
+"""Wet end of a range so far above what was wanted leaves it open [-]: a meter with its species table is at what was wanted as it
+reads that (1.6 % either way), one without (2.6 %) half a per cent below. Ours, a choice."""
 OVERDRY = 0.02
 """A shell so far below what was wanted is said to be [-]: ours, a choice."""
+
+NARROWER = "To be sure, read it with the meter's species table and the wood's temperature, or dry a section of it."
 
 
 class Word(StrEnum):
@@ -39,9 +47,14 @@ class Part:
         """By this part alone."""
         if self.read is None or self.wanted is None:
             return Word.NOT_KNOWN
-        if self.read.likely <= self.wanted + GRAIN:
-            return Word.READY
-        return Word.NOT if self.read.low > self.wanted else Word.PERHAPS
+        if self.read.likely > self.wanted + GRAIN:
+            return Word.NOT if self.read.low > self.wanted else Word.PERHAPS
+        return Word.PERHAPS if self.wide else Word.READY
+
+    @property
+    def wide(self) -> bool:
+        """Whether its range reaches so far above what was wanted that its likely figure does not decide."""
+        return self.read is not None and self.wanted is not None and self.read.high > self.wanted + WELL_ABOVE
 
     @property
     def said(self) -> str:
@@ -65,6 +78,11 @@ class Readiness:
         """Both parts: "shell ... against ... wanted; core ..."."""
         asked = [part for part in self.parts if part.read is not None or part.wanted is not None]
         return "; ".join(part.said for part in asked or self.parts)
+
+    @property
+    def to_be_sure(self) -> str:
+        """What settles a perhaps of which a wide range is the reason; empty elsewhere."""
+        return NARROWER if self.word is Word.PERHAPS and any(part.wide for part in self.parts) else ""
 
     @property
     def sentence(self) -> str:
@@ -91,7 +109,7 @@ def by_parts(*parts: Part) -> Readiness:
 
 def dry_since(days: Iterable[OfDay], wanted: float) -> date | None:
     """The day from which on a whole piece was read at what is wanted [-] or under it each time; None where it was read above it
-    last, or never. days: oldest first."""
+    last, or never. By the likely figures: it tells what was read, not that it is ready. days: oldest first."""
     since = None
     for one in days:
         dry = not one.wetter and one.mc.likely <= wanted + GRAIN

@@ -10,11 +10,13 @@ import numpy as np
 from waney.drying.kernel.records import Array
 from waney.figures.estimate import Basis
 from waney.figures.sources import cited
-from waney.figures.tables import table
+from waney.figures.tables import Row, table
 from waney.units.share import print_share
 
 FOUR_QUARTERS_M, EIGHT_QUARTERS_M = 0.0286, 0.0540
 """Green thickness of 4/4 and 8/4 [m]: 1 1/8 and 2 1/8 in, sawmill practice."""
+AS_PRINTED_M = 0.001
+"""So near 4/4 a rate is the printed one [m]."""
 LEAST_M, MOST_M = 0.6 * FOUR_QUARTERS_M, 2.0 * EIGHT_QUARTERS_M
 """Beyond these the printed rates are not stretched [m]: ours, a choice."""
 
@@ -56,8 +58,11 @@ def safe_rate(species_id: str, thickness_m: float) -> SafeRate | None:
         return None
     thin, thick = float(row["pct_a_day_4_4"]) / 100.0, float(row["pct_a_day_8_4"]) / 100.0
     power = log(thick / thin) / log(EIGHT_QUARTERS_M / FOUR_QUARTERS_M)
-    return SafeRate(
-        thin * (thickness_m / FOUR_QUARTERS_M) ** power,
-        thickness_m,
-        cited(row["source"], "powers of thickness between 4/4 and 8/4"),
-    )
+    return SafeRate(thin * (thickness_m / FOUR_QUARTERS_M) ** power, thickness_m, _basis(row, thickness_m))
+
+
+def _basis(row: Row, thickness_m: float) -> Basis:
+    """Of 4/4 where it was read, if it was; of everything else the table that is remembered."""
+    if row["seen_4_4"] and abs(thickness_m - FOUR_QUARTERS_M) <= AS_PRINTED_M:
+        return cited(row["seen_4_4"])
+    return cited(row["source"], "powers of thickness between 4/4 and 8/4")

@@ -42,6 +42,9 @@ PARTICLES = 256
 TOLD_LATE = 0.02
 NOT_GREEN = "Read on the first day as drier than green: its drying is counted from that reading."
 
+SIZES = "length and width of the piece, which tell about how heavy it is oven dry"
+SECTIONS = "two moisture sections cut from it, which make it a sample board"
+
 
 class BadStack(Problem):
     """A stack that cannot be forecast."""
@@ -50,7 +53,8 @@ class BadStack(Problem):
 @dataclass(frozen=True)
 class Line:
     """Pieces alike: wood, green thickness [m], how many; what was read of one of them, by date; its sample board, cut on the
-    first day; its green volume [m3] where its length and width are known; sides: what is known of edges and ends."""
+    first day; its green volume [m3] where its length and width are known; sides: what is known of edges and ends; said: what is
+    to be minded of its readings, as sentences."""
 
     name: str
     wood: Species
@@ -60,16 +64,18 @@ class Line:
     board: SampleBoard | None = None
     volume_m3: float | None = None
     sides: Sides = WIDE_AND_LONG
+    said: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)
 class Stack:
-    """Where lines stand, from which day, and to which moisture [-] they shall come; mark_kg: between two marks of the weighing
-    scale that weighs their pieces [kg]; chamber: what was read in the chamber it stands in; hours: the year's weather by the hour
-    where it is known so; spring: the one that it is to be dry before, None: the next one after its last reading. Raises BadStack
-    for a chamber that does not go with where it stands."""
+    """Where lines stand, from which day, and to which moisture [-] they shall come; climate: None only in a chamber that makes
+    its own air; mark_kg: between two marks of the weighing scale that weighs their pieces [kg]; chamber: what was read in the
+    chamber it stands in; hours: the year's weather by the hour where it is known so; spring: the one that it is to be dry before,
+    None: the next one after its last reading. Raises BadStack for a chamber that does not go with where it stands, and without
+    the weather that makes its air."""
 
-    climate: Climate
+    climate: Climate | None
     start: date
     exposure: Exposure
     target: float
@@ -83,6 +89,13 @@ class Stack:
         fits = {Exposure.SUN: (type(None), SunChamber), Exposure.DEHUMIDIFIER: (Dehumidified,)}.get(self.exposure, (type(None),))
         if not isinstance(self.chamber, fits):
             raise BadStack(f"What was read in the chamber does not go with a stack {self.exposure}.")
+        if self.climate is None and self.outdoors:
+            raise BadStack(f"A stack {self.exposure} dries by the weather: say where it stands.")
+
+    @property
+    def place(self) -> str:
+        """Where its weather is from; empty where it needs none."""
+        return "" if self.climate is None else self.climate.place
 
     @property
     def outdoors(self) -> bool:
@@ -108,6 +121,7 @@ class Stack:
         """The air about one of its lines from the start on; several where nobody read a chamber, the driest last."""
         if isinstance(self.chamber, Dehumidified):
             return (dehumidified(self.chamber, LONGEST_DAYS),)
+        assert self.climate is not None, "a stack that the weather dries has a climate"
         if self.exposure is Exposure.SUN:
             chambers = (self.chamber,) if self.chamber else SUN_CHAMBERS
             return tuple(
@@ -224,9 +238,21 @@ def remarks_of(line: Line, stack: Stack, found: Forecast) -> tuple[str, ...]:
         f"In {late * 100:.0f} cases of a hundred it is not ready in three summers here." if late > TOLD_LATE else "",
         coarse(WeighingScale(stack.mark_kg), found.dry.likely) if found.dry else "",
         rest if found.mc and line.count > 1 else "",
+        _narrowing(line, found),
         *(_odd(line, at) for at in found.odd),
+        *dict.fromkeys(line.said),
     )
     return tuple(one for one in said if one)
+
+
+def _narrowing(line: Line, found: Forecast) -> str:
+    """What would narrow the days of a line whose readings did not; empty where they did, or where nothing more is to be had."""
+    if not line.reads or found.after.days.width < found.before.days.width or line.board is not None:
+        return ""
+    weighed = any(isinstance(read, WeightRead) for _, read in line.reads)
+    sized = "" if line.volume_m3 is not None else SIZES
+    what = (sized if weighed else f"two weights some days apart{f', with {sized}' if sized else ''}", SECTIONS)
+    return f"What was read does not narrow the days. This would: {'; or '.join(filter(None, what))}."
 
 
 def _odd(line: Line, at: int) -> str:

@@ -6,20 +6,20 @@ from datetime import date
 
 from waney.drying.chamber import Dehumidified, SunChamber
 from waney.drying.dry_weight import AIR_DRY
-from waney.drying.evidence import MoistureRead, WeightRead
-from waney.drying.meter import Meter, read_meter
+from waney.drying.evidence import MoistureRead, WeightRead, of_meter
+from waney.drying.meter import Meter, MeterReading, read_meter
 from waney.drying.outdoors import Exposure
 from waney.drying.sample_board import SampleBoard, Section
 from waney.drying.sawn import sawn_m
 from waney.drying.sides_told import sides_told
-from waney.drying.stack import BadStack, Line, Stack
+from waney.drying.stack import Line, Stack
 from waney.drying.weighing import WeighingScale, weighed
 from waney.figures.problem import Problem
 from waney.units.mass import POUND
 from waney.units.sheet import Table, open_sheet
 from waney.units.sheet_measures import Measures
 from waney.units.sheet_readers import choice, day, list_of, text, whole
-from waney.wood.climate import Climate, station
+from waney.wood.climate import Climate, HourlyYear, station
 from waney.wood.species import Species, species
 from waney.wood.traits import Trait
 
@@ -39,13 +39,15 @@ MARK_KG = {True: POUND.in_si(0.1), False: 0.05}
 """Between two marks where the sheet does not say, by whether it is in inches: 0.1 lb, 50 g."""
 
 
-def read_stack_sheet(content: str) -> Stack:
-    """The stack of a sheet. Raises SheetProblems with all that is wrong in it, each with its line."""
+def read_stack_sheet(content: str, own: tuple[Climate, HourlyYear | None] | None = None) -> Stack:
+    """The stack of a sheet; own: somebody's own weather, in place of that of the sheet's place. Raises SheetProblems with all
+    that is wrong in it, each with its line."""
     sheet = open_sheet(content, FORMAT)
     measures = Measures.of(sheet)
-    climate = _climate(sheet)
     start = sheet.need("start", day, date(2000, 1, 1))
     exposure = sheet.take("exposure", choice(EXPOSURES)) or Exposure.OPEN
+    there = _climate(sheet, needed=own is None and exposure is not Exposure.DEHUMIDIFIER)
+    climate, hours = own or (there, None)
     chamber = _chamber(sheet, measures, exposure)
     target = sheet.take("target", measures.mc) or AIR_DRY
     mark = sheet.take("mark", measures.mass) or MARK_KG[measures.imperial]
@@ -53,13 +55,15 @@ def read_stack_sheet(content: str) -> Stack:
     if not lines:
         sheet.note("piece", "a stack needs one [[piece]] or more, each with its species, thickness and count.")
     sheet.check()
-    if climate is None:  # noted above, so `check` has raised
-        raise BadStack("A stack stands in a place.")
-    return Stack(climate, start, exposure, target, tuple(line for line in lines if line), mark, chamber)
+    return Stack(climate, start, exposure, target, tuple(line for line in lines if line), mark, chamber, hours)
 
 
-def _climate(sheet: Table) -> Climate | None:
-    state, place = sheet.need("state", text, ""), sheet.need("place", text, "")
+def _climate(sheet: Table, *, needed: bool) -> Climate | None:
+    """Of the place that the sheet names, if it must name one."""
+    if needed:
+        state, place = sheet.need("state", text, ""), sheet.need("place", text, "")
+    else:
+        state, place = sheet.take("state", text) or "", sheet.take("place", text) or ""
     try:
         return station(state, place) if state and place else None
     except Problem as problem:
@@ -113,8 +117,11 @@ def _line(table: Table, at: int, measures: Measures, scale: WeighingScale) -> Li
     if wood is None or green is None:
         return None
     volume = green * length * width if length and width else None
-    reads = tuple(read for read in (*weights, *moistures) if read is not None)
-    return Line(name or f"{at + 1}. {wood.common}", wood, green, count, reads, board, volume, sides)
+    told = [one for one in moistures if one is not None]
+    read: list[tuple[date, WeightRead | MoistureRead]] = [one for one in weights if one is not None]
+    read += [(when, of_meter(one)) for when, one in told]
+    said = tuple(one.said for _, one in told if one.said)
+    return Line(name or f"{at + 1}. {wood.common}", wood, green, count, tuple(read), board, volume, sides, said)
 
 
 def _board(table: Table, measures: Measures, scale: WeighingScale) -> SampleBoard | None:
@@ -147,7 +154,7 @@ def _weight(table: Table, measures: Measures, scale: WeighingScale) -> tuple[dat
     return None if found is None else (when, WeightRead(0.0, found.kg, found.error_kg))
 
 
-def _moisture(table: Table, measures: Measures, wood: Species | None) -> tuple[date, MoistureRead] | None:
+def _moisture(table: Table, measures: Measures, wood: Species | None) -> tuple[date, MeterReading] | None:
     """A meter's reading."""
     when = table.need("day", day, date(2000, 1, 1))
     reading = table.need("reads", measures.mc, None)
@@ -156,8 +163,7 @@ def _moisture(table: Table, measures: Measures, wood: Species | None) -> tuple[d
     if wood is None or reading is None:
         return None
     try:
-        found = read_meter(meter, reading, warmth, wood.needed(Trait.SG_GREEN).likely)
+        return when, read_meter(meter, reading, warmth, wood.needed(Trait.SG_GREEN).likely)
     except Problem as problem:
         table.note("reads", str(problem))
         return None
-    return when, MoistureRead(0.0, found.mc, found.bracketed)

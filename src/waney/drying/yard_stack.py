@@ -104,7 +104,7 @@ def _found(one: Lined, stack: YardStack, scenarios: Scenarios) -> LineFound:
         forecast = either([each.forecast for each in dates])
         both = replace(both, forecast=forecast, remarks=remarks_of(one.line, ways[0], forecast))
     telling = _telling(cases, [each.forecast for each in dates])
-    return LineFound(one, replace(both, remarks=(*both.remarks, *one.said)), tuple(_points(one, both)), telling)
+    return LineFound(one, both, tuple(_points(one, both)), telling)
 
 
 Case = tuple[Line, Climate, Exposure]

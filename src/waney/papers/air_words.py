@@ -3,11 +3,19 @@
 from __future__ import annotations
 
 from waney.drying.stack import Stack
+from waney.figures.estimate import Ground
+
+BY_MONTHS = "the means of the months of the hours given (a chamber that the sun warms is not told by the hour)"
 
 
 def air_said(stack: Stack) -> str:
     """A sentence on what is taken for the air about a stack."""
     if not stack.outdoors:
         return "Air: what the chamber is held at, all the time; check it with a thermometer and a hygrometer of your own."
-    by = "the hours of the year given" if stack.by_hour else "normal months"
-    return f"Weather: {stack.climate.place}, {by} and how far months stray from them."
+    assert stack.climate is not None, "a stack outdoors has a climate"
+    given = stack.climate.basis.ground is Ground.READING
+    if stack.hours is not None:
+        by = "the hours of the year given" if stack.by_hour else BY_MONTHS
+    else:
+        by = "the twelve months given, taken for normal ones," if given else "normal months"
+    return f"Weather: {stack.place}, {by} and how far months stray from them."

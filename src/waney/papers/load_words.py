@@ -19,6 +19,10 @@ VACUUM = (Heat.PLATES, Heat.CYCLES, Heat.RADIO)
 TOUCH = "Plates must touch the wood: take bark off, lay cupped pieces by themselves, and note both (common practice, no source)."
 
 
+LACKING = (
+    "Days in vacuum lack what hurries it most: vapour driven across the grain through rays and checks, and water driven out as "
+    "liquid while the core boils. They may be far too long, longer than in heated air: do not choose between kilns by them."
+)
 RADIO = (
     "Radio frequency was never measured here: the model holds the wood at its temperature all through, with heat from scarce to "
     "plenty (a guess, no source), so the days have a wide range. Go by sample boards and core records."
@@ -128,6 +132,11 @@ class EvenedOut(Protocol):
         """Runs in all."""
 
 
+def all_days(alone: Points, evened: Points | None) -> str:
+    """Days of all loads one after the other; evened: the same with equalising."""
+    return days(alone) if evened is None else f"{days(alone)}; with equalising {days(evened)}"
+
+
 def equalises(found: EvenedOut | None) -> str:
     """Days of equalising of a lot whose pieces differ, and of all of it; None: it does not get there."""
     if found is None:
@@ -185,5 +194,5 @@ def mind(heat: str) -> tuple[str, ...]:
 
 
 def remarks(heat: str) -> tuple[str, ...]:
-    """What a plan cannot see of the pieces, by how heat gets in."""
-    return {Heat.PLATES: (TOUCH,), Heat.RADIO: (RADIO, ARCS)}.get(Heat(heat), ())
+    """What a plan cannot see of the pieces and what its days do not hold, by how heat gets in."""
+    return {Heat.PLATES: (LACKING, TOUCH), Heat.CYCLES: (LACKING,), Heat.RADIO: (LACKING, RADIO, ARCS)}.get(Heat(heat), ())

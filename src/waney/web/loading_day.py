@@ -15,8 +15,9 @@ from waney.web.asked.stack import LineAnswer, StackAnswer
 from waney.web.asking import Job
 from waney.web.ready import ready_of
 from waney.web.shop import Shop
+from waney.yard.book.kiln_seen import read_since_kiln
 from waney.yard.book.looking import PieceStands
-from waney.yard.book.stack_seen import ReadOf, drying_stacks, read_of
+from waney.yard.book.stack_seen import ReadOf, drying_stacks
 from waney.yard.here import day_here
 
 AT_TARGET = 1e-3
@@ -34,7 +35,7 @@ class OnTheDay:
 def on_the_day(shop: Shop, lots: Sequence[LotAsked], pieces: Sequence[PieceStands], on: date) -> OnTheDay:
     """Lots with the forecasts of their stacks for that day, as far as they are needed; asks for those that are not there yet."""
     ids = {one.name: one.id for one in pieces}
-    read = read_of(shop.book, ids.values())
+    read = read_since_kiln(shop.book, ids.values())
     needed = {name for lot in lots for name in _needing(lot, {name: read.get(ids[name], ReadOf()) for name in _names(lot)}, on)}
     found: dict[str, Expected] = {}
     job = None

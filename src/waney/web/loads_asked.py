@@ -15,8 +15,9 @@ from waney.web.tag_names import names_in, piece_named
 from waney.yard.acts.stacks import Depth
 from waney.yard.book.book import Book
 from waney.yard.book.drying_seen import OfDepth, last_moistures, on_stack
+from waney.yard.book.kiln_seen import read_since_kiln
 from waney.yard.book.looking import PieceStands, pieces_by_id
-from waney.yard.book.stack_seen import ReadOf, read_of
+from waney.yard.book.stack_seen import ReadOf
 from waney.yard.here import day_here
 
 ALIKE_M = 0.003
@@ -94,9 +95,9 @@ def _alike(group: Sequence[PieceStands], write: Writes) -> Alike:
 
 
 def lots(book: Book, groups: Sequence[Alike], typed: Mapping[str, str], lies: AsItLies) -> tuple[LotAsked, ...]:
-    """Lots of one wood and thickness; sapwood lets vapour through and is a lot by itself. typed: moisture and target of a group,
-    as `mc-1`, `target-1`."""
-    told = read_of(book, [one.id for group in groups for one in group.pieces])
+    """Lots of one wood and thickness; sapwood lets vapour through and is a lot by itself. What was read of a piece before a kiln
+    does not count. typed: moisture and target of a group, as `mc-1`, `target-1`."""
+    told = read_since_kiln(book, [one.id for group in groups for one in group.pieces])
     return tuple(lot for number, group in enumerate(groups, 1) for lot in _lots(told, number, group, typed, lies))
 
 

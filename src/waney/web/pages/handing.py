@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator, Mapping
 
 from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
@@ -58,9 +58,15 @@ def _shown(request: Request, pieces: tuple[PieceStands, ...], typed: dict[str, s
         "typed": typed,
         "wrong": wrong,
         "noted": _noted(shop.book, pieces),
+        "woods": _woods(pieces),
         "cautions": [one.sentence for one in cautions(*STEPS)],
     }
     return page(request, "hand_over.html", shown, status=422 if wrong and request.method == "POST" else 200)
+
+
+def _woods(pieces: Iterable[PieceStands]) -> list[str]:
+    """The woods among pieces, in order: by their number there the form asks for what is wanted of one."""
+    return sorted({one.species for one in pieces})
 
 
 def _noted(book: Book, pieces: tuple[PieceStands, ...]) -> dict[str, list[str]]:
@@ -78,17 +84,19 @@ def hand_it_over(sent: Sent) -> Response:
     pieces = {one.id: one for one in pieces_by_id(shop.book, sent.all("piece"))}
     kiln, whose = _which(sent, fields)
     load = shop.new_id()
-    act = _handed_over(sent, fields, load, kiln, whose, tuple(pieces))
+    there = pieces_by_id(shop.book, {*sent.all("there"), *pieces})
+    numbers = {wood: number for number, wood in enumerate(_woods(there), 1)}
+    act = _handed_over(sent, fields, load, kiln, whose, {ident: numbers[one.species] for ident, one in pieces.items()})
     if fields.wrong or act is None:
-        there = pieces_by_id(shop.book, sent.all("there"))
         return _shown(sent.request, there, sent.typed, fields.wrong)
     hand_over(sent.hand, act)
     return RedirectResponse(f"/loads/{load}", 303)
 
 
 def _handed_over(
-    sent: Sent, fields: Fields, load: str, kiln: str, whose: str, pieces: tuple[str, ...]
-) -> LoadHandedOver | None:  # fmt: skip
+    sent: Sent, fields: Fields, load: str, kiln: str, whose: str, pieces: Mapping[str, int]
+) -> LoadHandedOver | None:
+    """pieces: the number of its wood on the form, by their ids."""
     away = at_kilns(shop_of(sent.request).book)
     there = [away[ident] for ident in pieces if ident in away]
     if not pieces:
@@ -98,7 +106,7 @@ def _handed_over(
     if fields.wrong:
         return None
     try:
-        handed = tuple(_piece(sent, fields, ident) for ident in pieces)
+        handed = tuple(_piece(sent, fields, ident, wood) for ident, wood in pieces.items())
         return LoadHandedOver(load, kiln, whose, handed, sent.text("fee"), sent.text("words"))
     except Problem as slip:
         fields.wrong["piece"] = str(slip)
@@ -114,15 +122,17 @@ def _which(sent: Sent, fields: Fields) -> tuple[str, str]:
     return sent.text("other") or "kiln", fields.needed("whose", "Write who takes it.")
 
 
-def _piece(sent: Sent, fields: Fields, ident: str) -> HandedPiece:
-    """What is said of one piece; of moistures and owner what is said of all, where nothing is said of it."""
-    moistures = {
-        name: fields.read(f"{name}-{ident}" if sent.text(f"{name}-{ident}") else name, parse_mc) for name in ("shell", "core")
-    }
+def _piece(sent: Sent, fields: Fields, ident: str, wood: int) -> HandedPiece:
+    """What is said of one piece; else what is said of its wood, by its number on the form; else of all."""
+
+    def told(name: str) -> str:
+        return next((each for each in (f"{name}-{ident}", f"{name}-of-{wood}") if sent.text(each)), name)
+
+    moistures = {name: fields.read(told(name), parse_mc) for name in ("shell", "core")}
     degree = degree_of(unit_of(shop_of(sent.request).settled()))
-    hottest = fields.read("hottest", lambda text: parse_temperature(text, degree))
+    hottest = fields.read(told("hottest"), lambda text: parse_temperature(text, degree))
     cracks, stain, metal = (sent.text(f"{name}-{ident}") for name in ("cracks", "stain", "metal"))
-    owner, treat = sent.text(f"owner-{ident}") or sent.text("owner"), bool(sent.text("heat_treat"))
+    owner, treat = sent.text(told("owner")), sent.text(told("heat_treat")) == "yes"
     return HandedPiece(ident, owner, cracks, stain, metal, moistures["shell"], moistures["core"], hottest, treat)
 
 

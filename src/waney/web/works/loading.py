@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from datetime import date
 
-from waney.drying.equalising import equalising_of
+from waney.drying.equalising import equalising_of, whole_days
 from waney.drying.kiln import LoadNeverDry
 from waney.drying.kiln_sheet import Heat, KilnSheet
 from waney.drying.kilns_sheet import kiln_named, read_kilns
@@ -27,6 +27,7 @@ from waney.papers.load_words import (
     APART_WORDS,
     MILDER,
     VACUUM,
+    all_days,
     bears_from,
     begin_at,
     counted,
@@ -81,31 +82,32 @@ def _degree(asked: LoadAsked) -> Degree:
 def _lot(asked: LotAsked, meter: MeterSheet, on: date) -> Lot:
     wood = species(asked.species)
     target = parse_mc(asked.target) if asked.target else TARGET
-    start = _start(asked, wood, target, meter, on)
+    start, said = _start(asked, wood, target, meter, on)
     pieces = tuple(_piece(one, wood, start) for one in asked.pieces)
     edges, ends = all(one.known.edges_open for one in asked.pieces), all(one.known.ends_open for one in asked.pieces)
     told = (asked.name, wood, asked.thickness_m, start, target, pieces, asked.sapwood)
-    return Lot(*told, edges_open=edges, ends_open=ends)
+    return Lot(*told, edges_open=edges, ends_open=ends, said=said)
 
 
-def _start(asked: LotAsked, wood: Species, target: float, meter: MeterSheet, on: date) -> Estimate:
+def _start(asked: LotAsked, wood: Species, target: float, meter: MeterSheet, on: date) -> tuple[Estimate, tuple[str, ...]]:
     """Moisture of a lot as it goes in: as typed; else of the pieces that were read, by the forecast of their stack or as last
-    read; else by the forecast of those that nobody read; else not known."""
+    read; else by the forecast of those that nobody read; else not known. What is to be minded of the readings."""
     if asked.moisture:
-        return _typed(asked.moisture)
+        return _typed(asked.moisture), ()
     last = {one.name: as_last_read([moisture_told(told) for told in one.reads], wood, meter) for one in asked.pieces}
     known = {one.name: one.expected for one in asked.pieces if one.expected is not None and one.expected.read}
-    as_read = [found.mc for name, found in last.items() if found is not None and name not in known]
+    as_read = [found for name, found in last.items() if found is not None and name not in known]
     if known or as_read:
         words = _read_when([one for one in last.values() if one is not None], len(asked.pieces))
         of_forecast = _forecast(on, [*known.values()]) if known else ""
         basis = Basis(Ground.READING, "; ".join(filter(None, (of_forecast, words))))
-        return replace(in_common([*map(_expected, known.values()), *as_read]), basis=basis)
+        found = [*map(_expected, known.values()), *(one.mc for one in as_read)]
+        return replace(in_common(found), basis=basis), tuple(dict.fromkeys(said for one in as_read for said in one.said))
     guessed = [one.expected for one in asked.pieces if one.expected is not None]
     if not guessed:
-        return not_read(wood, target)
+        return not_read(wood, target), ()
     basis = Basis(Ground.DEFAULT, "", f"{_forecast(on, guessed)}; nobody read it")
-    return replace(in_common([_expected(one) for one in guessed]), basis=basis)
+    return replace(in_common([_expected(one) for one in guessed]), basis=basis), ()
 
 
 def _typed(moisture: str) -> Estimate:
@@ -154,7 +156,7 @@ def _answer(kiln: KilnSheet, lots: list[Lot], sharing: tuple[str, ...], asked: L
         sharing,
         tuple(_proposal(one, kiln, asked) for one in found),
         counted(fewest(kiln, lots), "load"),
-        (*sides, *remarks(kiln.heat)),
+        (*_minded(lots), *sides, *remarks(kiln.heat)),
         mind(kiln.heat),
         basis,
         "" if loads else "No piece fits in this kiln.",
@@ -170,12 +172,25 @@ def _sides(kiln: KilnSheet, lots: list[Lot], asked: LoadAsked) -> Iterator[str]:
             yield f"{lot.name}: {said}"
 
 
+def _minded(lots: Sequence[Lot]) -> Iterator[str]:
+    """What is to be minded of readings, each sentence once, with the lots that it is of."""
+    whose: dict[str, list[str]] = {}
+    for lot in lots:
+        for said in lot.said:
+            whose.setdefault(said, []).append(lot.name)
+    yield from (f"{', '.join(names)}: {said}" for said, names in whose.items())
+
+
 def _proposal(one: Proposal, kiln: KilnSheet, asked: LoadAsked) -> ProposalShown:
     aims = "; ".join(one.aims)
-    likely, low, high = one.days
     left = tuple(f"{piece.name}: {why}" for piece, why in one.out)
-    all_days = days(Estimate(likely, low, high, Basis(Ground.DEFAULT, "")))
-    return ProposalShown(aims[:1].upper() + aims[1:], all_days, tuple(_load(each, kiln, asked) for each in one.loads), left)
+    evened = whole_days([each.load for each in one.loads])
+    all_of_it = all_days(_points(one.days), None if evened is None else _points(evened))
+    return ProposalShown(aims[:1].upper() + aims[1:], all_of_it, tuple(_load(each, kiln, asked) for each in one.loads), left)
+
+
+def _points(days_of: tuple[float, float, float]) -> Estimate:
+    return Estimate(*days_of, Basis(Ground.DEFAULT, ""))
 
 
 def _load(one: PackedLoad, kiln: KilnSheet, asked: LoadAsked) -> LoadShown:

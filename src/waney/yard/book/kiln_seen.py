@@ -7,7 +7,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from sqlalchemy import Connection, Select, or_, select
+from sqlalchemy import Connection, Select, func, or_, select
 
 from waney.yard.acts.kilns import Treated
 from waney.yard.book import models, truth
@@ -15,6 +15,7 @@ from waney.yard.book.book import Book
 from waney.yard.book.drying_seen import LoadStands, loads
 from waney.yard.book.engine import reading
 from waney.yard.book.looking import PIECES, PieceStands, pieces_of
+from waney.yard.book.stack_seen import ReadOf, read_of
 from waney.yard.here import day_here
 from waney.yard.problems import NotInBook
 
@@ -104,6 +105,18 @@ def wanted_of_kilns(book: Book, pieces: Iterable[str]) -> set[str]:
     asked = select(_IN.c.piece).join(_LOAD, _LOAD.c.id == _IN.c.load).where(_LOAD.c.whose != "", wanted)
     with reading(book.engine) as at:
         return set(at.execute(asked.where(_IN.c.piece.in_(list(pieces)))).scalars())
+
+
+def read_since_kiln(book: Book, pieces: Iterable[str]) -> dict[str, ReadOf]:
+    """What was read of pieces since they came out of a kiln last, ours or someone else's, if they were in one: what was read
+    before says nothing of a piece any more. By their ids, without those that were not read."""
+    idents, home = list(pieces), func.coalesce(_IN.c.back_seq, _LOAD.c.out_seq)
+    asked = select(_IN.c.piece, func.max(home)).join(_LOAD, _LOAD.c.id == _IN.c.load).group_by(_IN.c.piece)
+    with reading(book.engine) as at:
+        rows = at.execute(asked.where(_IN.c.piece.in_(idents), home.is_not(None)))
+        out: dict[str, int] = {row[0]: row[1] for row in rows}
+    cut = {ident: read.between(after=out.get(ident, 0)) for ident, read in read_of(book, idents).items()}
+    return {ident: read for ident, read in cut.items() if read != ReadOf()}
 
 
 def pieces_in(book: Book, load: str, piece: str = "") -> tuple[PieceInLoad, ...]:
