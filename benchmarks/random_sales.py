@@ -24,9 +24,10 @@ from sqlalchemy import event
 from waney.yard.acts.every import Act
 from waney.yard.acts.people_places import PersonAdded
 from waney.yard.acts.pieces import PieceCounted, PieceEnd, PieceEnded
-from waney.yard.acts.promises import Held, HoldAsked, HoldEnded, LeaseClosed, LeaseTaken, PricedPiece
+from waney.yard.acts.promises import DepositSettled, Held, HoldAsked, HoldEnded, LeaseClosed, LeaseTaken, PricedPiece
 from waney.yard.acts.sales import Paid, Returned, Sold, SoldAway
 from waney.yard.book.book import Book, make_book
+from waney.yard.book.deposits_seen import deposits_here
 from waney.yard.book.engine import in_folder, reading
 from waney.yard.book.looking import pieces, version_of
 from waney.yard.book.replaying import standing, standing_anew
@@ -55,6 +56,7 @@ class Model:
     who: dict[str, str] = field(default_factory=dict)
     leased: dict[str, list[str]] = field(default_factory=dict)
     sold: dict[str, dict[str, str]] = field(default_factory=dict)
+    deposit: dict[str, int] = field(default_factory=dict)
     burnt: set[str] = field(default_factory=set)
     money: int = 0
 
@@ -154,7 +156,9 @@ class RandomSales:
         """One thing that somebody does."""
         self.now += timedelta(minutes=self.draw.randint(1, 120))
         often = [self.sell, self.sell, self.sell, self.away, self.away, self.sell_held, self.hold, self.ask, self.arrive]
-        self.draw.choice([*often, self.end_hold, self.lease, self.home, self.give_back, self.pay, self.burn])()
+        self.draw.choice(
+            [*often, self.end_hold, self.settle_deposit, self.lease, self.home, self.give_back, self.pay, self.burn]
+        )()
 
     def hold(self) -> None:
         """Somebody wants pieces kept."""
@@ -164,6 +168,7 @@ class RandomSales:
         if self.decide(Held(hold, person, tuple(some), until, cents), free):
             self._held(hold, person, some, until)
             self.model.money += cents
+            self.model.deposit[f"hold:{hold}"] = cents
 
     def _held(self, hold: str, person: str, some: list[str], until: str) -> None:
         m, by = self.model, f"hold:{hold}"
@@ -202,12 +207,24 @@ class RandomSales:
         if not standing:
             return
         by, sale = self.draw.choice(standing), self.new()
-        some, person = self.model.of[by], self.draw.choice([self.model.who[by], self.model.who[by], self.people[0]])
+        kept = [piece for piece, other in self.model.by.items() if other == by]
+        some, person = (
+            self.draw.choice([self.model.of[by], kept, kept[:1]]),
+            self.draw.choice([self.model.who[by], self.model.who[by], self.people[0]]),
+        )
         priced = self.priced(some)
         total = sum(each.cents for each in priced)
         mine = person == self.model.who[by] and all(self.model.free(piece, self.today, by) for piece in some)
-        if self.decide(Sold(sale, priced, self.today, person, total, hold=by.partition(":")[2]), mine):
-            self.model.let_go(by)
+        here = max(self.model.deposit.get(by, 0), 0)
+        goes_in = self.draw.choice([None, here, here // 2, here + 1])
+        mine = mine and (not goes_in or goes_in <= here)
+        if self.decide(Sold(sale, priced, self.today, person, total, hold=by.partition(":")[2], deposit_cents=goes_in), mine):
+            if goes_in is None:
+                self.model.let_go(by)
+                self.model.deposit[by] = 0
+            else:
+                self.model.by = {piece: other for piece, other in self.model.by.items() if piece not in some}
+                self.model.deposit[by] = self.model.deposit.get(by, 0) - goes_in
             self._sold(sale, some, total)
 
     def end_hold(self) -> None:
@@ -217,7 +234,18 @@ class RandomSales:
             by, back = self.draw.choice(standing), self.draw.choice([0, 2_000])
             self.send(HoldEnded(by.partition(":")[2], returned_cents=back))
             self.model.money -= back
+            self.model.deposit[by] = self.model.deposit.get(by, 0) - back
             self.model.let_go(by)
+
+    def settle_deposit(self) -> None:
+        """Somebody says what becomes of a deposit: given back, or kept."""
+        here = [(by, cents) for by, cents in self.model.deposit.items() if cents > 0]
+        if here:
+            by, cents = self.draw.choice(here)
+            back = self.draw.randint(0, cents)
+            self.send(DepositSettled(by.partition(":")[2], back, cents - back))
+            self.model.money -= back
+            self.model.deposit[by] = 0
 
     def lease(self) -> None:
         """The phone takes pieces along."""
@@ -303,6 +331,9 @@ class RandomSales:
         told = {piece: f"{each.kind}:{each.ident}" for piece, each in promises(self.book, self.today).items()}
         if told != m.by:
             raise Disagrees(f"promises: {set(told.items()) ^ set(m.by.items())}")
+        here = {f"hold:{hold}": cents for hold, cents in deposits_here(self.book).items()}
+        if here != {by: cents for by, cents in m.deposit.items() if cents}:
+            raise Disagrees(f"deposits: {set(here.items()) ^ set(m.deposit.items())}")
         if money_taken(self.book) != m.money:
             raise Disagrees(f"money: {money_taken(self.book)} in the book, {m.money} in the till")
         known = {

@@ -22,7 +22,7 @@ from waney.yard.acts.pieces import PieceEnd, PieceEnded
 from waney.yard.acts.promises import PricedPiece
 from waney.yard.acts.sales import Spent
 from waney.yard.acts.settings import Setting
-from waney.yard.book.selling_seen import spent_on
+from waney.yard.book.spent_seen import spent_on
 from waney.yard.commands import Read
 from waney.yard.services import selling
 from waney.yard.services.earning import Yard, year_of_logs

@@ -12,11 +12,11 @@ from waney.yard.acts.sales import PaidBy, Returned, SoldAway, Spent
 from waney.yard.acts.wishes import WishLeft
 from waney.yard.book.looking import PieceStands
 from waney.yard.services.counting import begin_count, end_count, see_tag
+from waney.yard.services.deposits import end_hold
 from waney.yard.services.quotes import end_quote, quote_pieces
 from waney.yard.services.selling import (
     add_buyer,
     come_home,
-    end_hold,
     end_wish,
     free_pieces,
     hold_pieces,

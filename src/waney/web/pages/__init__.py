@@ -39,6 +39,7 @@ LATER = (
     "sale_papers",
     "buyers",
     "owed",
+    "deposits",
     "quotes",
     "own_figures",
     "market",

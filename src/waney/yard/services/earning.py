@@ -24,7 +24,8 @@ from waney.yard.book.book import Book
 from waney.yard.book.custom_seen import CustomStands, customers_logs, customers_pieces, customs
 from waney.yard.book.looking import LogStands, PieceStands, logs, pieces_of_logs, settings
 from waney.yard.book.looking import pieces as all_pieces
-from waney.yard.book.selling_seen import SaleStands, SpentStands, prices_asked, sales, spent_on
+from waney.yard.book.selling_seen import SaleStands, prices_asked, sales
+from waney.yard.book.spent_seen import SpentStands, spent_on
 from waney.yard.book.standing_since import came_on, layers_of
 from waney.yard.problems import NotInBook
 from waney.yard.services.lost import GONE
