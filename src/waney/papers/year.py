@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from datetime import date
 
 from waney.papers.listing import Field, Listing, Value, figures, listing
@@ -28,7 +28,7 @@ def shed_rate(row: Earned, shop: Shop) -> float | None:
 
 def counts(row: Earned) -> bool:
     """Whether there is anything to tell of it."""
-    return bool(row.spent_cents or row.sold_cents or row.standing_cents)
+    return bool(row.spent_cents or row.sold_cents or row.kept_cents or row.standing_cents)
 
 
 def year_list(rows: Sequence[Earned], shop: Shop, currency: str, title: str = "Year") -> Listing:
@@ -43,7 +43,10 @@ def year_list(rows: Sequence[Earned], shop: Shop, currency: str, title: str = "Y
         Field[Earned]("name", lambda row: row.name),
         Field[Earned]("wood", lambda row: row.species),
         Field[Earned](f"sold{in_money}", lambda row: _money(row.sold_cents)),
+        Field[Earned](f"kept of returns and deposits{in_money}", lambda row: _money(row.kept_cents)),
         Field[Earned](f"cost{in_money}", lambda row: _money(row.spent_cents)),
+        Field[Earned]("cost shared by", lambda row: row.shared),
+        Field[Earned]("why it is not shared as settled", lambda row: row.why_shared),
         Field[Earned](f"earned{in_money}", lambda row: _money(row.net_cents)),
         Field[Earned](f"asked for what is left{in_money}", lambda row: _money(row.standing_cents)),
         Field[Earned]("pieces sold", lambda row: float(row.pieces_sold)),
@@ -77,8 +80,14 @@ def year_paper(
         *_rows("Logs", "log", logs, money, shop),
         *_rows("Woods, what earned most first", "wood", woods, money, shop),
         *_rows("Together", "what", whole, money, shop),
+        *(Sentence(said(sentence)) for sentence in not_as_settled(logs)),
     ]
     return paper("The year", called, "", parts, shop, printed)
+
+
+def not_as_settled(logs: Sequence[Earned]) -> Iterator[str]:
+    """Logs whose costs cannot be shared as the shop settled it, each with the reason."""
+    return (f"The cost of {row.name} is shared by {row.shared}: {row.why_shared}" for row in logs if row.why_shared)
 
 
 def _rows(heading: str, of: str, rows: Sequence[Earned], money: Money, shop: Shop) -> list[Part]:
@@ -86,16 +95,24 @@ def _rows(heading: str, of: str, rows: Sequence[Earned], money: Money, shop: Sho
         return []
     columns = (
         Column(of, 1.4),
-        *(Column(head, 1.0, figures=True) for head in ("sold", "cost", "earned", "an hour")),
+        *(Column(head, 1.0, figures=True) for head in ("sold", *_kept(rows), "cost")),
+        Column("shared by", 1.0),
+        *(Column(head, 1.0, figures=True) for head in ("earned", "an hour")),
         Column(f"a {shed_unit(shop).one} of shed, year", 1.3, figures=True),
         Column("beside its plan", 1.7),
     )
-    return [Heading(heading), Table(columns, tuple(_row(row, money, shop) for row in rows), strong=1)]
+    return [Heading(heading), Table(columns, tuple(_row(row, money, shop, bool(_kept(rows))) for row in rows), strong=1)]
 
 
-def _row(row: Earned, money: Money, shop: Shop) -> tuple[Cell, ...]:
+def _kept(rows: Sequence[Earned]) -> tuple[str, ...]:
+    """The column of what was kept, where anything was."""
+    return ("kept",) if any(row.kept_cents for row in rows) else ()
+
+
+def _row(row: Earned, money: Money, shop: Shop, with_kept: bool) -> tuple[Cell, ...]:
     rates = (row.hourly_cents, shed_rate(row, shop))
-    sums = (row.sold_cents, row.spent_cents, row.net_cents)
+    came = (row.sold_cents, row.kept_cents) if with_kept else (row.sold_cents,)
     beside = str(row.beside) if row.planned_cents else ""
-    every = (*map(money, sums), *("" if rate is None else money(rate) for rate in rates))
+    rated = ("" if rate is None else money(rate) for rate in rates)
+    every = (*map(money, (*came, row.spent_cents)), row.shared, money(row.net_cents), *rated)
     return (cell(row.name), *map(cell, every), cell(beside))

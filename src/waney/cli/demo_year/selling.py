@@ -95,7 +95,9 @@ def _asked(yard: Yard, stall: Stall, ago: int) -> None:
 
 def _held(yard: Yard, stall: Stall, ago: int) -> None:
     end_hold(yard.ida, stall.kept["asked"])
-    piece, *_ = _free(yard, ago)
+    piece, other, *_ = _free(yard, ago)
+    dropped = hold_pieces(yard.ida, stall.buyers["Cora"], [other.id], yard.diary.day(ago - 7), 20_00).id
+    end_hold(yard.ida, dropped, returned_cents=15_00, keeps_rest=True)
     stall.kept["piece"] = piece.id
     stall.kept["hold"] = hold_pieces(yard.ida, stall.buyers["Abe"], [piece.id], yard.diary.day(ago - 7), 40_00).id
 

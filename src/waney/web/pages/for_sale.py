@@ -7,11 +7,13 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from datetime import date, timedelta
+from typing import Any
 
 from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
 
 from waney.figures.problem import Problem
+from waney.trade.costing import below_cost
 from waney.units.money import parse_money
 from waney.web.access.members import Role
 from waney.web.asked_of_sale import asked_where_it_is_sold
@@ -49,7 +51,7 @@ def _shown(request: Request, ident: str, wrong: dict[str, str], typed: dict[str,
     piece, today, session = story.piece, shop.today(), session_at(request)
     promised = promises(shop.book, today.isoformat(), ident).get(ident)
     seen_with = beside(shop.book, story, today.isoformat())
-    shown = {
+    shown: dict[str, Any] = {
         "piece": piece,
         "promised": promised if promised is not None and promised.stands else None,
         "ran_out": promised if promised is not None and not promised.stands else None,
@@ -74,6 +76,10 @@ def _shown(request: Request, ident: str, wrong: dict[str, str], typed: dict[str,
         **_asked(shop, ident, seen_with.together),
         **(_own(shop, piece, seen_with.together, today) if session.sees_own else {}),
     }
+    if session.sees_own:
+        sold = shown["sold"]
+        price = next((part.cents for part in sold.pieces if part.piece == ident), None) if sold else shown["asked"]
+        shown["below"] = below_cost(price, shown["floor"])
     return page(request, "for_sale.html", shown, status=422 if wrong else 200)
 
 

@@ -21,25 +21,27 @@ class Kept:
     happened_at: str
 
 
-def into_sales(at: Connection) -> dict[str, int]:
-    """What went of the deposits of holds into sales that said how much [cents]."""
-    s = selling_models.sale
-    asked = select(s.c.hold, func.sum(s.c.deposit_cents)).where(s.c.deposit_cents.is_not(None)).group_by(s.c.hold)
-    return {row[0]: int(row[1]) for row in at.execute(asked)}
+def gone_of(at: Connection) -> dict[str, int]:
+    """What of the deposits of holds went into sales that said how much, or was said to be kept [cents]."""
+    s, k = selling_models.sale, selling_models.deposit_kept
+    into = select(s.c.hold, func.sum(s.c.deposit_cents)).where(s.c.deposit_cents.is_not(None)).group_by(s.c.hold)
+    kept = select(k.c.hold, func.sum(k.c.cents)).group_by(k.c.hold)
+    gone: dict[str, int] = {}
+    for hold, cents in (*at.execute(into), *at.execute(kept)):
+        gone[hold] = gone.get(hold, 0) + int(cents)
+    return gone
 
 
 def deposits_here(book: Book) -> Mapping[str, int]:
     """What was paid to keep pieces and neither given back, nor gone into a sale, nor said to be kept, by hold [cents]."""
-    h, m, s, k = selling_models.hold, selling_models.money, selling_models.sale, selling_models.deposit_kept
+    h, m, s = selling_models.hold, selling_models.money, selling_models.sale
     paid = select(h.c.id, func.sum(m.c.cents)).join(m, m.c.about == "hold:" + h.c.id).group_by(h.c.id)
-    kept = select(k.c.hold, func.sum(k.c.cents)).group_by(k.c.hold)
     with reading(book.engine) as at:
         here = {row[0]: int(row[1]) for row in at.execute(paid)}
-        gone = set(at.execute(select(s.c.hold).where(s.c.hold.is_not(None), s.c.deposit_cents.is_(None))).scalars())
-        less = [*into_sales(at).items(), *((row[0], int(row[1])) for row in at.execute(kept))]
-    for hold, cents in less:
-        here[hold] = here.get(hold, 0) - cents
-    return {hold: cents for hold, cents in here.items() if cents and hold not in gone}
+        whole = set(at.execute(select(s.c.hold).where(s.c.hold.is_not(None), s.c.deposit_cents.is_(None))).scalars())
+        gone = gone_of(at)
+    left = {hold: cents - gone.get(hold, 0) for hold, cents in here.items() if hold not in whole}
+    return {hold: cents for hold, cents in left.items() if cents}
 
 
 def deposits_kept(book: Book) -> tuple[Kept, ...]:

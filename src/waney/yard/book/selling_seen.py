@@ -12,7 +12,7 @@ from sqlalchemy import Connection, Select, Table, func, select
 from waney.trade.shares import shares
 from waney.yard.book import models, selling_models, truth
 from waney.yard.book.book import Book
-from waney.yard.book.deposits_seen import into_sales
+from waney.yard.book.deposits_seen import gone_of
 from waney.yard.book.engine import reading
 from waney.yard.here import day_here
 from waney.yard.streams import parts
@@ -261,7 +261,7 @@ def sales(
         few = pieces is not None or bool(person or sale or lease)
         streams = [*(f"sale:{row.id}" for row in rows), *(f"hold:{row.hold}" for row in rows if row.hold)]
         called, money = called_here(at), _money(at, streams if few else None)
-        into = into_sales(at) if any(row.hold for row in rows) else {}
+        gone = gone_of(at) if any(row.hold for row in rows) else {}
         ways = select(m.c.about, m.c.by).where(m.c.by != "").order_by(m.c.seq)
         how: dict[str, list[str]] = {}
         for row in at.execute(ways.where(m.c.about.in_(streams)) if few else ways):
@@ -270,7 +270,7 @@ def sales(
         for row in at.execute(_of(p, [row.id for row in rows])):
             one = PieceSold(row.piece, row.cents, bool(row.gone), row.returned_seq is not None)
             parts_of.setdefault(row.sale, []).append(one)
-    return tuple(_sale(row, tuple(parts_of[row.id]), called, _came(row, money, into), _how(row, how)) for row in rows)
+    return tuple(_sale(row, tuple(parts_of[row.id]), called, _came(row, money, gone), _how(row, how)) for row in rows)
 
 
 def _money(at: Connection, about: Sequence[str] | None) -> dict[str, int]:
@@ -280,11 +280,11 @@ def _money(at: Connection, about: Sequence[str] | None) -> dict[str, int]:
     return {row[0]: int(row[1]) for row in at.execute(asked if about is None else asked.where(m.c.about.in_(about)))}
 
 
-def _came(row: Any, money: dict[str, int], into: dict[str, int]) -> int:
-    """For a sale, with what of the deposit of its hold went into it: all that no other sale took, unless it is said."""
+def _came(row: Any, money: dict[str, int], gone: dict[str, int]) -> int:
+    """For a sale, with what of the deposit of its hold went into it: all that was left, unless it is said."""
     if row.hold is None or row.deposit_cents is not None:
         return money.get(f"sale:{row.id}", 0) + (row.deposit_cents or 0)
-    return money.get(f"sale:{row.id}", 0) + money.get(f"hold:{row.hold}", 0) - into.get(row.hold, 0)
+    return money.get(f"sale:{row.id}", 0) + money.get(f"hold:{row.hold}", 0) - gone.get(row.hold, 0)
 
 
 def _of(table: Table, sales: list[str]) -> Select[Any]:
