@@ -64,6 +64,7 @@ LATER = (
     "papers",
     "lists",
     "promised_lists",
+    "yard_lists",
     "binding",
     "photos",
     "settings",
