@@ -80,7 +80,7 @@ def year_paper(
         *_rows("Logs", "log", logs, money, shop),
         *_rows("Woods, what earned most first", "wood", woods, money, shop),
         *_rows("Together", "what", whole, money, shop),
-        *(Sentence(said(sentence)) for sentence in not_as_settled(logs)),
+        *(Sentence(said(sentence)) for sentence in _beside_the_tables(logs, money)),
     ]
     return paper("The year", called, "", parts, shop, printed)
 
@@ -95,24 +95,30 @@ def _rows(heading: str, of: str, rows: Sequence[Earned], money: Money, shop: Sho
         return []
     columns = (
         Column(of, 1.4),
-        *(Column(head, 1.0, figures=True) for head in ("sold", *_kept(rows), "cost")),
-        Column("shared by", 1.0),
-        *(Column(head, 1.0, figures=True) for head in ("earned", "an hour")),
+        *(Column(head, 1.0, figures=True) for head in ("sold", "cost", "earned", "an hour")),
         Column(f"a {shed_unit(shop).one} of shed, year", 1.3, figures=True),
         Column("beside its plan", 1.7),
     )
-    return [Heading(heading), Table(columns, tuple(_row(row, money, shop, bool(_kept(rows))) for row in rows), strong=1)]
+    return [Heading(heading), Table(columns, tuple(_row(row, money, shop) for row in rows), strong=1)]
 
 
-def _kept(rows: Sequence[Earned]) -> tuple[str, ...]:
-    """The column of what was kept, where anything was."""
-    return ("kept",) if any(row.kept_cents for row in rows) else ()
+def _beside_the_tables(logs: Sequence[Earned], money: Money) -> Iterator[str]:
+    """By what costs are shared, log by log where that differs; what was kept, though nothing was sold for it."""
+    ways: dict[str, list[str]] = {}
+    for row in logs:
+        if row.shared:
+            ways.setdefault(row.shared, []).append(row.name)
+    for way, names in ways.items():
+        yield f"The cost of {'each log' if len(ways) == 1 else ', '.join(names)} is shared by {way} among its pieces."
+    yield from not_as_settled(logs)
+    kept = [f"{row.name} {money(row.kept_cents)}" for row in logs if row.kept_cents]
+    if kept:
+        yield f"Kept of money for pieces that came back and of deposits, and in what was earned: {', '.join(kept)}."
 
 
-def _row(row: Earned, money: Money, shop: Shop, with_kept: bool) -> tuple[Cell, ...]:
+def _row(row: Earned, money: Money, shop: Shop) -> tuple[Cell, ...]:
     rates = (row.hourly_cents, shed_rate(row, shop))
-    came = (row.sold_cents, row.kept_cents) if with_kept else (row.sold_cents,)
+    sums = (row.sold_cents, row.spent_cents, row.net_cents)
     beside = str(row.beside) if row.planned_cents else ""
-    rated = ("" if rate is None else money(rate) for rate in rates)
-    every = (*map(money, (*came, row.spent_cents)), row.shared, money(row.net_cents), *rated)
+    every = (*map(money, sums), *("" if rate is None else money(rate) for rate in rates))
     return (cell(row.name), *map(cell, every), cell(beside))
