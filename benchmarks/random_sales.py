@@ -24,15 +24,17 @@ from sqlalchemy import event
 from waney.yard.acts.every import Act
 from waney.yard.acts.people_places import PersonAdded
 from waney.yard.acts.pieces import PieceCounted, PieceEnd, PieceEnded
-from waney.yard.acts.promises import Held, HoldAsked, HoldEnded, LeaseClosed, LeaseTaken, PricedPiece
+from waney.yard.acts.promises import DepositSettled, Held, HoldAsked, HoldEnded, LeaseClosed, LeaseTaken, PricedPiece
 from waney.yard.acts.sales import Paid, Returned, Sold, SoldAway
 from waney.yard.book.book import Book, make_book
+from waney.yard.book.deposits_seen import deposits_here
 from waney.yard.book.engine import in_folder, reading
 from waney.yard.book.looking import pieces, version_of
 from waney.yard.book.replaying import standing, standing_anew
 from waney.yard.book.selling_seen import money_taken, promises, sales
 from waney.yard.commands import Command, Read
 from waney.yard.problems import Refused
+from waney.yard.services.earning import Yard, year_of_logs
 
 PAGE = Path(__file__).parents[1] / "docs" / "methods" / "selling.md"
 START = datetime(2026, 5, 4, 8, 0, tzinfo=UTC)
@@ -55,6 +57,10 @@ class Model:
     who: dict[str, str] = field(default_factory=dict)
     leased: dict[str, list[str]] = field(default_factory=dict)
     sold: dict[str, dict[str, str]] = field(default_factory=dict)
+    deposit: dict[str, int] = field(default_factory=dict)
+    priced: dict[str, dict[str, int]] = field(default_factory=dict)
+    paid: dict[str, int] = field(default_factory=dict)
+    kept: int = 0
     burnt: set[str] = field(default_factory=set)
     money: int = 0
 
@@ -71,6 +77,15 @@ class Model:
             if former in self.until and former != by:
                 self.let_go(str(former))
             self.by[piece] = by
+
+    def earned(self) -> int:
+        """What was sold and stayed sold, what was kept at returns, and kept deposits [cents]; nothing was spent."""
+        earned = self.kept
+        for sale, prices in self.priced.items():
+            back = sum(cents for piece, cents in prices.items() if self.sold[sale][piece] == "back")
+            earned += sum(cents for piece, cents in prices.items() if self.sold[sale][piece] == "")
+            earned += max(0, min(back, self.paid[sale] - sum(prices.values()) + back))
+        return earned
 
     def standing(self) -> list[str]:
         """Holds that a piece is promised by."""
@@ -154,7 +169,9 @@ class RandomSales:
         """One thing that somebody does."""
         self.now += timedelta(minutes=self.draw.randint(1, 120))
         often = [self.sell, self.sell, self.sell, self.away, self.away, self.sell_held, self.hold, self.ask, self.arrive]
-        self.draw.choice([*often, self.end_hold, self.lease, self.home, self.give_back, self.pay, self.burn])()
+        self.draw.choice(
+            [*often, self.end_hold, self.settle_deposit, self.lease, self.home, self.give_back, self.pay, self.burn]
+        )()
 
     def hold(self) -> None:
         """Somebody wants pieces kept."""
@@ -164,6 +181,7 @@ class RandomSales:
         if self.decide(Held(hold, person, tuple(some), until, cents), free):
             self._held(hold, person, some, until)
             self.model.money += cents
+            self.model.deposit[f"hold:{hold}"] = cents
 
     def _held(self, hold: str, person: str, some: list[str], until: str) -> None:
         m, by = self.model, f"hold:{hold}"
@@ -189,11 +207,14 @@ class RandomSales:
         total = sum(each.cents for each in priced)
         free = all(self.model.free(piece, self.today) for piece in some)
         if self.decide(Sold(sale, priced, self.today, paid_cents=total), free):
-            self._sold(sale, some, total)
+            self._sold(sale, priced, total)
 
-    def _sold(self, sale: str, some: list[str], total: int) -> None:
+    def _sold(self, sale: str, priced: tuple[PricedPiece, ...], total: int, of_deposit: int = 0) -> None:
+        some = [each.piece for each in priced]
         self.model.take(some, f"sale:{sale}")
         self.model.sold[sale] = dict.fromkeys(some, "")
+        self.model.priced[sale] = {each.piece: each.cents for each in priced}
+        self.model.paid[sale] = total + of_deposit
         self.model.money += total
 
     def sell_held(self) -> None:
@@ -202,13 +223,26 @@ class RandomSales:
         if not standing:
             return
         by, sale = self.draw.choice(standing), self.new()
-        some, person = self.model.of[by], self.draw.choice([self.model.who[by], self.model.who[by], self.people[0]])
+        kept = [piece for piece, other in self.model.by.items() if other == by]
+        some, person = (
+            self.draw.choice([self.model.of[by], kept, kept[:1]]),
+            self.draw.choice([self.model.who[by], self.model.who[by], self.people[0]]),
+        )
         priced = self.priced(some)
         total = sum(each.cents for each in priced)
         mine = person == self.model.who[by] and all(self.model.free(piece, self.today, by) for piece in some)
-        if self.decide(Sold(sale, priced, self.today, person, total, hold=by.partition(":")[2]), mine):
-            self.model.let_go(by)
-            self._sold(sale, some, total)
+        here = max(self.model.deposit.get(by, 0), 0)
+        goes_in = self.draw.choice([None, here, here // 2, here + 1])
+        mine = mine and (not goes_in or goes_in <= here)
+        if self.decide(Sold(sale, priced, self.today, person, total, hold=by.partition(":")[2], deposit_cents=goes_in), mine):
+            of_deposit = self.model.deposit.get(by, 0) if goes_in is None else goes_in
+            if goes_in is None:
+                self.model.let_go(by)
+                self.model.deposit[by] = 0
+            else:
+                self.model.by = {piece: other for piece, other in self.model.by.items() if piece not in some}
+                self.model.deposit[by] = self.model.deposit.get(by, 0) - goes_in
+            self._sold(sale, priced, total, of_deposit)
 
     def end_hold(self) -> None:
         """A hold is given up."""
@@ -217,7 +251,19 @@ class RandomSales:
             by, back = self.draw.choice(standing), self.draw.choice([0, 2_000])
             self.send(HoldEnded(by.partition(":")[2], returned_cents=back))
             self.model.money -= back
+            self.model.deposit[by] = self.model.deposit.get(by, 0) - back
             self.model.let_go(by)
+
+    def settle_deposit(self) -> None:
+        """Somebody says what becomes of a deposit: given back, or kept."""
+        here = [(by, cents) for by, cents in self.model.deposit.items() if cents > 0]
+        if here:
+            by, cents = self.draw.choice(here)
+            back = self.draw.randint(0, cents)
+            self.send(DepositSettled(by.partition(":")[2], back, cents - back))
+            self.model.money -= back
+            self.model.kept += cents - back
+            self.model.deposit[by] = 0
 
     def lease(self) -> None:
         """The phone takes pieces along."""
@@ -237,7 +283,8 @@ class RandomSales:
         def arrives() -> None:
             m = self.model
             m.money += total
-            m.sold[sale] = {}
+            m.sold[sale], m.paid[sale] = {}, total
+            m.priced[sale] = {each.piece: each.cents for each in priced}
             for piece in some:
                 mine = m.free(piece, self.today, f"lease:{lease}")
                 m.sold[sale][piece] = "" if mine else "gone"
@@ -273,14 +320,16 @@ class RandomSales:
                 del self.model.by[piece]
             self.model.sold[sale][piece] = "back"
             self.model.money -= refund
+            self.model.paid[sale] -= refund
             self.counted["Returned"] += 1
 
     def pay(self) -> None:
         """Money comes later."""
         if self.model.sold:
-            cents = self.draw.randint(1, 5_000)
-            self.send(Paid(f"sale:{self.draw.choice(list(self.model.sold))}", cents))
+            sale, cents = self.draw.choice(list(self.model.sold)), self.draw.randint(1, 5_000)
+            self.send(Paid(f"sale:{sale}", cents))
             self.model.money += cents
+            self.model.paid[sale] += cents
 
     def burn(self) -> None:
         """Now and then a piece is lost, and another takes its place."""
@@ -303,8 +352,14 @@ class RandomSales:
         told = {piece: f"{each.kind}:{each.ident}" for piece, each in promises(self.book, self.today).items()}
         if told != m.by:
             raise Disagrees(f"promises: {set(told.items()) ^ set(m.by.items())}")
+        here = {f"hold:{hold}": cents for hold, cents in deposits_here(self.book).items()}
+        if here != {by: cents for by, cents in m.deposit.items() if cents}:
+            raise Disagrees(f"deposits: {set(here.items()) ^ set(m.deposit.items())}")
         if money_taken(self.book) != m.money:
             raise Disagrees(f"money: {money_taken(self.book)} in the book, {m.money} in the till")
+        earned = sum(row.net_cents for row in year_of_logs(Yard.of(self.book, self.now.date())))
+        if earned != m.earned():
+            raise Disagrees(f"earned: {earned} by the book, {m.earned()} by the till")
         known = {
             sale.id: {part.piece: "back" if part.returned else "gone" if part.gone else "" for part in sale.pieces}
             for sale in sales(self.book)

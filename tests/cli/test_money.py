@@ -69,9 +69,16 @@ def test_three_prices_stand_above_the_floor(small: Small) -> None:
     """2 in x 18 in x 8 ft: 24 board feet at 14 and 12 square feet at 30, each x 1.2 for 2 in; the log's 90 over two alike."""
     answer = small.asked("price", small.names[0])
     assert [way["cents"] for way in answer["ways"]] == [403_20, 432_00, 264_00]  # type: ignore[attr-defined]
-    assert answer["costs"] == {"floor_cents": 45_00, "sharing": "volume", "why": ""}
+    assert answer["costs"] == {"floor_cents": 45_00, "sharing": "volume", "why": "", "asked_below_cents": 0}
     code, said, _ = small.run("price", small.names[0], "--figure", "curl")
     assert code == 0 and "x 1.2 (thickness) x 1.4 (figure)" in said and "it has cost $45.00" in said
+
+
+def test_a_price_below_what_the_piece_has_cost_is_said_as_it_is_asked_and_to_no_buyer(small: Small) -> None:
+    """45 of cost: one cent less is said, the same is not."""
+    assert "lies $0.01 below what it has cost" in small.run("price", small.names[0], "--at", "44.99 USD")[1]
+    assert "below" not in small.run("price", small.names[0], "--for-buyer")[1]
+    assert "below" not in small.run("price", small.names[0], "--at", "45 USD")[1]
 
 
 def test_a_buyer_sees_what_is_asked_and_nothing_of_our_own(small: Small) -> None:
@@ -125,7 +132,7 @@ def test_the_year_counts_what_was_sold_beside_what_it_cost(small: Small) -> None
     answer = small.asked("year", "2026")
     assert (answer["logs"][0]["spent_cents"], answer["whole"]["net_cents"]) == (45_00, 255_00)  # type: ignore[index]
     code, said, _ = small.run("year")
-    assert code == 0 and "sold $300.00, cost $90.00, earned $210.00" in said
+    assert code == 0 and "sold $300.00, cost $90.00 (shared by volume), earned $210.00" in said
     assert small.run("year", "2025")[1] == "Nothing was sold in 2025.\n"
 
 

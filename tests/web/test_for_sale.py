@@ -12,7 +12,8 @@ from waney.yard.acts.promises import PricedPiece
 from waney.yard.acts.sales import Spent
 from waney.yard.acts.settings import Setting
 from waney.yard.book.around import buyers
-from waney.yard.book.selling_seen import holds, money_taken, prices_asked, promises, sales, spent_on
+from waney.yard.book.selling_seen import holds, money_taken, prices_asked, promises, sales
+from waney.yard.book.spent_seen import spent_on
 from waney.yard.services.hand import Hand
 from waney.yard.services.logs import NewLog, add_log
 from waney.yard.services.selling import hold_for, sell_to
@@ -168,6 +169,40 @@ def test_a_deposit_is_given_back_when_the_hold_is_given_up_or_ran_out(
     owner.send(page, {"do": "release", "given_back": "50"})
     assert money_taken(shop.book) == 20_00 and holds(shop.book)[-1].ended == "ran out"
     assert "Holds that run out" not in owner.get("/").text
+
+
+def test_a_deposit_whose_hold_is_over_stays_in_sight_until_it_is_given_back_or_kept(
+    owner: Person, anybody: Person, shop: Shop, piece: str
+) -> None:
+    """The hold ran out, and somebody else bought the piece: 50 of Ann's is here still."""
+    hold = hold_for(shop.hand(""), [piece], "Ann", "2026-05-03", 50_00)
+    owner.send(f"/pieces/{piece}/sale", {"do": "sell", "buyer": "Bo", "paid": "400"})
+    [ann] = [one.id for one in buyers(shop.book) if one.called == "Ann"]
+    for page in ("/", f"/buyers/{ann}"):
+        assert f'<a href="/deposits#{hold}">$50.00</a>' in owner.get(page).text and "$50.00" not in anybody.get(page).text
+    assert 'value="50.00"' in owner.get("/deposits").text and "$50.00" not in anybody.get("/deposits").text
+    for typed, why in (("", "How much is given back"), ("50.01", "no more than lies here"), ("-1", "0 at least")):
+        wrong = owner.send(f"/deposits/{hold}", {"given_back": typed})
+        assert wrong.status_code == 422 and why in wrong.text
+    assert anybody.send(f"/deposits/{hold}", {"given_back": "50"}).status_code == 401
+    assert owner.send(f"/deposits/{hold}", {"given_back": "30"}).status_code == 303
+    assert money_taken(shop.book) == 424_00 + 20_00 and "No deposit waits" in owner.get("/deposits").text
+    assert "lies here still" not in owner.get("/").text
+
+
+def test_where_a_hold_keeps_another_piece_the_form_says_what_becomes_of_it(
+    owner: Person, hand: Hand, shop: Shop, piece: str
+) -> None:
+    other = shop.new_id()
+    hand.write(PieceCounted(other, "walnut_black"))
+    hold_for(hand, [piece, other], "Ann", "2026-05-11", 50_00)
+    page = f"/pieces/{piece}/sale"
+    seen = " ".join(owner.get(page).text.split())
+    assert "too: what is not sold now stays held. Of its deposit, $50.00, $25.00 goes off" in seen
+    assert "they go free with it" in seen
+    owner.send(page, {"do": "sell", "buyer": "Ann", "paid": "400"})
+    assert promises(shop.book, "2026-05-04")[other].called == "Ann" and money_taken(shop.book) == 50_00 + 424_00 - 25_00
+    assert "$25.00 of it was paid as a deposit" in owner.get(f"/pieces/{other}/sale").text
 
 
 def test_money_that_comes_later_is_written_down_where_all_that_is_owed_stands(

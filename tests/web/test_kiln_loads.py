@@ -22,7 +22,7 @@ from waney.yard.book.drying_seen import loads, readings
 from waney.yard.book.examining import examine
 from waney.yard.book.kiln_seen import at_kilns, backs, pieces_in
 from waney.yard.book.looking import pieces
-from waney.yard.book.selling_seen import spent_on
+from waney.yard.book.spent_seen import spent_on
 from waney.yard.services.earning import Yard, floors_of
 from waney.yard.services.hand import Hand
 from waney.yard.services.logs import NewLog, add_log

@@ -14,10 +14,11 @@ from waney.yard.acts.promises import HoldEnd, PricedPiece
 from waney.yard.acts.wishes import WishLeft
 from waney.yard.book.looking import pieces_by_id
 from waney.yard.services.custom import ask_custom
+from waney.yard.services.deposits import end_hold
 from waney.yard.services.hand import Hand
 from waney.yard.services.logs import NewLog, add_log
 from waney.yard.services.quotes import quote_for
-from waney.yard.services.selling import end_hold, hold_for
+from waney.yard.services.selling import hold_for
 from waney.yard.services.wishes import leave_wish_for
 
 from .conftest import Person

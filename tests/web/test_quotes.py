@@ -133,3 +133,23 @@ def test_quotes_are_the_shops_own(owner: Person, anybody: Person, pieces: tuple[
     assert anybody.get(f"{address}/quote.pdf").status_code == 401
     owner.send("/own-figures", {"do": "hide", "after": "/quotes"})
     assert "Ada Quist" not in owner.get("/quotes").text and "Ada Quist" not in owner.get(address).text
+
+
+def test_a_price_below_what_a_piece_has_cost_is_said_to_the_shop_alone(
+    owner: Person, anybody: Person, shop: Shop, pieces: tuple[str, ...]
+) -> None:
+    """137.31 were spent on each; 100 is 37.31 less."""
+    word, one = "lies $37.31 below what it has cost", pieces[0]
+    assert "below" not in owner.get(f"/quotes/new?piece={one}").text
+    typed = {"piece": one, f"cents-{one}": "100", "buyer": "Ada Quist", "until": "2099-05-04"}
+    assert word in owner.send("/quotes", {**typed, "do": "add"}).text
+    quote = owner.send("/quotes", typed).headers["location"]
+    assert word in owner.get(quote).text and "37.31" not in words(owner.get(f"{quote}/quote.pdf").content)
+    owner.send(f"/pieces/{one}/sale", {"do": "price", "asked": "100"})
+    sale = f"/pieces/{one}/sale"
+    assert f"What is asked {word}" in owner.get(sale).text and "below" not in anybody.get(sale).text
+    owner.send("/own-figures", {"do": "hide", "after": "/"})
+    assert not any(word in owner.get(page).text for page in (quote, sale, "/for-sale"))
+    owner.send("/own-figures", {"do": "show", "after": "/"})
+    owner.send(sale, {"do": "sell", "paid": "137.31", "buyer": "Ada Quist"})
+    assert "below" not in owner.get(sale).text, "asked too little, but sold for what it has cost"

@@ -20,9 +20,10 @@ from waney.yard.acts.logs import EndsSealed, LogEnd, PlanChosen, PlanMade
 from waney.yard.acts.mill import AtTheMill, CameOff, DayOpened, Happened
 from waney.yard.acts.pieces import PieceEnd, PieceEnded
 from waney.yard.acts.promises import PricedPiece
-from waney.yard.acts.sales import Spent
+from waney.yard.acts.sales import Returned, Spent
 from waney.yard.acts.settings import Setting
-from waney.yard.book.selling_seen import spent_on
+from waney.yard.book.looking import pieces
+from waney.yard.book.spent_seen import spent_on
 from waney.yard.commands import Read
 from waney.yard.services import selling
 from waney.yard.services.earning import Yard, year_of_logs
@@ -88,6 +89,22 @@ def test_it_is_kept_as_csv_spreadsheet_and_paper(owner: Person, log: str) -> Non
     assert owner.get("/year.xlsx").content[:2] == b"PK"
     sheet = words(owner.get("/year.pdf?of=2026").content)
     assert "2026" in sheet and "$110.00" in sheet and "not for customers" in sheet
+
+
+def test_page_paper_and_list_say_how_costs_are_shared_and_what_was_kept(owner: Person, hand: Hand, shop: Shop, log: str) -> None:
+    """Sharing by value is settled and two boards have no price; of 100 for a board that came back, 20 stayed."""
+    settle_for_shop(hand, Setting.COSTS, COSTS.replace('"volume"', '"sales value"'))
+    board = next(piece.id for piece in pieces(shop.book) if not piece.ended)
+    sale = selling.sell_to(hand, [PricedPiece(board, 100_00)], "Bo", "2026-05-04")
+    selling.take_pieces_back(hand, Returned(sale, (board,), 80_00))
+    page, paper = owner.get("/year").text, words(owner.get("/year.pdf").content)
+    [row, _] = csv.DictReader(io.StringIO(owner.get("/year.csv").content.decode("utf-8-sig")))
+    assert (row["cost shared by"], row["kept of returns and deposits [USD]"]) == ("piece", "20.0")
+    assert "a price above zero" in row["why it is not shared as settled"]
+    for shown in (page, paper):
+        assert f"The cost of {row['name']} is shared by piece: " in shown and "$20.00" in shown
+    assert "is shared by piece until then" in owner.get(f"/logs/{log}/earned").text
+    assert "kept of returns and deposits $20.00" in owner.get(f"/logs/{log}/earned").text
 
 
 def test_nobody_else_reads_it(owner: Person, anybody: Person, log: str) -> None:

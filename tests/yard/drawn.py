@@ -66,6 +66,7 @@ from waney.yard.acts.pieces import (
     Tagged,
 )
 from waney.yard.acts.promises import (
+    DepositSettled,
     Held,
     HoldAsked,
     HoldEnd,
@@ -229,6 +230,7 @@ class Drawn:
             lambda: Held(self.new("hold"), self.some("person"), self.several(), day, draw.randint(0, 9)),
             lambda: HoldAsked(self.new("hold"), self.some("person"), self.several()[:2], draw.choice([day, "2026-05-01"])),
             lambda: HoldEnded(self.some("hold"), draw.choice(list(HoldEnd)), draw.randint(0, 3)),
+            lambda: DepositSettled(self.some("hold"), draw.randint(0, 3), draw.randint(0, 3)),
             lambda: LeaseTaken(self.new("lease"), next(iter(self.devices)), self.several(), day),
             lambda: LeaseClosed(self.some("lease"), self.several()),
             lambda: Sold(

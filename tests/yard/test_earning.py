@@ -8,17 +8,18 @@ from datetime import UTC, date, datetime
 import pytest
 
 from waney.trade.costing import BadCosting, Sharing, What
-from waney.trade.earned import Beside
+from waney.trade.earned import Beside, summed
 from waney.yard.acts.logs import EndsSealed, LogArrived, PlanChosen, PlanMade
 from waney.yard.acts.mill import CameOff
 from waney.yard.acts.pieces import PieceCounted, PieceEnd, PieceEnded
 from waney.yard.acts.promises import PricedPiece
-from waney.yard.acts.sales import Spent
+from waney.yard.acts.sales import PaidBy, Returned, Spent
 from waney.yard.acts.settings import Setting, Settled
 from waney.yard.book.book import Book
 from waney.yard.book.looking import pieces
 from waney.yard.commands import Read
 from waney.yard.services import selling
+from waney.yard.services.deposits import end_hold, settle_deposit
 from waney.yard.services.earning import Yard, floor_of, log_costs, price_ways, year_of_logs
 from waney.yard.services.hand import Hand
 
@@ -94,6 +95,41 @@ def test_a_log_stands_beside_its_plan_and_a_year_counts_what_was_sold(sawn: Sawn
     assert (this_year.spent_cents, this_year.sold_cents) == (116_50, 300_00)
     assert this_year.hours == pytest.approx(1.5 * 116.5 / 198)
     assert year_of_logs(sawn.yard(), 2025) == ()
+
+
+def test_what_stays_of_a_return_and_of_a_deposit_is_earned_by_the_log(sawn: Sawn) -> None:
+    """Sold for 108 with tax, 86.40 given back: 21.60 stays, 20.00 of it for the wood. Of a deposit of 50, 30 go back: 20 stay."""
+    sale = selling.new_sale(sawn.hand, [PricedPiece(sawn.ids[0], 100_00)], "2026-05-04", taxes=[("sales tax", 8_00)])
+    selling.sell_pieces(sawn.hand, sale)
+    assert [row.kept_cents for row in year_of_logs(sawn.yard())] == [0]
+    selling.take_pieces_back(sawn.hand, Returned(sale.sale, (sawn.ids[0],), 86_40))
+    hold = selling.hold_for(sawn.hand, sawn.ids[:2], "Ann", "2026-05-11", 50_00)
+    end_hold(sawn.hand, hold, returned_cents=30_00)
+    assert [row.kept_cents for row in year_of_logs(sawn.yard(), 2026)] == [20_00], "of the deposit nothing is said yet"
+    settle_deposit(sawn.hand, hold, 0)
+    [row] = year_of_logs(sawn.yard(), 2026)
+    assert (row.sold_cents, row.kept_cents, row.spent_cents, row.net_cents, row.pieces_sold) == (0, 40_00, 0, 40_00, 0)
+    assert year_of_logs(sawn.yard(), 2025) == () and summed("all", [row, row]).kept_cents == 80_00
+
+
+def test_a_sale_that_was_never_paid_and_came_back_keeps_nothing(sawn: Sawn) -> None:
+    part = [PricedPiece(sawn.ids[0], 100_00)]
+    sale = selling.new_sale(sawn.hand, part, "2026-05-04", paid_by=PaidBy.OWED)
+    selling.sell_pieces(sawn.hand, sale)
+    selling.take_pieces_back(sawn.hand, Returned(sale.sale, (sawn.ids[0],)))
+    assert [row.kept_cents for row in year_of_logs(sawn.yard())] == [0]
+
+
+def test_a_row_says_by_what_its_costs_were_shared_and_why_not_as_it_is_settled(sawn: Sawn) -> None:
+    """Value is settled and no price is asked: by the piece, and the row says so; where all have one, by value."""
+    sawn.phone.send(Settled(Setting.COSTS, COSTS.replace('"volume"', '"sales value"')))
+    [row] = year_of_logs(sawn.yard())
+    assert row.shared == "piece" and "a price above zero" in row.why_shared and row.spent_cents == 198_00
+    assert summed("all", [row, replace(row, shared="volume")]).shared == "in several ways"
+    for piece in sawn.ids[:2]:
+        selling.price_piece(sawn.hand, piece, 50_00)
+    [row] = year_of_logs(sawn.yard())
+    assert (row.shared, row.why_shared) == ("sales value", "")
 
 
 def test_three_prices_by_the_settled_sheet(sawn: Sawn) -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import UTC, datetime, timedelta
 
 import pytest
@@ -10,7 +11,7 @@ from waney.trade.costing import What
 from waney.yard.acts.mending import TakenBack
 from waney.yard.acts.people_places import Moved, PersonAdded, PersonForgotten, SpotNamed
 from waney.yard.acts.pieces import PieceCounted, PieceEnd, PieceEnded, SetMade
-from waney.yard.acts.promises import HoldAsked, LeaseClosed, PricedPiece
+from waney.yard.acts.promises import DepositSettled, HoldAsked, LeaseClosed, PricedPiece
 from waney.yard.acts.sales import PaidBy, Returned, SoldAway, Spent
 from waney.yard.acts.stacks import IntoKiln, MoistureRead, OutOfKiln, ReadBy
 from waney.yard.acts.wishes import WishLeft
@@ -27,12 +28,12 @@ from waney.yard.book.selling_seen import (
     prices_asked,
     promises,
     sales,
-    spent_on,
     wishes,
 )
+from waney.yard.book.spent_seen import spent_on
 from waney.yard.commands import Command, Read, write_commands
 from waney.yard.problems import BadAct, NotPossible, Stale
-from waney.yard.services import selling
+from waney.yard.services import deposits, selling
 from waney.yard.services.hand import Hand
 from waney.yard.services.lists import Came, take_in
 from waney.yard.services.nearest import others_like
@@ -115,6 +116,63 @@ def test_a_hold_leads_to_a_sale_with_its_deposit_counted(shop: Shop) -> None:
     shop.sound()
 
 
+def test_who_takes_one_of_two_that_are_held_keeps_the_hold_on_the_other(shop: Shop) -> None:
+    """90 asked for one and 10 for the other: of 50.01 deposited, 45.01 goes with the first (the odd cent by the larger part)."""
+    one, other, *_ = shop.pieces
+    for piece, cents in ((one, 90_00), (other, 10_00)):
+        selling.price_piece(shop.hand, piece, cents)
+    hold = selling.hold_pieces(shop.hand, shop.ann, [one, other], FRIDAY, 50_01).id
+    first = selling.sell_to(shop.hand, [PricedPiece(one, 90_00)], "Ann", TODAY)
+    assert promises(shop.book, TODAY)[other].called == "Ann" and [each.ended for each in holds(shop.book)] == [""]
+    [sale] = sales(shop.book, sale=first)
+    assert (sale.paid_cents, sale.owed_cents, money_taken(shop.book)) == (90_00, 0, 50_01 + 90_00 - 45_01)
+    assert [(each.cents, each.over) for each in deposits.deposits(shop.book, TODAY)] == [(5_00, False)]
+    with pytest.raises(NotPossible, match="held"):
+        selling.sell_to(shop.hand, [PricedPiece(other, 10_00)], "Ben", TODAY)
+    selling.sell_to(shop.hand, [PricedPiece(other, 4_00)], "Ann", TODAY)
+    assert [each.ended for each in holds(shop.book)] == ["sold"] and money_taken(shop.book) == 90_00 + 5_00
+    assert [(each.cents, each.over) for each in deposits.deposits(shop.book, TODAY)] == [(1_00, True)], "more than was bought"
+    deposits.settle_deposit(shop.hand, hold, 1_00)
+    assert deposits.deposits(shop.book, TODAY) == () and money_taken(shop.book) == 94_00
+    shop.sound()
+
+
+def test_a_sale_that_does_not_say_what_of_a_deposit_goes_in_takes_it_whole_as_in_older_books(shop: Shop) -> None:
+    one, other, *_ = shop.pieces
+    hold = selling.hold_pieces(shop.hand, shop.ann, [one, other], FRIDAY, 50_00).id
+    shop.sell(one, person=shop.ann, hold=hold)
+    assert deposits.deposits(shop.book, TODAY) == () and [each.ended for each in holds(shop.book)] == ["sold"]
+    more = selling.hold_pieces(shop.hand, shop.ann, [other], FRIDAY, 50_00).id
+    sale = selling.new_sale(shop.hand, [PricedPiece(other, 90_00)], TODAY, shop.ann)
+    with pytest.raises(NotPossible, match="Less of the deposit is left"):
+        selling.sell_pieces(shop.hand, replace(sale, hold=more, deposit_cents=50_01))
+    with pytest.raises(BadAct, match="name the hold"):
+        replace(sale, deposit_cents=1)
+
+
+def test_a_deposit_outlives_its_hold_until_somebody_says_what_becomes_of_it(shop: Shop) -> None:
+    one, other, *_ = shop.pieces
+    hold = selling.hold_pieces(shop.hand, shop.ann, [one], TODAY, 50_00).id
+    shop.now = NOW + timedelta(days=1)
+    later = shop.now.date().isoformat()
+    assert [(each.cents, each.over) for each in deposits.deposits(shop.book, later)] == [(50_00, True)]
+    shop.sell(one, person=shop.ben)
+    [left] = deposits.deposits(shop.book, later, shop.ann)
+    assert (left.hold.called, left.hold.ended, left.cents) == ("Ann", "ran out", 50_00)
+    with pytest.raises(NotPossible, match="no more than lies here"):
+        deposits.settle_deposit(shop.hand, hold, 50_01)
+    deposits.settle_deposit(shop.hand, hold, 30_00)
+    assert deposits.deposits(shop.book, later) == () and money_taken(shop.book) == 120_00
+    with pytest.raises(NotPossible, match="Nothing of this deposit lies here"):
+        deposits.settle_deposit(shop.hand, hold, 0)
+    shop.phone.send(DepositSettled(hold, 1))
+    assert shop.tasks() == ["two facts that cannot both be so"] and money_taken(shop.book) == 120_00
+    free = selling.hold_pieces(shop.hand, shop.ann, [other], TODAY, 10_00).id
+    deposits.end_hold(shop.hand, free)
+    assert [each.hold.id for each in deposits.deposits(shop.book, later)] == [free], "nobody said that it is kept"
+    shop.sound()
+
+
 def test_a_hold_runs_out_by_the_clock_of_the_book(shop: Shop) -> None:
     [piece, *_] = shop.pieces
     hold = selling.hold_pieces(shop.hand, shop.ann, [piece], TODAY).id
@@ -139,7 +197,7 @@ def test_holds_asked_out_of_reach_are_granted_in_order_of_arrival_and_the_loser_
     [sentence] = selling.came_second(shop.book).values()
     assert sentence.startswith("Ann asked for A-1-") and sentence.endswith("Ben was first.")
     assert shop.tasks() == ["somebody else was first"]
-    selling.end_hold(shop.hand, lost.hold)
+    deposits.end_hold(shop.hand, lost.hold)
     assert selling.came_second(shop.book) == {}
     phones[0].send(HoldAsked(shop.ids(), shop.ann, (free,), FRIDAY))
     assert promises(shop.book, TODAY)[free].called == "Ann"

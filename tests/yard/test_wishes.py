@@ -14,7 +14,7 @@ from waney.yard.acts.stacks import MoistureRead, ReadBy, StackBuilt
 from waney.yard.acts.wishes import WishLeft
 from waney.yard.book.book import Book
 from waney.yard.book.selling_seen import wishes
-from waney.yard.services import selling
+from waney.yard.services import deposits, selling
 from waney.yard.services.hand import Hand
 from waney.yard.services.kilns import ReadAtHome, take_back
 from waney.yard.services.stacks import read_moisture
@@ -89,7 +89,7 @@ def test_a_piece_that_leaves_a_hold_is_told_of_whether_given_up_or_run_out(book:
     selling.hold_for(yard.hand, [given_up], "Bo", (today + timedelta(days=9)).isoformat(), 0)
     assert yard.told(today) == []
     today = yard.on(2)
-    selling.end_hold(yard.hand, selling.promises(book, today.isoformat())[given_up].ident)
+    deposits.end_hold(yard.hand, selling.promises(book, today.isoformat())[given_up].ident)
     assert yard.told(today) == [("Ann", given_up, "out of a hold"), ("Ann", ran_out, "out of a hold")]
 
 

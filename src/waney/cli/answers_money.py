@@ -25,11 +25,15 @@ class PriceWay:
 
 @dataclass(frozen=True)
 class PieceCosts:
-    """The shop's own figures of a piece: what it has cost, how its log's costs are shared; null: why says what is missing."""
+    """The shop's own figures of a piece: what it has cost, how its log's costs are shared; null: why says what is missing.
+
+    asked_below_cents: how far what is asked lies below it, 0 where it does not.
+    """
 
     floor_cents: int | None
     sharing: str
     why: str
+    asked_below_cents: int
 
 
 @dataclass(frozen=True)
@@ -118,7 +122,8 @@ class SaleWritten:
 class EarnedRow:
     """A log, a wood, or all. without_price: of the pieces left; planned_cents: bad, likely, good; beside: against it.
 
-    hourly_cents, shed_cents_per_m2_year: null for no hours, no shed.
+    hourly_cents, shed_cents_per_m2_year: null for no hours, no shed. kept_cents: stayed of returns and of deposits.
+    shared: by what pieces share its cost, empty where nothing was spent; why_shared: why not as it is settled.
     """
 
     name: str
@@ -136,6 +141,9 @@ class EarnedRow:
     pieces_sold: int
     pieces_left: int
     without_price: int
+    kept_cents: int
+    shared: str
+    why_shared: str
 
 
 @dataclass(frozen=True)

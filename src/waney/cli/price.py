@@ -74,7 +74,7 @@ def _answer(book: Book, piece: PieceStands, currency: str, for_buyer: bool) -> P
     return PiecePrice(
         piece.name, piece.species, piece.thickness_m, piece.length_m, width_m(piece, rule), str(rule), currency,
         cents, "" if for_buyer else way, stands.kind if stands else "", stands.until if stands else "",
-        ways, None if for_buyer else _costs(book, piece, today),
+        ways, None if for_buyer else _costs(book, piece, today, cents),
     )  # fmt: skip
 
 
@@ -85,17 +85,18 @@ def _way(asked: Asked) -> PriceWay:
     return PriceWay(str(asked.way), per, rate, asked.measure, asked.factors, asked.cents, asked.why)
 
 
-def _costs(book: Book, piece: PieceStands, today: date) -> PieceCosts:
+def _costs(book: Book, piece: PieceStands, today: date, asked_cents: int | None) -> PieceCosts:
     from waney.cli.answers_money import PieceCosts
-    from waney.trade.costing import BadCosting
+    from waney.trade.costing import BadCosting, below_cost
     from waney.yard.services.earning import Yard, floor_of
 
     yard = Yard.around(book, today, piece)
     sharing = str(yard.shop.sharing) if piece.log else ""
     try:
-        return PieceCosts(floor_of(yard, piece), sharing, "")
+        floor = floor_of(yard, piece)
+        return PieceCosts(floor, sharing, "", below_cost(asked_cents, floor))
     except BadCosting as bad:
-        return PieceCosts(None, sharing, str(bad))
+        return PieceCosts(None, sharing, str(bad), 0)
 
 
 def _lines(answer: PiecePrice, units: View) -> Iterator[str]:
@@ -112,6 +113,8 @@ def _lines(answer: PiecePrice, units: View) -> Iterator[str]:
         floor = said(answer.costs.floor_cents, answer.currency)
         shared = f", costs of its log shared by {answer.costs.sharing}" if answer.costs.sharing else ""
         yield f"Our own figure: it has cost {floor}{shared}. {answer.costs.why}".rstrip()
+        if answer.costs.asked_below_cents:
+            yield f"What is asked lies {said(answer.costs.asked_below_cents, answer.currency)} below what it has cost."
 
 
 def _made_up(way: PriceWay, currency: str) -> str:

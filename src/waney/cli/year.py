@@ -55,7 +55,8 @@ def _row(earned: Earned) -> EarnedRow:
     return EarnedRow(
         earned.name, earned.species, earned.spent_cents, earned.sold_cents, earned.net_cents, earned.standing_cents,
         earned.planned_cents, str(earned.beside), earned.hours, earned.hourly_cents, earned.shed_m2_years,
-        earned.shed_cents, earned.pieces_sold, earned.pieces_left, earned.without_price,
+        earned.shed_cents, earned.pieces_sold, earned.pieces_left, earned.without_price, earned.kept_cents,
+        earned.shared, earned.why_shared,
     )  # fmt: skip
 
 
@@ -78,7 +79,7 @@ def _lines(answer: YearEarned, units: View) -> Iterator[str]:
 
 
 def _counts(row: EarnedRow) -> bool:
-    return bool(row.spent_cents or row.sold_cents or row.standing_cents)
+    return bool(row.spent_cents or row.sold_cents or row.kept_cents or row.standing_cents)
 
 
 def _told(row: EarnedRow, answer: YearEarned, units: View) -> str:
@@ -88,7 +89,11 @@ def _told(row: EarnedRow, answer: YearEarned, units: View) -> str:
     def money(cents: float) -> str:
         return said(cents, answer.currency)
 
-    parts = [f"{row.name}: sold {money(row.sold_cents)}, cost {money(row.spent_cents)}, earned {money(row.net_cents)}"]
+    kept = f"kept of returns and deposits {money(row.kept_cents)}, " if row.kept_cents else ""
+    cost = f"cost {money(row.spent_cents)}{f' (shared {_by(row.shared)})' if row.shared else ''}"
+    parts = [f"{row.name}: sold {money(row.sold_cents)}, {kept}{cost}, earned {money(row.net_cents)}"]
+    if row.why_shared:
+        parts.append(f"not shared as settled: {row.why_shared}")
     if row.standing_cents:
         priced = row.pieces_left - row.without_price
         parts.append(f"{priced} of {row.pieces_left} pieces left have a price, together {money(row.standing_cents)}")
@@ -102,3 +107,9 @@ def _told(row: EarnedRow, answer: YearEarned, units: View) -> str:
         rate = row.shed_cents_per_m2_year * (FOOT_M**2 if feet else 1.0)
         parts.append(f"{money(rate)} a {'square foot' if feet else 'm2'} of shed and year")
     return "; ".join(parts)
+
+
+def _by(shared: str) -> str:
+    from waney.trade.earned import SEVERAL_WAYS
+
+    return shared if shared == SEVERAL_WAYS else f"by {shared}"

@@ -88,6 +88,16 @@ def _in_csv(value: Value) -> str | float:
     return guarded(value) if isinstance(value, str) else value
 
 
+def in_money(currency: str) -> str:
+    """What a heading of money ends with."""
+    return f" [{currency}]" if currency else ""
+
+
+def amount(cents: int | None) -> float | None:
+    """Money in whole units of the currency."""
+    return None if cents is None else cents / 100
+
+
 # figures in the shop's units
 
 

@@ -9,7 +9,9 @@ from datetime import date
 from waney.papers.listing import (
     Field,
     Listing,
+    amount,
     figures,
+    in_money,
     length,
     length_unit,
     listing,
@@ -129,23 +131,19 @@ def for_sale_list(rows: Sequence[SaleLine], shop: Shop, currency: str, title: st
 
 def sold_list(rows: Sequence[SoldLine], currency: str, title: str = "Sales") -> Listing:
     """Sales piece by piece; names stand in it, and it is the shop's own. Sums of a sale stand in the row of its first piece."""
-    money = f" [{currency}]" if currency else ""
+    money = in_money(currency)
     fields = (
         Field[SoldLine]("sold", lambda row: row.on),
         Field[SoldLine]("piece", lambda row: row.piece),
         Field[SoldLine]("buyer", lambda row: row.buyer),
         Field[SoldLine](f"price before tax{money}", lambda row: row.cents / 100),
         Field[SoldLine](f"tax{money}", lambda row: row.tax_cents / 100),
-        Field[SoldLine](f"paid for the whole sale{money}", lambda row: _amount(row.paid_cents)),
+        Field[SoldLine](f"paid for the whole sale{money}", lambda row: amount(row.paid_cents)),
         Field[SoldLine]("way", lambda row: row.way),
-        Field[SoldLine](f"owed for the whole sale{money}", lambda row: _amount(row.owed_cents)),
+        Field[SoldLine](f"owed for the whole sale{money}", lambda row: amount(row.owed_cents)),
         Field[SoldLine]("remark", lambda row: row.remark),
     )
     return listing(title, fields, rows)
-
-
-def _amount(cents: int | None) -> float | None:
-    return None if cents is None else cents / 100
 
 
 def _solid(shop: Shop) -> Unit:

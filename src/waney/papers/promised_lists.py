@@ -9,7 +9,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 
-from waney.papers.listing import Field, Listing, figures, length, length_unit, listing, size, size_unit
+from waney.papers.listing import Field, Listing, amount, figures, in_money, length, length_unit, listing, size, size_unit
 from waney.papers.words import Shop
 from waney.units.way import way_of
 
@@ -75,7 +75,7 @@ def holds_list(rows: Sequence[HoldLine], currency: str) -> Listing:
         Field[HoldLine]("piece", lambda row: row.piece),
         Field[HoldLine]("kept for", lambda row: row.buyer),
         Field[HoldLine]("until", lambda row: row.until),
-        Field[HoldLine](f"deposit for the whole hold{_in(currency)}", lambda row: _amount(row.deposit_cents)),
+        Field[HoldLine](f"deposit for the whole hold{in_money(currency)}", lambda row: amount(row.deposit_cents)),
         Field[HoldLine]("state", lambda row: row.state),
     )
     return listing("Holds", fields, rows)
@@ -87,7 +87,7 @@ def quotes_list(rows: Sequence[QuoteLine], currency: str) -> Listing:
         Field[QuoteLine]("quoted", lambda row: row.quoted),
         Field[QuoteLine]("piece", lambda row: row.piece),
         Field[QuoteLine]("buyer", lambda row: row.buyer),
-        Field[QuoteLine](f"price before tax{_in(currency)}", lambda row: _amount(row.cents)),
+        Field[QuoteLine](f"price before tax{in_money(currency)}", lambda row: amount(row.cents)),
         Field[QuoteLine]("good until", lambda row: row.until),
         Field[QuoteLine]("state", lambda row: row.state),
         Field[QuoteLine]("piece is gone", lambda row: "yes" if row.gone else ""),
@@ -124,17 +124,9 @@ def jobs_list(rows: Sequence[JobLine], shop: Shop, currency: str) -> Listing:
         Field[JobLine]("paid how", lambda row: row.paid_how),
         Field[JobLine]("agreed", lambda row: row.agreed),
         Field[JobLine]("sawing [hours]", lambda row: row.hours),
-        Field[JobLine](f"billed, with tax{_in(currency)}", lambda row: _amount(row.billed_cents)),
-        Field[JobLine](f"paid{_in(currency)}", lambda row: _amount(row.paid_cents)),
-        Field[JobLine](f"owed{_in(currency)}", lambda row: _amount(row.owed_cents)),
+        Field[JobLine](f"billed, with tax{in_money(currency)}", lambda row: amount(row.billed_cents)),
+        Field[JobLine](f"paid{in_money(currency)}", lambda row: amount(row.paid_cents)),
+        Field[JobLine](f"owed{in_money(currency)}", lambda row: amount(row.owed_cents)),
         Field[JobLine]("state", lambda row: row.state),
     )
     return listing("Custom jobs", fields, rows)
-
-
-def _in(currency: str) -> str:
-    return f" [{currency}]" if currency else ""
-
-
-def _amount(cents: int | None) -> float | None:
-    return None if cents is None else cents / 100

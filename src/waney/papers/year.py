@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from datetime import date
 
 from waney.papers.listing import Field, Listing, Value, figures, listing
@@ -28,7 +28,7 @@ def shed_rate(row: Earned, shop: Shop) -> float | None:
 
 def counts(row: Earned) -> bool:
     """Whether there is anything to tell of it."""
-    return bool(row.spent_cents or row.sold_cents or row.standing_cents)
+    return bool(row.spent_cents or row.sold_cents or row.kept_cents or row.standing_cents)
 
 
 def year_list(rows: Sequence[Earned], shop: Shop, currency: str, title: str = "Year") -> Listing:
@@ -43,7 +43,10 @@ def year_list(rows: Sequence[Earned], shop: Shop, currency: str, title: str = "Y
         Field[Earned]("name", lambda row: row.name),
         Field[Earned]("wood", lambda row: row.species),
         Field[Earned](f"sold{in_money}", lambda row: _money(row.sold_cents)),
+        Field[Earned](f"kept of returns and deposits{in_money}", lambda row: _money(row.kept_cents)),
         Field[Earned](f"cost{in_money}", lambda row: _money(row.spent_cents)),
+        Field[Earned]("cost shared by", lambda row: row.shared),
+        Field[Earned]("why it is not shared as settled", lambda row: row.why_shared),
         Field[Earned](f"earned{in_money}", lambda row: _money(row.net_cents)),
         Field[Earned](f"asked for what is left{in_money}", lambda row: _money(row.standing_cents)),
         Field[Earned]("pieces sold", lambda row: float(row.pieces_sold)),
@@ -77,8 +80,14 @@ def year_paper(
         *_rows("Logs", "log", logs, money, shop),
         *_rows("Woods, what earned most first", "wood", woods, money, shop),
         *_rows("Together", "what", whole, money, shop),
+        *(Sentence(said(sentence)) for sentence in _beside_the_tables(logs, money)),
     ]
     return paper("The year", called, "", parts, shop, printed)
+
+
+def not_as_settled(logs: Sequence[Earned]) -> Iterator[str]:
+    """Logs whose costs cannot be shared as the shop settled it, each with the reason."""
+    return (f"The cost of {row.name} is shared by {row.shared}: {row.why_shared}" for row in logs if row.why_shared)
 
 
 def _rows(heading: str, of: str, rows: Sequence[Earned], money: Money, shop: Shop) -> list[Part]:
@@ -91,6 +100,20 @@ def _rows(heading: str, of: str, rows: Sequence[Earned], money: Money, shop: Sho
         Column("beside its plan", 1.7),
     )
     return [Heading(heading), Table(columns, tuple(_row(row, money, shop) for row in rows), strong=1)]
+
+
+def _beside_the_tables(logs: Sequence[Earned], money: Money) -> Iterator[str]:
+    """By what costs are shared, log by log where that differs; what was kept, though nothing was sold for it."""
+    ways: dict[str, list[str]] = {}
+    for row in logs:
+        if row.shared:
+            ways.setdefault(row.shared, []).append(row.name)
+    for way, names in ways.items():
+        yield f"The cost of {'each log' if len(ways) == 1 else ', '.join(names)} is shared by {way} among its pieces."
+    yield from not_as_settled(logs)
+    kept = [f"{row.name} {money(row.kept_cents)}" for row in logs if row.kept_cents]
+    if kept:
+        yield f"Kept of money for pieces that came back and of deposits, and in what was earned: {', '.join(kept)}."
 
 
 def _row(row: Earned, money: Money, shop: Shop) -> tuple[Cell, ...]:

@@ -110,6 +110,15 @@ class Costed:
         return sum(found[name] for name in names)
 
 
+def below_cost(price_cents: int | None, floor_cents: int | None) -> int:
+    """How far a price lies below what the wood has cost [cents]; 0 where it does not, or where one of the two is not known.
+
+    >>> below_cost(1_00, 2_02), below_cost(2_02, 2_02), below_cost(1_00, None)
+    (102, 0, 0)
+    """
+    return 0 if price_cents is None or floor_cents is None else max(floor_cents - price_cents, 0)
+
+
 def costed(log: Sequence[Cost], pieces: Sequence[Wood], sharing: Sharing) -> Costed:
     """Let what was spent on a log flow down to its pieces.
 

@@ -21,9 +21,10 @@ class Beside(StrEnum):
 
 @dataclass(frozen=True)
 class Earned:
-    """One log. Whole cents. sold: less what was given back; standing: asked prices of what is left; planned: bad, likely, good.
+    """One log. Whole cents. sold: of what did not come back; standing: asked prices of what is left; planned: bad, likely, good.
 
-    hours: of work told; shed_m2_years: area of shed times years.
+    hours: of work told; shed_m2_years: area of shed times years. kept: stayed of what was given back in part, and of deposits.
+    shared: by what its pieces share its costs, empty where nothing was spent; why_shared: why not as the shop settled it.
     """
 
     name: str
@@ -38,11 +39,14 @@ class Earned:
     pieces_left: int = 0
     without_price: int = 0
     """pieces left for which nothing is asked yet"""
+    kept_cents: int = 0
+    shared: str = ""
+    why_shared: str = ""
 
     @property
     def net_cents(self) -> int:
         """Earned so far."""
-        return self.sold_cents - self.spent_cents
+        return self.sold_cents + self.kept_cents - self.spent_cents
 
     @property
     def with_standing_cents(self) -> int:
@@ -72,6 +76,9 @@ class Earned:
         return self.net_cents / self.shed_m2_years if self.shed_m2_years else None
 
 
+SEVERAL_WAYS = "in several ways"
+
+
 def summed(name: str, logs: Sequence[Earned]) -> Earned:
     """Several logs as one; the plan counts only where every log has one."""
     planned = [log.planned_cents for log in logs]
@@ -87,6 +94,8 @@ def summed(name: str, logs: Sequence[Earned]) -> Earned:
         sum(log.pieces_sold for log in logs),
         sum(log.pieces_left for log in logs),
         sum(log.without_price for log in logs),
+        sum(log.kept_cents for log in logs),
+        ways.pop() if len(ways := {log.shared for log in logs if log.shared}) == 1 else SEVERAL_WAYS if ways else "",
     )
 
 

@@ -14,7 +14,7 @@ from waney.web.forms import Fields, Sent
 from waney.web.shop import currency_of
 from waney.web.showing import shop_of
 from waney.yard.acts.sales import Spent
-from waney.yard.book.selling_seen import spent_on
+from waney.yard.book.spent_seen import spent_on
 from waney.yard.services.spending import note_spent, take_spent_back
 
 BACK = "spent-back"

@@ -66,6 +66,7 @@ WORDS = {
     "held": "held for a buyer",
     "hold-asked": "a hold was asked for",
     "hold-ended": "the hold ended",
+    "deposit-settled": "what became of its deposit",
     "lease-taken": "taken along to be sold",
     "lease-closed": "the selling day ended",
     "sold": "sold",

@@ -27,12 +27,13 @@ from waney.yard.acts.wishes import WishLeft
 from waney.yard.book.stories import log_story
 from waney.yard.services.counting import begin_count, see_tag
 from waney.yard.services.custom import CustomJob, agree, ask_custom, seen_of, tell_sawn
+from waney.yard.services.deposits import end_hold
 from waney.yard.services.logs import NewLog, add_log, add_to_sheet
 from waney.yard.services.offers import fell_stem, note_offer
 from waney.yard.services.parts import Part, cut_into_parts
 from waney.yard.services.pieces import count_piece, keep_photo, keep_together, measure_piece, name_spot, tell_of_piece
 from waney.yard.services.quotes import quote_for
-from waney.yard.services.selling import add_buyer, price_piece, take_along
+from waney.yard.services.selling import add_buyer, hold_for, price_piece, take_along
 from waney.yard.services.settings import settle_for_shop
 from waney.yard.services.stacks import build_stack, load_kiln
 from waney.yard.services.wishes import leave_wish_for
@@ -88,6 +89,7 @@ def one_of_each(yard: Yard) -> dict[str, str]:
     measure_piece(yard.hand, piece, demo("piece"))
     yard.hand.write(MoistureRead(f"piece:{piece}", 0.12, ReadBy.PINS, Depth.CORE, corrected=True))
     tell_of_piece(yard.hand, (RoomTold(piece, "Madison, WI", "70 F"), FigureSeen(piece, "curl")))
+    end_hold(yard.hand, hold_for(yard.hand, [piece], "Ada Quist", "2099-05-04", 50_00))
     made["quote"] = quote_for(yard.hand, [PricedPiece(counted(yard), 90_00)], "Ada Quist", "2099-05-04")
     sold = counted(yard)
     made["lease"] = take_along(yard.hand, [sold], "2099-05-04", "Market in Alder Hollow").id

@@ -12,11 +12,11 @@ from waney.yard.acts.sales import PaidBy, Returned, SoldAway, Spent
 from waney.yard.acts.wishes import WishLeft
 from waney.yard.book.looking import PieceStands
 from waney.yard.services.counting import begin_count, end_count, see_tag
+from waney.yard.services.deposits import end_hold
 from waney.yard.services.quotes import end_quote, quote_pieces
 from waney.yard.services.selling import (
     add_buyer,
     come_home,
-    end_hold,
     end_wish,
     free_pieces,
     hold_pieces,
@@ -95,7 +95,9 @@ def _asked(yard: Yard, stall: Stall, ago: int) -> None:
 
 def _held(yard: Yard, stall: Stall, ago: int) -> None:
     end_hold(yard.ida, stall.kept["asked"])
-    piece, *_ = _free(yard, ago)
+    piece, other, *_ = _free(yard, ago)
+    dropped = hold_pieces(yard.ida, stall.buyers["Cora"], [other.id], yard.diary.day(ago - 7), 20_00).id
+    end_hold(yard.ida, dropped, returned_cents=15_00, keeps_rest=True)
     stall.kept["piece"] = piece.id
     stall.kept["hold"] = hold_pieces(yard.ida, stall.buyers["Abe"], [piece.id], yard.diary.day(ago - 7), 40_00).id
 

@@ -16,6 +16,7 @@ from waney.yard.book.around import PersonStands, buyers
 from waney.yard.book.looking import PieceStands, pieces_by_id
 from waney.yard.book.selling_seen import HoldStands, PieceSold, SaleStands, holds, sales, wishes
 from waney.yard.problems import NotInBook
+from waney.yard.services.deposits import Deposit, deposits
 from waney.yard.services.for_sale import left_of_logs
 from waney.yard.services.pieces import forget_person
 from waney.yard.services.quotes import quoted
@@ -49,7 +50,7 @@ def of_one(request: Request, buyer: str) -> Response:
     shop, seen = shop_of(request), session_at(request).sees_own
     found = _buyer(shop, buyer)
     today = shop.today().isoformat()
-    own: dict[str, object] = {"called": "", "sales": (), "holds": (), "wishes": (), "quotes": ()}
+    own: dict[str, object] = {"called": "", "sales": (), "holds": (), "deposits": (), "wishes": (), "quotes": ()}
     if seen:
         theirs = tuple(wish for wish in wishes(shop.book, today) if wish.person == buyer)
         met = {one.wish.id: one.pieces for one in wishes_met(shop.book, today)} if theirs else {}
@@ -57,6 +58,7 @@ def of_one(request: Request, buyer: str) -> Response:
             "called": found.called,
             "sales": _sales(shop, sales(shop.book, person=buyer), today),
             "holds": _holds(shop, buyer, today),
+            "deposits": _deposits(shop, buyer, today),
             "quotes": quoted(shop.book, today, person=buyer),
             "wishes": [(wish, met.get(wish.id, ())) for wish in theirs],
         }
@@ -86,6 +88,11 @@ def _holds(shop: Shop, buyer: str, today: str) -> list[tuple[HoldStands, tuple[P
     """Those that stand today."""
     stand = [one for one in holds(shop.book) if one.person == buyer and not one.ended and not one.lost_to and one.until >= today]
     return [(one, pieces_by_id(shop.book, one.pieces)) for one in stand]
+
+
+def _deposits(shop: Shop, buyer: str, today: str) -> list[tuple[Deposit, tuple[PieceStands, ...]]]:
+    """Those of holds that are over, to be given back or kept."""
+    return [(one, pieces_by_id(shop.book, one.hold.pieces)) for one in deposits(shop.book, today, buyer) if one.over]
 
 
 @router.post("/buyers/{buyer}")

@@ -7,11 +7,13 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from datetime import date, timedelta
+from typing import Any
 
 from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
 
 from waney.figures.problem import Problem
+from waney.trade.costing import below_cost
 from waney.units.money import parse_money
 from waney.web.access.members import Role
 from waney.web.asked_of_sale import asked_where_it_is_sold
@@ -24,7 +26,7 @@ from waney.yard.acts.promises import HoldEnd
 from waney.yard.acts.sales import MONEY_COMES_BY, PaidBy, Returned
 from waney.yard.book.custom_seen import customers_pieces
 from waney.yard.book.looking import PieceStands
-from waney.yard.book.selling_seen import prices_asked, promises, sales
+from waney.yard.book.selling_seen import Promised, prices_asked, promises, sales
 from waney.yard.book.stories import piece_story
 from waney.yard.problems import NotPossible
 
@@ -44,17 +46,16 @@ def _shown(request: Request, ident: str, wrong: dict[str, str], typed: dict[str,
     from waney.papers.cautions import cautions
     from waney.yard.services.for_sale import beside
     from waney.yard.services.nearest import others_like
-    from waney.yard.services.selling import deposit_of
 
     shop, story = shop_of(request), piece_story(shop_of(request).book, ident)
     piece, today, session = story.piece, shop.today(), session_at(request)
     promised = promises(shop.book, today.isoformat(), ident).get(ident)
     seen_with = beside(shop.book, story, today.isoformat())
-    shown = {
+    shown: dict[str, Any] = {
         "piece": piece,
         "promised": promised if promised is not None and promised.stands else None,
         "ran_out": promised if promised is not None and not promised.stands else None,
-        "deposit": deposit_of(shop.book, promised.ident) if promised and promised.kind == "hold" and session.sees_own else 0,
+        **_held(shop, promised if promised and promised.kind == "hold" and session.sees_own else None),
         "sold": next(iter(sales(shop.book, sale=promised.ident)), None) if promised and promised.kind == "sale" else None,
         "to_buyer": not session.sees_own,
         "until": (today + timedelta(days=KEPT_DAYS)).isoformat(),
@@ -75,7 +76,26 @@ def _shown(request: Request, ident: str, wrong: dict[str, str], typed: dict[str,
         **_asked(shop, ident, seen_with.together),
         **(_own(shop, piece, seen_with.together, today) if session.sees_own else {}),
     }
+    if session.sees_own:
+        sold = shown["sold"]
+        price = next((part.cents for part in sold.pieces if part.piece == ident), None) if sold else shown["asked"]
+        shown["below"] = below_cost(price, shown["floor"])
     return page(request, "for_sale.html", shown, status=422 if wrong else 200)
+
+
+def _held(shop: Shop, hold: Promised | None) -> dict[str, object]:
+    """What lies here of its deposit, what of that goes with this piece alone, and the other pieces that it keeps."""
+    from waney.yard.book.looking import pieces_by_id
+    from waney.yard.services.deposits import deposit_of, deposit_part, kept_by
+
+    if hold is None:
+        return {"deposit": 0, "deposit_part": 0, "held_too": ()}
+    kept = kept_by(shop.book, hold.ident)
+    return {
+        "deposit": deposit_of(shop.book, hold.ident),
+        "deposit_part": deposit_part(shop.book, hold.ident, kept, (hold.piece,)),
+        "held_too": pieces_by_id(shop.book, [one for one in kept if one != hold.piece]),
+    }
 
 
 def _asked(shop: Shop, ident: str, together: Sequence[PieceStands]) -> dict[str, object]:
@@ -183,12 +203,13 @@ def _hold(sent: Sent, fields: Fields, piece: str) -> None:
 
 
 def _release(sent: Sent, fields: Fields, piece: str) -> None:
-    from waney.yard.services.selling import end_hold
+    from waney.yard.services.deposits import end_hold
 
     book, given_back = shop_of(sent.request).book, _cents(sent, fields, "given_back") or 0
     promised = promises(book, shop_of(sent.request).today().isoformat(), piece).get(piece)
     if promised is not None and promised.kind == "hold":
-        end_hold(sent.hand, promised.ident, HoldEnd.RELEASED if promised.stands else HoldEnd.RAN_OUT, given_back)
+        how, seen = HoldEnd.RELEASED if promised.stands else HoldEnd.RAN_OUT, sent.session.sees_own
+        end_hold(sent.hand, promised.ident, how, given_back, keeps_rest=seen)
 
 
 def _sell(sent: Sent, fields: Fields, piece: str) -> None:

@@ -28,7 +28,7 @@ from waney.yard.book.around import spots
 from waney.yard.book.book import Book
 from waney.yard.book.drying_seen import LoadStands, loads
 from waney.yard.book.kiln_seen import Back, PieceInLoad, backs, pieces_in
-from waney.yard.book.selling_seen import kiln_shares
+from waney.yard.book.spent_seen import kiln_shares
 from waney.yard.book.stack_seen import ReadOf, read_of
 from waney.yard.problems import NotInBook, NotPossible
 from waney.yard.services.moisture_told import meter_of

@@ -79,8 +79,24 @@ def _making(request: Request, pieces: Sequence[str], typed: Mapping[str, str], w
         "alone": bool(typed.get("alone")),
         "wrong": wrong,
         "parted": any(one.together for one in some),
+        "below": _below(shop, [(one, _cents(asked[one.id], currency_of(shop.settled()))) for one in some]),
+        "currency": currency_of(shop.settled()),
     }
     return page(request, "quote_new.html", shown, status=422 if wrong else 200)
+
+
+def _below(shop: Shop, some: Sequence[tuple[PieceStands, int | None]]) -> dict[str, int]:
+    from waney.yard.services.earning import sold_below_cost
+
+    return sold_below_cost(shop.book, some, shop.today())
+
+
+def _cents(typed: str, currency: str | None) -> int | None:
+    """None for nothing, and for what cannot be read: that is said at the field."""
+    try:
+        return parse_money(typed, currency).cents if typed else None
+    except Problem:
+        return None
 
 
 def _plain(price: tuple[int, str] | None) -> str:
@@ -147,6 +163,7 @@ def _shown(request: Request, ident: str, wrong: str) -> Response:
         "currency": currency_of(shop.settled()),
         "cents": sum(cents for _, cents in some),
         "taxes": _taxes(shop, some) if seen else (),
+        "below": _below(shop, one.pieces) if seen else {},
         "ways_paid": list(PaidBy),
         "wrong": wrong,
         "parted": any(piece.together for piece, _ in one.left),

@@ -16,12 +16,14 @@ from waney.web.waits import waits_of
 from waney.web.walking import due
 from waney.yard.acts.settings import Setting
 from waney.yard.book.days import open_days
+from waney.yard.book.deposits_seen import deposits_here
 from waney.yard.book.drying_seen import loads
 from waney.yard.book.kiln_seen import back_since
 from waney.yard.book.looking import MOST_COUNTED, PieceStands, count_tasks, logs, open_tasks, pieces_by_id
 from waney.yard.book.offered import trees
 from waney.yard.book.selling_seen import HoldStands, leases
 from waney.yard.services.amends import TOLD_APART, paid_for_gone, tell_second
+from waney.yard.services.deposits import Deposit, deposits
 from waney.yard.services.mill import settle
 from waney.yard.services.quotes import quoted
 from waney.yard.services.ready import ready_of_load
@@ -38,9 +40,17 @@ def _weeks_ago(shop: Shop) -> str:
     return (shop.today() - TOLD_FOR).isoformat()
 
 
-def _running_out(shop: Shop) -> list[tuple[HoldStands, tuple[PieceStands, ...]]]:
+def _running_out(shop: Shop) -> list[tuple[HoldStands, tuple[PieceStands, ...], int]]:
+    """With what lies here of their deposits."""
     found = running_out(shop.book, shop.today().isoformat())
-    return [(hold, pieces_by_id(shop.book, hold.pieces)) for hold in found]
+    here = deposits_here(shop.book) if found else {}
+    return [(hold, pieces_by_id(shop.book, hold.pieces), here.get(hold.id, 0)) for hold in found]
+
+
+def _left_here(shop: Shop) -> list[tuple[Deposit, tuple[PieceStands, ...]]]:
+    """Deposits of holds that have ended."""
+    ended = (one for one in deposits(shop.book, shop.today().isoformat()) if one.hold.ended)
+    return [(one, pieces_by_id(shop.book, one.hold.pieces)) for one in ended]
 
 
 @router.get("/")
@@ -61,6 +71,7 @@ def week(request: Request) -> Response:
         "gone": paid_for_gone(shop.book, shop.today().isoformat()),
         "second": came_second(shop.book) if seen else {},
         "running_out": _running_out(shop) if seen else (),
+        "left_here": _left_here(shop) if seen else (),
         "quotes": quoted(shop.book, shop.today().isoformat(), only_open=True) if seen else [],
         "asked": [one for one in who_asked(shop.book, shop.today()) if one.news] if seen else [],
         "currency": currency_of(settled),

@@ -57,6 +57,13 @@ class Year:
     losses: tuple[RecordRow, ...]
 
     @property
+    def not_as_settled(self) -> tuple[str, ...]:
+        """Logs whose costs are not shared as the shop settled it, and why."""
+        from waney.papers.year import not_as_settled
+
+        return tuple(not_as_settled(self.logs))
+
+    @property
     def called(self) -> str:
         """The year, in words."""
         return "All of the book" if self.of is None else str(self.of)

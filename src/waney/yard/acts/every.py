@@ -49,7 +49,17 @@ from waney.yard.acts.pieces import (
     SetTakenApart,
     Tagged,
 )
-from waney.yard.acts.promises import Held, HoldAsked, HoldEnded, LeaseClosed, LeaseTaken, Priced, Quoted, QuoteEnded
+from waney.yard.acts.promises import (
+    DepositSettled,
+    Held,
+    HoldAsked,
+    HoldEnded,
+    LeaseClosed,
+    LeaseTaken,
+    Priced,
+    Quoted,
+    QuoteEnded,
+)
 from waney.yard.acts.sales import BuysHere, KilnShared, Paid, Returned, Sold, SoldAway, Spent
 from waney.yard.acts.settings import Settled
 from waney.yard.acts.stacks import IntoKiln, MoistureRead, OutOfKiln, PutOnStack, StackBuilt, TakenOffStack
@@ -68,7 +78,7 @@ Act = (
     | StackBuilt | PutOnStack | TakenOffStack | IntoKiln | OutOfKiln | MoistureRead
     | LoadHandedOver | LoadTakenBack | OwnersTold
     | StackStood | SidesTold | ToWeigh | SampleCut | SectionsDried | ProngsSeen
-    | Priced | Quoted | QuoteEnded | Held | HoldAsked | HoldEnded | LeaseTaken | LeaseClosed
+    | Priced | Quoted | QuoteEnded | Held | HoldAsked | HoldEnded | DepositSettled | LeaseTaken | LeaseClosed
     | Sold | SoldAway | Paid | Returned | Spent | KilnShared | BuysHere
     | WishLeft | WishEnded
     | CountBegun | TagSeen | CountEnded

@@ -176,6 +176,23 @@ class HoldEnded(Fact):
 
 
 @dataclass(frozen=True)
+class DepositSettled(Fact):
+    """What became of a deposit, or of what was left of it: given back, or kept by the shop."""
+
+    hold: str
+    returned_cents: int = 0
+    kept_cents: int = 0
+
+    def __post_init__(self) -> None:
+        ids(hold=self.hold)
+        between(0, MOST_CENTS, returned_cents=self.returned_cents, kept_cents=self.kept_cents)
+
+    def streams(self) -> tuple[Stream, ...]:
+        """The hold."""
+        return (stream("hold", self.hold),)
+
+
+@dataclass(frozen=True)
 class LeaseTaken(Decision):
     """A device takes pieces along until the end of a day: only it can sell them meanwhile, and does so for certain. With none it
     can only ask."""

@@ -83,15 +83,22 @@ class _Sale:
 
 @dataclass(frozen=True)
 class Sold(_Sale, Decision):
-    """Sold at a device that reaches the book. hold, quote: those that are settled by it; breaks_set: part of a set."""
+    """Sold at a device that reaches the book. hold, quote: those that are settled by it; breaks_set: part of a set.
+
+    deposit_cents: of the hold's deposit, into this sale; the hold goes on for its other pieces. None: all of it, and it ends.
+    """
 
     hold: str = ""
     breaks_set: bool = False
     quote: str = ""
+    deposit_cents: int | None = None
 
     def __post_init__(self) -> None:
         self._checked()
         ids_if_any(hold=self.hold, quote=self.quote)
+        between(0, MOST_CENTS, deposit_cents=self.deposit_cents)
+        if self.deposit_cents is not None and not self.hold:
+            raise BadAct("a deposit was paid for a hold; name the hold.")
 
     def needs(self) -> tuple[str, ...]:
         """The pieces, the buyer, the hold, the quote."""

@@ -17,6 +17,7 @@ from waney.yard.acts.promises import Held, LeaseTaken, PricedPiece, Quoted
 from waney.yard.acts.sales import KilnShared, Sold
 from waney.yard.book import custom_models, models, selling_models, truth
 from waney.yard.book.applying.custom import owner_of
+from waney.yard.book.applying.deposits import lies_in
 from waney.yard.book.applying.promises import called, in_the_way, parted_from
 from waney.yard.book.shelf import Database, Shelf
 from waney.yard.commands import Command, Read
@@ -156,6 +157,8 @@ def _settles_its_hold(shelf: Shelf, act: Sold) -> None:
         raise NotPossible(f"The hold does not stand ({row['ended'] or 'it came second'}); sell without it.")
     if row["person"] != act.person:
         raise NotPossible("The hold is for somebody else than the buyer.")
+    if act.deposit_cents and act.deposit_cents > lies_in(shelf, act.hold):
+        raise NotPossible("Less of the deposit is left than goes into this sale; look again.")
 
 
 def _settles_its_quote(shelf: Shelf, act: Sold) -> None:

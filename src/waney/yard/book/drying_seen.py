@@ -129,11 +129,23 @@ def last_moistures(told: Iterable[Read]) -> tuple[Read, ...]:
     return tuple(last[depth] for depth in Depth if depth in last)
 
 
+def every_reading(book: Book) -> tuple[tuple[str, Reading], ...]:
+    """All of them with what was read (a stream), in the order of the book."""
+    told = _read(book, None)
+    return tuple(sorted(((about, one) for about, each in told.items() for one in each), key=lambda one: (one[1].seq, one[0])))
+
+
 def readings_of(book: Book, about: Iterable[str]) -> dict[str, tuple[Reading, ...]]:
     """The same of several at once, however many; what nobody read is not among them."""
-    m, w, e, wanted = models.moisture, models.weight, truth.event, list(about)
-    wet = select(m, e.c.happened_at).join(e, e.c.seq == m.c.seq).where(m.c.about.in_(wanted), m.c.taken_back_seq.is_(None))
-    heavy = select(w, e.c.happened_at).join(e, e.c.seq == w.c.seq).where(w.c.about.in_(wanted), w.c.taken_back_seq.is_(None))
+    return _read(book, list(about))
+
+
+def _read(book: Book, wanted: list[str] | None) -> dict[str, tuple[Reading, ...]]:
+    m, w, e = models.moisture, models.weight, truth.event
+    wet = select(m, e.c.happened_at).join(e, e.c.seq == m.c.seq).where(m.c.taken_back_seq.is_(None))
+    heavy = select(w, e.c.happened_at).join(e, e.c.seq == w.c.seq).where(w.c.taken_back_seq.is_(None))
+    if wanted is not None:
+        wet, heavy = wet.where(m.c.about.in_(wanted)), heavy.where(w.c.about.in_(wanted))
     told: dict[str, list[Reading]] = {}
     with reading(book.engine) as at:
         for r in at.execute(wet):

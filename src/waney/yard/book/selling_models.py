@@ -64,9 +64,10 @@ sale = table(
     whole("tax_cents"),
     words("taxes"),
     words("words"),
+    Column("deposit_cents", WHOLE),
     number(),
 )
-"""taxes: a JSON list of name and cents."""
+"""taxes: a JSON list of name and cents; deposit_cents: of the deposit of its hold, None: all of it."""
 sale_piece = part("sale", whole("cents"), yes_no("gone"), number("returned_seq", may_be_missing=True))
 """gone: money was taken for it, but it was promised to somebody else or was no more."""
 money = table(
@@ -78,6 +79,10 @@ money = table(
     whole("cents"),
 )
 """Money that came from buyers, below zero what was given back. what: payment, deposit, refund."""
+deposit_kept = table(
+    "deposit_kept", Column("seq", WHOLE, primary_key=True, autoincrement=False), to("hold", "hold.id"), whole("cents")
+)
+"""Of a deposit, what was said to stay with the shop."""
 spent = table(
     "spent",
     Column("seq", WHOLE, primary_key=True, autoincrement=False),

@@ -12,6 +12,7 @@ from sqlalchemy import Connection, Select, Table, func, select
 from waney.trade.shares import shares
 from waney.yard.book import models, selling_models, truth
 from waney.yard.book.book import Book
+from waney.yard.book.deposits_seen import gone_of
 from waney.yard.book.engine import reading
 from waney.yard.here import day_here
 from waney.yard.streams import parts
@@ -72,7 +73,9 @@ class PieceSold:
 
 @dataclass(frozen=True)
 class SaleStands:
-    """A sale with its money. paid_cents: payments and the deposit of its hold, less refunds; paid_by: how money came."""
+    """A sale with its money. paid_cents: payments and what went into it of the deposit of its hold, less refunds;
+    paid_by: how money came.
+    """
 
     id: str
     person: str
@@ -140,23 +143,6 @@ class WishStands:
     length_m: float | None
 
 
-@dataclass(frozen=True)
-class SpentStands:
-    """Money or hours that went into a log or a piece (about, a stream): when, and by which command it was told.
-
-    load: of whose cost in the kiln it is a share, taken back there; else empty.
-    """
-
-    about: str
-    what: str
-    cents: int | None
-    hours: float | None
-    words: str
-    happened_at: str
-    command: str
-    load: str
-
-
 def promises(book: Book, today: str, piece: str = "") -> dict[str, Promised]:
     """Promises by piece, or that of one; five queries."""
     p = selling_models.promise
@@ -166,6 +152,13 @@ def promises(book: Book, today: str, piece: str = "") -> dict[str, Promised]:
         known = {kind: _rows(at, table, some) for kind, table in _BY.items()}
         called = called_here(at)
     return {row.piece: _promised(row, known, called, today) for row in rows}
+
+
+def pieces_promised_by(book: Book, by: str) -> tuple[str, ...]:
+    """The pieces that a hold, a lease or a sale has (its stream), in their order."""
+    p = selling_models.promise
+    with reading(book.engine) as at:
+        return tuple(at.execute(select(p.c.piece).where(p.c.by == by).order_by(p.c.piece)).scalars())
 
 
 _BY = {"hold": selling_models.hold, "lease": selling_models.lease, "sale": selling_models.sale}
@@ -268,6 +261,7 @@ def sales(
         few = pieces is not None or bool(person or sale or lease)
         streams = [*(f"sale:{row.id}" for row in rows), *(f"hold:{row.hold}" for row in rows if row.hold)]
         called, money = called_here(at), _money(at, streams if few else None)
+        gone = gone_of(at) if any(row.hold for row in rows) else {}
         ways = select(m.c.about, m.c.by).where(m.c.by != "").order_by(m.c.seq)
         how: dict[str, list[str]] = {}
         for row in at.execute(ways.where(m.c.about.in_(streams)) if few else ways):
@@ -276,7 +270,7 @@ def sales(
         for row in at.execute(_of(p, [row.id for row in rows])):
             one = PieceSold(row.piece, row.cents, bool(row.gone), row.returned_seq is not None)
             parts_of.setdefault(row.sale, []).append(one)
-    return tuple(_sale(row, tuple(parts_of[row.id]), called, money, _how(row, how)) for row in rows)
+    return tuple(_sale(row, tuple(parts_of[row.id]), called, _came(row, money, gone), _how(row, how)) for row in rows)
 
 
 def _money(at: Connection, about: Sequence[str] | None) -> dict[str, int]:
@@ -284,6 +278,13 @@ def _money(at: Connection, about: Sequence[str] | None) -> dict[str, int]:
     m = selling_models.money
     asked = select(m.c.about, func.sum(m.c.cents)).group_by(m.c.about)
     return {row[0]: int(row[1]) for row in at.execute(asked if about is None else asked.where(m.c.about.in_(about)))}
+
+
+def _came(row: Any, money: dict[str, int], gone: dict[str, int]) -> int:
+    """For a sale, with what of the deposit of its hold went into it: all that was left, unless it is said."""
+    if row.hold is None or row.deposit_cents is not None:
+        return money.get(f"sale:{row.id}", 0) + (row.deposit_cents or 0)
+    return money.get(f"sale:{row.id}", 0) + money.get(f"hold:{row.hold}", 0) - gone.get(row.hold, 0)
 
 
 def _of(table: Table, sales: list[str]) -> Select[Any]:
@@ -294,11 +295,8 @@ def _how(row: Any, how: dict[str, list[str]]) -> tuple[str, ...]:
     return tuple(dict.fromkeys([*how.get(f"hold:{row.hold}", ()), *how.get(f"sale:{row.id}", ())]))
 
 
-def _sale(
-    row: Any, pieces: tuple[PieceSold, ...], called: dict[str, str], money: dict[str, int], how: tuple[str, ...]
-) -> SaleStands:
+def _sale(row: Any, pieces: tuple[PieceSold, ...], called: dict[str, str], came: int, how: tuple[str, ...]) -> SaleStands:
     taxes = tuple((tax["name"], tax["cents"]) for tax in json.loads(row.taxes))
-    came = money.get(f"sale:{row.id}", 0) + (money.get(f"hold:{row.hold}", 0) if row.hold else 0)
     links = (row.hold or "", row.lease or "")
     sums = (row.pieces_cents, row.tax_cents, came)
     return SaleStands(
@@ -369,28 +367,6 @@ def wishes(book: Book, today: str) -> tuple[WishStands, ...]:
     with reading(book.engine) as at:
         rows = at.execute(asked.where(w.c.ended == "", w.c.until >= today).order_by(w.c.seq)).all()
     return tuple(WishStands(*row) for row in rows)
-
-
-def _spent() -> Select[Any]:
-    s, e = selling_models.spent, truth.event
-    told = select(s.c.about, s.c.what, s.c.cents, s.c.hours, s.c.words, e.c.happened_at, e.c.command, func.coalesce(s.c.load, ""))
-    return told.join(e, e.c.seq == s.c.seq).where(s.c.taken_back_seq.is_(None))
-
-
-def spent_on(book: Book, streams: Iterable[str] | None = None) -> tuple[SpentStands, ...]:
-    """What was spent and not taken back, in all or on some logs and pieces by their streams, in the order of the book."""
-    s = selling_models.spent
-    asked = _spent()
-    asked = asked if streams is None else asked.where(s.c.about.in_(list(streams)))
-    with reading(book.engine) as at:
-        return tuple(SpentStands(*row) for row in at.execute(asked.order_by(s.c.seq, s.c.about)))
-
-
-def kiln_shares(book: Book, load: str) -> tuple[SpentStands, ...]:
-    """What of the cost of a load stands in the costs of its pieces now, in their order; empty where it was not written."""
-    s = selling_models.spent
-    with reading(book.engine) as at:
-        return tuple(SpentStands(*row) for row in at.execute(_spent().where(s.c.load == load).order_by(s.c.about)))
 
 
 def money_taken(book: Book) -> int:

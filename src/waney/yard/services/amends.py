@@ -11,10 +11,11 @@ from waney.yard.book.book import Book
 from waney.yard.book.looking import OpenTask, PieceStands, open_tasks, pieces_by_id
 from waney.yard.book.selling_seen import SaleStands, sales
 from waney.yard.problems import NotInBook
+from waney.yard.services.deposits import end_hold
 from waney.yard.services.hand import Hand
 from waney.yard.services.mill import settle
 from waney.yard.services.nearest import others_like
-from waney.yard.services.selling import end_hold, free_to_sell, new_sale, sell_pieces, take_pieces_back
+from waney.yard.services.selling import free_to_sell, new_sale, sell_pieces, take_pieces_back
 from waney.yard.streams import parts
 
 TOLD_APART = (TaskKind.PAID_FOR_GONE, TaskKind.CAME_SECOND)

@@ -14,7 +14,7 @@ from waney.prices.measure import whole_cents
 from waney.prices.price_sheet import read_price_sheet
 from waney.prices.product import WidthRule
 from waney.prices.shelf import Asked, OnShelf, ShelfPrices, of_set, three_ways
-from waney.trade.costing import BadCosting, Cost, Costed, Sharing, What, Wood, costed
+from waney.trade.costing import BadCosting, Cost, Costed, Sharing, What, Wood, below_cost, costed
 from waney.trade.costs_sheet import ShopCosts
 from waney.trade.earned import Earned, shed_m2_years
 from waney.trade.terms import Terms, read_terms
@@ -24,10 +24,12 @@ from waney.yard.book.book import Book
 from waney.yard.book.custom_seen import CustomStands, customers_logs, customers_pieces, customs
 from waney.yard.book.looking import LogStands, PieceStands, logs, pieces_of_logs, settings
 from waney.yard.book.looking import pieces as all_pieces
-from waney.yard.book.selling_seen import SaleStands, SpentStands, prices_asked, sales, spent_on
+from waney.yard.book.selling_seen import SaleStands, prices_asked, sales
+from waney.yard.book.spent_seen import SpentStands, spent_on
 from waney.yard.book.standing_since import came_on, layers_of
 from waney.yard.problems import NotInBook
 from waney.yard.services.lost import GONE
+from waney.yard.services.money_kept import KeptFor, kept_at_returns, kept_of_deposits
 from waney.yard.services.sizes import width_m
 from waney.yard.services.woods import called_wood, known_wood
 from waney.yard.services.worth import shop_costs
@@ -49,14 +51,16 @@ class Yard:
     came: Mapping[str, date]
     layers: Mapping[str, int]
     customs: tuple[CustomStands, ...] = ()
+    stayed: tuple[KeptFor, ...] = ()
 
     @classmethod
     def of(cls, book: Book, today: date, log: str = "") -> Yard:
         """As it stands, of every log or one. Raises SheetProblems for a costs or mill sheet that cannot be read."""
         stands, some = _own(book, logs(book, log=log)), _own(book, all_pieces(book, log))
-        seen = (stands, some, prices_asked(book), spent_on(book), sales(book))
-        ids = [each.id for each in some] if log else None
-        return cls(shop_costs(settings(book)), today, *seen, came_on(book, ids), layers_of(book, ids), customs(book))
+        sold = sales(book)
+        seen = (stands, some, prices_asked(book), spent_on(book), sold)
+        ids, stayed = [each.id for each in some] if log else None, (*kept_at_returns(sold), *kept_of_deposits(book, sold))
+        return cls(shop_costs(settings(book)), today, *seen, came_on(book, ids), layers_of(book, ids), customs(book), stayed)
 
     @classmethod
     def around(cls, book: Book, today: date, *pieces: PieceStands) -> Yard:
@@ -103,6 +107,14 @@ class Yard:
         """Pieces that are sold: for how much, and when."""
         parts = ((sale, part) for sale in self.sales for part in sale.pieces if not part.gone and not part.returned)
         return {part.piece: (part.cents, date.fromisoformat(sale.on)) for sale, part in parts}
+
+    @cached_property
+    def kept(self) -> Mapping[str, list[KeptFor]]:
+        """Money that stayed though nothing was sold for it, by piece."""
+        found: dict[str, list[KeptFor]] = defaultdict(list)
+        for each in self.stayed:
+            found[each.piece].append(each)
+        return found
 
 
 def shelf_prices(settled: Mapping[str, str]) -> ShelfPrices:
@@ -165,6 +177,19 @@ def floors_of(yard: Yard, some: Iterable[PieceStands]) -> dict[str, int | None]:
         except BadCosting:
             floors[piece.id] = None
     return floors
+
+
+def sold_below_cost(book: Book, some: Iterable[tuple[PieceStands, int | None]], today: date) -> dict[str, int]:
+    """How far prices of pieces lie below what those have cost [cents], by the pieces' ids; of those that do, as far as it can be
+    told."""
+    priced = tuple(some)
+    pieces = [piece for piece, _ in priced]
+    try:
+        floors = floors_of(Yard.around(book, today, *pieces), pieces)
+    except SheetProblems:
+        return {}
+    found = {piece.id: below_cost(cents, floors[piece.id]) for piece, cents in priced}
+    return {piece: cents for piece, cents in found.items() if cents}
 
 
 def _floor(yard: Yard, piece: PieceStands, shared: dict[str, Costed]) -> int:
@@ -233,7 +258,11 @@ def year_of_logs(yard: Yard, year: int | None = None) -> tuple[Earned, ...]:
     """
     rows = [_earned(yard, log, year) for log in yard.logs]
     rest = _of_pieces(yard, "wood without a log", None, yard.of_log.get("", []), None, year)
-    return tuple(row for row in (*rows, rest) if row.pieces_sold or (year is None and (row.spent_cents or row.pieces_left)))
+    return tuple(row for row in (*rows, rest) if _counts(row, year))
+
+
+def _counts(row: Earned, year: int | None) -> bool:
+    return bool(row.pieces_sold or row.kept_cents or (year is None and (row.spent_cents or row.pieces_left)))
 
 
 def sawn_for_others(yard: Yard, year: int | None = None) -> Earned | None:
@@ -248,11 +277,13 @@ def sawn_for_others(yard: Yard, year: int | None = None) -> Earned | None:
 
 
 def _earned(yard: Yard, log: LogStands, year: int | None) -> Earned:
+    why = ""
     try:
         costs = log_costs(yard, log.id)
-    except BadCosting:  # a size or a price is missing: by the piece it can always be told
-        costs = log_costs(yard, log.id, Sharing.PIECE)
-    return _of_pieces(yard, log.name, log, yard.of_log.get(log.id, []), costs, year)
+    except BadCosting as missing:  # a size or a price: by the piece it can always be told, and is said
+        costs, why = log_costs(yard, log.id, Sharing.PIECE), str(missing)
+    row = _of_pieces(yard, log.name, log, yard.of_log.get(log.id, []), costs, year)
+    return replace(row, shared=str(costs.sharing), why_shared=why) if costs.total_cents else row
 
 
 def _of_pieces(
@@ -276,6 +307,7 @@ def _of_pieces(
         len(gone),
         len(left),
         sum(piece.id not in yard.asked for piece in left),
+        sum(each.cents for piece in some for each in yard.kept.get(piece.id, ()) if _in(year)(each.on)),
     )
 
 

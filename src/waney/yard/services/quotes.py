@@ -13,11 +13,11 @@ from waney.yard.book.quotes_seen import QuoteStands, quotes
 from waney.yard.book.selling_seen import Promised, holds, promises
 from waney.yard.here import day_here
 from waney.yard.problems import NotInBook, NotPossible
+from waney.yard.services.deposits import end_hold
 from waney.yard.services.hand import Hand, Made
 from waney.yard.services.selling import (
     add_buyer,
     buyer_called,
-    end_hold,
     hold_for,
     new_sale,
     not_at_a_kiln,

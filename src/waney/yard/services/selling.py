@@ -9,8 +9,6 @@ from waney.trade.shares import shares
 from waney.trade.wish import SLACK_M, Sized, Wish, fits
 from waney.yard.acts.promises import (
     Held,
-    HoldEnd,
-    HoldEnded,
     LeaseClosed,
     LeaseTaken,
     Priced,
@@ -30,6 +28,7 @@ from waney.yard.book.selling_seen import AskedInVain, HoldStands, WishStands, as
 from waney.yard.book.shelf import Database
 from waney.yard.here import day_here
 from waney.yard.problems import NotPossible
+from waney.yard.services.deposits import by_what_is_asked, deposit_part, kept_by
 from waney.yard.services.hand import Hand, Made
 from waney.yard.services.pieces import add_person
 from waney.yard.services.woods import known_wood
@@ -55,11 +54,6 @@ def hold_pieces(
     """Keep pieces for somebody. Raises NotPossible for one that is promised already, or that would be parted from its set."""
     act = Held(hand.new_id(), person, tuple(some), until, deposit_cents, breaks_set)
     return Made(act.hold, hand.write(act, *hand.seen(act)))
-
-
-def end_hold(hand: Hand, hold: str, how: HoldEnd = HoldEnd.RELEASED, returned_cents: int = 0) -> Answer:
-    """A hold is given up or ran out; returned_cents: of its deposit."""
-    return hand.write(HoldEnded(hold, how, returned_cents))
 
 
 def take_along(hand: Hand, some: Sequence[str], until: str, words: str = "", device: str = "") -> Made:
@@ -146,18 +140,16 @@ def sell_to(
 
 
 def with_their_hold(book: Book, sale: Sold) -> Sold:
-    """A sale that settles the hold which its buyer has on one of its pieces; so much less is paid now as the deposit was."""
+    """A sale that settles the hold which its buyer has on one of its pieces; so much less is paid now as goes into it of the
+    deposit. What else the hold keeps stays held."""
     mine = promises(book, sale.on) if sale.person else {}
-    kept = [mine[each.piece] for each in sale.pieces if each.piece in mine and mine[each.piece].person == sale.person]
-    holds_it = next((one.ident for one in kept if one.kind == "hold"), "")
+    theirs = [mine[each.piece] for each in sale.pieces if each.piece in mine and mine[each.piece].person == sale.person]
+    holds_it = next((one.ident for one in theirs if one.kind == "hold"), "")
     if not holds_it:
         return sale
-    return replace(sale, hold=holds_it, paid_cents=max(sale.paid_cents - deposit_of(book, holds_it), 0))
-
-
-def deposit_of(book: Book, hold: str) -> int:
-    """What was paid to keep it, in cents; 0 for no such hold."""
-    return next((each.deposit_cents for each in holds(book) if each.id == hold), 0)
+    total = sum(each.cents for each in sale.pieces) + sum(tax.cents for tax in sale.taxes)
+    off = min(deposit_part(book, holds_it, kept_by(book, holds_it), sale.piece_ids()), total)
+    return replace(sale, hold=holds_it, deposit_cents=off, paid_cents=max(sale.paid_cents - off, 0))
 
 
 def running_out(book: Book, today: str) -> tuple[HoldStands, ...]:
@@ -188,9 +180,8 @@ def hold_for(
 
 def parted(cents: int, some: Sequence[PieceStands], asked: Mapping[str, tuple[int, str]]) -> tuple[PricedPiece, ...]:
     """One price for pieces that go together, parted by what is asked for each (alike where nothing is), to the cent."""
-    known = {piece.id: float(asked.get(piece.id, (0, ""))[0]) for piece in some}
-    weights = {piece.name: known[piece.id] if all(known.values()) else 1.0 for piece in some}
-    each = shares(cents, weights)
+    weights = by_what_is_asked((piece.id for piece in some), asked)
+    each = shares(cents, {piece.name: weights[piece.id] for piece in some})
     return tuple(PricedPiece(piece.id, each[piece.name]) for piece in some)
 
 

@@ -8,7 +8,7 @@ from waney.yard.acts.mending import TakenBack
 from waney.yard.acts.promises import PricedPiece
 from waney.yard.acts.sales import KilnShared, Spent
 from waney.yard.book.book import Answer
-from waney.yard.book.selling_seen import kiln_shares, spent_on
+from waney.yard.book.spent_seen import kiln_shares, spent_on
 from waney.yard.problems import NotPossible
 from waney.yard.services.hand import Hand
 from waney.yard.streams import stream

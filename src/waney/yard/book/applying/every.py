@@ -12,6 +12,7 @@ from waney.yard.book import models
 from waney.yard.book.applying import (
     counts,
     custom,
+    deposits,
     drying,
     kilns,
     logs,
@@ -96,6 +97,7 @@ APPLY: Mapping[str, Callable[[Pen, Event, Any], None]] = MappingProxyType(
         "held": promises.held,
         "hold-asked": promises.hold_asked,
         "hold-ended": promises.hold_ended,
+        "deposit-settled": deposits.settled,
         "lease-taken": promises.lease_taken,
         "lease-closed": promises.lease_closed,
         "sold": sales.sold,

@@ -8,8 +8,9 @@ from waney.trade.costing import What
 from waney.yard.acts.sales import BuysHere, KilnShared, Paid, Returned, Sold, SoldAway, Spent
 from waney.yard.acts.wishes import WishEnded, WishLeft
 from waney.yard.book import models, selling_models
+from waney.yard.book.applying.deposits import settle_by_sale
 from waney.yard.book.applying.pen import Contradicts, Pen, TaskKind
-from waney.yard.book.applying.promises import FORGOTTEN, SOLD, called, came, day_of, end, end_hold, free, in_the_way, promise
+from waney.yard.book.applying.promises import FORGOTTEN, SOLD, called, came, day_of, end, free, in_the_way, promise
 from waney.yard.book.truth import Event, packed
 from waney.yard.streams import Stream, parts, stream
 
@@ -19,10 +20,10 @@ MET = "ended"
 def sold(pen: Pen, event: Event, act: Sold) -> None:
     """The pieces are the buyer's; the hold that led to it is settled."""
     if act.hold:
-        end_hold(pen, act.hold, SOLD, event.seq)
+        settle_by_sale(pen, event, act)
     if act.quote:
         end(pen, selling_models.quote, act.quote, SOLD, event.seq)
-    _sale(pen, event, act, hold=act.hold or None, lease=None)
+    _sale(pen, event, act, hold=act.hold or None, lease=None, deposit=act.deposit_cents)
     for each in act.pieces:
         _hand_over(pen, event, act.makes(), each.piece)
 
@@ -42,10 +43,20 @@ def sold_away(pen: Pen, event: Event, act: SoldAway) -> None:
         pen.open_task(TaskKind.PAID_FOR_GONE, event, words)
 
 
-def _sale(pen: Pen, event: Event, act: Sold | SoldAway, *, hold: str | None, lease: str | None) -> None:
+def _sale(
+    pen: Pen, event: Event, act: Sold | SoldAway, *, hold: str | None, lease: str | None, deposit: int | None = None
+) -> None:
     told = {"person": act.person or None, "hold": hold, "lease": lease, "on_date": act.on, "words": act.words}
     sums = {"pieces_cents": sum(each.cents for each in act.pieces), "tax_cents": sum(tax.cents for tax in act.taxes)}
-    pen.insert(selling_models.sale, id=act.sale, **told, **sums, taxes=packed([asdict(tax) for tax in act.taxes]), seq=event.seq)
+    pen.insert(
+        selling_models.sale,
+        id=act.sale,
+        **told,
+        **sums,
+        taxes=packed([asdict(tax) for tax in act.taxes]),
+        deposit_cents=deposit,
+        seq=event.seq,
+    )
     for each in act.pieces:
         pen.insert(selling_models.sale_piece, sale=act.sale, piece=each.piece, cents=each.cents, gone=0, returned_seq=None)
     if act.paid_cents:
