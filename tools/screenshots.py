@@ -197,8 +197,8 @@ def taken(folder: Path, browser: str, port: int, addresses: list[str]) -> int:
         chromium.close()
     assert addresses, "the app has pages"
     print(f"{len(addresses)} addresses, {len(SIZES)} widths, in {folder}.")
-    for fault in faults:
-        print(f"NOT AS IT SHOULD BE: {fault}", file=sys.stderr)
+    for said in faults:
+        print(f"NOT AS IT SHOULD BE: {said}", file=sys.stderr)
     return 1 if faults else 0
 
 

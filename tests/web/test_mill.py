@@ -88,6 +88,18 @@ def mill(hand: Hand, owner: Person, shop: Shop, eye: str, log: str) -> str:
     return eye
 
 
+def test_while_the_heights_of_its_plan_are_worked_out_nobody_walks_off_without_them(
+    owner: Person, shop: Shop, hand: Hand, eye: str, log: str, day: str
+) -> None:
+    assert owner.get(eye).headers["waney-keep"] == "yes", "without a plan it is sawn by eye, and the page is kept"
+    sheets = {name: demo(name) for name in ("log", "mill", "wants")}
+    choose_plan(hand, log, keep_plan(hand, log, 1, write_plan(through_case().plan, sheets)).id, 1)
+    waits, beside = owner.get(eye), owner.get(f"/day/{day}/beside?log={log}").text
+    assert "are being worked out" in waits.text and "waney-keep" not in waits.headers
+    assert owner.client.get(f"{eye}/along", follow_redirects=False).headers["location"] == eye
+    assert "mark nothing yet" in beside and "by eye" not in beside and "Write that on the butt end" not in beside
+
+
 def height(page: Page) -> int:
     """The huge figure, in marks of the scale."""
     found = re.search(r'id="height">(.*?) <span class="unit">', page.text, re.S)

