@@ -35,13 +35,15 @@ def test_a_book_that_was_destroyed_is_there_again_from_its_backup(yard_book: Pat
     assert asked("backup", "kept.zip")["events"] == 7
     shutil.rmtree(yard_book)
     assert run("examine")[0] == SLIP
-    assert asked("restore", "kept.zip")["events"] == 7
+    made = asked("restore", "kept.zip")
+    assert (made["events"], made["book"]) == (7, "yard")
     assert asked("examine")["sound"] is True
 
 
 def test_an_export_becomes_a_book_again(yard_book: Path) -> None:
     assert run("export", "plain")[0] == 0 and Path("plain/piece.csv").is_file()
-    assert run("restore", "plain", "--book", "other")[0] == 0
+    code, said, _ = run("restore", "plain", "--book", "other")
+    assert code == 0 and "The book lies at other." in said
     room = "free_bytes"
     assert asked("examine", "--book", "other") | {room: 0} == asked("examine") | {room: 0}
 

@@ -237,6 +237,21 @@ def test_a_piece_is_counted_and_the_next_one_starts_with_its_kind(owner: Person,
     assert examine(shop.book).unsound == ()
 
 
+def test_pieces_stand_newest_first_or_by_their_names(owner: Person, shop: Shop) -> None:
+    for _ in range(3):
+        owner.send("/pieces/count", {"species": "cherry"})
+    names = sorted(piece.name for piece in pieces(shop.book))
+    assert len(names) == 3
+
+    def stand(address: str) -> list[str]:
+        return sorted(names, key=owner.get(address).text.index)
+
+    assert stand("/pieces") == names[::-1]
+    assert stand("/pieces?order=by+name") == names
+    assert "<option selected>by name" in owner.get("/pieces?order=by+name").text
+    assert stand("/pieces?order=upside+down") == names[::-1], "what no page offers is the usual order"
+
+
 @pytest.mark.parametrize(
     ("at", "form", "told", "other", "made"),
     [

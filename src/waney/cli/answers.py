@@ -213,12 +213,14 @@ class Replayed:
 
 @dataclass(frozen=True)
 class CopyWritten:
-    """What `waney backup`, `export` and `restore` say. missing: files that the book names and that are not there whole."""
+    """What `waney backup`, `export` and `restore` say. missing: files that the book names and that are not there whole; book:
+    where a book was made of the copy, null for a copy that was written."""
 
     path: str
     events: int
     files: int
     missing: tuple[str, ...]
+    book: str | None
 
 
 @dataclass(frozen=True)

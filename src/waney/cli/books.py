@@ -49,7 +49,8 @@ def backup(
 ) -> None:
     """Write the whole book with its photos, scans and plans into one file, from which `waney restore` makes it again.
 
-    Keep it on another disk. Ends with code 3 when files of the book are missing; what is there is in the backup.
+    Keep it on another disk. Ends with code 3 when files of the book are missing; what is there is in the backup. Who may
+    sign in, and with which password, is not in it: members.json in the yard's folder is kept apart, or they are let in anew.
     """
     from waney.cli.files import can_be_written
     from waney.yard.book.book import open_book
@@ -85,26 +86,31 @@ def restore(
     files: FilesIn = None,
     json: Json = None,
 ) -> None:
-    """Make a new book out of a backup or an export, where there is none yet."""
+    """Make a new book out of a backup or an export, where there is none yet.
+
+    Who may sign in is in neither: put members.json back into the yard's folder, or the next start makes an owner anew.
+    """
     from waney.cli.files import can_be_written
     from waney.yard.book.copies import restore as restore_book
 
     can_be_written(json)
-    _copied(restore_book(source, lies_at(book, files), datetime.now(UTC)), source, json)
+    _copied(restore_book(source, lies_at(book, files), datetime.now(UTC)), source, json, book)
 
 
-def _copied(copied: Copied, path: Path, json: Path | None) -> None:
+def _copied(copied: Copied, path: Path, json: Path | None, made: str | None = None) -> None:
+    """made: where a book was made of the copy."""
     from waney.cli.answers import CopyWritten
     from waney.cli.saying import say
 
-    answer = CopyWritten(str(path), copied.events, copied.files, copied.missing)
+    answer = CopyWritten(str(path), copied.events, copied.files, copied.missing, made)
     say(answer, json, lambda: _copy_lines(answer))
     if copied.missing:
         raise typer.Exit(Ended.NO)
 
 
 def _copy_lines(answer: CopyWritten) -> Iterator[str]:
-    yield f"{answer.path}: {answer.events} events, {answer.files} files."
+    made = f" The book lies at {answer.book}." if answer.book else ""
+    yield f"{answer.path}: {answer.events} events, {answer.files} files.{made}"
     for name in answer.missing:
         yield f"Missing or damaged: {name}"
 

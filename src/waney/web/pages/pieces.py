@@ -16,7 +16,7 @@ from waney.web.shop import unit_of
 from waney.web.showing import page, shop_of
 from waney.yard.acts.pieces import PieceCounted
 from waney.yard.book.around import spots
-from waney.yard.book.finding import State, Wanted, find_pieces
+from waney.yard.book.finding import Order, State, Wanted, find_pieces
 from waney.yard.book.looking import named, version_of
 from waney.yard.book.stories import piece_story
 from waney.yard.problems import BadAct, NotPossible
@@ -43,9 +43,10 @@ def _listed(request: Request, ticked: Sequence[str], called: str, problem: str) 
     wanted, wrong = wanted_of(request, unit_of(shop.settled()))
     found = find_pieces(shop.book, wanted, A_PAGE, asked.get("after", ""))
     onward = urlencode({**{name: value for name, value in asked.items() if name != "after" and value}, "after": found.after})
-    typed = {name: asked.get(name, "") for name in ("words", *SIZES, "spot", "state")}
+    typed = {name: asked.get(name, "") for name in ("words", *SIZES, "spot", "state", "order")}
     shown = {
-        "found": found, "typed": typed, "wrong": wrong, "onward": onward, "states": list(State), "spots": spots(shop.book),
+        "found": found, "typed": typed, "wrong": wrong, "onward": onward, "states": list(State), "orders": list(Order),
+        "spots": spots(shop.book),
         "same": urlencode({name: value for name, value in typed.items() if value}),
         "ticked": ticked, "called": called, "problem": problem, "one_set": asked.get("together", ""),
     }  # fmt: skip
@@ -88,7 +89,8 @@ def wanted_of(request: Request, unit: str) -> tuple[Wanted, dict[str, str]]:
     words, species = asked.get("words", "").strip(), asked.get("species", "").strip()
     thin, thick, length, width = (sizes[name] for name in SIZES)
     where = (asked.get("spot", ""), asked.get("log", ""), asked.get("together", ""))
-    return Wanted(words, species, thin, thick, length, width, state, *where), wrong
+    order = Order(asked["order"]) if asked.get("order") in tuple(Order) else Order.NEWEST
+    return Wanted(words, species, thin, thick, length, width, state, *where, order=order), wrong
 
 
 @router.get("/pieces/count")
