@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 import json
+import os
+import subprocess
 from pathlib import Path
 
 import pytest
 
 from waney.cli.app import Ended
 
-from .calling import DEMO, EXAMPLES, LOG, NO, SHEETS, SLIP, WRITTEN, run
+from .calling import DEMO, EXAMPLES, HERE, LOG, NO, SHEETS, SLIP, WANEY, WRITTEN, run
 
 
 @pytest.mark.parametrize(
@@ -92,3 +94,12 @@ def test_a_plan_that_was_changed_is_answered_with_code_three(in_yard: Path) -> N
     code, said, _ = run("replay", str(plan), "--json", "-")
     found = json.loads(said)
     assert code == NO and found["holds"] is False and found["reason"] in ("grid", "roll")
+
+
+@pytest.mark.parametrize("words", [["plan", "--help"], ["wood", "white oak"]])
+def test_whoever_reads_no_further_hears_nothing_of_it(words: list[str]) -> None:
+    reads, writes = os.pipe()
+    os.close(reads)
+    done = subprocess.run([*WANEY, *words], env=HERE, stdout=writes, stderr=subprocess.PIPE, text=True)
+    os.close(writes)
+    assert (done.returncode, done.stderr) == (Ended.ANSWERED, "")

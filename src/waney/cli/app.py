@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import re
 import sys
 import traceback
@@ -60,10 +61,14 @@ class Commands(TyperGroup):
     ) -> Any:
         """Run a command line and end the process."""
         words = [_with_minus(word) for word in (sys.argv[1:] if args is None else args)] or ["--help"]
-        if "--help" in words:
-            self._help(words[0])
         try:
+            if "--help" in words:
+                self._help(words[0])
             code = super().main(words, "waney", standalone_mode=False, **extra)
+            sys.stdout.flush()
+        except BrokenPipeError:  # whoever reads has read enough
+            os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+            sys.exit(Ended.ANSWERED)
         except UsageError as slip:
             _end(Ended.WRITTEN, f"{_sentence(slip.format_message())} See: {_asked(slip)} --help")
         if code == Ended.STOPPED:
@@ -80,6 +85,7 @@ class Commands(TyperGroup):
             print(self.get_help(own))
         else:
             return
+        sys.stdout.flush()
         sys.exit(Ended.ANSWERED)
 
 

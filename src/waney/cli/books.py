@@ -19,7 +19,10 @@ if TYPE_CHECKING:
     from waney.yard.book.engine import Lies
 
 Where = Annotated[
-    str, typer.Option("--book", envvar="WANEY_BOOK", metavar="<folder|address>", help="The yard: a folder, or postgresql://...")
+    str,
+    typer.Option(
+        "--book", "--yard", envvar="WANEY_BOOK", metavar="<folder|address>", help="The yard: a folder, or postgresql://..."
+    ),
 ]
 FilesIn = Annotated[
     Path | None, typer.Option("--files", envvar="WANEY_FILES", metavar="<folder>", help="The files of a book on a server.")
