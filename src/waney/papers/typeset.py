@@ -6,12 +6,16 @@ Every PDF is tagged: what reads aloud finds headings, tables and the words of ea
 from __future__ import annotations
 
 import json
+import re
 from dataclasses import asdict
 from datetime import UTC, date, datetime
 from importlib.resources import files
 from typing import Any
 
 import typst
+
+MINUS = re.compile(r"(?<![\w-])-(?=[$€£]?\d)")
+"""a hyphen that means below zero"""
 
 
 def pdf(form: str, words: Any, printed: date) -> bytes:
@@ -42,4 +46,17 @@ def _source(name: str) -> bytes:
 
 
 def _json(words: Any) -> bytes:
-    return json.dumps(asdict(words), ensure_ascii=False).encode()
+    return json.dumps(_minused(asdict(words)), ensure_ascii=False).encode()
+
+
+def _minused(words: Any) -> Any:
+    """The same with true minus signs before figures: at a hyphen a line may break.
+
+    >>> _minused({"left": ("-$614.36", "AB-12-P", "2026-05-04")})
+    {'left': ['−$614.36', 'AB-12-P', '2026-05-04']}
+    """
+    if isinstance(words, str):
+        return MINUS.sub("−", words)
+    if isinstance(words, dict):
+        return {name: _minused(value) for name, value in words.items()}
+    return [_minused(value) for value in words] if isinstance(words, list | tuple) else words
