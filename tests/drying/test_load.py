@@ -11,7 +11,7 @@ from waney.drying.kiln import LoadNeverDry, days_of_one
 from waney.drying.kiln_sheet import BadKiln, Heat, KilnSheet
 from waney.drying.load import days_alone, held, load
 from waney.drying.load_plan import Aim, fewest, packed, proposals
-from waney.drying.load_told import said_of_load_stress, said_of_lot_sides
+from waney.drying.load_told import NOT_IN_VACUUM, said_of_load_stress, said_of_lot_sides
 from waney.drying.lot import BadLot, Lot
 from waney.drying.pile_check import faults
 from waney.drying.pile_parts import PilePiece
@@ -70,13 +70,13 @@ def test_the_stress_of_a_load_is_that_of_the_lot_which_it_pulls_most() -> None:
     assert alone[0].startswith("oak: the surface is pulled to ") and "was not read" in alone[1]
 
 
-def test_a_narrow_lot_says_by_how_much_it_is_earlier_and_vacuum_says_nothing() -> None:
+def test_a_narrow_lot_says_by_how_much_it_is_earlier_and_in_vacuum_that_nobody_counts_it() -> None:
     squares = replace(OAK_8, pieces=tuple(replace(one, width_m=0.054) for one in OAK_8.pieces))
     assert days_alone(squares, SHED) < 0.6 * days_alone(replace(squares, edges_open=False), SHED)
     assert "by its edges too" in said_of_lot_sides(squares, SHED)
     assert said_of_lot_sides(replace(squares, edges_open=False), SHED) == ""
     plates = KilnSheet("plates", 3.2, 1.3, 1.2, 3000.0, heat=Heat.PLATES, plates=Plates(60.0, 8000.0))
-    assert said_of_lot_sides(squares, plates) == ""
+    assert said_of_lot_sides(squares, plates) == NOT_IN_VACUUM and said_of_lot_sides(OAK_8, plates) == ""
 
 
 def test_what_edges_do_is_told_where_the_wide_board_never_gets_there_and_where_no_schedule_is_known() -> None:

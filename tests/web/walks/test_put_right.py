@@ -109,7 +109,7 @@ def test_tags_printed_ahead_are_read_back_from_the_print_and_bound(yard: Yard, p
     assert len(set(names)) == len(names) == 6, "every tag of the sheet reads, no name twice"
     page.goto(f"{base}/pieces/{piece}")
     page.fill("#name", str(names[0]).replace("-", "").lower())
-    page.click("text=Write it down")
+    page.click("text=Write it down >> visible=true")
     expect(page.locator("h1")).to_have_text(f"Piece {names[0]}")
     book = reopened(yard)
     assert [one.name for one in (piece_story(book, piece).piece,)] == [str(names[0])]

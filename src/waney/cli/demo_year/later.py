@@ -13,10 +13,12 @@ from waney.cli.demo_year.yard import Yard
 from waney.cli.doubts import SCENARIOS
 from waney.pieces.measured import measured
 from waney.pieces.piece_sheet import read_piece_sheet
+from waney.yard.acts.drying import Bark, Ends, SidesTold
 from waney.yard.acts.pieces import FigureSeen, PieceCounted, PieceEnd, PieceSized, RoomTold
 from waney.yard.book.looking import open_tasks, pieces
 from waney.yard.book.sizes_due import sizes_due
 from waney.yard.book.stories import piece_story
+from waney.yard.services.drying import tell_sides
 from waney.yard.services.mill import settle
 from waney.yard.services.pieces import (
     count_piece,
@@ -93,6 +95,7 @@ def _measured(yard: Yard, piece: str) -> None:
     [due] = sizes_due(yard.diary.book)
     size_piece(yard.ruth, PieceSized(**asdict(found), piece=piece, measured=due.seq))
     tell_of_piece(yard.ruth, (FigureSeen(piece, FIGURE), RoomTold(piece, yard.story.place, "68 F, 70 F, 76 F, 70 F", "55")))
+    tell_sides(yard.ruth, SidesTold((piece,), Bark.OFF, Ends.COATED))
 
 
 def _as_it_lies() -> str:

@@ -40,7 +40,10 @@ def _shown(request: Request, about: str, wrong: dict[str, str]) -> Response:
 def settle(hold: str, sent: Sent) -> Response:
     """So much was given back, the rest is kept. Raises NotSignedIn, NotPossible, NotInBook."""
     own_alone(sent.request, "Sign in to write down what becomes of a deposit.")
-    fields, currency = Fields(sent), currency_of(shop_of(sent.request).settled())
+    shop = shop_of(sent.request)
+    if hold not in [one.hold.id for one in deposits(shop.book, shop.today().isoformat()) if one.over]:
+        raise NotPossible("No deposit of that hold waits to be given back; look at the list of deposits.")
+    fields, currency = Fields(sent), currency_of(shop.settled())
     fields.needed("given_back", "How much is given back? Write 0 where all of it is kept.")
     cents = fields.read("given_back", lambda text: parse_money(text, currency).cents)
     if not fields.wrong and cents is not None:
