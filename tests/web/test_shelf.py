@@ -163,7 +163,7 @@ def test_receipt_packing_list_and_labels_say_what_is_sold_and_what_it_weighs(
     assert "Sold on 4 May 2026, paid" in sheet and "Ann" not in sheet
     owner.send(f"/pieces/{second}/sale", {"do": "back", "refund": "402.80"})  # 380 and 6 % of it
     receipt = words(owner.get(f"/sales/{sale.id}/receipt.pdf").content)
-    assert "Came back, with its tax -$402.80" in receipt and "$424.00" in receipt and "owed" not in receipt
+    assert "Came back, with its tax \N{MINUS SIGN}$402.80" in receipt and "$424.00" in receipt and "owed" not in receipt
     sheet = words(owner.get(f"/pieces/{first}/sale.pdf").content)
     assert "Sold on 4 May 2026, paid" in sheet
 
