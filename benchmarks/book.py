@@ -55,7 +55,7 @@ processor with the program of the afternoon and 18.8 s with this one (tags that 
 On the 27th, in the night: by turns in the same minutes, with three to six others at work, 23.6 to 25.0 s of the processor before (19.4 to 20.8 reading, 4.0 to 4.2 writing) and 17.1 to 17.5 s after (14.0 to 14.3, 3.1 to 3.2). Readers of bodies
 are put together once for each kind of act, and a place is only told of what does not fit (a piece that came off: 92 µs, now 40); all bodies of a heap are read before any is applied (a tenth of the reading: the processor has at hand what it does again);
 SQLite takes 666 short rows in one statement in less than half the time of as many statements; rows of pieces are no longer copied to ask two columns of them. What gained too little to stay: facts built past their own constructor (0.6 µs each).
-Where more than six shared the two cores the same took 18.6 s of the processor and 87.5 s by the clock; the table above is of the evening before, not of this program.
+Where more than six shared the two cores the same took 18.6 s of the processor and 87.5 s by the clock; with nobody else at work the table above.
 Left of the reading: a tenth fetching rows, a quarter reading bodies and checking them, the rest applying, where no function takes more than a twentieth."""
 ANEW_S = 20.0
 LOGS, PIECES, EVENTS, QUERIES = 500, 20_000, 200_000, 200
