@@ -15,12 +15,11 @@ from functools import lru_cache
 
 from waney.drying.kiln_sheet import KilnSheet
 from waney.drying.load import Load, borne_days, load
+from waney.drying.load_plan import LIKELY
 from waney.drying.lot import Lot
-from waney.figures.scenarios import Scenarios
 from waney.wood.emc import equilibrium_moisture
 from waney.wood.vapour import saturation_pressure
 
-LIKELY = Scenarios(seed=1, n=1)
 COOLER_C, COOLEST_C = 5.0, 30.0
 """Steps of temperature, and where they end [°C]: ours, a choice."""
 MORE_PRESSURE = (1.0, 1.5, 2.0, 3.0, 4.0, 6.0)
@@ -148,7 +147,7 @@ def pumped_to(kiln: KilnSheet, pressure_pa: float) -> KilnSheet:
 def borne_from(kiln: KilnSheet, lot: Lot) -> float | None:
     """Moisture from which on a lot alone bears the chamber as it is set [-], to DRIER; None where it is at none above its target.
 
-    By halving: wetter wood is never borne where drier wood is not.
+    By halving: wetter wood is taken never to bear what drier wood does not.
     """
     least, most = lot.target + DRIER, lot.start.likely
     if least >= most or _too_hard(kiln, _at(lot, least)):

@@ -17,7 +17,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from enum import StrEnum
-from math import pi, sqrt
+from math import dist, pi
 
 import numpy as np
 from numpy.typing import NDArray
@@ -29,6 +29,7 @@ from waney.logs.lens import FOCAL, FOCAL_SPREAD
 from waney.logs.measured import Point
 from waney.logs.outline import centroid
 from waney.logs.rounds import OVALITY
+from waney.units.share import print_share
 
 Array = NDArray[np.float64]
 Points = Sequence[Point]
@@ -120,7 +121,7 @@ class Tapped:
         if self.outline:
             centroid(np.array(self.outline, dtype=np.float64))  # refuses an outline that encloses nothing
         for what, ends in (("the known thing", self.known), ("the wood", self.across), ("the stem", self.along)):
-            if ends and (len(ends) != 2 or _apart(ends) < LEAST_PX * self.error_px):
+            if ends and (len(ends) != 2 or dist(*ends) < LEAST_PX * self.error_px):
                 raise NotReadable(
                     f"The taps on both ends of {what} are too near each other to read; "
                     "tap two places, or take a photo from nearer."
@@ -241,12 +242,7 @@ def _read(what: str, sizes: Array | None) -> Estimate | None:
     found = Estimate(likely, low, high, READ, 0.0)
     if spread_of(found) > MOST_OFF:
         raise NotReadable(
-            f"The {what} comes out give or take {spread_of(found):.0%}, which says nothing; "
+            f"The {what} comes out give or take {print_share(spread_of(found))}, which says nothing; "
             "take a photo from farther off, with something longer in it."
         )
     return found
-
-
-def _apart(ends: Points) -> float:
-    (x, y), (other_x, other_y) = ends
-    return sqrt((x - other_x) ** 2 + (y - other_y) ** 2)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Sequence
 from datetime import date
 
-from waney.papers.listing import Field, Listing, Value, figures, listing
+from waney.papers.listing import Field, Listing, Value, figures, in_money, listing
 from waney.papers.paper import Cell, Column, Heading, Paper, Part, Sentence, Table, cell, paper
 from waney.papers.words import Shop, said
 from waney.trade.earned import Earned
@@ -33,8 +33,7 @@ def counts(row: Earned) -> bool:
 
 def year_list(rows: Sequence[Earned], shop: Shop, currency: str, title: str = "Year") -> Listing:
     """Every row as numbers, money in whole units of the currency."""
-    in_money = f" [{currency}]" if currency else ""
-    area = shed_unit(shop)
+    money, area = in_money(currency), shed_unit(shop)
 
     def planned(n: int) -> Callable[[Earned], Value]:
         return lambda row: _money(row.planned_cents[n]) if row.planned_cents else None
@@ -42,25 +41,25 @@ def year_list(rows: Sequence[Earned], shop: Shop, currency: str, title: str = "Y
     fields = (
         Field[Earned]("name", lambda row: row.name),
         Field[Earned]("wood", lambda row: row.species),
-        Field[Earned](f"sold{in_money}", lambda row: _money(row.sold_cents)),
-        Field[Earned](f"kept of returns and deposits{in_money}", lambda row: _money(row.kept_cents)),
-        Field[Earned](f"cost{in_money}", lambda row: _money(row.spent_cents)),
+        Field[Earned](f"sold{money}", lambda row: _money(row.sold_cents)),
+        Field[Earned](f"kept of returns and deposits{money}", lambda row: _money(row.kept_cents)),
+        Field[Earned](f"cost{money}", lambda row: _money(row.spent_cents)),
         Field[Earned]("cost shared by", lambda row: row.shared),
         Field[Earned]("why it is not shared as settled", lambda row: row.why_shared),
-        Field[Earned](f"earned{in_money}", lambda row: _money(row.net_cents)),
-        Field[Earned](f"asked for what is left{in_money}", lambda row: _money(row.standing_cents)),
+        Field[Earned](f"earned{money}", lambda row: _money(row.net_cents)),
+        Field[Earned](f"asked for what is left{money}", lambda row: _money(row.standing_cents)),
         Field[Earned]("pieces sold", lambda row: float(row.pieces_sold)),
         Field[Earned]("pieces left", lambda row: float(row.pieces_left)),
         Field[Earned]("left without a price", lambda row: float(row.without_price)),
-        Field[Earned](f"plan, bad{in_money}", planned(0)),
-        Field[Earned](f"plan, likely{in_money}", planned(1)),
-        Field[Earned](f"plan, good{in_money}", planned(2)),
+        Field[Earned](f"plan, bad{money}", planned(0)),
+        Field[Earned](f"plan, likely{money}", planned(1)),
+        Field[Earned](f"plan, good{money}", planned(2)),
         Field[Earned]("beside its plan", lambda row: str(row.beside)),
         Field[Earned]("hours", lambda row: figures(row.hours)),
-        Field[Earned](f"an hour{in_money}", lambda row: None if row.hourly_cents is None else _money(row.hourly_cents)),
+        Field[Earned](f"an hour{money}", lambda row: None if row.hourly_cents is None else _money(row.hourly_cents)),
         Field[Earned](f"shed [{area.name}, years]", lambda row: figures(area.of(row.shed_m2_years))),
         Field[Earned](
-            f"a {area.one} of shed and year{in_money}",
+            f"a {area.one} of shed and year{money}",
             lambda row: None if (rate := shed_rate(row, shop)) is None else _money(rate),
         ),
     )

@@ -81,7 +81,7 @@ SEVERAL_WAYS = "in several ways"
 
 def summed(name: str, logs: Sequence[Earned]) -> Earned:
     """Several logs as one; the plan counts only where every log has one."""
-    planned = [log.planned_cents for log in logs]
+    planned, ways = [log.planned_cents for log in logs], {log.shared for log in logs if log.shared}
     return Earned(
         name,
         logs[0].species if len({log.species for log in logs}) == 1 else "",
@@ -95,7 +95,7 @@ def summed(name: str, logs: Sequence[Earned]) -> Earned:
         sum(log.pieces_left for log in logs),
         sum(log.without_price for log in logs),
         sum(log.kept_cents for log in logs),
-        ways.pop() if len(ways := {log.shared for log in logs if log.shared}) == 1 else SEVERAL_WAYS if ways else "",
+        SEVERAL_WAYS if len(ways) > 1 else "".join(ways),
     )
 
 

@@ -60,6 +60,22 @@ class Reading:
             if size is not None and not 0.03 <= size <= 40.0:
                 raise BadReading(f"The {what} is {size:g} m, which no log has; look at the number and its unit.")
 
+    @classmethod
+    def told(
+        cls,
+        called: tuple[str, str],
+        sizes_m: tuple[float | None, float | None, float | None],
+        how: How,
+        *,
+        girth_at_m: float | None,
+        yard_tree: bool | None,
+        off: tuple[float | None, float | None, float | None],
+    ) -> Reading:
+        """As an offer was told: where it stands and its wood; girth, small end and length [m] and how far off each is, all read
+        alike; girth_at_m: None, at breast height."""
+        at = BREAST_HEIGHT_M if girth_at_m is None else girth_at_m
+        return cls(*called, *sizes_m, at, how, how, how, yard_tree, *off)
+
     @property
     def length(self) -> Estimate:
         """How long it is [m]."""

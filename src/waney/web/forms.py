@@ -7,6 +7,7 @@ from asyncio import to_thread
 from collections.abc import Callable
 from dataclasses import dataclass, field
 from enum import StrEnum
+from functools import cached_property
 from typing import TypeVar
 from uuid import UUID, uuid5
 
@@ -18,9 +19,11 @@ from waney.units.length import parse_length
 from waney.web.access.members import Member, Role
 from waney.web.access.sessions import TOKEN, TOKEN_HEADER, Session
 from waney.web.showing import session_at, shop_of
+from waney.yard.book.looking import version_of
 from waney.yard.problems import NotPossible
 from waney.yard.services.hand import Hand
 from waney.yard.services.pictures import Picture, picture
+from waney.yard.streams import stream
 
 Value = TypeVar("Value")
 Word = TypeVar("Word", bound=StrEnum)
@@ -74,7 +77,7 @@ class Sent:
         value = self.form.get(name, "")
         return value.strip() if isinstance(value, str) else ""
 
-    @property
+    @cached_property
     def makes(self) -> str:
         """The id of what this form makes, by its hidden field `blank`: the same form sent twice makes the same, with something
         else typed into it another thing."""
@@ -84,6 +87,10 @@ class Sent:
             return shop_of(self.request).new_id()
         told = ((name, value if isinstance(value, str) else value.filename) for name, value in self.form.multi_items())
         return str(uuid5(blank, repr(sorted((name, value) for name, value in told if name != TOKEN))))
+
+    def came_twice(self, kind: str) -> bool:
+        """Whether what this form makes, a thing of this kind, is in the book already."""
+        return bool(version_of(shop_of(self.request).book, stream(kind, self.makes)))
 
     @property
     def typed(self) -> dict[str, str]:

@@ -21,11 +21,9 @@ from waney.web.waits import waits_of
 from waney.yard.book.around import spots
 from waney.yard.book.custom_seen import custom_at, customers_logs
 from waney.yard.book.looking import logs as all_logs
-from waney.yard.book.looking import version_of
 from waney.yard.services.logs import NewLog, add_log
 from waney.yard.services.pictures import picture
 from waney.yard.services.pieces import keep_photo
-from waney.yard.streams import stream
 
 router = Router()
 
@@ -87,14 +85,15 @@ async def book_in(sent: Sent) -> Response:
     """Book a log in, by the form or by a sheet that was pasted."""
     shop = shop_of(sent.request)
     pasted, custom, ident = sent.text("sheet"), sent.text("custom"), sent.makes
-    if version_of(shop.book, stream("log", ident)):  # the form came twice
-        return _booked(ident, custom)
+    if sent.came_twice("log"):
+        return _booked(sent, ident, custom)
     answers, scan = answers_of(sent, unit_of(shop.settled())), scan_sent(sent, await upload(sent.form.get("scan")))
     try:
         photos = {end: picture(sent_one, shop.zone()) for end in End if (sent_one := await upload(sent.form.get(f"{end}_photo")))}
         lines = await to_thread(scan_lines, scan) if scan and not pasted else ()
         text = pasted.replace("\r\n", "\n") + "\n" if pasted else sheet_text(answers, lines)
-        held = custom_at(shop.book, custom).logs if custom else ()  # before the log is written: the job may be none
+        if custom:
+            custom_at(shop.book, custom)  # before the log is written: the job may be none
         new = NewLog(text, scan=scan.content if scan else None, spot=sent.text("spot"), ident=ident)
         made = await to_thread(add_log, sent.hand, new)
     except Problem as slip:
@@ -102,12 +101,16 @@ async def book_in(sent: Sent) -> Response:
         return _form(sent.request, typed, answers.found, str(slip), pasted, sent.text("spot"), custom)
     for end, photo in photos.items():
         keep_photo(sent.hand, photo.content, f"log:{made.id}", photo.taken_at, wet_of(sent, f"{end}_wet"), f"{end} end")
-    if custom:
-        from waney.yard.services.custom import tell_logs  # loads what saws in thought
-
-        tell_logs(sent.hand, custom, (*(one.log for one in held), made.id))
-    return _booked(made.id, custom)
+    return _booked(sent, made.id, custom)
 
 
-def _booked(log: str, custom: str) -> Response:
-    return RedirectResponse(f"/custom/{custom}" if custom else f"/logs/{log}", 303)
+def _booked(sent: Sent, log: str, custom: str) -> Response:
+    """Whoever brought it is told of it, if it is somebody's; also where the first sending ended before that."""
+    if not custom:
+        return RedirectResponse(f"/logs/{log}", 303)
+    from waney.yard.services.custom import tell_logs  # loads what saws in thought
+
+    held = [one.log for one in custom_at(shop_of(sent.request).book, custom).logs]
+    if log not in held:
+        tell_logs(sent.hand, custom, (*held, log))
+    return RedirectResponse(f"/custom/{custom}", 303)

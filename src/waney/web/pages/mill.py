@@ -89,8 +89,8 @@ def _shown(request: Request, day: str, log: str, said: str, tag: TagTyped | None
         "photo_id": shop_of(request).new_id(),
     }
     answer = page(request, "mill.html", shown, status=422 if tag else 200)
-    waits = job is not None and job.goes_on  # without the heights of its plan nobody is to walk off with it
-    return known_again(request, answer, device) if waits else taken_along(request, answer, device)
+    # without the heights of its plan nobody is to walk off with it
+    return known_again(request, answer, device) if _waits(job) else taken_along(request, answer, device)
 
 
 def _with_tags(request: Request, day: str, log: str, device: str) -> tuple[Holds, Job | None]:
@@ -112,6 +112,11 @@ def _holds(request: Request, day: str, log: str, device: str) -> tuple[Holds, Jo
     found, at_day = log_at(request, log), day_at(request, day)
     mill, job = steps_of(shop, log)
     return gathered(shop, member, device, at_day, found, mill), job
+
+
+def _waits(job: Job | None) -> bool:
+    """Whether the heights of a plan are still worked out."""
+    return job is not None and job.goes_on
 
 
 def _next(holds: Holds, now: Stands | None) -> dict[str, object]:
@@ -236,8 +241,7 @@ def along(request: Request, day: str, log: str) -> Response:
     """The page in one file, with names of its own, for a phone that cannot reach the yard; while the heights of its plan are
     worked out, back to where that is seen."""
     shop = shop_of(request)
-    job = steps_of(shop, log_at(request, log).id)[1]
-    if job is not None and job.goes_on:
+    if _waits(steps_of(shop, log_at(request, log).id)[1]):
         return _back(day, log)
     holds, _ = _with_tags(request, day, log, shop.new_id())
     files = {name: shop.built.text(name) for name in ("look.css", "along.js")}
@@ -313,7 +317,7 @@ def beside(request: Request, day: str) -> Response:
         "off": came_off(shop.book, day),
         "crayon": {one.piece: one.crayon for one in stapled(shop.book, day)},
         "holds": holds,
-        "waits": job is not None and job.goes_on,
+        "waits": _waits(job),
         **(_next(holds, now) if holds else {"now": None, "step": None}),
         "again": f"/day/{day}/beside" + (f"?log={quote(asked)}" if asked else ""),
         "logs": [one for one in logs(shop.book, in_yard=True) if one.chosen and one.id != log][:MOST_LOGS],

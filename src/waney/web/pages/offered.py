@@ -18,11 +18,9 @@ from waney.web.routes import Router
 from waney.web.shop import currency_of, unit_of
 from waney.web.showing import page, shop_of
 from waney.yard.acts.offers import ReadWith, TreeOffered
-from waney.yard.book.looking import version_of
 from waney.yard.book.offered import TreeStands, stems, trees
 from waney.yard.services.offers import note_offer
 from waney.yard.services.pieces import keep_photo
-from waney.yard.streams import stream
 
 router = Router()
 EMPTY = ("species", "girth", "small_end", "length", "how", "grew", "asked", "where", "way", "hours", "words", "wet")
@@ -63,7 +61,7 @@ def _shown(request: Request, typed: dict[str, str], wrong: dict[str, str]) -> Re
 @router.post("/offered")
 async def note(sent: Sent) -> Response:
     """Write an offer down; three readings, or a photo, or less."""
-    shop, fields = shop_of(sent.request), Fields(sent)
+    fields = Fields(sent)
     told = told_of(sent, fields)
     picture = await photo(sent)
     if not (sent.text("species") or picture or sent.text("words")):
@@ -71,7 +69,7 @@ async def note(sent: Sent) -> Response:
     if fields.wrong:
         return _shown(sent.request, {name: sent.text(name) for name in EMPTY}, fields.wrong)
     ident = sent.makes
-    if version_of(shop.book, stream("tree", ident)):  # the form came twice
+    if sent.came_twice("tree"):
         return RedirectResponse(f"/offered/{ident}", 303)
     tree = TreeOffered(ident, **told, how=fields.read("how", ReadWith) or ReadWith.TAPE)
     note_offer(sent.hand, tree)

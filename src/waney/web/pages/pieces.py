@@ -17,11 +17,9 @@ from waney.web.showing import page, shop_of
 from waney.yard.acts.pieces import PieceCounted
 from waney.yard.book.around import spots
 from waney.yard.book.finding import Order, State, Wanted, find_pieces
-from waney.yard.book.looking import named, version_of
-from waney.yard.book.stories import piece_story
+from waney.yard.book.looking import named, pieces_by_id
 from waney.yard.problems import BadAct, NotPossible
 from waney.yard.services.pieces import count_piece, keep_photo, keep_together, take_set_apart
-from waney.yard.streams import stream
 
 router = Router()
 A_PAGE = 100
@@ -97,8 +95,7 @@ def wanted_of(request: Request, unit: str) -> tuple[Wanted, dict[str, str]]:
 def count(request: Request) -> Response:
     """A piece in half a minute; what the address says of it stands in the form. `?counted=`: the piece before it."""
     book, before = shop_of(request).book, request.query_params.get("counted", "")
-    known = before and version_of(book, stream("piece", before))
-    counted = piece_story(book, before).piece.name if known else ""
+    counted = next((one.name for one in pieces_by_id(book, [before])), "")
     return _counting(request, {name: request.query_params.get(name, "") for name in FIELDS}, {}, counted)
 
 
@@ -120,7 +117,7 @@ async def count_one(sent: Sent) -> Response:
     if fields.wrong:
         return _counting(sent.request, {name: sent.text(name) for name in FIELDS}, fields.wrong, "")
     piece = sent.makes
-    if not version_of(shop.book, stream("piece", piece)):
+    if not sent.came_twice("piece"):
         bought = bool(sent.text("bought"))
         new = PieceCounted(piece, species, sent.text("name"), thickness, length, widths, sent.text("spot"), bought)
         count_piece(sent.hand, new)

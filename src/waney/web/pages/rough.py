@@ -20,10 +20,8 @@ from waney.web.routes import Router
 from waney.web.shop import unit_of
 from waney.web.showing import page, session_at, shop_of
 from waney.yard.acts.settings import Setting
-from waney.yard.book.looking import version_of
 from waney.yard.problems import NotPossible
 from waney.yard.services.logs import NewLog, add_log, choose_plan, keep_plan
-from waney.yard.streams import stream
 
 router = Router()
 
@@ -47,12 +45,9 @@ def begin(sent: Sent) -> Response:
 
 def _booked_in(sent: Sent, sheet: str) -> str:
     """The log of this form: sent twice, it is one log. Raises Problem."""
-    ident = sent.makes
-    return (
-        ident
-        if version_of(shop_of(sent.request).book, stream("log", ident))
-        else add_log(sent.hand, NewLog(sheet, ident=ident)).id
-    )
+    if not sent.came_twice("log"):
+        add_log(sent.hand, NewLog(sheet, ident=sent.makes))
+    return sent.makes
 
 
 @router.get("/day/{day}/rough/{log}")

@@ -8,7 +8,6 @@ from waney.figures.estimate import Estimate, Ground
 from waney.figures.problem import Problem
 from waney.figures.scenarios import Scenarios
 from waney.logs.from_sheet import LOG
-from waney.logs.standing import BREAST_HEIGHT_M
 from waney.papers.fitting import first_line
 from waney.papers.ranges import spread
 from waney.papers.words import INCHES, METRIC
@@ -46,15 +45,14 @@ def answer_offer(given: bytes, progress: Progress) -> bytes:
 
 def _answered(asked: OfferAsked, over: Over) -> OfferAnswer:
     settled: Mapping[str, str] = {Setting.COSTS: asked.costs, Setting.MILL: asked.mill, Setting.WANTS: asked.wants}
-    shop, how = shop_costs(settled), How(asked.how)
-    read = Reading(
-        asked.where,
-        asked.species,
-        *(asked.girth_m, asked.small_end_m, asked.length_m),
-        BREAST_HEIGHT_M if asked.girth_at_m is None else asked.girth_at_m,
-        *(how, how, how),
-        asked.yard_tree,
-        *(asked.girth_off, asked.small_end_off, asked.length_off),
+    shop = shop_costs(settled)
+    read = Reading.told(
+        (asked.where, asked.species),
+        (asked.girth_m, asked.small_end_m, asked.length_m),
+        How(asked.how),
+        girth_at_m=asked.girth_at_m,
+        yard_tree=asked.yard_tree,
+        off=(asked.girth_off, asked.small_end_off, asked.length_off),
     )
     wood_id = known_wood(asked.species)
     record = Record(losses=asked.losses, prices={wood_id: asked.prices}, metal={asked.yard_tree: asked.metal})

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-from sqlalchemy import Connection, Engine, create_engine, event
+from sqlalchemy import Connection, Engine, Select, create_engine, event
 from sqlalchemy.engine import make_url
 from sqlalchemy.exc import DBAPIError, OperationalError
 
@@ -110,3 +110,10 @@ def told_plainly() -> Iterator[None]:
         if isinstance(fault, OperationalError) and not code and not hasattr(fault.orig, "sqlite_errorname"):
             raise NoBook(UNREACHED) from fault
         raise
+
+
+def plain_rows(at: Connection, asked: Select[Any]) -> list[dict[str, Any]]:
+    """Rows by the names of their columns; whoever asks each for many is answered faster than by a row of the library."""
+    found = at.execute(asked)
+    names = tuple(found.keys())
+    return [dict(zip(names, row, strict=True)) for row in found]

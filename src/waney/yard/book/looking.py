@@ -14,7 +14,7 @@ from waney.drying.known_sides import KnownSides
 from waney.pieces.as_counted import AsCounted
 from waney.yard.book import models, truth
 from waney.yard.book.book import Book
-from waney.yard.book.engine import reading
+from waney.yard.book.engine import plain_rows, reading
 from waney.yard.book.truth import Event, event_of
 from waney.yard.names import OF_LOG, Name, nth_code, read_name
 from waney.yard.sides import NOT_TOLD, SidesStand
@@ -300,18 +300,11 @@ LOGS = (
 
 def logs_of(at: Connection, asked: Select[Any]) -> tuple[LogStands, ...]:
     """The logs that a narrowed query finds."""
-    rows = _plain_rows(at, asked)
+    rows = plain_rows(at, asked)
     plans: dict[str, dict[str, str]] = {}
     for log, ident, money in at.execute(_PLANS.where(models.plan.c.log == rows[0]["id"]) if len(rows) == 1 else _PLANS):
         plans.setdefault(log, {})[ident] = money
     return tuple(_log(row, plans.get(row["id"], {})) for row in rows)
-
-
-def _plain_rows(at: Connection, asked: Select[Any]) -> list[dict[str, Any]]:
-    """Rows by the names of their columns; whoever asks each for many is answered faster than by a row of the library."""
-    found = at.execute(asked)
-    names = tuple(found.keys())
-    return [dict(zip(names, row, strict=True)) for row in found]
 
 
 def _log(row: dict[str, Any], plans: dict[str, str]) -> LogStands:
@@ -358,7 +351,7 @@ PIECES = (
 
 def pieces_of(at: Connection, asked: Select[Any]) -> tuple[PieceStands, ...]:
     """The pieces that a narrowed and ordered query finds."""
-    return tuple(map(_piece, _plain_rows(at, asked)))
+    return tuple(map(_piece, plain_rows(at, asked)))
 
 
 def mates_in(at: Connection, sets: Iterable[str]) -> tuple[PieceStands, ...]:

@@ -8,7 +8,6 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import replace
 
-from waney.logs.standing import BREAST_HEIGHT_M
 from waney.trade.costs_sheet import ShopCosts, read_costs_sheet, with_mill
 from waney.trade.reading import How, Reading, sheet_of
 from waney.wood.species import SeveralSpecies, UnknownSpecies, species
@@ -29,16 +28,13 @@ def shop_sheets(settled: Mapping[str, str]) -> Mapping[str, str] | None:
 
 def reading_of(found: TreeStands) -> Reading:
     """What was read off a tree of the book."""
-    how = How(found.how)
-    sizes = (found.girth_m, found.small_end_m, found.length_m)
-    return Reading(
-        found.where,
-        found.species,
-        *sizes,
-        BREAST_HEIGHT_M if found.girth_at_m is None else found.girth_at_m,
-        *(how, how, how),
-        found.yard_tree,
-        *(found.girth_off, found.small_end_off, found.length_off),
+    return Reading.told(
+        (found.where, found.species),
+        (found.girth_m, found.small_end_m, found.length_m),
+        How(found.how),
+        girth_at_m=found.girth_at_m,
+        yard_tree=found.yard_tree,
+        off=(found.girth_off, found.small_end_off, found.length_off),
     )
 
 
