@@ -14,7 +14,10 @@ from waney.web.shop import Shop
 
 from .conftest import ROOT
 
-HEAVY = ("waney.sawing", "waney.papers.paper", "waney.drying.stack", "waney.web.pages.logs", "sqlalchemy.dialects.postgresql")
+HEAVY = (
+    *("numpy", "PIL", "sqlalchemy.dialects.postgresql"),
+    *("waney.sawing", "waney.papers.paper", "waney.drying.stack", "waney.web.pages.logs"),
+)
 BEGIN = "import sys, waney.web.app; from waney.web.pages import first_routers; first_routers(); print(*sys.modules)"
 
 

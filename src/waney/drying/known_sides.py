@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
-from waney.drying.sides import Sides
+if TYPE_CHECKING:  # the yard book knows sides long before anybody asks for days: loaded where it is used
+    from waney.drying.sides import Sides
 
 
 @dataclass(frozen=True)
@@ -28,6 +30,8 @@ class KnownSides:
 
     def sized(self, width_m: float | None, length_m: float | None) -> Sides:
         """With its width and length [m], as far as they are known."""
+        from waney.drying.sides import Sides
+
         return Sides(width_m, length_m, self.edges_open, self.ends_open)
 
 

@@ -19,8 +19,6 @@ from sys import float_info
 from types import NoneType, UnionType
 from typing import Any, TypeVar, Union, get_args, get_origin, get_type_hints
 
-import numpy as np
-
 from waney.figures.problem import Problem
 
 Json = Any
@@ -78,8 +76,9 @@ def is_union(kind: Kind) -> bool:
 
 
 def is_array(kind: Kind) -> bool:
-    """Whether an annotation is a numpy array."""
-    return origin(kind) is np.ndarray
+    """Whether an annotation is a numpy array. numpy is not loaded for it: what reads no arrays starts without."""
+    of = origin(kind)
+    return of is not None and (of.__module__, of.__qualname__) == ("numpy", "ndarray")
 
 
 def dataclasses_of(kind: Kind) -> tuple[type, ...]:
@@ -307,6 +306,8 @@ def _float_in(data: Json) -> float:
 
 
 def _array_in(data: Json) -> Any:
+    import numpy as np
+
     keys = _object(data)
     shape, values = keys.get("shape"), keys.get("values")
     if len(keys) != 2 or not isinstance(shape, list) or not isinstance(values, list):

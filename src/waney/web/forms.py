@@ -8,7 +8,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, field
 from enum import StrEnum
 from functools import cached_property
-from typing import TypeVar
+from typing import TYPE_CHECKING, TypeVar
 from uuid import UUID, uuid5
 
 from starlette.datastructures import FormData, UploadFile
@@ -22,8 +22,10 @@ from waney.web.showing import session_at, shop_of
 from waney.yard.book.looking import version_of
 from waney.yard.problems import NotPossible
 from waney.yard.services.hand import Hand
-from waney.yard.services.pictures import Picture, picture
 from waney.yard.streams import stream
+
+if TYPE_CHECKING:  # slow to load, and the first page takes no pictures: loaded where one is taken
+    from waney.yard.services.pictures import Picture
 
 Value = TypeVar("Value")
 Word = TypeVar("Word", bound=StrEnum)
@@ -193,5 +195,7 @@ def wet_of(sent: Sent, field: str = "wet") -> bool | None:
 
 async def photo(sent: Sent) -> Picture | None:
     """The field "photo", as it may be kept; None for none chosen. Raises BadPicture: ask before anything is written."""
+    from waney.yard.services.pictures import picture
+
     content = await upload(sent.form.get("photo"))
     return None if content is None else await to_thread(picture, content, shop_of(sent.request).zone())

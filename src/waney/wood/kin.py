@@ -10,9 +10,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cache
 from math import hypot
-from statistics import mean, stdev
-
-import numpy as np
+from statistics import mean, quantiles, stdev
 
 from waney.figures.estimate import Z_95, Basis, Estimate, Ground
 from waney.figures.tables import table
@@ -58,8 +56,8 @@ def published(trait: Trait) -> tuple[Kin, ...]:
 
 
 def _quantiles(ratios: list[float]) -> tuple[float, float, float, int]:
-    low, middle, high = (float(q) for q in np.quantile(ratios, (0.05, 0.5, 0.95)))
-    return low, middle, high, len(ratios)
+    twentieths = quantiles(ratios, n=20, method="inclusive")
+    return twentieths[0], twentieths[9], twentieths[18], len(ratios)
 
 
 @cache
