@@ -7,7 +7,7 @@ from dataclasses import replace
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from waney.pieces.matching import NEAR_LONG_M, NEAR_WIDE, SAME_THICK_M, Match, Sawn, alike, matches
+from waney.pieces.matching import NEAR_LONG_M, NEAR_WIDE, SAME_THICK_M, Match, Sawn, matches
 
 IN = 0.0254
 BOARD = Sawn("A-1", "A", 1, 2 * IN, 18 * IN, 96 * IN)
@@ -67,7 +67,7 @@ def test_a_piece_is_in_one_match_all_in_it_are_alike_and_their_order_does_not_ma
     assert len(named) == len(set(named))
     for match in found:
         group = [by_name[name] for name in match.names]
-        assert len(group) > 1 and alike(group) and len({one.log for one in group}) == 1 and group[0].log
+        assert len(group) > 1 and len({one.log for one in group}) == 1 and group[0].log
         assert max(one.thickness_m for one in group) - min(one.thickness_m for one in group) <= SAME_THICK_M
         assert match.wide_apart <= NEAR_WIDE and match.long_apart_m <= NEAR_LONG_M
         places = [one.place or 0 for one in group]

@@ -69,35 +69,57 @@ def _of_log(some: Sequence[Sawn]) -> Iterator[Match]:
 
 def _runs(some: Sequence[Sawn]) -> list[list[Sawn]]:
     """Neighbours that are all alike, as far as they reach."""
-    runs: list[list[Sawn]] = []
+    runs: list[_Group] = []
     for piece in sorted((one for one in some if one.place is not None), key=lambda one: (one.place or 0, one.name)):
-        goes_on = bool(runs) and runs[-1][-1].place == (piece.place or 0) - 1 and alike([*runs[-1], piece])
-        if goes_on:
-            runs[-1].append(piece)
-        else:
-            runs.append([piece])
-    return runs
+        if not (runs and runs[-1].pieces[-1].place == (piece.place or 0) - 1 and runs[-1].takes(piece)):
+            runs.append(_Group(piece))
+    return [run.pieces for run in runs]
 
 
 def _alike(some: Sequence[Sawn]) -> list[list[Sawn]]:
     """Pieces of one log that are alike, wherever they lay; each goes to the first group that it fits."""
-    groups: list[list[Sawn]] = []
+    groups: list[_Group] = []
     for piece in sorted(some, key=lambda one: (one.thickness_m, one.width_m, one.length_m, one.name)):
-        fitting = next((group for group in groups if alike([*group, piece])), None)
-        if fitting is None:
-            groups.append([piece])
-        else:
-            fitting.append(piece)
-    return groups
+        if not any(group.takes(piece) for group in groups):
+            groups.append(_Group(piece))
+    return [group.pieces for group in groups]
 
 
-def alike(some: Sequence[Sawn]) -> bool:
-    """Whether pieces are the same thickness and near each other in width and length."""
-    thick = [one.thickness_m for one in some]
-    wide, long = _apart(some)
-    return max(thick) - min(thick) <= SAME_THICK_M and wide <= NEAR_WIDE and long <= NEAR_LONG_M
+class _Group:
+    """Pieces that are alike, and their least and largest sizes, so that one more is held against those alone."""
+
+    def __init__(self, piece: Sawn) -> None:
+        self.pieces = [piece]
+        self.thick, self.wide, self.long = ((size, size) for size in (piece.thickness_m, piece.width_m, piece.length_m))
+
+    def takes(self, piece: Sawn) -> bool:
+        """Whether one more is alike with all of them; it is one of them then."""
+        thick, wide, long = (
+            _with(self.thick, piece.thickness_m),
+            _with(self.wide, piece.width_m),
+            _with(self.long, piece.length_m),
+        )
+        if not _near(thick, wide, long):
+            return False
+        self.pieces.append(piece)
+        self.thick, self.wide, self.long = thick, wide, long
+        return True
+
+
+def _with(ends: tuple[float, float], size: float) -> tuple[float, float]:
+    return min(ends[0], size), max(ends[1], size)
+
+
+def _near(thick: tuple[float, float], wide: tuple[float, float], long: tuple[float, float]) -> bool:
+    """Whether the least and the largest of each size are as near as pieces that are alike."""
+    same_thick, near_long = thick[1] - thick[0] <= SAME_THICK_M, long[1] - long[0] <= NEAR_LONG_M
+    return same_thick and near_long and _share(*wide) <= NEAR_WIDE
 
 
 def _apart(some: Sequence[Sawn]) -> tuple[float, float]:
     wide, long = [one.width_m for one in some], [one.length_m for one in some]
-    return (max(wide) - min(wide)) / max(wide) if max(wide) > 0 else 0.0, max(long) - min(long)
+    return _share(min(wide), max(wide)), max(long) - min(long)
+
+
+def _share(least: float, most: float) -> float:
+    return (most - least) / most if most > 0 else 0.0

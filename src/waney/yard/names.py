@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
+from functools import lru_cache
 
 from waney.yard.problems import BadName
 
@@ -41,7 +42,13 @@ class Name:
             raise BadName(f"{self.number} is no number of a piece; numbers go from 0 to {10**LONGEST_NUMBER - 1}.")
 
     def __str__(self) -> str:
-        return f"{self.code}-{self.number}-{check_character(f'{self.code}{self.number}')}"
+        return _written(self.code, self.number)
+
+
+@lru_cache(maxsize=32768)
+def _written(code: str, number: int) -> str:
+    """Lists write the names of a yard over and over."""
+    return f"{code}-{number}-{check_character(f'{code}{number}')}"
 
 
 def maybe_name(code: str | None, number: int | None) -> Name | None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 from contextlib import suppress
+from functools import lru_cache
 from math import floor
 
 from waney.figures.json_out import Encoder
@@ -94,6 +95,7 @@ def _sizes(writing: Writes, mill: AtMill) -> Lengths:
     return _lengths(writing.sizes, writing.sizes.metres, max(thick, default=0.0) + MISSES_M)
 
 
+@lru_cache(maxsize=32)
 def _lengths(grain: Grain, apart_m: float, most_m: float) -> Lengths:
     lengths = (measure(count * apart_m, grain, Direction.READ) for count in range(round(most_m / apart_m) + 1))
     return tuple((one.whole, one.over, one.under, one.unit) for one in lengths)

@@ -29,7 +29,7 @@ from waney.web.routes import Router
 from waney.web.showing import page, part, session_at, shop_of
 from waney.yard.acts.mill import AtTheMill, CameOff, Happened, Off
 from waney.yard.book.days import at_it, came_off
-from waney.yard.book.looking import logs, version_of
+from waney.yard.book.looking import logs_to_saw, version_of
 from waney.yard.book.tags import known_tags, stapled
 from waney.yard.known_tags import in_the_way, meant
 from waney.yard.services.mill import take_back, take_off, tell_of_mill
@@ -320,6 +320,6 @@ def beside(request: Request, day: str) -> Response:
         "waits": _waits(job),
         **(_next(holds, now) if holds else {"now": None, "step": None}),
         "again": f"/day/{day}/beside" + (f"?log={quote(asked)}" if asked else ""),
-        "logs": [one for one in logs(shop.book, in_yard=True) if one.chosen and one.id != log][:MOST_LOGS],
+        "logs": logs_to_saw(shop.book, log, MOST_LOGS),
     }
     return page(request, "beside.html", shown)

@@ -47,8 +47,8 @@ FIELDS = ("wood", *SIZES, "moisture", "set", "log", "free")
 def shelf(request: Request) -> Response:
     """Those that fit, a page at a time."""
     shop = shop_of(request)
-    every = on_sale(shop.book, shop.today().isoformat())
-    choice, wrong = choice_of(request.query_params, unit_of(shop.settled()))
+    settled, every = shop.settled(), on_sale(shop.book, shop.today().isoformat())
+    choice, wrong = choice_of(request.query_params, unit_of(settled))
     found = chosen(every, choice)
     begin = _begin(request.query_params.get("from", ""))
     rows, free = found[begin : begin + A_PAGE], [one.piece for one in found if one.free]
@@ -69,9 +69,9 @@ def shelf(request: Request) -> Response:
         "sets": sets,
         "moist": lambda one: moistures_in_words(one.moistures),
         "state": state_words,
-        "currency": currency_of(shop.settled()),
+        "currency": currency_of(settled),
         "stocks": tuple(sold_everywhere()),
-        "usual": USUAL[unit_of(shop.settled())],
+        "usual": USUAL[unit_of(settled)],
         **_own(request, shop, rows, [*(one.pieces for one in going), *(one.pieces for one in sets)]),
     }
     return page(request, "shelf.html", shown, status=422 if wrong else 200)

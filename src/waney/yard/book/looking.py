@@ -22,6 +22,8 @@ from waney.yard.sides import NOT_TOLD, SidesStand
 BY_THE_TAPE = 1.03
 """by how much one width may measure more than the same elsewhere: two tapes, swelling, a skew end (common practice, no source)"""
 
+MANY_LOGS = 100
+"""logs from which on the plans of all are read sooner than theirs are looked for (ours)"""
 MOST_COUNTED = 1_000
 """tasks that are counted; beyond, there are many"""
 
@@ -171,6 +173,20 @@ def logs(book: Book, in_yard: bool = False, log: str = "") -> tuple[LogStands, .
         return logs_of(at, asked.where(models.log.c.id == log) if log else asked)
 
 
+def logs_by_id(book: Book, ids: Iterable[str]) -> tuple[LogStands, ...]:
+    """These logs, oldest first. Two queries."""
+    wanted = list(dict.fromkeys(ids))
+    with reading(book.engine) as at:
+        return logs_of(at, LOGS.where(models.log.c.id.in_(wanted))) if wanted else ()
+
+
+def logs_to_saw(book: Book, but: str, most: int) -> tuple[LogStands, ...]:
+    """Logs in the yard of which a plan is chosen, oldest first, so many at most; but: the id of one that is left out."""
+    planned = LOGS.where(models.log.c.ended == "", models.chosen.c.plan.is_not(None), models.log.c.id != but)
+    with reading(book.engine) as at:
+        return logs_of(at, planned.limit(most))
+
+
 def pieces(book: Book, log: str = "") -> tuple[PieceStands, ...]:
     """Pieces that were not taken back, of one log or all, in the order they came off; one query."""
     p = models.piece
@@ -302,7 +318,8 @@ def logs_of(at: Connection, asked: Select[Any]) -> tuple[LogStands, ...]:
     """The logs that a narrowed query finds."""
     rows = plain_rows(at, asked)
     plans: dict[str, dict[str, str]] = {}
-    for log, ident, money in at.execute(_PLANS.where(models.plan.c.log == rows[0]["id"]) if len(rows) == 1 else _PLANS):
+    narrow = _PLANS.where(models.plan.c.log.in_([row["id"] for row in rows])) if len(rows) < MANY_LOGS else _PLANS
+    for log, ident, money in at.execute(narrow):
         plans.setdefault(log, {})[ident] = money
     return tuple(_log(row, plans.get(row["id"], {})) for row in rows)
 
@@ -311,23 +328,27 @@ def _log(row: dict[str, Any], plans: dict[str, str]) -> LogStands:
     """plans: their money as JSON, by their ids."""
     counts = row["chosen"] or next(reversed(plans), "")
     money = tuple(json.loads(plans[counts])) if counts in plans else ()
-    may_miss: dict[str, Any] = {key: row[key] or "" for key in ("spot", "chosen", "spot_called", "stem")}
-    plain = (
-        "id",
-        "species",
-        "felled_on",
-        "ended",
-        "sheet",
-        "sheets",
-        "version",
-        "from_butt_m",
-        "mass_kg",
-        "arrived_at",
-        "sealed_on",
+    return LogStands(
+        id=row["id"],
+        name=str(Name(row["code"], OF_LOG)),
+        species=row["species"],
+        felled_on=row["felled_on"],
+        spot=row["spot"] or "",
+        ended=row["ended"],
+        sheet=row["sheet"],
+        sheets=row["sheets"],
+        plans=tuple(plans),
+        chosen=row["chosen"] or "",
+        pieces=row["pieces"],
+        version=row["version"],
+        spot_called=row["spot_called"] or "",
+        stem=row["stem"] or "",
+        from_butt_m=row["from_butt_m"],
+        mass_kg=row["mass_kg"],
+        arrived_at=row["arrived_at"],
+        sealed_on=row["sealed_on"],
+        money_cents=money,
     )
-    told: dict[str, Any] = {key: row[key] for key in plain}
-    name = str(Name(row["code"], OF_LOG))
-    return LogStands(name=name, plans=tuple(plans), pieces=row["pieces"], money_cents=money, **told, **may_miss)
 
 
 PIECES = (
@@ -373,21 +394,35 @@ _AS_COUNTED = (
 
 
 def _piece(row: dict[str, Any]) -> PieceStands:
-    may_miss: dict[str, Any] = {
-        key: row[key] or "" for key in ("log", "day", "parent", "spot", "spot_called", "together", "together_called")
-    }
-    sizes = ("thickness_m", "length_m", "least_width_m", "most_width_m", "mass_kg")
-    plain: dict[str, Any] = {
-        key: row[key]
-        for key in ("id", "species", "transform", "how", "boule_place", "ended", "version", "seq", "product", "figure", *sizes)
-    }
-    names: dict[str, Any] = {
-        "name": str(Name(row["code"], row["number"])),
-        "log_name": str(Name(row["log_code"], OF_LOG)) if row["log_code"] else "",
-    }
-    measured = None if row["area_m2"] is None else AsCounted(*(row[name] for name in _AS_COUNTED))
-    sides = SidesStand(row["bark"], row["bark_since"], row["ends"], row["ends_since"])
-    return PieceStands(**plain, **may_miss, **names, bought=bool(row["bought"]), measured=measured, sides=sides)
+    return PieceStands(
+        id=row["id"],
+        name=str(Name(row["code"], row["number"])),
+        species=row["species"],
+        log=row["log"] or "",
+        day=row["day"] or "",
+        parent=row["parent"] or "",
+        transform=row["transform"],
+        how=row["how"],
+        boule_place=row["boule_place"],
+        thickness_m=row["thickness_m"],
+        length_m=row["length_m"],
+        least_width_m=row["least_width_m"],
+        most_width_m=row["most_width_m"],
+        spot=row["spot"] or "",
+        ended=row["ended"],
+        version=row["version"],
+        seq=row["seq"],
+        log_name=str(Name(row["log_code"], OF_LOG)) if row["log_code"] else "",
+        spot_called=row["spot_called"] or "",
+        together=row["together"] or "",
+        together_called=row["together_called"] or "",
+        product=row["product"],
+        mass_kg=row["mass_kg"],
+        bought=bool(row["bought"]),
+        figure=row["figure"],
+        measured=None if row["area_m2"] is None else AsCounted(*(row[name] for name in _AS_COUNTED)),
+        sides=SidesStand(row["bark"], row["bark_since"], row["ends"], row["ends_since"]),
+    )
 
 
 def _events(at: Connection, sequence: CompoundSelect[Any]) -> dict[int, Event]:

@@ -42,9 +42,14 @@ def known_tags(book: Book) -> KnownTags:
     20,000 pieces is some hundreds of runs."""
     b = models.block
     with reading(book.engine) as at:
-        on_pieces, before = _numbers(at, _on_pieces()), _numbers(at, _before())
+        before, spans = _numbers(at, _before()), at.execute(_SPANS).all()
+        looked_into = [row.code for row in spans if row.last - row.first + 1 != row.names or row.code in before]
+        on_pieces = _numbers(at, _on_pieces(*looked_into)) if looked_into else {}
         blocks = at.execute(select(b.c.code, b.c.first, b.c.last).order_by(b.c.code, b.c.first)).all()
-    taken = {code: _runs(code, numbers) for code, numbers in sorted(on_pieces.items())}
+    taken = {
+        row.code: _runs(row.code, on_pieces[row.code]) if row.code in on_pieces else [TagRun(row.code, row.first, row.last)]
+        for row in spans
+    }
     gone = taken | {code: _runs(code, {*on_pieces.get(code, ()), *numbers}) for code, numbers in before.items()}
     free = (left for row in blocks for left in _left_of(TagRun(row.code, row.first, row.last), gone.get(row.code, ())))
     return KnownTags(tuple(free), tuple(run for runs in taken.values() for run in runs))
@@ -72,10 +77,23 @@ def stapled(book: Book, day: str, log: str = "") -> tuple[Stapled, ...]:
     )
 
 
-def _on_pieces(code: str = "") -> Select[Any]:
+_SPANS = (
+    select(
+        models.piece.c.code,
+        func.min(models.piece.c.number).label("first"),
+        func.max(models.piece.c.number).label("last"),
+        func.count().label("names"),
+    )
+    .where(models.piece.c.code.is_not(None))
+    .group_by(models.piece.c.code)
+    .order_by(models.piece.c.code)
+)
+"""From which number to which pieces are called by a code, and how many. Most codes have no gap, and no name of theirs is read."""
+
+
+def _on_pieces(*codes: str) -> Select[Any]:
     p = models.piece
-    asked = select(p.c.code, p.c.number)
-    return asked.where(p.c.code == code) if code else asked.where(p.c.code.is_not(None))
+    return select(p.c.code, p.c.number).where(p.c.code.in_(codes))
 
 
 def _before(code: str = "") -> Select[Any]:
@@ -86,7 +104,7 @@ def _before(code: str = "") -> Select[Any]:
 
 
 def _numbers(at: Connection, names: Select[Any]) -> dict[str, list[int]]:
-    """The numbers of names by their codes. (One row for each code: a row for each of 20,000 names takes four times as long.)"""
+    """The numbers of names by their codes. (One row for each code: a row for each of thousands of names takes longer.)"""
     named = names.subquery()
     together = func.aggregate_strings(cast(named.c.number, String), ",")
     rows = at.execute(select(named.c.code, together).group_by(named.c.code))

@@ -35,7 +35,7 @@ from waney.yard.acts.sales import Paid, PaidBy, TaxTaken
 from waney.yard.acts.settings import Setting
 from waney.yard.book.book import Answer, Book
 from waney.yard.book.custom_seen import Anew, CustomStands, custom_at, custom_of_log, customers_pieces
-from waney.yard.book.looking import LogStands, PieceStands, logs, pieces_of_logs, settings, version_of
+from waney.yard.book.looking import LogStands, PieceStands, logs, logs_by_id, pieces_of_logs, settings, version_of
 from waney.yard.commands import Read
 from waney.yard.problems import NotPossible
 from waney.yard.services.earning import shop_terms
@@ -63,7 +63,8 @@ class CustomJob:
     def of(cls, book: Book, ident: str) -> CustomJob:
         """As it stands. Raises NotInBook, SheetProblems for a terms sheet that cannot be read."""
         stands, settled = custom_at(book, ident), settings(book)
-        of_it = tuple(found for held in stands.logs for found in logs(book, log=held.log))
+        held = {log.id: log for log in logs_by_id(book, [each.log for each in stands.logs])}
+        of_it = tuple(held[each.log] for each in stands.logs if each.log in held)
         off = pieces_of_logs(book, [log.id for log in of_it])
         by_log = {log.id: tuple(piece for piece in off if piece.log == log.id) for log in of_it}
         return cls(stands, of_it, by_log, customers_pieces(book), shop_terms(settled), settled.get(Setting.MILL, ""))

@@ -22,7 +22,7 @@ from waney.units.sheet import SheetProblems
 from waney.yard.acts.settings import Setting
 from waney.yard.book.book import Book
 from waney.yard.book.custom_seen import CustomStands, customers_logs, customers_pieces, customs
-from waney.yard.book.looking import LogStands, PieceStands, logs, pieces_of_logs, settings
+from waney.yard.book.looking import LogStands, PieceStands, logs, logs_by_id, pieces_of_logs, settings
 from waney.yard.book.looking import pieces as all_pieces
 from waney.yard.book.selling_seen import SaleStands, prices_asked, sales
 from waney.yard.book.spent_seen import SpentStands, spent_on
@@ -72,7 +72,7 @@ class Yard:
         some = _own(book, [*pieces_of_logs(book, from_logs), *(each for each in pieces if not each.log)])
         ids = [each.id for each in some]
         streams = [*(f"piece:{each}" for each in ids), *(f"log:{each}" for each in from_logs)]
-        stands = _own(book, [each for log in from_logs for each in logs(book, log=log)])
+        stands = _own(book, logs_by_id(book, from_logs))
         seen = (stands, some, prices_asked(book, ids), spent_on(book, streams), sales(book, pieces=ids))
         return cls(shop_costs(settings(book)), today, *seen, came_on(book, ids), layers_of(book, ids))
 
