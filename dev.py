@@ -2,8 +2,8 @@
 """Everything from one place, with nothing but Python 3.11 or newer:
 
 python3 dev.py run      the main job on the demo yard; --no-serve stops after it
-python3 dev.py test     all tests, under ten minutes; what follows goes to pytest
-python3 dev.py check    style, types, layers, doctests, documents, the yard book in PostgreSQL
+python3 dev.py test     the tests but the long ones, under ten minutes; or what follows: python3 dev.py test tests/web/walks -x
+python3 dev.py check    style, types, layers, doctests, documents, the long tests, the yard book in PostgreSQL
 python3 dev.py prove    benchmarks, which write what they measured into docs/
 python3 dev.py pictures FOLDER   pictures of every page, unfolded and asking, at phone and desk width
 python3 dev.py lock     pins every package anew (for whoever changes a dependency)
@@ -202,10 +202,12 @@ def run(arguments: Sequence[str]) -> int:
     return call("-m", "waney.cli.main", "demo", *arguments)
 
 
+# whole files in the order that tests/conftest.py gives: what a file makes once is made by one worker
+TESTS = ("-m", "pytest", "-n", "auto", "--maxprocesses", "4", "--dist", "loadfile", "--no-loadscope-reorder")
+
+
 def test(arguments: Sequence[str]) -> int:
-    # whole files in the order that tests/conftest.py gives: what a file makes once is made by one worker
-    workers = ("-n", "auto", "--maxprocesses", "4", "--dist", "loadfile", "--no-loadscope-reorder")
-    return call("-m", "pytest", *workers, *arguments)
+    return call(*TESTS, *(arguments or ("-m", "not long")))
 
 
 NOT_RUN = 77
@@ -221,6 +223,7 @@ CHECKS: dict[str, tuple[str, ...]] = {
     "layers": ("-m", "pytest", "tests/test_architecture.py"),
     "doctests": ("-m", "pytest", "--doctest-modules", "src/waney"),
     "documents": ("-m", "pytest", "tests/test_docs.py"),
+    "long tests": (*TESTS, "-m", "long"),
     "the yard book in PostgreSQL": ("tools/postgresql.py", "-m", "pytest", *ON_POSTGRESQL, "-k", "postgresql"),
 }
 

@@ -35,6 +35,8 @@ ROOT = Path(__file__).parents[1]
 FIRST = ("yard", "logs", "web", "web/by_hand", "trade", "web/walks", "sawing", "cli", "drying", "papers", "pieces")
 """Folders in the order of their tests: first what runs little that is compiled, for meanwhile the rest is. What is not
 named comes last: many short tests, so that no worker is left alone with a long one."""
+WITH_BROWSER = ("web/by_hand", "web/walks")
+"""Folders whose tests are all long."""
 COMPILING = pytest.StashKey[tuple["subprocess.Popen[bytes]", Path]]()
 
 
@@ -72,7 +74,11 @@ def pytest_configure_node(node: Any) -> None:
         node.workerinput["compiling"] = str(node.config.stash[COMPILING][1])
 
 
+@pytest.hookimpl(tryfirst=True)  # before pytest leaves out what is marked
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    for item in items:
+        if any(ROOT / "tests" / folder in item.path.parents for folder in WITH_BROWSER):
+            item.add_marker(pytest.mark.long)
     order = {ROOT / "tests" / folder: place for place, folder in enumerate(FIRST)}
     items.sort(key=lambda item: next((order[one] for one in item.path.parents if one in order), len(order)))
 
