@@ -24,7 +24,7 @@ SHORT = 0.93
 BY_EDGES, BY_ENDS = "edges", "bare ends"
 GAP = "leave a gap beside each piece, or they do not"
 CHECKS = "checks at bare ends are not counted, so coat them"
-OVER = "; above 1 it may check, but so high many a wood stands by its own kiln schedule"
+OVER = ": above 1 it may check, though many a wood stands so high by its own kiln schedule"
 """What docs/methods/drying-stress.md shows: basswood, aspen, birch and pine do, by schedules that the trade dries them by."""
 HARDLY = 0.5
 NOT = 0.05
@@ -116,7 +116,7 @@ def said_of_stress(course: Course, wood: Species) -> str:
     turned = found.turned_after_days
     core = f"; after day {turned:.0f} the core instead, to {inside.said}" if turned is not None else ""
     over = OVER if surface.most > 1.0 else ""
-    return f"the surface is pulled to {surface.said} of {found.strength.of_what}{core}{over}; {kept}"
+    return f"the surface is pulled to {surface.said} of {found.strength.of_what}{over}{core}; {kept}"
 
 
 def said_of_loss(rate_a_day: float | None, safe: SafeRate | None) -> str:
