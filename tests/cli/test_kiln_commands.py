@@ -71,11 +71,27 @@ def test_drying_stress_is_told_step_by_step_as_a_risk(monkeypatch: pytest.Monkey
     days = [one["until_day"] for one in steps]
     assert days == sorted(days) and days[-1] <= found["days"]["likely"] + 1e-9
     # the surface is pulled first, the core at the end; the whole way has the highest of all steps
-    assert steps[0]["surface"] > steps[0]["core"] and steps[-1]["surface"] < steps[-1]["core"]
-    assert f"pulled to {max(one['surface'] for one in steps):.2f} of what green wood bears" in found["stress"]
+    assert steps[0]["surface"]["least"] > steps[0]["core"]["most"] and steps[-1]["surface"]["most"] < steps[-1]["core"]["least"]
+    assert all(one[where]["least"] == one[where]["most"] for one in steps for where in ("surface", "core"))  # one figure was read
+    assert f"pulled to {max(one['surface']['most'] for one in steps):.2f} of what green wood bears" in found["stress"]
     assert f"kept from shrinking by {max(one['kept'] for one in steps) * 100:.1f} %" in found["stress"]
     said = run("schedule", "northern red oak", "4/4")[1]
     assert "a risk and no promise" in said and "by step, at its highest in step" in said
+    assert "What it bears across the grain: fpl-gtr-282" in said
+
+
+def test_a_wood_of_which_only_dry_wood_was_read_has_a_range_in_words_and_in_json(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("waney.cli.schedule_answer.SCENARIOS", Scenarios(1, 4))
+    found: Any = asked("schedule", "black walnut", "4/4")
+    most = max((one["surface"] for one in found["stress_by_step"]), key=lambda taken: float(taken["most"]))
+    # nothing green was read of it, so that it may bear half of what it does dry
+    assert most["most"] == pytest.approx(2.0 * most["least"])
+    assert f"pulled to {most['least']:.2f} to {most['most']:.2f} of what this wood bears (a figure of dry wood" in found["stress"]
+    assert most["most"] > 1.0 and "above 1 it may check" in found["stress"]
+    assert found["stress_basis"]["key"] == "wood-handbook-retyped"
+    said = " ".join(run("schedule", "black walnut", "4/4")[1].split())
+    assert "What it bears across the grain: wood-handbook-retyped (read at 12 % only)" in said
+    assert f"surface {most['least']:.2f} to {most['most']:.2f}" in said
 
 
 def test_narrow_pieces_take_fewer_days_by_a_schedule_and_wide_ones_what_they_did(monkeypatch: pytest.MonkeyPatch) -> None:

@@ -6,7 +6,7 @@ import pytest
 from tests.scripts import TOOLS, load
 
 
-@pytest.mark.parametrize("name", ["vacuum_page", "heat_page"])
+@pytest.mark.parametrize("name", ["vacuum_page", "heat_page", "stress_page"])
 def test_the_page_is_what_the_model_says(name: str) -> None:
     writer = load(TOOLS / f"{name}.py")
     assert writer.PAGE.read_text("utf-8") == writer.page(), f"run: python tools/{name}.py"

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from waney.cli.answers import Range
 from waney.figures.estimate import Basis
+from waney.wood.strength import Taken
 
 
 @dataclass(frozen=True)
@@ -22,13 +23,13 @@ class KilnStep:
 @dataclass(frozen=True)
 class StepStress:
     """Drying stress at its highest in one step of the likely piece's way. step: counted from 1; until_day: when it is over;
-    surface, core: tension over the strength of green wood, below zero pressed, null where that was not read; kept: by how much
-    the surface is kept from shrinking."""
+    surface, core: tension over what the wood bears, below zero pressed, null where that was not read; kept: by how much the
+    surface is kept from shrinking."""
 
     step: int
     until_day: float
-    surface: float | None
-    core: float | None
+    surface: Taken | None
+    core: Taken | None
     kept: float
 
 
@@ -80,6 +81,8 @@ class KilnSchedule:
     stress: str
     """drying stress of the likely piece by the schedule, in words: a risk"""
     stress_by_step: tuple[StepStress, ...]
+    stress_basis: Basis | None
+    """of what the wood bears across the grain; null where that was not read"""
     held_days: Range | None
     """days in a kiln whose air is kept milder than the schedule's wherever a day would lose more than safe_a_day"""
     evened: Evened | None

@@ -21,6 +21,7 @@ from waney.figures.scenarios import Scenarios
 from waney.figures.sources import cited
 from waney.units.share import print_share
 from waney.wood.species import NoFigure, Species
+from waney.wood.strength import strength_across
 from waney.wood.weight import green_moisture
 
 SCENARIOS = Scenarios(seed=1, n=64)
@@ -73,7 +74,7 @@ def schedule_answer(asked: Asked) -> KilnSchedule:
     plan = schedule(asked.code or code_for(asked.wood.id, asked.thickness_m))
     days, why = _days(asked, plan)
     begins, wanted = asked.begins, asked.wanted
-    safe = safe_rate(asked.wood.id, asked.thickness_m)
+    safe, bears = safe_rate(asked.wood.id, asked.thickness_m), strength_across(asked.wood.id)
     return KilnSchedule(
         wood=asked.wood.common,
         thickness_m=asked.thickness_m,
@@ -96,6 +97,7 @@ def schedule_answer(asked: Asked) -> KilnSchedule:
         sides="" if days is None else _shorter(asked, plan, days),
         stress="" if days is None else said_of_stress(days.course, asked.wood),
         stress_by_step=() if days is None else _by_step(asked, plan, days),
+        stress_basis=None if bears is None else bears.basis,
         held_days=None if days is None or days.held is None else ranged(days.held),
         evened=None if days is None else _evened(asked, plan),
         why=why,

@@ -34,6 +34,8 @@ def schedule_lines(found: KilnSchedule, view: View) -> Iterator[str]:
     yield from paragraph(f"{found.basis.key}: {source(found.basis.key)}")
     if found.days is not None:
         yield from paragraph(f"Days and water: {found.days.basis}")
+    if found.stress_by_step and found.stress_basis is not None:
+        yield from paragraph(f"What it bears across the grain: {found.stress_basis}")
     if found.evened is not None:
         yield from paragraph(f"Equalising: wengert-equalising, fpj-kiln-samples. {APART_WORDS}")
     yield from paragraph(CHECK)
@@ -106,13 +108,13 @@ def _stress(found: KilnSchedule) -> Iterator[str]:
 
 def _pull(one: StepStress) -> float:
     """What steps are held against each other by: the tension of surface or core, else the strain."""
-    return one.kept if one.surface is None or one.core is None else max(one.surface, one.core)
+    return one.kept if one.surface is None or one.core is None else max(one.surface.most, one.core.most)
 
 
 def _pulled(one: StepStress) -> str:
     if one.surface is None or one.core is None:
         return f"{one.kept * 100.0:.1f} %"
-    return f"surface {one.surface:.2f}" if one.surface >= one.core else f"core {one.core:.2f}"
+    return f"surface {one.surface.said}" if one.surface.most >= one.core.most else f"core {one.core.said}"
 
 
 def _heat(found: Range, view: View) -> Iterator[str]:

@@ -170,7 +170,7 @@ def _pulled(lot: Lot, ways: Ways) -> Iterator[Hard]:
         return
     over = here.most_strain / own.most_strain - 1.0
     index = here.surface_index
-    of_strength = "" if index is None else f", pulled to {index:.2f} of its strength"
+    of_strength = "" if index is None else f", pulled to {index.said} of its strength"
     said = (
         f"{lot.name}: its surface is kept from shrinking by {_share(here.most_strain)}{of_strength}; by its own schedule by "
         f"{_share(own.most_strain)}."

@@ -15,6 +15,7 @@ from waney.drying.kernel.records import Array
 from waney.figures.problem import Problem
 from waney.wood.limits import SHRINKAGE_START
 from waney.wood.species import Species
+from waney.wood.strength import Strength, Taken, strength_across
 from waney.wood.traits import Trait
 
 ACROSS_OVER_ALONG = 0.06
@@ -24,9 +25,6 @@ SOFTER = 2.2
 SORPTIVE = 60.0
 """Mechano-sorptive strain over elastic strain for a unit of moisture change [-]: 0.15 per MPa in pine of 0.4 GPa across the grain
 (memory), carried over to other woods by their elasticity. It caps the stress, so the strain is told as well."""
-PSI = 6894.757
-STRENGTH_ACROSS_PA = {"oak_northern_red": 750.0 * PSI, "oak_white": 770.0 * PSI}
-"""Tensile strength across the grain, green [Pa]: fpl-gtr-282 Table 5-3b (seen). Of other woods none was read."""
 
 
 class NoProfiles(Problem):
@@ -36,23 +34,23 @@ class NoProfiles(Problem):
 @dataclass(frozen=True)
 class Stresses:
     """Stress across the grain after every interval [Pa], (t,): surface and core, tension above zero; by how much the surface
-    is kept from shrinking [-], (t,); strength where known."""
+    is kept from shrinking [-], (t,); strength of the wood where it was read."""
 
     days: Array
     surface_pa: Array
     core_pa: Array
     surface_strain: Array
-    strength_pa: float | None
+    strength: Strength | None
 
     @property
-    def surface_index(self) -> float | None:
-        """Most tension of the surface over the wood's strength [-]: above 1 expect surface checks; None without a strength."""
-        return None if self.strength_pa is None else float(self.surface_pa.max()) / self.strength_pa
+    def surface_index(self) -> Taken | None:
+        """Most tension of the surface over the wood's strength: above 1 expect surface checks; None without a strength."""
+        return None if self.strength is None else self.strength.taken(float(self.surface_pa.max()))
 
     @property
-    def core_index(self) -> float | None:
-        """Most tension of the core over the wood's strength [-]: above 1 honeycomb must be expected; None without a strength."""
-        return None if self.strength_pa is None else float(self.core_pa.max()) / self.strength_pa
+    def core_index(self) -> Taken | None:
+        """Most tension of the core over the wood's strength: above 1 honeycomb must be expected; None without a strength."""
+        return None if self.strength is None else self.strength.taken(float(self.core_pa.max()))
 
     def between(self, begin: float, end: float) -> Stresses:
         """From day `begin` to day `end`; raises NoProfiles where no interval ends there."""
@@ -60,7 +58,7 @@ class Stresses:
         if not there.any():
             raise NoProfiles(f"No interval of the drying ends between day {begin:.1f} and day {end:.1f}.")
         pulled = self.surface_pa[there], self.core_pa[there]
-        return Stresses(self.days[there], *pulled, self.surface_strain[there], self.strength_pa)
+        return Stresses(self.days[there], *pulled, self.surface_strain[there], self.strength)
 
     @property
     def most_strain(self) -> float:
@@ -106,4 +104,4 @@ def stresses(course: Course, wood: Species) -> Stresses:
     shrinkage = wood.needed(Trait.SHRINK_TANGENTIAL).likely
     along = wood.needed(Trait.MOE_12).likely
     stress, strain = layers_apart(rows, course.start.nodes.volumes, shrinkage, along)
-    return Stresses(course.days, stress[1:, 0], stress[1:, -1], strain[1:, 0], STRENGTH_ACROSS_PA.get(wood.id))
+    return Stresses(course.days, stress[1:, 0], stress[1:, -1], strain[1:, 0], strength_across(wood.id))

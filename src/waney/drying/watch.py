@@ -24,6 +24,8 @@ SHORT = 0.93
 BY_EDGES, BY_ENDS = "edges", "bare ends"
 GAP = "leave a gap beside each piece, or they do not"
 CHECKS = "checks at bare ends are not counted, so coat them"
+OVER = ": above 1 it may check, though many a wood stands so high by its own kiln schedule"
+"""What docs/methods/drying-stress.md shows: basswood, aspen, birch and pine do, by schedules that the trade dries them by."""
 HARDLY = 0.5
 NOT = 0.05
 
@@ -108,11 +110,13 @@ def said_of_stress(course: Course, wood: Species) -> str:
     except NoFigure as lack:
         return f"not known: {lack}"
     kept = f"the surface is kept from shrinking by {found.most_strain * 100.0:.1f} %"
-    if found.surface_index is None or found.core_index is None:
+    surface, inside = found.surface_index, found.core_index
+    if found.strength is None or surface is None or inside is None:
         return f"{kept}; how much this wood bears across the grain was not read"
     turned = found.turned_after_days
-    core = f"; after day {turned:.0f} the core instead, to {found.core_index:.2f}" if turned is not None else ""
-    return f"the surface is pulled to {found.surface_index:.2f} of what green wood bears{core}; {kept}"
+    core = f"; after day {turned:.0f} the core instead, to {inside.said}" if turned is not None else ""
+    over = OVER if surface.most > 1.0 else ""
+    return f"the surface is pulled to {surface.said} of {found.strength.of_what}{over}{core}; {kept}"
 
 
 def said_of_loss(rate_a_day: float | None, safe: SafeRate | None) -> str:
