@@ -218,26 +218,31 @@ def test_ranges_of_the_eucalypts_widen_as_fields_go() -> None:
     assert widths == sorted(widths)
 
 
+@pytest.mark.long
 def test_the_measurement_named_best_narrows_most_on_the_eucalypts() -> None:
     assert best_beats(eucalypts(), None, trials=30) >= 0.8
 
 
+@pytest.mark.long
 @pytest.mark.outside
 def test_nine_in_ten_ranges_hold_the_sweetgums_volume(shared: Path) -> None:
     assert 0.85 <= coverage(sweetgums(shared), species("sweetgum")) <= 0.95
 
 
+@pytest.mark.long
 @pytest.mark.outside
 def test_nine_in_ten_ranges_hold_where_nothing_was_chosen_on_them(shared: Path) -> None:
     assert 0.85 <= coverage(sweetgums(shared, first=20), species("sweetgum")) <= 0.95
 
 
+@pytest.mark.long
 @pytest.mark.outside
 def test_ranges_of_the_sweetgums_widen_as_fields_go(shared: Path) -> None:
     widths = median_widths(sweetgums(shared), species("sweetgum"), trials=30)
     assert widths == sorted(widths)
 
 
+@pytest.mark.long
 @pytest.mark.outside
 def test_the_measurement_named_best_narrows_most_on_the_sweetgums(shared: Path) -> None:
     assert best_beats(sweetgums(shared), species("sweetgum"), trials=30) >= 0.8

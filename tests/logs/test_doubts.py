@@ -88,6 +88,7 @@ def wood(shape: LogShape) -> float:
     return volume_of(shape, bark=False)
 
 
+@pytest.mark.long
 @given(
     top=st.floats(0.25, 0.8),
     length=st.floats(2.0, 5.0),

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from functools import cache
 
 import pytest
+from tests.rings import short_first
 
 from waney.figures.scenarios import Scenarios
 from waney.logs.from_sheet import LOG
@@ -140,7 +141,7 @@ def test_lines_take_the_place_of_those_that_are_there() -> None:
     assert trim.parts[0].lines == ("[trimmed]", 'butt = "24 in"'), "12 in are off already, 12 more must go"
 
 
-@pytest.mark.parametrize("log", [FLARED, WIDE, LONG, BOTH], ids=["flared", "wide", "long", "both"])
+@pytest.mark.parametrize("log", short_first([FLARED, WIDE, LONG, BOTH]), ids=["flared", "wide", "long", "both"])
 def test_the_plans_that_follow_replay(log: str) -> None:
     for each in helped_all(log).values():
         for part, plans in zip(each.help.parts, each.plans, strict=True):

@@ -7,6 +7,7 @@ from random import Random
 
 import numpy as np
 import pytest
+from tests.rings import short_first
 
 from waney.logs.measured import FlatReading, MeasuredLog
 from waney.logs.opened import flats_of, trimmed_off
@@ -181,7 +182,7 @@ def test_a_beam_is_sawn_into_the_boards_that_hand_arithmetic_gives() -> None:
     assert plan.pieces[-1].lower_steps == 0, "the last board stays on the bed, its lower face is the flat"
 
 
-@pytest.mark.parametrize("seed", range(12))
+@pytest.mark.parametrize("seed", short_first(range(12), 2))
 def test_flats_whole_steps_apart_are_met_by_no_pass(seed: int) -> None:
     """Passes of the scale would lie in the flats to within the last digit of arithmetic."""
     rng = Random(seed)

@@ -89,6 +89,7 @@ def test_plans_of_measured_eucalypts_replay(tree: str) -> None:
     assert replays({"log": eucalypt_sheets()[tree], "mill": MILL, "wants": WANTS}) > 0
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("stem", ["buttressed_stem_a", "leaning_stem_a"])
 def test_plans_of_scanned_stems_replay(stem: str) -> None:
     file = f"{stem}.csv.gz"
@@ -100,6 +101,7 @@ def test_plans_of_scanned_stems_replay(stem: str) -> None:
     assert replays({"log": log, "scan": scan, "mill": MILL, "wants": WANTS}) > 0
 
 
+@pytest.mark.long
 @pytest.mark.outside
 def test_plans_of_measured_sweetgums_replay(shared: Path) -> None:
     stems: dict[str, list[tuple[float, float]]] = defaultdict(list)

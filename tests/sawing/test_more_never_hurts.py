@@ -32,7 +32,10 @@ NOTHING = -(10**9)
 """What a log earns that cannot be sawn at all."""
 CASES = pytest.mark.parametrize(
     ("search", "seed"),
-    [*((search, seed) for search in (plan_through, plan_half_turn) for seed in (3, 5, 8)), (plan_cant, 5)],
+    [
+        *((search, seed) for search in (plan_through, plan_half_turn) for seed in (3, 5, 8)),
+        pytest.param(plan_cant, 5, marks=pytest.mark.long),
+    ],
     ids=lambda value: getattr(value, "__name__", str(value)),
 )
 

@@ -93,6 +93,7 @@ def test_where_passes_cost_nothing_no_pass_parts_wood_that_nobody_wants(seed: in
             assert above.upper_steps - below.lower_steps > thickest
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("seed", [1, 2, 3])
 def test_through_and_through_equals_the_interval_model(seed: int) -> None:
     case = drawn(seed)

@@ -235,6 +235,7 @@ def says_a_sentence(answer: Any) -> bool:
     return bool(re.search(r'role="alert"[^>]*>[^<]*\w[^<]*\.', answer.text))
 
 
+@pytest.mark.long
 @pytest.mark.parametrize(("method", "path"), [pytest.param(*key, id=" ".join(key)) for key in ROUTES])
 def test_whatever_is_sent_a_route_answers_in_words_and_a_refusal_writes_nothing(served: Served, method: str, path: str) -> None:
     operation = schemathesis.openapi.from_dict(document(served, method, path))[path][method]

@@ -265,6 +265,6 @@ class YardPostgresql(Yard):
 
 for machine in (Yard, YardPostgresql):
     machine.TestCase.settings = settings(max_examples=20, stateful_step_count=60, deadline=None, phases=(Phase.generate,))
-TestYard = Yard.TestCase
+TestYard = pytest.mark.long(Yard.TestCase)
 needs_server = pytest.mark.skipif(not os.environ.get(SERVER), reason=f"needs a PostgreSQL server ({SERVER})")
 TestYardPostgresql = needs_server(YardPostgresql.TestCase)

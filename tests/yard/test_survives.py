@@ -19,6 +19,7 @@ import psycopg
 import pytest
 from sqlalchemy import event as engine_event
 from sqlalchemy import func, select
+from tests.rings import short_first
 from tools import postgresql
 
 from waney.yard.acts.logs import LogArrived, LogMeasured, PlanChosen, PlanMade
@@ -111,6 +112,7 @@ def nothing_acknowledged_is_lost(book: Book, said: dict[int, str], undisturbed: 
         assert standing(at) == survived
 
 
+@pytest.mark.long
 def test_killed_in_the_middle_of_a_thousand_commands_nothing_acknowledged_is_lost(empty_book: Path, tmp_path: Path) -> None:
     folder, draw = tmp_path / "yard", random.Random(9)
     fresh_copy(empty_book, folder)
@@ -285,7 +287,7 @@ INTERLEAVINGS, BOOKS = 1000, 5
 """shared out among books: in one that is written so fast PostgreSQL asks longer and longer"""
 
 
-@pytest.mark.parametrize("part", range(BOOKS))
+@pytest.mark.parametrize("part", short_first(range(BOOKS)))
 def test_drawn_interleavings_of_two_writers_are_each_some_serial_order(lies: Lies, ids: Ids, part: int) -> None:
     book, draw, serial = open_book(lies), random.Random(f"two writers {part}"), Serial()
     phone, log = Device(book, ids), ids()
