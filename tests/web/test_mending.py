@@ -95,7 +95,7 @@ def test_a_line_that_cannot_be_read_is_said_and_nothing_is_written(owner: Person
 def test_a_sheet_sent_twice_is_written_once(owner: Person, shop: Shop, log: str, day: str) -> None:
     told = {"log": log, "paper": paper(owner, day), "do": "write", **sheet(("", "2", "", "", "", "", "as meant"))}
     owner.send(f"/day/{day}/typed", told)
-    assert "written before" in owner.send(f"/day/{day}/typed", told).text
+    assert "Written before." in owner.send(f"/day/{day}/typed", told).text
     assert len(pieces(shop.book, log)) == 1
 
 
