@@ -18,6 +18,7 @@ from waney.yard.book.around import buyers
 from waney.yard.book.book import Book, make_book
 from waney.yard.book.engine import in_folder
 from waney.yard.book.looking import pieces
+from waney.yard.book.selling_seen import sales
 from waney.yard.names import Name, read_name
 from waney.yard.services import selling
 from waney.yard.services.hand import Hand
@@ -107,8 +108,8 @@ def test_a_hold_is_settled_by_its_own_buyer_only(small: Small) -> None:
     selling.hold_pieces(small.hand, ann, [small.ids[0]], "2999-01-01", 50_00)
     code, _, told = small.run("sell", small.names[0], "--price", "300 USD", "--to", "Bo")
     assert code == NO and "held for somebody" in told and "Ann" not in told
-    answer = small.asked("sell", small.names[0], "--price", "300 USD", "--to", "ann", "--paid", "owed")
-    assert answer["owed_cents"] == 318_00 - 50_00
+    answer = small.asked("sell", small.names[0], "--price", "300 USD", "--to", "ann", "--paid", "owed", "--goes-to", "NH")
+    assert answer["owed_cents"] == 318_00 - 50_00 and [one.goes_to for one in sales(small.book)] == ["NH"]
 
 
 @pytest.mark.parametrize(
@@ -118,6 +119,7 @@ def test_a_hold_is_settled_by_its_own_buyer_only(small: Small) -> None:
         (lambda s: ["sell", s.names[2]], WRITTEN, "Nothing is asked for"),
         (lambda s: ["sell", s.names[0], "--price", "1 USD", "--price", "2 USD"], WRITTEN, "--price stands 2 times for 1"),
         (lambda s: ["sell", s.names[0], "--price", "1 USD", "--paid", "beer"], WRITTEN, "none of cash, card"),
+        (lambda s: ["sell", s.names[0], "--price", "1 USD", "--goes-to", "12 Mill Lane"], SLIP, "an address is not kept"),
         (lambda s: ["price", s.names[0], "--figure", "burl"], SLIP, "no factor for the figure"),
         (lambda s: ["price", s.names[0], "--at", "3", "--for-buyer"], WRITTEN, "leave one out"),
     ],

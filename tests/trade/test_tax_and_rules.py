@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from fractions import Fraction
+from functools import partial
 
 import pytest
 
 from waney.figures.sources import source
 from waney.figures.tables import table
 from waney.trade.earned import Beside, Earned, by_species, shed_m2_years, summed
-from waney.trade.local_rules import NOT_KNOWN, Topic, Use, at_a_sale, questions, when_a_log_comes
+from waney.trade.local_rules import NOT_KNOWN, Topic, Use, at_a_sale, known_of, questions, state_of, when_a_log_comes
 from waney.trade.tax import BadTax, On, Rounding, Tax, tax_lines
 
 
@@ -57,6 +58,26 @@ def test_wood_bark_and_use_leave_out_only_what_cannot_concern_them() -> None:
     here = at_a_sale("US-OH", "Quercus", bark=False, uses=(Use.SALE,))
     assert {one.topic for one in here} == {Topic.TAX} and here[0].says == NOT_KNOWN
     assert not [one for one in every if "somebody else's logs" in one.question], "sawing for others is no sale of a piece"
+
+
+def test_what_leaves_is_asked_of_both_ends_of_its_way_and_a_building_where_it_stands() -> None:
+    walnut = partial(at_a_sale, "US-NC", "Juglans", bark=None)
+    stays, to_wisconsin, abroad = walnut(), walnut(goes_to="US-WI"), walnut(goes_to="")
+    sources = {one.source for one in to_wisconsin} - {one.source for one in stays}
+    assert sources and {one.topic for one in to_wisconsin if one.source in sources} == {Topic.QUARANTINE, Topic.STRUCTURE}
+    assert any("Haywood" in one.says for one in abroad), "what leaves here is asked here wherever it goes to"
+    assert any("Haywood" in one.says for one in at_a_sale("US-WI", "Juglans", bark=None, goes_to="US-NC"))
+    assert [one.says for one in at_a_sale("US-WI", "Juglans", bark=None, goes_to="") if one.topic is Topic.STRUCTURE] == [
+        NOT_KNOWN
+    ]
+    federal = [one.question for one in at_a_sale("", "Fraxinus", bark=None, goes_to="US-OH")]
+    assert "Is ash under a quarantine here?" in federal, "the country of where it goes to"
+
+
+def test_a_place_is_a_state_only_where_it_is_one() -> None:
+    written = ("Raleigh, NC", "wi", "Guelph ON", "Bern CH", "Canada", "Alder Hollow")
+    assert list(map(state_of, written)) == ["US-NC", "US-WI", "", "", "", ""]
+    assert known_of("US-NC") and not known_of("US-OH") and not known_of("")
 
 
 def test_a_log_that_comes_in_asks_of_its_way_and_of_sawing_when_it_is_somebody_elses() -> None:

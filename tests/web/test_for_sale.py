@@ -188,6 +188,14 @@ def test_a_deposit_whose_hold_is_over_stays_in_sight_until_it_is_given_back_or_k
     assert owner.send(f"/deposits/{hold}", {"given_back": "30"}).status_code == 303
     assert money_taken(shop.book) == 424_00 + 20_00 and "No deposit waits" in owner.get("/deposits").text
     assert "lies here still" not in owner.get("/").text
+    again = owner.send(f"/deposits/{hold}", {"given_back": "1"})
+    assert again.status_code == 422 and "Nothing of this deposit lies here any more" in again.text
+
+
+def test_a_deposit_whose_hold_stands_is_not_settled_and_the_page_says_why(owner: Person, shop: Shop, piece: str) -> None:
+    hold = hold_for(shop.hand(""), [piece], "Ann", "2036-05-03", 50_00)
+    refused = owner.send(f"/deposits/{hold}", {"given_back": "50"})
+    assert refused.status_code == 422 and "This hold still stands" in refused.text and money_taken(shop.book) == 50_00
 
 
 def test_where_a_hold_keeps_another_piece_the_form_says_what_becomes_of_it(

@@ -95,7 +95,7 @@ def test_a_line_that_cannot_be_read_is_said_and_nothing_is_written(owner: Person
 def test_a_sheet_sent_twice_is_written_once(owner: Person, shop: Shop, log: str, day: str) -> None:
     told = {"log": log, "paper": paper(owner, day), "do": "write", **sheet(("", "2", "", "", "", "", "as meant"))}
     owner.send(f"/day/{day}/typed", told)
-    assert "written before" in owner.send(f"/day/{day}/typed", told).text
+    assert "Written before." in owner.send(f"/day/{day}/typed", told).text
     assert len(pieces(shop.book, log)) == 1
 
 
@@ -132,9 +132,9 @@ def test_which_end_came_off_first_is_told_by_the_logs_plan(owner: Person, hand: 
         take_off(hand, CameOff(piece, log=log, order=n))
     lying = {piece: wide if n % 2 else wide[::-1] for n, (piece, wide) in enumerate(zip(off, planned, strict=True))}
     typed = {f"{which}-{piece}": str(wide[i]) for piece, wide in lying.items() for i, which in enumerate(("first", "second"))}
-    found = owner.send(f"/logs/{log}/boule", {"piece": off if first == 0 else off[::-1], "do": "find", **typed})
-    assert found.status_code == 200 and "came off first</strong>, by the widths that the log's plan has" in found.text
-    numbered = re.findall(r'name="place-([0-9a-f-]+)" value="(\d+)"', found.text)
+    page = found(owner, shop, log, {"piece": off if first == 0 else off[::-1], "do": "find", **typed})
+    assert "came off first</strong>, by the widths that the log's plan has" in page
+    numbered = re.findall(r'name="place-([0-9a-f-]+)" value="(\d+)"', page)
     assert [piece for piece, _ in sorted(numbered, key=lambda at: int(at[1]))] == off
 
 

@@ -13,7 +13,7 @@ from pathlib import Path
 import pytest
 from PIL import Image, ImageOps
 
-from waney.logs.measured import Hidden, MeasuredLog
+from waney.logs.measured import Hidden, Inside, MeasuredLog
 from waney.logs.sheet import log_sheet
 from waney.web.asking import KINDS
 from waney.web.shop import Shop
@@ -96,6 +96,13 @@ def test_every_answer_of_the_form_comes_into_the_sheet(owner: Person, shop: Shop
     assert [(one.from_m, one.clock_h, one.depth_m) for one in by_form.hidden] == [
         (one.from_m, one.clock_h, one.depth_m) for one in metal
     ]
+
+
+def test_an_end_that_was_measured_over_the_bark_is_read_so(owner: Person, shop: Shop) -> None:
+    told = {"species": "white oak", "length": "10 ft", "butt_diameter": "21", "butt_over": "bark", "top_diameter": "16"}
+    assert owner.send("/logs/new", told).status_code == 303
+    (log,) = logs(shop.book)
+    assert [one.over for one in _read(log.sheet).rounds] == [Inside.BARK, Inside.WOOD]
 
 
 OTHERWISE = ("name", "notes", "place", "paid_cents", "sheet_sha256", "hidden")

@@ -56,11 +56,12 @@ def test_a_hold_is_a_row_for_each_piece_and_its_deposit_stands_once(
 
 
 def test_a_quote_tells_each_price_and_what_is_gone_since(owner: Person, hand: Hand, pieces: tuple[str, str, str]) -> None:
-    quote_for(hand, [PricedPiece(pieces[0], 240_00), PricedPiece(pieces[1], 99_50)], "Ada Quist", LATER)
+    quote_for(hand, [PricedPiece(pieces[0], 240_00), PricedPiece(pieces[1], 99_50)], "Ada Quist", LATER, goes_to="Canada")
     hold_for(hand, [pieces[1]], "Bo Lind", LATER, 0)
     found = rows(owner, "quotes")
     prices = [value for row in found for key, value in row.items() if key.startswith("price before tax")]
     assert sorted(map(float, prices)) == [99.5, 240.0] and {row["state"] for row in found} == {"open"}
+    assert {row["goes to"] for row in found} == {"Canada"}
     gone = {float(next(v for k, v in row.items() if k.startswith("price"))): row["piece is gone"] for row in found}
     assert gone == {99.5: "yes", 240.0: ""}
     assert 'href="/quotes.csv"' in owner.get("/quotes").text

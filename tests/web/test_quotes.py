@@ -14,7 +14,7 @@ from waney.yard.acts.promises import PricedPiece
 from waney.yard.acts.sales import Spent
 from waney.yard.acts.settings import Setting
 from waney.yard.book.looking import pieces_by_id
-from waney.yard.book.selling_seen import holds
+from waney.yard.book.selling_seen import holds, sales
 from waney.yard.services.hand import Hand
 from waney.yard.services.selling import price_piece, sell_to
 from waney.yard.services.settings import settle_for_shop
@@ -153,3 +153,32 @@ def test_a_price_below_what_a_piece_has_cost_is_said_to_the_shop_alone(
     owner.send("/own-figures", {"do": "show", "after": "/"})
     owner.send(sale, {"do": "sell", "paid": "137.31", "buyer": "Ada Quist"})
     assert "below" not in owner.get(sale).text, "asked too little, but sold for what it has cost"
+
+
+def test_where_the_wood_goes_to_asks_the_questions_of_that_place_and_stays_with_the_sale(
+    owner: Person, anybody: Person, shop: Shop, pieces: tuple[str, ...]
+) -> None:
+    told = {"piece": pieces[0], f"cents-{pieces[0]}": "210", "buyer": "Ada Quist", "until": "2026-05-18", "do": "write"}
+    wrong = owner.send("/quotes", {**told, "goes_to": "12 Mill Lane"})
+    assert wrong.status_code == 422 and "an address is not kept" in wrong.text and 'value="12 Mill Lane"' in wrong.text
+    address = owner.send("/quotes", {**told, "goes_to": "NC"}).headers["location"]
+    shown = owner.get(address).text
+    assert "It goes to NC." in shown and "Haywood County" in shown
+    owner.send(address, {"do": "sell", "piece": pieces[0], "by": "cash"})
+    assert [sale.goes_to for sale in sales(shop.book)] == ["NC"]
+    page = f"/pieces/{pieces[0]}/sale"
+    assert "It goes to NC." in owner.get(page).text and "It goes to" not in anybody.get(page).text
+    assert "Haywood" in words(owner.get(f"/pieces/{pieces[0]}/sale.pdf").content)
+
+
+def test_the_page_of_a_sale_asks_where_the_wood_goes_to_before_it_is_sold(
+    owner: Person, shop: Shop, pieces: tuple[str, ...]
+) -> None:
+    page = f"/pieces/{pieces[1]}/sale"
+    assert "Haywood" not in owner.get(page).text
+    assert "Haywood" in owner.get(f"{page}?goes_to=Raleigh NC").text
+    abroad = owner.get(f"{page}?goes_to=Norway").text
+    assert "It goes to Norway, of which no rule is known here" in abroad and abroad.count('value="Norway"') == 2
+    sold = {"do": "sell", "buyer": "", "paid": "240", "by": "cash", "goes_to": "Norway"}
+    assert owner.send(page, {**sold, "goes_to": "N-0150 Oslo"}).status_code == 422
+    assert owner.send(page, sold).status_code == 303 and [sale.goes_to for sale in sales(shop.book)] == ["Norway"]

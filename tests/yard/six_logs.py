@@ -81,9 +81,31 @@ def tenths_of(thick: str, narrow: str, wide: str, long: str) -> int:
     return floor(feet * 10 + Fraction(1, 2))
 
 
+def cents(exact: Fraction) -> int:
+    """Half up; money here is never below zero."""
+    return floor(exact + Fraction(1, 2))
+
+
+def tax_of(lines: list[int]) -> int:
+    """As the terms round it: on each line, half to even."""
+    return sum(round(line * Fraction("0.0625")) for line in lines)
+
+
 TENTHS = {
     code: [0 if (code, n) == SPOILED else tenths_of(*board) for n, board in enumerate(boards)] for code, boards in BOARDS.items()
 }
+
+
+def kept_by_log() -> dict[str, int]:
+    """On shares, in tenths of a board foot: of each log what comes nearest to 45 % of all so far in whole pieces, never above."""
+    kept: dict[str, int] = {}
+    for code, counts in TENTHS.items():
+        tallied = sum(sum(TENTHS[each]) for each in (*kept, code))
+        sums = {0}
+        for one in counts:
+            sums |= {one + other for other in sums}
+        kept[code] = max(each for each in sums if sum(kept.values()) + each <= floor(Fraction(45, 100) * tallied))
+    return kept
 
 
 @dataclass

@@ -106,7 +106,7 @@ def test_what_stays_of_a_return_and_of_a_deposit_is_earned_by_the_log(sawn: Sawn
     hold = selling.hold_for(sawn.hand, sawn.ids[:2], "Ann", "2026-05-11", 50_00)
     end_hold(sawn.hand, hold, returned_cents=30_00)
     assert [row.kept_cents for row in year_of_logs(sawn.yard(), 2026)] == [20_00], "of the deposit nothing is said yet"
-    settle_deposit(sawn.hand, hold, 0)
+    settle_deposit(sawn.hand, hold, 0, "2026-05-04")
     [row] = year_of_logs(sawn.yard(), 2026)
     assert (row.sold_cents, row.kept_cents, row.spent_cents, row.net_cents, row.pieces_sold) == (0, 40_00, 0, 40_00, 0)
     assert year_of_logs(sawn.yard(), 2025) == () and summed("all", [row, row]).kept_cents == 80_00

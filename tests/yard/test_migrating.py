@@ -52,6 +52,7 @@ FORMS = {
     19: "d84977632276e2f0",
     20: "4e7ed9523340d679",
     21: "42d532e95423ee57",
+    22: "738bc0b3c7a138a3",
 }
 """The tables of each reading, by a hash. A new form gets a new number; the numbers before stay as they are."""
 

@@ -132,7 +132,7 @@ def test_who_takes_one_of_two_that_are_held_keeps_the_hold_on_the_other(shop: Sh
     selling.sell_to(shop.hand, [PricedPiece(other, 4_00)], "Ann", TODAY)
     assert [each.ended for each in holds(shop.book)] == ["sold"] and money_taken(shop.book) == 90_00 + 5_00
     assert [(each.cents, each.over) for each in deposits.deposits(shop.book, TODAY)] == [(1_00, True)], "more than was bought"
-    deposits.settle_deposit(shop.hand, hold, 1_00)
+    deposits.settle_deposit(shop.hand, hold, 1_00, TODAY)
     assert deposits.deposits(shop.book, TODAY) == () and money_taken(shop.book) == 94_00
     shop.sound()
 
@@ -153,6 +153,8 @@ def test_a_sale_that_does_not_say_what_of_a_deposit_goes_in_takes_it_whole_as_in
 def test_a_deposit_outlives_its_hold_until_somebody_says_what_becomes_of_it(shop: Shop) -> None:
     one, other, *_ = shop.pieces
     hold = selling.hold_pieces(shop.hand, shop.ann, [one], TODAY, 50_00).id
+    with pytest.raises(NotPossible, match="still stands"):
+        deposits.settle_deposit(shop.hand, hold, 50_00, TODAY)
     shop.now = NOW + timedelta(days=1)
     later = shop.now.date().isoformat()
     assert [(each.cents, each.over) for each in deposits.deposits(shop.book, later)] == [(50_00, True)]
@@ -160,11 +162,11 @@ def test_a_deposit_outlives_its_hold_until_somebody_says_what_becomes_of_it(shop
     [left] = deposits.deposits(shop.book, later, shop.ann)
     assert (left.hold.called, left.hold.ended, left.cents) == ("Ann", "ran out", 50_00)
     with pytest.raises(NotPossible, match="no more than lies here"):
-        deposits.settle_deposit(shop.hand, hold, 50_01)
-    deposits.settle_deposit(shop.hand, hold, 30_00)
+        deposits.settle_deposit(shop.hand, hold, 50_01, later)
+    deposits.settle_deposit(shop.hand, hold, 30_00, later)
     assert deposits.deposits(shop.book, later) == () and money_taken(shop.book) == 120_00
     with pytest.raises(NotPossible, match="Nothing of this deposit lies here"):
-        deposits.settle_deposit(shop.hand, hold, 0)
+        deposits.settle_deposit(shop.hand, hold, 0, later)
     shop.phone.send(DepositSettled(hold, 1))
     assert shop.tasks() == ["two facts that cannot both be so"] and money_taken(shop.book) == 120_00
     free = selling.hold_pieces(shop.hand, shop.ann, [other], TODAY, 10_00).id

@@ -30,6 +30,7 @@ def sell(
         list[str] | None, typer.Option(metavar="<money>", help="For each piece, in their order; else what is asked.")
     ] = None,
     to: Annotated[str, typer.Option(help="What to call the buyer; nothing else is kept of anybody.")] = "",
+    goes_to: Annotated[str, typer.Option(help="The state or country that the wood goes to, nothing nearer.")] = "",
     paid: Annotated[str, typer.Option(help="cash, card, transfer, check or owed.")] = "cash",
     on: Annotated[str | None, typer.Option(metavar="<date>", help="The day; else today.")] = None,
     breaks_set: Annotated[bool, typer.Option("--breaks-set", help="A set may be parted by this sale.")] = False,
@@ -58,7 +59,7 @@ def sell(
     priced = _priced(opened, found, price or [], currency)
     taxes = tax_lines([each.cents for each in priced], shop_terms(settled).taxes)
     hand = hand_of(opened)
-    sale = _sell(hand, priced, to, day_or_today(on).isoformat(), taxes, PaidBy(paid), breaks_set)
+    sale = _sell(hand, priced, to, day_or_today(on).isoformat(), taxes, PaidBy(paid), breaks_set, goes_to.strip())
     answer = _answer(opened, sale, paid, currency)
     say(answer, json, lambda: _lines(answer))
 
@@ -81,7 +82,14 @@ def _priced(book: Book, some: Sequence[PieceStands], typed: Sequence[str], curre
 
 
 def _sell(
-    hand: Hand, priced: Sequence[PricedPiece], called: str, on: str, taxes: Sequence[TaxLine], paid: PaidBy, breaks_set: bool
+    hand: Hand,
+    priced: Sequence[PricedPiece],
+    called: str,
+    on: str,
+    taxes: Sequence[TaxLine],
+    paid: PaidBy,
+    breaks_set: bool,
+    goes_to: str,
 ) -> str:
     """The id of the sale. Raises AnswerIsNo."""
     from waney.yard.problems import Refused
@@ -89,7 +97,7 @@ def _sell(
 
     taken = [(line.words, line.cents) for line in taxes]
     try:
-        return sell_to(hand, priced, called, on, taken, paid, breaks_set=breaks_set)
+        return sell_to(hand, priced, called, on, taken, paid, breaks_set=breaks_set, goes_to=goes_to)
     except Refused as no:
         raise AnswerIsNo(f"{no}{_others(hand.book, priced, on)}") from None
 

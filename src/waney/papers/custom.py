@@ -32,10 +32,11 @@ def quote_paper(
     logs: Sequence[tuple[str, str, str, str]],
     rule: str,
     ways: Sequence[QuoteWay],
+    remarks: Sequence[str],
     shop: Shop,
     printed: date,
 ) -> Paper:
-    """Three ways side by side. logs: name, wood, what was read, board feet by `rule`."""
+    """Three ways side by side. logs: name, wood, what was read, board feet by `rule`; remarks: on what was read of them."""
     columns = (Column("way", 1.0), Column("the customer pays, before tax", 1.6), Column("stays with the sawyer", 1.6))
     rows = tuple((cell(way.how), cell(way.paid or f"not quoted: {way.missing}"), cell(way.keeps or "nothing")) for way in ways)
     parts: list[Part] = [
@@ -43,6 +44,7 @@ def quote_paper(
         Table(columns, rows, strong=1),
         Heading("The logs as they were measured"),
         _logs(logs, rule),
+        *(Sentence(said(remark)) for remark in remarks),
         warn("sale"),
     ]
     return paper("Quote", "Sawing of your logs", f"{yard}, for {called}", parts, shop, printed)

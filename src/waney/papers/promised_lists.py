@@ -27,7 +27,7 @@ class HoldLine:
 
 @dataclass(frozen=True)
 class QuoteLine:
-    """One piece of a quote. cents: before tax; gone: whether somebody else has it, or it is no more."""
+    """One piece of a quote. cents: before tax; gone: somebody else has it, or it is no more; goes_to: a state or country."""
 
     quoted: date
     piece: str
@@ -36,6 +36,7 @@ class QuoteLine:
     until: date
     state: str
     gone: bool
+    goes_to: str = ""
 
 
 @dataclass(frozen=True)
@@ -91,6 +92,7 @@ def quotes_list(rows: Sequence[QuoteLine], currency: str) -> Listing:
         Field[QuoteLine]("good until", lambda row: row.until),
         Field[QuoteLine]("state", lambda row: row.state),
         Field[QuoteLine]("piece is gone", lambda row: "yes" if row.gone else ""),
+        Field[QuoteLine]("goes to", lambda row: row.goes_to),
     )
     return listing("Quotes", fields, rows)
 

@@ -25,6 +25,7 @@ from waney.logs.shape import LogShape
 from waney.logs.sheet import log_sheet
 from waney.logs.tape import build_shape
 from waney.trade.counted import By, Counted
+from waney.trade.log_remarks import log_remarks
 from waney.trade.scenes import Figured, smooth_board_feet
 from waney.trade.terms import Terms
 from waney.trade.way_paid import How
@@ -51,7 +52,7 @@ class Job:
 class LogCount:
     """One log by every rule: as it was likely read, and its range; a rule whose table ends before it has none.
 
-    small_end_m: scaling diameter, inside bark; remarks: what is odd, and what was assumed of its bark.
+    small_end_m: scaling diameter, inside bark; remarks: `log_remarks`.
     """
 
     name: str
@@ -218,7 +219,7 @@ def _scaled(name: str, sheet: str, scenarios: Scenarios) -> _Scaled:
         *middle,
         scales,
         ranges,
-        (*read.remarks, *(line for line in read.assumed if "bark" in line)),
+        log_remarks(read),
     )
     return _Scaled(count, by, smooth)
 

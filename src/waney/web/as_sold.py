@@ -29,7 +29,7 @@ from waney.yard.book.book import Book
 from waney.yard.book.drying_seen import Reading, last_moistures, readings
 from waney.yard.book.kiln_seen import Back, at_kiln, backs_of
 from waney.yard.book.looking import LogStands, PieceStands
-from waney.yard.book.selling_seen import prices_asked, promises, sales
+from waney.yard.book.selling_seen import SaleStands, prices_asked, promises, sales
 from waney.yard.book.stories import LogStory, Photo, PieceStory, log_story
 from waney.yard.services.for_sale import OnSale, asked_for_all
 from waney.yard.services.pictures import small
@@ -50,7 +50,8 @@ class Opened:
 
 def as_sold(yard: Opened, story: PieceStory, answer: MeasureAnswer | None) -> ForSale:
     """What a buyer may read of a piece; answer: what was worked out of it as it lies."""
-    piece = story.piece
+    piece, sale = story.piece, _sale_of(yard, story.piece)
+    goes_to = "" if sale is None else sale.goes_to
     return ForSale(
         piece.name,
         _wood(piece.species),
@@ -61,8 +62,8 @@ def as_sold(yard: Opened, story: PieceStory, answer: MeasureAnswer | None) -> Fo
         None if answer is None else _as_it_lies(story, answer),
         _photo(yard, story),
         _of_set(yard, story),
-        _sold(yard, piece),
-        tuple((one.question, _known_of(one)) for one in rules_for_a_buyer(yard.settled, piece.species)),
+        "" if sale is None else _sold(sale),
+        tuple((one.question, _known_of(one)) for one in rules_for_a_buyer(yard.settled, [piece.species], goes_to)),
     )
 
 
@@ -204,12 +205,14 @@ def _of_set(yard: Opened, story: PieceStory) -> str:
     return f"It belongs to a set, with {', '.join(others)}.{price}"
 
 
-def _sold(yard: Opened, piece: PieceStands) -> str:
-    """That it is sold, and whether it is paid; nobody's name, and not for how much."""
+def _sale_of(yard: Opened, piece: PieceStands) -> SaleStands | None:
+    """The sale of it, where it is sold."""
     promised = promises(yard.book, yard.today.isoformat(), piece.id).get(piece.id)
-    if promised is None or promised.kind != "sale":
-        return ""
-    [sale] = sales(yard.book, sale=promised.ident)
+    return sales(yard.book, sale=promised.ident)[0] if promised is not None and promised.kind == "sale" else None
+
+
+def _sold(sale: SaleStands) -> str:
+    """That it is sold, and whether it is paid; nobody's name, and not for how much."""
     return f"Sold on {Figures.day(sale.on)}, {'paid' if sale.owed_cents <= 0 else 'not paid in full yet'}"
 
 

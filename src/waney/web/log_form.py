@@ -30,8 +30,18 @@ class Answers:
 
 NAMES = (
     *("species", "name", "felled", "place", "notes", "length", "butt_log"),
-    *("butt_diameter", "butt_other", "butt_clock", "butt_pith", "butt_pith_clock", "bark_thickness"),
-    *("girth_distance", "girth", "sweep_depth", "sweep_clock", "top_diameter", "top_other", "top_pith", "top_pith_clock"),
+    *("butt_diameter", "butt_other", "butt_over", "butt_clock", "butt_pith", "butt_pith_clock", "bark_thickness"),
+    *(
+        "girth_distance",
+        "girth",
+        "sweep_depth",
+        "sweep_clock",
+        "top_diameter",
+        "top_other",
+        "top_over",
+        "top_pith",
+        "top_pith_clock",
+    ),
     *("butt_outline", "top_outline"),
 )
 
@@ -78,6 +88,8 @@ def _end(a: Answers, end: str) -> Iterator[str]:
         yield from ("", f"[{end}]")
     if one:
         yield f"diameter = [{quoted(one)}, {quoted(other)}]" if other else f"diameter = {quoted(one)}"
+    if one and a.get(f"{end}_over"):
+        yield f"over = {quoted(a.get(f'{end}_over'))}"
     if other:
         yield f"clock = {as_number(a.get(f'{end}_clock') or '12')}"
     if pith:

@@ -87,7 +87,7 @@ def test_a_paper_tally_is_typed_in_with_keys_alone(yard: Yard, boule: tuple[str,
     expect(page.locator("#remark-1")).to_have_value("curly")
     page.fill("#thick-2", "2 1/8")
     page.keyboard.press("Enter")
-    expect(page.locator("[role=status]")).to_contain_text("written")
+    expect(page.locator("[role=status]")).to_contain_text("Written.")
     book = reopened(yard)
     assert len(log_story(book, log).pieces) == 6
     book.close()

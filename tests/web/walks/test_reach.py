@@ -90,7 +90,7 @@ def one_of_each(yard: Yard) -> dict[str, str]:
     yard.hand.write(MoistureRead(f"piece:{piece}", 0.12, ReadBy.PINS, Depth.CORE, corrected=True))
     tell_of_piece(yard.hand, (RoomTold(piece, "Madison, WI", "70 F"), FigureSeen(piece, "curl")))
     end_hold(yard.hand, hold_for(yard.hand, [piece], "Ada Quist", "2099-05-04", 50_00))
-    made["quote"] = quote_for(yard.hand, [PricedPiece(counted(yard), 90_00)], "Ada Quist", "2099-05-04")
+    made["quote"] = quote_for(yard.hand, [PricedPiece(counted(yard), 90_00)], "Ada Quist", "2099-05-04", goes_to="Canada")
     sold = counted(yard)
     made["lease"] = take_along(yard.hand, [sold], "2099-05-04", "Market in Alder Hollow").id
     yard.hand.write(SoldAway(str(uuid4()), (PricedPiece(sold, 80_00),), "2099-05-04", paid_cents=80_00))

@@ -85,7 +85,8 @@ def _asked(yard: Yard, stall: Stall, ago: int) -> None:
     for called in BUYERS:
         stall.buyers[called] = add_buyer(yard.ida, called).id
     first, second, *_ = _free(yard, ago)
-    quote_pieces(yard.ida, stall.buyers["Nell"], [PricedPiece(first.id, PRICES[0])], yard.diary.day(ago - 42))
+    until = yard.diary.day(ago - 42)
+    quote_pieces(yard.ida, stall.buyers["Nell"], [PricedPiece(first.id, PRICES[0])], until, goes_to="Canada")
     dropped = quote_pieces(yard.ida, stall.buyers["Cora"], [PricedPiece(second.id, PRICES[1])], yard.diary.day(ago - 14)).id
     end_quote(yard.ida, dropped, yard.diary.day(ago), "too narrow for her")
     asked = HoldAsked(yard.diary.new_id(), stall.buyers["Cora"], (second.id,), yard.diary.day(ago - 7))
@@ -106,7 +107,7 @@ def _sold(yard: Yard, stall: Stall, ago: int) -> None:
     """The hold is settled, part of it owed until the day after."""
     parts = [PricedPiece(stall.kept["piece"], PRICES[0])]
     sale = new_sale(yard.ida, parts, yard.diary.day(ago), stall.buyers["Abe"], [("sales tax", 8_40)], PaidBy.OWED)
-    sell_pieces(yard.ida, replace(sale, hold=stall.kept["hold"]))
+    sell_pieces(yard.ida, replace(sale, hold=stall.kept["hold"], goes_to="WI"))
     pay(yard.ida, f"sale:{sale.sale}", PRICES[0] + 8_40 - 40_00, PaidBy.CHECK)
     stall.kept["sale"] = sale.sale
 

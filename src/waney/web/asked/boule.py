@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from enum import StrEnum
 
 from waney.pieces.boule_order import BouleOrder
 
@@ -24,20 +25,31 @@ class JumbledPiece:
 
 @dataclass(frozen=True)
 class BouleAsked:
-    """The pieces as they stand in the book."""
+    """The pieces as they stand in the book, and the plan that is chosen for their log; empty: none."""
 
     pieces: tuple[JumbledPiece, ...]
+    plan: str = ""
+
+
+class Ends(StrEnum):
+    """What the plan of a log says of the ends of a row."""
+
+    NO_PLAN = ""
+    TOLD = "by the plan"
+    """the row begins with what came off first"""
+    ALIKE = "the plan does not tell them apart"
 
 
 @dataclass(frozen=True)
 class BouleAnswer:
     """order: None where none was found, and then the sentence says why; left_out: pieces that were not weighed up, and why;
-    outlined: of how many in the order the outlines of both faces were read."""
+    outlined: of how many in the order the outlines of both faces were read; ends: how the ends of the row were told apart."""
 
     order: BouleOrder | None
     sentence: str = ""
     left_out: tuple[tuple[str, str], ...] = ()
     outlined: int = 0
+    ends: Ends = Ends.NO_PLAN
 
     @property
     def by_outlines(self) -> bool:

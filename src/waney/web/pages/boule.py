@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from typing import Any
 from urllib.parse import urlencode
 
@@ -13,7 +13,6 @@ from starlette.responses import RedirectResponse, Response
 from waney.figures.problem import Problem
 from waney.pieces.boule_order import A_TAPE_M, BouleOrder, NoOrder, boule_order
 from waney.pieces.boule_rows import EXACT
-from waney.pieces.boule_way import Wide
 from waney.pieces.faces_met import TwoFaces
 from waney.pieces.sheet_told import has_edges, told_in
 from waney.units.length import parse_length
@@ -33,6 +32,7 @@ from waney.yard.book.chosen import chosen_plan
 from waney.yard.book.looking import PieceStands, plan_file
 from waney.yard.book.sheets_measured import sheets_measured
 from waney.yard.book.stories import log_story
+from waney.yard.problems import FileLost
 from waney.yard.services.pieces import exchange_names, put_boule_in_order
 
 router = Router()
@@ -81,33 +81,8 @@ def boule(request: Request, log: str) -> Response:
 
 
 def _answered(request: Request, log: str, rows: list[Row], words: str, answer: BouleAnswer) -> Response:
-    """What was found, from the end that came off first by the log's plan, where that tells."""
-    shop = shop_of(request)
-    planned = _planned(shop, log) if answer.order else ()
-    first = answer.order.first_off(planned) if answer.order and planned else None
-    if answer.order and first is False:
-        answer = replace(answer, order=answer.order.turned_round())
-    shown = _placed(rows, answer.order)
-    return _shown(request, log, shown, words, answer.sentence, answer, way=_way(first, planned=bool(planned)))
-
-
-def _way(first: bool | None, *, planned: bool) -> str:
-    """What its plan says of the ends of a row."""
-    if not planned:
-        return ""
-    return "the plan does not tell them apart" if first is None else "by the plan"
-
-
-def _planned(shop: Shop, log: str) -> tuple[Wide, ...]:
-    """What the log's plan has for each piece; nothing where there is none that can be read."""
-    from waney.sawing.facts.boule_planned import boule_planned
-    from waney.sawing.plan_file import read_plan
-
-    chosen = chosen_plan(shop.book, log)
-    try:
-        return () if chosen is None else boule_planned(read_plan(plan_file(shop.book, chosen.id).decode("utf-8"))[0])
-    except Problem:  # the order is there all the same
-        return ()
+    """What was found."""
+    return _shown(request, log, _placed(rows, answer.order), words, answer.sentence, answer)
 
 
 def _as_typed(rows: Iterable[Row], asked: BouleAsked) -> None:
@@ -134,12 +109,12 @@ def _with_sheets(shop: Shop, some: Iterable[Row]) -> list[Row]:
 
 def _shown(
     request: Request, log: str, rows: list[Row], words: str, problem: str = "", answer: BouleAnswer | None = None,
-    job: Job | None = None, way: str = "",
+    job: Job | None = None,
 ) -> Response:  # fmt: skip
-    """words: what was typed of how somebody knows; way: how the ends of the row were told apart; empty: by nothing."""
+    """words: what was typed of how somebody knows."""
     shop = shop_of(request)
     shown: dict[str, Any] = {
-        "log": log_at(request, log), "rows": rows, "problem": problem, "answer": answer, "words": words, "way": way,
+        "log": log_at(request, log), "rows": rows, "problem": problem, "answer": answer, "words": words,
         "left_out": tuple(_left_out(rows, answer)) if answer else (), "job": job, "unit": unit_of(shop.settled()),
         "most_weighed": EXACT, "traced": any(row.sheet for row in rows),
     }  # fmt: skip
@@ -188,15 +163,16 @@ def _number(text: str) -> int:
 
 
 def _found(sent: Sent, log: str, rows: list[Row]) -> Response:
-    """By widths alone at once; where outlines are read, or many pieces weighed up, a worker does it."""
+    """By widths alone at once; where outlines or the plan of the log are read, or many pieces weighed up, a worker does it."""
     shop = shop_of(sent.request)
     unit = unit_of(shop.settled())
     known = [(row, _widths(row, "first", unit), _widths(row, "second", unit)) for row in rows if row.told]
     words = sent.text("words")
     if any(row.wrong for row in rows):
         return _shown(sent.request, log, rows, words)
-    if len(known) > EXACT or any(row.sheet for row, *_ in known):
-        job = ask(shop, BOULE, as_bytes(BouleAsked(tuple(_jumbled(shop, *each) for each in known))))
+    plan = _plan_of(shop, log)
+    if plan or len(known) > EXACT or any(row.sheet for row, *_ in known):
+        job = ask(shop, BOULE, as_bytes(BouleAsked(tuple(_jumbled(shop, *each) for each in known), plan)))
         asked = urlencode({"found": job.id} | ({"words": words} if words else {}))
         return RedirectResponse(f"/logs/{log}/boule?{asked}#found", 303)
     try:
@@ -204,6 +180,15 @@ def _found(sent: Sent, log: str, rows: list[Row]) -> Response:
     except NoOrder as no:
         return _shown(sent.request, log, rows, words, str(no))
     return _answered(sent.request, log, rows, words, BouleAnswer(found))
+
+
+def _plan_of(shop: Shop, log: str) -> str:
+    """The plan that is chosen for the log; empty for none. One that is lost says nothing of the ends of the row."""
+    chosen = chosen_plan(shop.book, log)
+    try:
+        return plan_file(shop.book, chosen.id).decode("utf-8") if chosen else ""
+    except FileLost:
+        return ""
 
 
 def _jumbled(shop: Shop, row: Row, first_m: tuple[float, ...], second_m: tuple[float, ...]) -> JumbledPiece:

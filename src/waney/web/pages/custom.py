@@ -52,11 +52,12 @@ def _listed(request: Request, typed: dict[str, str], wrong: dict[str, str], tick
 
 
 def _free(request: Request, custom: str = "") -> list[LogStands]:
-    """Logs that lie there, in no other custom job, newest first."""
+    """The logs of a custom job, then those that lie there and are in none; newest first."""
     book = shop_of(request).book
     theirs = customers_logs(book)
     mine = {held.log for one in (customs(book, custom) if custom else ()) for held in one.logs}
-    return [log for log in reversed(logs(book)) if log.id in mine or (log.id not in theirs and not log.ended and not log.pieces)]
+    lying = [log for log in reversed(logs(book)) if log.id in mine or (log.id not in theirs and not log.ended and not log.pieces)]
+    return sorted(lying, key=lambda log: log.id not in mine)
 
 
 def next_step(one: CustomStands) -> tuple[str, str]:

@@ -38,7 +38,7 @@ def custom_agreement(request: Request, custom: str) -> Response:
 
 def _shown(request: Request, job: CustomJob, wrong: dict[str, str]) -> Response:
     text: tuple[str, ...] = ()
-    problem = ""
+    problem, rows = "", _rows(job)
     if job.stands.how is not None:
         try:
             text = text_of(request, job)
@@ -48,7 +48,8 @@ def _shown(request: Request, job: CustomJob, wrong: dict[str, str]) -> Response:
         "text": text,
         "problem": problem,
         "wrong": wrong,
-        "rows": _rows(job),
+        "rows": rows,
+        "counted": any(counts for *_, counts in rows),
         "other": _other_rules(job),
         "said": _said(job),
         "seen": version_of(shop_of(request).book, stream("custom", job.stands.id)),

@@ -66,8 +66,15 @@ def _shown(request: Request, job: CustomJob, wrong: dict[str, str]) -> Response:
         bill = Shown.written(job.stands.bill) if job.stands.bill else Shown.would_be(bill_of(job))
     except Problem as slip:
         problem = str(slip)
-    more = {"bill": bill, "problem": problem, "wrong": wrong, "ways_paid": MONEY_COMES_BY}
+    more = {"bill": bill, "price": _price(job), "problem": problem, "wrong": wrong, "ways_paid": MONEY_COMES_BY}
     return page(request, "custom_invoice.html", shown_of(request, job) | more, status=422 if wrong else 200)
+
+
+def _price(job: CustomJob) -> str:
+    """What is paid, as it was agreed; empty while nothing is."""
+    from waney.trade.agreement import price_words
+
+    return "" if job.stands.how is None else price_words(job.terms, job.stands.how)
 
 
 @router.post("/custom/{custom}/invoice")
@@ -107,15 +114,14 @@ def custom_invoice_paper(request: Request, custom: str) -> Response:
     if bill is None:
         raise NotPossible("There is no invoice yet; write it on the page of the invoice first.")
     currency = money_of(shop, job)
-
-    agreed = f"Agreed: {job.stands.how}, {Figures.day(job.stands.agreed_on)}"
+    agreed = f"Agreed on {Figures.day(job.stands.agreed_on)}, {job.stands.how}. {_price(job)}"
 
     def money(cents: int) -> str:
         return Figures.money(cents, currency)
 
     invoice = Invoice(
         f"Invoice {bill.number}", yard_of(shop), called_of(request, job), Figures.day(bill.on), agreed,
-        tuple((what, money(cents) if cents else "") for what, cents in bill.lines), money(bill.net_cents),
+        tuple((what, money(cents) if cents else "nothing to pay") for what, cents in bill.lines), money(bill.net_cents),
         tuple((what, money(cents)) for what, cents in bill.taxes), money(bill.total_cents),
         money(job.stands.paid_cents) if job.stands.paid_cents else "", money(max(job.stands.owed_cents, 0)), bill.said,
         tuple(job.kept),

@@ -61,6 +61,11 @@ def _versions(text: str) -> tuple[int, ...]:
     return tuple(map(int, text.split()))
 
 
+def _bare(feet: str) -> str:
+    """Board feet without their unit, for a column that names it."""
+    return feet.replace(" board feet", "")
+
+
 @router.get("/custom/{custom}/quote.pdf")
 def custom_quote_paper(request: Request, custom: str) -> Response:
     """The quote for the customer. Raises NotInBook, NotPossible while it is worked out."""
@@ -73,7 +78,11 @@ def custom_quote_paper(request: Request, custom: str) -> Response:
         return page(request, "paper_waits.html", {"job": asked, "called": called})
     if answer is None or answer.sentence:
         raise NotPossible(answer.sentence if answer else asked.words)
-    logs = tuple((log.name, log.wood or "wood not known", log.read, dict(log.scales).get(answer.rule, "")) for log in answer.logs)
+    logs = tuple(
+        (log.name, log.wood or "wood not known", log.read, _bare(dict(log.scales).get(answer.rule, ""))) for log in answer.logs
+    )
     ways = tuple(QuoteWay(way.how, way.paid, way.keeps, "; ".join(way.missing)) for way in answer.ways)
-    made = quote_paper(yard_of(shop), called_of(request, job), logs, answer.rule, ways, writes(shop.settled()), shop.today())
+    remarks = tuple(f"{log.name}: {'; '.join(log.remarks)}." for log in answer.logs if log.remarks)
+    called_so = (yard_of(shop), called_of(request, job))
+    made = quote_paper(*called_so, logs, answer.rule, ways, remarks, writes(shop.settled()), shop.today())
     return file(paper_pdf(made, shop.today()), called, PDF)

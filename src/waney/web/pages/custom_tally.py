@@ -113,7 +113,7 @@ def _card(job: CustomJob, n: int, tally: LogTally) -> LogCard:
         for line in tally.lines
     )  # fmt: skip
     hours = "" if held.hours is None else f"{held.hours:.2f} hours"
-    blades = f"{held.metal_blades} lost to metal" if held.metal_blades else ""
+    blades = f"{held.metal_blades} {'blade' if held.metal_blades == 1 else 'blades'} lost to metal" if held.metal_blades else ""
     return LogCard(held.name, rows, f"{tally.counted.board_feet:.1f}", hours, blades, tally.unmeasured)
 
 

@@ -26,8 +26,11 @@ def lying(request: Request) -> Response:
 def _shown(request: Request, about: str, wrong: dict[str, str]) -> Response:
     shop = shop_of(request)
     found = deposits(shop.book, shop.today().isoformat()) if session_at(request).sees_own else ()
+    over = [one for one in found if one.over]
     shown = {
-        "over": [(one, pieces_by_id(shop.book, one.hold.pieces)) for one in found if one.over],
+        "over": [(one, pieces_by_id(shop.book, one.hold.pieces)) for one in over],
+        "over_cents": sum(one.cents for one in over),
+        "problem": "" if about in [one.hold.id for one in over] else " ".join(wrong.values()),
         "standing": [(one, pieces_by_id(shop.book, one.hold.pieces)) for one in found if not one.over],
         "currency": currency_of(shop.settled()),
         "about": about,
@@ -38,17 +41,15 @@ def _shown(request: Request, about: str, wrong: dict[str, str]) -> Response:
 
 @router.post("/deposits/{hold}")
 def settle(hold: str, sent: Sent) -> Response:
-    """So much was given back, the rest is kept. Raises NotSignedIn, NotPossible, NotInBook."""
+    """So much was given back, the rest is kept. Raises NotSignedIn, NotInBook, NotPossible while own figures are hidden."""
     own_alone(sent.request, "Sign in to write down what becomes of a deposit.")
     shop = shop_of(sent.request)
-    if hold not in [one.hold.id for one in deposits(shop.book, shop.today().isoformat()) if one.over]:
-        raise NotPossible("No deposit of that hold waits to be given back; look at the list of deposits.")
     fields, currency = Fields(sent), currency_of(shop.settled())
     fields.needed("given_back", "How much is given back? Write 0 where all of it is kept.")
     cents = fields.read("given_back", lambda text: parse_money(text, currency).cents)
     if not fields.wrong and cents is not None:
         try:
-            settle_deposit(sent.hand, hold, cents)
+            settle_deposit(sent.hand, hold, cents, shop.today().isoformat())
             return RedirectResponse("/deposits", 303)
         except NotPossible as refused:
             fields.wrong["given_back"] = str(refused)

@@ -51,12 +51,13 @@ def _shown(request: Request, ident: str, wrong: dict[str, str], typed: dict[str,
     piece, today, session = story.piece, shop.today(), session_at(request)
     promised = promises(shop.book, today.isoformat(), ident).get(ident)
     seen_with = beside(shop.book, story, today.isoformat())
+    sold = next(iter(sales(shop.book, sale=promised.ident)), None) if promised and promised.kind == "sale" else None
     shown: dict[str, Any] = {
         "piece": piece,
         "promised": promised if promised is not None and promised.stands else None,
         "ran_out": promised if promised is not None and not promised.stands else None,
         **_held(shop, promised if promised and promised.kind == "hold" and session.sees_own else None),
-        "sold": next(iter(sales(shop.book, sale=promised.ident)), None) if promised and promised.kind == "sale" else None,
+        "sold": sold,
         "to_buyer": not session.sees_own,
         "until": (today + timedelta(days=KEPT_DAYS)).isoformat(),
         "ways_paid": list(PaidBy),
@@ -72,12 +73,11 @@ def _shown(request: Request, ident: str, wrong: dict[str, str], typed: dict[str,
         "typed": typed,
         "theirs": ident in customers_pieces(shop.book),
         **spent_shown(request, f"piece:{ident}", INTO_A_PIECE),
-        **asked_where_it_is_sold(request, piece),
+        **asked_where_it_is_sold(request, piece, sold.goes_to if sold and session.sees_own else ""),
         **_asked(shop, ident, seen_with.together),
         **(_own(shop, piece, seen_with.together, today) if session.sees_own else {}),
     }
     if session.sees_own:
-        sold = shown["sold"]
         price = next((part.cents for part in sold.pieces if part.piece == ident), None) if sold else shown["asked"]
         shown["below"] = below_cost(price, shown["floor"])
     return page(request, "for_sale.html", shown, status=422 if wrong else 200)
@@ -225,7 +225,8 @@ def _sell(sent: Sent, fields: Fields, piece: str) -> None:
     parts = parted(cents or 0, some, prices_asked(shop.book, [one.id for one in some]))
     taxes = [(line.words, line.cents) for line in tax_lines([each.cents for each in parts], shop_taxes(shop.settled()))]
     on, paid_by = shop.today().isoformat(), sent.choice("by", PaidBy, PaidBy.CASH)
-    sell_to(sent.hand, parts, sent.text("buyer"), on, taxes, paid_by, breaks_set=sent.text("of_set") == ALONE)
+    alone, goes_to = sent.text("of_set") == ALONE, sent.text("goes_to")
+    sell_to(sent.hand, parts, sent.text("buyer"), on, taxes, paid_by, breaks_set=alone, goes_to=goes_to)
 
 
 def _going(sent: Sent, piece: str) -> tuple[PieceStands, ...]:

@@ -30,6 +30,7 @@ def _shown(request: Request, about: str, wrong: dict[str, str]) -> Response:
     names = {one.id: one for one in pieces_by_id(shop.book, [part.piece for sale in open_sales for part in sale.pieces])}
     shown = {
         "sales": [(sale, [names[part.piece] for part in sale.pieces if part.piece in names]) for sale in open_sales],
+        "owed_cents": sum(sale.owed_cents for sale in open_sales),
         "currency": currency_of(shop.settled()),
         "ways": MONEY_COMES_BY,
         "about": about,

@@ -64,7 +64,7 @@ def _quoted(one: Quote) -> Iterator[QuoteLine]:
     on, until = day_here(quote.on), date.fromisoformat(quote.until)
     state = quote.ended or ("its day is over" if not one.runs else "open, kept for them" if quote.hold else "open")
     for piece, cents in one.pieces:
-        yield QuoteLine(on, piece.name, quote.called, cents, until, state, piece in one.taken)
+        yield QuoteLine(on, piece.name, quote.called, cents, until, state, piece in one.taken, quote.goes_to)
 
 
 def _wishes(request: Request) -> Listing:

@@ -11,9 +11,11 @@ from starlette.responses import RedirectResponse, Response
 from waney.figures.problem import Problem
 from waney.papers.paper import paper_pdf
 from waney.papers.piece_quote import PieceQuote, quote_of_pieces
+from waney.trade.local_rules import Question, known_of, state_of
 from waney.trade.tax import tax_lines
 from waney.units.money import parse_money
 from waney.web.as_sold import as_sold_piece
+from waney.web.asked_of_sale import rules_for_a_buyer
 from waney.web.forms import Fields, Sent, own_alone
 from waney.web.loads_asked import moistures_in_words
 from waney.web.pages.papers import PDF, file
@@ -34,7 +36,7 @@ router = Router()
 GOOD_DAYS = 14
 """a quote, unless another day is chosen"""
 MOST_CLOSED = 20
-FIELDS = ("buyer", "until", "words", "more")
+FIELDS = ("buyer", "until", "words", "more", "goes_to")
 OWN = "Sign in to make quotes and to look at them: they name buyers."
 
 
@@ -72,6 +74,7 @@ def _making(request: Request, pieces: Sequence[str], typed: Mapping[str, str], w
             "buyer": "",
             "words": "",
             "more": "",
+            "goes_to": "",
             "until": until,
             **{name: typed[name] for name in FIELDS if typed.get(name)},
         },
@@ -126,8 +129,9 @@ def make(sent: Sent) -> Response:
     known = fields.needed("buyer", "Who is it for? What to call them is enough.")
     if not fields.wrong:
         try:
-            alone, keep = bool(sent.text("alone")), bool(sent.text("keep"))
-            made = quote_for(sent.hand, some, known, sent.text("until"), sent.text("words"), keep=keep, breaks_set=alone)
+            alone, keep, goes_to = bool(sent.text("alone")), bool(sent.text("keep")), sent.text("goes_to")
+            good = (sent.text("until"), sent.text("words"))
+            made = quote_for(sent.hand, some, known, *good, goes_to=goes_to, keep=keep, breaks_set=alone)
             return RedirectResponse(f"/quotes/{made}", 303)
         except Problem as refused:
             fields.wrong["do"] = str(refused)
@@ -168,8 +172,15 @@ def _shown(request: Request, ident: str, wrong: str) -> Response:
         "wrong": wrong,
         "parted": any(piece.together for piece, _ in one.left),
         "quote": ident,
+        "rules": _rules(shop, one) if seen and one.quote.goes_to else (),
+        "goes_known": known_of(state_of(one.quote.goes_to)),
     }
     return page(request, "quote.html", shown, status=422 if wrong else 200)
+
+
+def _rules(shop: Shop, one: Quote) -> tuple[Question, ...]:
+    """What whoever takes the wood to the place it goes to has to ask, each once."""
+    return rules_for_a_buyer(shop.settled(), dict.fromkeys(piece.species for piece, _ in one.pieces), one.quote.goes_to)
 
 
 def _quote(shop: Shop, ident: str) -> Quote:

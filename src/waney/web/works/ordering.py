@@ -1,16 +1,20 @@
-"""Ordering: the work that puts the pieces of a jumbled boule in order by their outlines and widths."""
+"""Ordering: the work that puts the pieces of a jumbled boule in order by their outlines and widths, and by the plan of their log
+from the end that came off first."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 
 from waney.figures.problem import Problem
-from waney.pieces.boule_order import A_TAPE_M, A_TRACE_M, NoOrder, boule_order
+from waney.pieces.boule_order import A_TAPE_M, A_TRACE_M, BouleOrder, NoOrder, boule_order
+from waney.pieces.boule_way import Wide
 from waney.pieces.faces_met import TwoFaces
 from waney.pieces.measured import with_photo
 from waney.pieces.outline import Outline
 from waney.pieces.piece_sheet import SheetPiece, read_piece_sheet
-from waney.web.asked.boule import BouleAnswer, BouleAsked, JumbledPiece
+from waney.sawing.facts.boule_planned import boule_planned
+from waney.sawing.plan_file import read_plan
+from waney.web.asked.boule import BouleAnswer, BouleAsked, Ends, JumbledPiece
 from waney.web.asked.packing import as_bytes, read_back
 from waney.web.works.measuring import SCENARIOS, picture_of
 from waney.work.apart import Progress
@@ -39,9 +43,26 @@ def order_boule(given: bytes, progress: Progress) -> bytes:
     outlined = sum(one.first_edge is not None and one.second_edge is not None for one in faces)
     try:
         found = boule_order(faces, A_TRACE_M if outlined == len(faces) else A_TAPE_M)
-        return as_bytes(BouleAnswer(found, left_out=left_out, outlined=outlined))
+        row, ends = _from_the_first(found, _planned(asked.plan))
+        return as_bytes(BouleAnswer(row, left_out=left_out, outlined=outlined, ends=ends))
     except NoOrder as no:
         return as_bytes(BouleAnswer(None, str(no), left_out))
+
+
+def _planned(plan: str) -> tuple[Wide, ...]:
+    """What a plan has for each piece; nothing where there is none that can be read: the order is there all the same."""
+    try:
+        return boule_planned(read_plan(plan)[0]) if plan else ()
+    except Problem:
+        return ()
+
+
+def _from_the_first(found: BouleOrder, planned: tuple[Wide, ...]) -> tuple[BouleOrder, Ends]:
+    """The row from the end that came off first, where a plan tells that."""
+    first = found.first_off(planned) if planned else None
+    if first is None:
+        return found, Ends.ALIKE if planned else Ends.NO_PLAN
+    return found if first else found.turned_round(), Ends.TOLD
 
 
 def _read(piece: JumbledPiece) -> _Read:

@@ -21,6 +21,13 @@ def day(**given: str) -> None:
             raise BadAct(f"{what} is empty; write a day as 2026-05-04.")
 
 
+def state_or_country(goes_to: str) -> None:
+    """Where wood goes to leads to nobody's door; empty: not told. Raises BadAct."""
+    lines(goes_to=goes_to)
+    if any(map(str.isdigit, goes_to)):
+        raise BadAct("Where the wood goes to has a number in it; write the state or the country alone, an address is not kept.")
+
+
 def of_pieces(pieces: tuple[str, ...]) -> tuple[Stream, ...]:
     """The streams of some pieces."""
     return tuple(stream("piece", each) for each in pieces)
@@ -58,7 +65,8 @@ class Priced(Decision):
 
 @dataclass(frozen=True)
 class Quoted(Decision):
-    """Prices that hold for somebody until the end of a day. hold: what keeps the pieces back so long; empty: nothing does."""
+    """Prices that hold for somebody until the end of a day. hold: what keeps the pieces back so long; empty: nothing does;
+    goes_to: the state or country that the wood goes to, empty: not told."""
 
     quote: str
     person: str
@@ -66,8 +74,10 @@ class Quoted(Decision):
     until: str
     words: str = ""
     hold: str = ""
+    goes_to: str = ""
 
     def __post_init__(self) -> None:
+        state_or_country(self.goes_to)
         ids(quote=self.quote, person=self.person)
         ids_if_any(hold=self.hold)
         each_once(tuple(each.piece for each in self.pieces))

@@ -7,7 +7,7 @@ from enum import StrEnum
 
 from waney.trade.costing import What
 from waney.yard.acts.base import Decision, Fact, between, filled_lines, ids, ids_if_any, lines
-from waney.yard.acts.promises import MOST_CENTS, PricedPiece, day, of_pieces
+from waney.yard.acts.promises import MOST_CENTS, PricedPiece, day, of_pieces, state_or_country
 from waney.yard.acts.stacks import each_once
 from waney.yard.problems import BadAct
 from waney.yard.streams import Stream, checked_id, checked_stream, stream
@@ -83,7 +83,8 @@ class _Sale:
 
 @dataclass(frozen=True)
 class Sold(_Sale, Decision):
-    """Sold at a device that reaches the book. hold, quote: those that are settled by it; breaks_set: part of a set.
+    """Sold at a device that reaches the book. hold, quote: those that are settled by it; breaks_set: part of a set; goes_to: the
+    state or country that the wood goes to, empty: not told.
 
     deposit_cents: of the hold's deposit, into this sale; the hold goes on for its other pieces. None: all of it, and it ends.
     """
@@ -92,9 +93,11 @@ class Sold(_Sale, Decision):
     breaks_set: bool = False
     quote: str = ""
     deposit_cents: int | None = None
+    goes_to: str = ""
 
     def __post_init__(self) -> None:
         self._checked()
+        state_or_country(self.goes_to)
         ids_if_any(hold=self.hold, quote=self.quote)
         between(0, MOST_CENTS, deposit_cents=self.deposit_cents)
         if self.deposit_cents is not None and not self.hold:

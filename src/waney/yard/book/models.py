@@ -18,7 +18,7 @@ from waney.yard.book.columns import words as _text
 from waney.yard.book.columns import yes_no as _yes_no
 from waney.yard.book.truth import WHOLE
 
-READING = 21
+READING = 22
 head = _table(
     "head",
     Column("stream", Text, primary_key=True),

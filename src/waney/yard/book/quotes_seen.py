@@ -15,7 +15,7 @@ from waney.yard.book.selling_seen import called_here
 @dataclass(frozen=True)
 class QuoteStands:
     """A quote: what was asked of somebody for which pieces [cents], until when; ended: empty while it is open; hold: empty for
-    one that keeps nothing back; on: a moment by the book's clock."""
+    one that keeps nothing back; on: a moment by the book's clock; goes_to: the state or country, empty: not told."""
 
     id: str
     person: str
@@ -26,6 +26,7 @@ class QuoteStands:
     hold: str
     ended: str
     on: str
+    goes_to: str
 
     @property
     def cents(self) -> int:
@@ -47,7 +48,7 @@ def quotes(book: Book, quote: str = "", person: str = "", open_on: str = "") -> 
     return tuple(
         QuoteStands(
             r.id, r.person, called.get(r.person, ""), tuple(parts_of.get(r.id, ())), r.until, r.words, r.hold or "", r.ended,
-            r.recorded_at,
+            r.recorded_at, r.goes_to,
         )
         for r in rows
     )  # fmt: skip

@@ -45,7 +45,15 @@ hold = table(
 """asked: from a device out of reach; lost_to: the stream that was first, empty where it was granted."""
 hold_piece = part("hold")
 quote = table(
-    "quote", ident(), to("person", "person.id"), to("hold", "hold.id"), words("until"), words("words"), *ends(), number()
+    "quote",
+    ident(),
+    to("person", "person.id"),
+    to("hold", "hold.id"),
+    words("until"),
+    words("words"),
+    words("goes_to"),
+    *ends(),
+    number(),
 )
 quote_piece = part("quote", whole("cents"))
 lease = table(
@@ -64,6 +72,7 @@ sale = table(
     whole("tax_cents"),
     words("taxes"),
     words("words"),
+    words("goes_to"),
     Column("deposit_cents", WHOLE),
     number(),
 )

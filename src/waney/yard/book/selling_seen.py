@@ -74,7 +74,7 @@ class PieceSold:
 @dataclass(frozen=True)
 class SaleStands:
     """A sale with its money. paid_cents: payments and what went into it of the deposit of its hold, less refunds;
-    paid_by: how money came.
+    paid_by: how money came; goes_to: the state or country, empty: not told.
     """
 
     id: str
@@ -91,6 +91,7 @@ class SaleStands:
     words: str
     seq: int
     paid_by: tuple[str, ...]
+    goes_to: str
 
     @property
     def back_cents(self) -> int:
@@ -301,7 +302,7 @@ def _sale(row: Any, pieces: tuple[PieceSold, ...], called: dict[str, str], came:
     sums = (row.pieces_cents, row.tax_cents, came)
     return SaleStands(
         row.id, row.person or "", called.get(row.person or "", ""), row.on_date, pieces, taxes, *links, *sums, row.words, row.seq,
-        how,
+        how, row.goes_to,
     )  # fmt: skip
 
 

@@ -27,7 +27,12 @@ def deposits(book: Book, today: str, person: str = "") -> tuple[Deposit, ...]:
     """Every deposit of which something lies here, or those of one buyer; oldest hold first."""
     here = {hold: cents for hold, cents in deposits_here(book).items() if cents > 0}
     some = [each for each in holds(book) if each.id in here and person in ("", each.person)] if here else []
-    return tuple(Deposit(each, here[each.id], bool(each.ended) or each.until < today) for each in some)
+    return tuple(Deposit(each, here[each.id], _over(each, today)) for each in some)
+
+
+def _over(hold: HoldStands, today: str) -> bool:
+    """It is no more, or its day is over."""
+    return bool(hold.ended) or hold.until < today
 
 
 def deposit_of(book: Book, hold: str) -> int:
@@ -66,16 +71,18 @@ def end_hold(
         hand.write(DepositSettled(hold, kept_cents=left))
 
 
-def settle_deposit(hand: Hand, hold: str, returned_cents: int) -> None:
+def settle_deposit(hand: Hand, hold: str, returned_cents: int, today: str) -> None:
     """So much is given back, the shop keeps the rest; a hold whose day is over ends with it.
 
-    Raises NotInBook; NotPossible for more than lies here, and for nothing.
+    Raises NotInBook; NotPossible while the hold stands, for more than lies here, and for nothing.
     """
     stands = next((each for each in holds(hand.book) if each.id == hold), None)
     if stands is None:
         raise NotInBook("There is no such hold in the book.")
     if not deposit_of(hand.book, hold):
         raise NotPossible("Nothing of this deposit lies here any more; look again.")
+    if not _over(stands, today):
+        raise NotPossible("This hold still stands. Wait until its day is over, or give it up first; then say what becomes of it.")
     left = _left(hand.book, hold, returned_cents)
     if stands.ended:
         hand.write(DepositSettled(hold, returned_cents, left))

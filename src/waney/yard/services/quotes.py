@@ -27,10 +27,10 @@ from waney.yard.services.selling import (
 
 
 def quote_pieces(
-    hand: Hand, person: str, some: Sequence[PricedPiece], until: str, words: str = "", hold: str = ""
+    hand: Hand, person: str, some: Sequence[PricedPiece], until: str, words: str = "", hold: str = "", goes_to: str = ""
 ) -> Made:  # fmt: skip
     """Prices that hold until a day. Raises NotPossible for a piece that is sold or no more."""
-    act = Quoted(hand.new_id(), person, tuple(some), until, words, hold)
+    act = Quoted(hand.new_id(), person, tuple(some), until, words, hold, goes_to)
     return Made(act.quote, hand.write(act, *hand.seen(act)))
 
 
@@ -41,10 +41,12 @@ def quote_for(
     until: str,
     words: str = "",
     *,
+    goes_to: str = "",
     keep: bool = False,
     breaks_set: bool = False,
 ) -> str:
-    """A quote for somebody by name; keep: a hold keeps the pieces for them so long. Returns its id.
+    """A quote for somebody by name; goes_to: the state or country that the wood goes to; keep: a hold keeps the pieces for them
+    so long. Returns its id.
 
     Raises NotPossible for a day that is over, a name that several bear, a piece that cannot be promised; BadAct; Stale.
     """
@@ -53,12 +55,14 @@ def quote_for(
     if not some:
         raise NotPossible("Name a piece at least.")
     not_at_a_kiln(hand.book, [each.piece for each in some])
-    Quoted(hand.new_id(), hand.new_id(), tuple(some), until, words)  # what cannot be a quote keeps nothing and adds nobody
+    Quoted(
+        hand.new_id(), hand.new_id(), tuple(some), until, words, goes_to=goes_to
+    )  # what cannot be a quote keeps nothing and adds nobody
     kept = ""
     if keep:
         kept = hold_for(hand, [each.piece for each in some], called, until, 0, breaks_set=breaks_set)
     person = buyer_called(hand.book, called) or add_buyer(hand, called.strip()).id
-    return quote_pieces(hand, person, some, until, words, kept).id
+    return quote_pieces(hand, person, some, until, words, kept, goes_to).id
 
 
 @dataclass(frozen=True)
@@ -122,7 +126,7 @@ def sell_quote(
     if not parts:
         raise NotPossible("Tick the pieces that are sold.")
     sale = with_their_hold(hand.book, new_sale(hand, parts, on, one.quote.person, taxes, paid_by))
-    sale = replace(sale, quote=quote, breaks_set=breaks_set)
+    sale = replace(sale, quote=quote, breaks_set=breaks_set, goes_to=one.quote.goes_to)
     sell_pieces(hand, sale)
     _let_go(hand, one.quote)
     return sale.sale

@@ -123,15 +123,16 @@ def sell_to(
     paid_by: PaidBy = PaidBy.CASH,
     *,
     breaks_set: bool = False,
+    goes_to: str = "",
 ) -> str:
-    """Sell to somebody by name (empty: nobody named); the hold that they have on a piece is settled, and so much less is paid now
-    as its deposit was. Returns the sale's id.
+    """Sell to somebody by name (empty: nobody named); goes_to: the state or country that the wood goes to. The hold that they
+    have on a piece is settled, and so much less is paid now as its deposit was. Returns the sale's id.
 
     A buyer who is new is written down once it is clear that the sale can be. Raises NotPossible, Stale.
     """
     known = buyer_called(hand.book, called) if called.strip() else ""
     sale = with_their_hold(hand.book, new_sale(hand, some, on, known, taxes, paid_by))
-    sale = replace(sale, breaks_set=breaks_set)
+    sale = replace(sale, breaks_set=breaks_set, goes_to=goes_to)
     free_to_sell(hand.book, sale, on)
     if called.strip() and not known:
         sale = replace(sale, person=add_buyer(hand, called.strip()).id)

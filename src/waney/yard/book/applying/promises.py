@@ -131,7 +131,7 @@ def priced(pen: Pen, event: Event, act: Priced) -> None:
 
 def quoted(pen: Pen, event: Event, act: Quoted) -> None:
     """A quote."""
-    told = {"person": act.person, "hold": act.hold or None, "until": act.until, "words": act.words}
+    told = {"person": act.person, "hold": act.hold or None, "until": act.until, "words": act.words, "goes_to": act.goes_to}
     pen.insert(selling_models.quote, id=act.quote, **told, ended="", ended_seq=None, seq=event.seq)
     for each in act.pieces:
         pen.insert(selling_models.quote_piece, quote=act.quote, piece=each.piece, cents=each.cents)

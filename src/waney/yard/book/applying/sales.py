@@ -23,7 +23,7 @@ def sold(pen: Pen, event: Event, act: Sold) -> None:
         settle_by_sale(pen, event, act)
     if act.quote:
         end(pen, selling_models.quote, act.quote, SOLD, event.seq)
-    _sale(pen, event, act, hold=act.hold or None, lease=None, deposit=act.deposit_cents)
+    _sale(pen, event, act, hold=act.hold or None, lease=None, deposit=act.deposit_cents, goes_to=act.goes_to)
     for each in act.pieces:
         _hand_over(pen, event, act.makes(), each.piece)
 
@@ -44,9 +44,16 @@ def sold_away(pen: Pen, event: Event, act: SoldAway) -> None:
 
 
 def _sale(
-    pen: Pen, event: Event, act: Sold | SoldAway, *, hold: str | None, lease: str | None, deposit: int | None = None
+    pen: Pen,
+    event: Event,
+    act: Sold | SoldAway,
+    *,
+    hold: str | None,
+    lease: str | None,
+    deposit: int | None = None,
+    goes_to: str = "",
 ) -> None:
-    told = {"person": act.person or None, "hold": hold, "lease": lease, "on_date": act.on, "words": act.words}
+    told = {"person": act.person or None, "hold": hold, "lease": lease, "on_date": act.on, "words": act.words, "goes_to": goes_to}
     sums = {"pieces_cents": sum(each.cents for each in act.pieces), "tax_cents": sum(tax.cents for tax in act.taxes)}
     pen.insert(
         selling_models.sale,
