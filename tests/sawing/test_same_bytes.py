@@ -11,6 +11,7 @@ from concurrent.futures import ThreadPoolExecutor
 from dataclasses import replace
 from pathlib import Path
 
+import pytest
 from tests.sawing.drawn_logs import INCH, drawn
 from tests.sawing.test_counts import bench_of, others_of
 from tests.sawing.test_edging import bench as boards
@@ -50,6 +51,7 @@ def in_a_process_of_its_own(hash_seed: str, threads: int) -> dict[str, str]:
     return read
 
 
+@pytest.mark.long
 def test_processes_and_threads_write_the_same_bytes() -> None:
     here = digests(2)
     assert in_a_process_of_its_own("1", 1) == here
