@@ -29,6 +29,7 @@ from waney.web.asked.kinds import (
     PLAN,
     PLANNED,
     ROOM,
+    ROUGH,
     SCALE,
     SCAN,
     SEASONS,
@@ -46,6 +47,7 @@ from waney.yard.book.jobs import JobState
 WORKS = "waney.web.works"
 KINDS: Mapping[str, Work] = {
     STEPS: Written(f"{WORKS}.planning", "plan_steps"),
+    ROUGH: Written(f"{WORKS}.planning", "plan_log"),
     PLAN: Written(f"{WORKS}.planning", "plan_log"),
     SCALE: Written(f"{WORKS}.scaling", "scale_log"),
     MEASURE: Written(f"{WORKS}.measuring", "measure_piece"),
@@ -72,8 +74,10 @@ KINDS: Mapping[str, Work] = {
     WAITING: Written(f"{WORKS}.lying", "logs_waiting"),
 }
 """what a worker can do, by kind of job, first what somebody stands and waits for; nothing is loaded here: pages come soon"""
+AT_THE_MILL = (STEPS, ROUGH)
+"""what waits for no other work, because somebody stands beside the log; soon done"""
 WARM = Written(f"{WORKS}.planning", "load_planning")
-"""what a worker does while it waits for its first job"""
+"""what a worker does while it waits for its next job"""
 SAID = {
     JobState.WAITING: "It stands in line.",
     JobState.RUNNING: "It is being worked on",
