@@ -98,12 +98,16 @@ def test_an_answer_that_was_lost_is_worked_out_again(book: Book, ids: Ids) -> No
     ("no_plan", "oak is no log."), ("breaks", "Something in the program went wrong here (ZeroDivisionError"),
     pytest.param("hungry", "This needs more memory than it may have (1.0 GB)", marks=unix),
 ])  # fmt: skip
-def test_what_fails_says_why_and_may_be_asked_again(book: Book, ids: Ids, kind: str, sentence: str) -> None:
+def test_what_fails_says_why_and_is_tried_again_when_somebody_says_so(book: Book, ids: Ids, kind: str, sentence: str) -> None:
     job = asked(book, ids, kind, b"oak")
     worked(book, ended(book, job), memory_bytes=2**30)
     told = jobs.look(book, job)
     assert told.state is JobState.FAILED and told.message.startswith(sentence) and jobs.answer(book, job) is None
-    assert asked(book, ids, kind, b"oak") != job
+    assert asked(book, ids, kind, b"oak") == job and jobs.take(book, [kind], "here", NOW) is None, "a look burns no processor"
+    again = jobs.ask_again(book, ids(), job, "1", NOW)
+    assert again.id != job and again.state is JobState.WAITING
+    assert {jobs.ask_again(book, ids(), each, "1", NOW).id for each in (job, again.id)} == {again.id}, "pressed twice it is one"
+    assert asked(book, ids, kind, b"oak") == again.id
 
 
 @unix
@@ -156,7 +160,7 @@ def test_what_is_cancelled_stops_whether_it_waits_or_runs(book: Book, ids: Ids, 
     worked(book, ended(book, runs))
     other.join()
     assert jobs.look(book, runs).state is JobState.CANCELLED and not alive(int(at.read_text()))
-    assert asked(book, ids, "upper", b"x") != waits
+    assert asked(book, ids, "upper", b"x") == waits and jobs.ask_again(book, ids(), waits, "1", NOW).id != waits
     with pytest.raises(NotInBook):
         jobs.cancel(book, ids(), NOW)
 

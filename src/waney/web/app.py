@@ -19,7 +19,7 @@ from starlette.staticfiles import StaticFiles
 from waney.figures.problem import Problem
 from waney.web.access.sessions import session_of
 from waney.web.asking import AT_THE_MILL, KINDS, WARM
-from waney.web.forms import NotAllowed, NotSignedIn, OldForm
+from waney.web.forms import CameTwice, NotAllowed, NotSignedIn, OldForm
 from waney.web.headers import Wrapped
 from waney.web.pages import all_routers, first_routers, later_routers
 from waney.web.pages.sign_in import FIRST, SIGN_IN
@@ -35,6 +35,7 @@ STATUS: dict[type[Problem], int] = {
     NotSignedIn: 401,
     NotAllowed: 403,
     OldForm: 403,
+    CameTwice: 409,
     NotInBook: 404,
     Stale: 409,
     BookBusy: 503,

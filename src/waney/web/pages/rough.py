@@ -36,18 +36,11 @@ def begin(sent: Sent) -> Response:
     if rough is None:
         return days_shown(sent.request, typed, fields.wrong)
     try:
-        log = _booked_in(sent, rough.log)
+        log = add_log(sent.hand, NewLog(rough.log)).id
     except Problem as slip:
         return days_shown(sent.request, typed, {"rough": str(slip)})
     job = ask(shop, ROUGH, as_bytes(rough.asked(settled.get(Setting.MILL, ""), shop.today().isoformat())))
     return RedirectResponse(f"/day/{today_at_the_mill(sent)}/rough/{log}?job={job.id}", 303)
-
-
-def _booked_in(sent: Sent, sheet: str) -> str:
-    """The log of this form: sent twice, it is one log. Raises Problem."""
-    if not sent.came_twice("log"):
-        add_log(sent.hand, NewLog(sheet, ident=sent.makes))
-    return sent.makes
 
 
 @router.get("/day/{day}/rough/{log}")
