@@ -4,16 +4,19 @@ from __future__ import annotations
 
 from datetime import UTC, datetime
 from pathlib import Path
+from typing import Any
 
 import pytest
 
 from waney.cli.money import hand_of
+from waney.papers import tags
 from waney.yard.acts.pieces import PieceCounted
 from waney.yard.book.book import make_book, open_book
 from waney.yard.book.engine import in_folder
 from waney.yard.book.looking import next_code, next_free, pieces
 from waney.yard.services.mill import take_names
 from waney.yard.services.pieces import count_piece
+from waney.yard.services.printer import Misses, keep_misses
 
 from .calling import SLIP, WRITTEN, asked, run
 
@@ -51,6 +54,25 @@ def test_names_that_are_borne_or_given_out_are_not_printed_and_what_is_printed_i
     assert numbers(asked(*words)["names"]) == [10, 11, 12, 13]
     assert numbers(asked(*words)["names"]) == [14, 15, 16, 17]
     assert stands(yard, "K") == 18
+
+
+def test_tags_of_a_yard_are_moved_as_it_keeps_it_for_their_sheet_unless_something_else_is_said(
+    yard: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    book = open_book(in_folder(yard))
+    keep_misses(hand_of(book), "Letter 4 x 2", Misses(1.0, -0.5, 1.01))
+    book.close()
+    moved, lays_out = [], tags.laid_out
+
+    def laid_out(some: Any, stock: Any, calibration: tags.Calibration, **how: Any) -> tags.TagSheets:
+        moved.append((calibration.right_mm, calibration.down_mm, calibration.size))
+        return lays_out(some, stock, calibration, **how)
+
+    monkeypatch.setattr(tags, "laid_out", laid_out)
+    words = ("tags", "tags.pdf", "--yard", str(yard), "--count", "1")
+    for more in ((), ("--shift", "2 mm, 0 mm"), ("--size", "1"), ("--stock", "a4 99 x 57")):
+        asked(*words, *more)
+    assert list(dict.fromkeys(moved)) == [(1.0, -0.5, 1.01), (2.0, 0.0, 1.01), (1.0, -0.5, 1.0), (0.0, 0.0, 1.0)]
 
 
 def test_without_letters_the_yard_gives_the_next_that_nothing_carries(yard: Path) -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import stat
 from collections.abc import Callable
 from pathlib import Path
@@ -75,7 +76,8 @@ def test_looking_needs_no_password_and_writing_does(anybody: Person, shop: Shop)
 def test_a_wrong_password_and_a_wrong_name_read_alike(anybody: Person) -> None:
     wrong_name, wrong_password = anybody.signs_in("Eve"), anybody.signs_in("Ada", "not the words")
     assert wrong_name.status_code == wrong_password.status_code == 401
-    assert wrong_name.text.replace("Eve", "") == wrong_password.text.replace("Ada", "")
+    read = [re.sub('name="blank" value="[^"]+"|Eve|Ada', "", answer.text) for answer in (wrong_name, wrong_password)]
+    assert read[0] == read[1]
 
 
 def test_after_five_wrong_tries_even_the_right_words_wait_a_minute(anybody: Person, clock: Clock) -> None:

@@ -52,6 +52,11 @@ def agreed(hand: Hand, custom: str, how: How) -> None:
     agree(hand, custom, how, "2026-05-04", seen_of(CustomJob.of(hand.book, custom), hand.book))
 
 
+def test_what_went_into_a_customers_log_is_refused_with_a_sentence(owner: Person, custom: str, logs_of: tuple[str, str]) -> None:
+    told = owner.send(f"/logs/{logs_of[0]}/earned", {"do": "spent", "hours": "2"})
+    assert told.status_code == 400 and "belongs on the invoice" in told.text
+
+
 def test_from_the_logs_to_the_paid_invoice(owner: Person, shop: Shop, hand: Hand, logs_of: tuple[str, str]) -> None:
     made = owner.send("/custom", {"called": "Hal", "log": list(logs_of), "way": "20", "hours": "0.5"})
     page = made.headers["location"]

@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+import re
+
 import pytest
 
 from waney.trade.costing import What
+from waney.web.once import Once
 from waney.web.shop import Shop
 from waney.yard.acts.mill import CameOff
 from waney.yard.acts.pieces import PieceCounted
@@ -231,6 +234,23 @@ def test_money_that_comes_later_is_written_down_where_all_that_is_owed_stands(
     owner.send("/own-figures", {"do": "hide", "after": "/owed"})
     assert owner.send(address, {"amount": "1"}).status_code == 400, "hidden while a buyer looks on"
     assert sales(shop.book)[0].owed_cents == 0
+
+
+def test_a_payment_that_is_sent_again_is_written_once_and_after_a_new_start_the_page_says_so(
+    owner: Person, shop: Shop, piece: str
+) -> None:
+    owner.send(f"/pieces/{piece}/sale", {"do": "sell", "buyer": "Ann", "paid": "400", "by": "owed"})
+    [sale] = sales(shop.book)
+    blank = re.search(r'name="blank" value="([0-9a-f-]+)"', owner.get("/owed").text)
+    assert blank is not None
+    told = {"amount": "100", "blank": blank[1]}
+    assert [owner.send(f"/sales/{sale.id}/paid", told).headers["location"] for _ in range(3)] == ["/owed"] * 3
+    assert sales(shop.book)[0].owed_cents == 324_00
+    assert owner.send(f"/sales/{sale.id}/paid", {"amount": "324"}).status_code == 303
+    object.__setattr__(shop, "once", Once())
+    again = owner.send(f"/sales/{sale.id}/paid", told)
+    assert again.status_code == 409 and "nothing was written a second time" in again.text
+    assert sales(shop.book)[0].owed_cents == 0 and money_taken(shop.book) == 424_00
 
 
 @pytest.mark.parametrize(

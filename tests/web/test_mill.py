@@ -100,6 +100,27 @@ def test_while_the_heights_of_its_plan_are_worked_out_nobody_walks_off_without_t
     assert "mark nothing yet" in beside and "by eye" not in beside and "Write that on the butt end" not in beside
 
 
+def test_heights_that_could_not_be_worked_out_are_told_so_and_tried_again_by_a_button_alone(
+    owner: Person, anybody: Person, shop: Shop, hand: Hand, eye: str, log: str
+) -> None:
+    sheets = {name: demo(name) for name in ("log", "mill", "wants")}
+    choose_plan(hand, log, keep_plan(hand, log, 1, write_plan(through_case().plan, sheets)).id, 1)
+    owner.get(eye)
+    job = jobs.take(shop.book, (STEPS,), "here", shop.now())
+    assert job is not None and jobs.fail(shop.book, job.id, "here", "The plan cannot be read.", shop.now())
+    for _ in range(2):
+        page = owner.get(eye).text
+        assert "The plan cannot be read." in page and "are being worked out" not in page and "by eye until they are" in page
+    assert jobs.take(shop.book, (STEPS,), "here", shop.now()) is None, "a look burns no processor"
+    assert "Try again" not in anybody.get(eye).text and "The plan cannot be read." in anybody.get(eye).text
+    form, headers = {"token": owner.token()}, {"referer": f"{owner.client.base_url}{eye}"}
+    pressed = owner.client.post(f"/jobs/{job.id}/again", data=form, headers=headers, follow_redirects=True)
+    assert "are being worked out" in pressed.text and jobs.take(shop.book, (STEPS,), "here", shop.now()) is not None
+    other = {"referer": str(owner.client.base_url).replace("testserver", "elsewhere") + eye}
+    away = owner.client.post(f"/jobs/{job.id}/again", data=form, headers=other)
+    assert away.history[0].headers["location"] == "/", "nobody is led away from the yard"
+
+
 def height(page: Page) -> int:
     """The huge figure, in marks of the scale."""
     found = re.search(r'id="height">(.*?) <span class="unit">', page.text, re.S)

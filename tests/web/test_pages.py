@@ -7,6 +7,7 @@ import json
 import re
 import tomllib
 from collections.abc import Callable, Sized
+from concurrent.futures import ThreadPoolExecutor
 from dataclasses import fields
 from pathlib import Path
 
@@ -280,6 +281,26 @@ def test_a_form_that_is_sent_twice_writes_once_and_with_something_else_in_it_aga
     for _ in range(2):
         owner.send(form, {**told, "blank": "no id"})
     assert len(made(shop.book)) == 4, "what no page of ours sent is taken as it comes"
+
+
+def test_a_double_tap_is_one_press_also_while_the_first_is_still_being_written(owner: Person, shop: Shop) -> None:
+    told = {"token": owner.token(), "blank": shop.new_id(), "species": "cherry", "thickness": "2"}
+    with ThreadPoolExecutor(4) as pool:
+        answers = list(pool.map(lambda _: owner.client.post("/pieces/count", data=told, follow_redirects=False), range(4)))
+    assert {answer.status_code for answer in answers} == {303} and len({answer.headers["location"] for answer in answers}) == 1
+    assert len(pieces(shop.book)) == 1
+
+
+def test_photos_of_the_same_name_are_two_and_the_same_form_of_somebody_else_is_another(
+    owner: Person, helper: Person, shop: Shop
+) -> None:
+    told = {"blank": shop.new_id(), "species": "cherry"}
+    for content in (photo(), photo(30), photo()):
+        assert owner.send("/pieces/count", told, files={"photo": ("image.jpg", content, "image/jpeg")}).status_code == 303
+    assert len(pieces(shop.book)) == 2
+    for person in (owner, helper):
+        person.send("/pieces/count", told)
+    assert len(pieces(shop.book)) == 4
 
 
 def test_each_field_that_cannot_be_read_has_its_own_sentence(owner: Person, shop: Shop) -> None:

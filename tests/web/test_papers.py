@@ -8,6 +8,7 @@ import math
 import zipfile
 from datetime import UTC, datetime
 from typing import Any
+from urllib.parse import urlencode
 
 import pypdf
 import pytest
@@ -25,7 +26,7 @@ from waney.yard.acts.stacks import Depth, MoistureRead, ReadBy
 from waney.yard.book import jobs
 from waney.yard.book.examining import examine
 from waney.yard.book.looking import logs, next_free, pieces
-from waney.yard.book.stories import piece_story, unfiled_photos
+from waney.yard.book.stories import last_events, piece_story, unfiled_photos
 from waney.yard.book.tags import free_names
 from waney.yard.names import Name
 from waney.yard.services.hand import Hand
@@ -93,7 +94,7 @@ def test_a_name_that_the_book_did_not_give_is_not_printed(owner: Person, shop: S
 
 @pytest.mark.parametrize(
     "told",
-    [{"count": "none"}, {"count": "0"}, {"count": "501"}, {"stock": "a napkin"}, {"code": "O1"}, {"right": "far"}, {"size": "2"}],
+    [{"count": "none"}, {"count": "0"}, {"count": "501"}, {"stock": "a napkin"}, {"code": "O1"}],
 )
 def test_what_cannot_be_printed_takes_no_name_and_keeps_what_was_typed(owner: Person, shop: Shop, told: dict[str, str]) -> None:
     answer = owner.send("/papers/tags", {"code": "K", **told})
@@ -117,6 +118,37 @@ def test_many_tags_are_a_job_and_then_stand_at_the_same_address(owner: Person, s
     done = owner.get(address)
     assert done.headers["content-type"] == "application/pdf"
     assert str(Name("K", 30)) in words(done.content)
+
+
+def test_how_the_printer_misses_is_told_once_and_kept_for_that_sheet_or_roll(owner: Person, shop: Shop, hand: Hand) -> None:
+    log = add_log(hand, NewLog(EXAMPLE)).id
+    others = ("/papers/tags.pdf?code=K&first=1&count=4&stock=roll, 4 in x 2 in", f"/logs/{log}/tag.pdf?stock=letter 5 x 2")
+    owner.send("/papers/tags", {"code": "K", "count": "4"})
+    before = [owner.get(page).content for page in ("/papers/tags.pdf?code=K&first=1&count=4", f"/logs/{log}/tag.pdf", *others)]
+    for _ in range(2):
+        told = {"stock": "Letter  4 x 2", "right": "1 mm", "down": "-0.5 mm", "size": "1.01"}
+        assert owner.send("/papers/printer", told).headers["location"] == "/papers#printer"
+    assert len([one for one in last_events(shop.book, 50) if one.event.kind == "settled"]) == 1, "it is written when it changes"
+    moved = {"right": "1 mm", "down": "-0.5 mm", "size": "1.01", "stock": "letter 4 x 2"}
+    now = [owner.get(page).content for page in ("/papers/tags.pdf?code=K&first=1&count=4", f"/logs/{log}/tag.pdf", *others)]
+    assert now[2:] == before[2:] and now[0] != before[0] and now[1] != before[1], "another sheet is not moved"
+    assert now[1] == owner.get(f"/logs/{log}/tag.pdf?{urlencode(moved)}").content, "the same as typed by hand"
+    assert before[1] == owner.get(f"/logs/{log}/tag.pdf?right=0&down=0&size=1").content
+    page = owner.get("/papers").text
+    assert "letter 4 x 2: 1 mm right, 0.5 mm up, size 1.01" in page
+    assert all(f'value="{value}"' in page for value in ("1 mm", "-0.5 mm", "1.01"))
+    assert 'value="1 mm"' not in owner.get("/papers?printer=a4+99+x+57").text
+    owner.send("/papers/printer", {"stock": "letter 4 x 2"})
+    assert "Nothing is kept" in owner.get("/papers").text and owner.get(f"/logs/{log}/tag.pdf").content == before[1]
+
+
+@pytest.mark.parametrize("told", [{"right": "far"}, {"size": "2"}, {"down": "20 mm"}, {"stock": "a napkin"}])
+def test_a_shift_that_cannot_be_is_not_kept_and_stands_there_to_be_put_right(
+    owner: Person, shop: Shop, told: dict[str, str]
+) -> None:
+    answer = owner.send("/papers/printer", {"stock": "letter 4 x 2", **told})
+    assert answer.status_code == 422 and 'role="alert"' in answer.text and next(iter(told.values())) in answer.text
+    assert "printer" not in shop.settled()
 
 
 def test_the_printer_is_tried_out(owner: Person) -> None:

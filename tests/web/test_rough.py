@@ -12,7 +12,7 @@ from waney.sawing.check.check import check_plan
 from waney.sawing.plan_file import read_plan
 from waney.sawing.sheets.from_sheets import ready
 from waney.sawing.wants import Pattern
-from waney.web.asked.kinds import PLAN
+from waney.web.asked.kinds import ROUGH
 from waney.web.asked.packing import as_bytes
 from waney.web.asked.plan import PlanAsked, Planned
 from waney.web.asking import KINDS
@@ -58,10 +58,10 @@ def test_the_checker_accepts_the_plan_and_it_is_there_in_time(rough: Rough) -> N
 
 def answered(shop: Shop) -> PlanAsked:
     """The worker does what was asked."""
-    job = jobs.take(shop.book, (PLAN,), "here", shop.now())
+    job = jobs.take(shop.book, (ROUGH,), "here", shop.now())
     assert job is not None
     given = shop.book.files.read(job.input)
-    jobs.finish(shop.book, job.id, "here", KINDS[PLAN](given, lambda *_: None), shop.now())
+    jobs.finish(shop.book, job.id, "here", KINDS[ROUGH](given, lambda *_: None), shop.now())
     return PlanAsked(**json.loads(given))
 
 
@@ -112,7 +112,7 @@ def test_what_is_missing_or_cannot_be_read_is_said_beside_it(owner: Person, shop
     answer = owner.send("/day/rough", {**TYPED, field: typed})
     assert answer.status_code == 422 and f'id="{field}-wrong"' in answer.text
     assert 'value="8 ft"' in answer.text or field == "length"
-    assert logs(shop.book) == () and jobs.take(shop.book, (PLAN,), "here", shop.now()) is None
+    assert logs(shop.book) == () and jobs.take(shop.book, (ROUGH,), "here", shop.now()) is None
 
 
 def test_a_rough_plan_that_nobody_asked_for_is_said_so(owner: Person, shop: Shop) -> None:

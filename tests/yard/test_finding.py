@@ -179,3 +179,27 @@ def test_stories_and_pages_stand_up_to_drawn_books(book: Book) -> None:
     assert all(task.event.seq <= len(drawn.sent) for task in tasks)
     assert count_tasks(book) == len(tasks) > 3 and count_tasks(book, most=2) == 3
     assert open_days(book, 2) == open_days(book)[:2] and latest_days(book, 3) == days[:3]
+
+
+@pytest.mark.parametrize(
+    ("words", "found"),
+    [
+        ("quercus", {"white oak", "oak", "Quercus spp."}),
+        ("Quercus alba", {"white oak"}),
+        ("acer", {"Sugar Maple", "hard maple"}),
+        ("Acer saccharum", {"Sugar Maple"}),
+        ("rock maple", {"Sugar Maple"}),
+        ("Douglas-fir", {"Pseudotsuga menziesii"}),
+        ("juglans", {"walnut"}),
+        ("butternut", set()),
+        ("qu", {"Quercus spp."}),
+        ("alba maple", set()),
+    ],
+)
+def test_a_wood_is_found_by_every_name_that_the_tables_have_of_it(
+    book: Book, phone: Device, ids: Ids, words: str, found: set[str]
+) -> None:
+    """Names as `species.csv` and the FIA table have them; a name that several woods bear ("hard maple") by what they share."""
+    for wood in ("white oak", "oak", "Quercus spp.", "Sugar Maple", "hard maple", "Pseudotsuga menziesii", "walnut", "a board"):
+        phone.send(PieceCounted(ids(), wood))
+    assert {one.species for one in find_pieces(book, Wanted(words=words)).rows} - {"a board"} == found

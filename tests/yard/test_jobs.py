@@ -14,13 +14,15 @@ from pathlib import Path
 
 import pytest
 
+from waney.work.apart import STEPS_BACK
 from waney.yard.book import jobs
 from waney.yard.book.book import Book
 from waney.yard.book.engine import Lies
 from waney.yard.book.examining import examine
 from waney.yard.book.jobs import JobState
 from waney.yard.problems import NotInBook
-from waney.yard.services.jobs import WARMS_AFTER_S, run_jobs
+from waney.yard.services import jobs as service
+from waney.yard.services.jobs import WARMS_AFTER_S, Worker, run_jobs
 
 from .conftest import NOW, Ids
 from .work_to_do import KINDS
@@ -96,12 +98,16 @@ def test_an_answer_that_was_lost_is_worked_out_again(book: Book, ids: Ids) -> No
     ("no_plan", "oak is no log."), ("breaks", "Something in the program went wrong here (ZeroDivisionError"),
     pytest.param("hungry", "This needs more memory than it may have (1.0 GB)", marks=unix),
 ])  # fmt: skip
-def test_what_fails_says_why_and_may_be_asked_again(book: Book, ids: Ids, kind: str, sentence: str) -> None:
+def test_what_fails_says_why_and_is_tried_again_when_somebody_says_so(book: Book, ids: Ids, kind: str, sentence: str) -> None:
     job = asked(book, ids, kind, b"oak")
     worked(book, ended(book, job), memory_bytes=2**30)
     told = jobs.look(book, job)
     assert told.state is JobState.FAILED and told.message.startswith(sentence) and jobs.answer(book, job) is None
-    assert asked(book, ids, kind, b"oak") != job
+    assert asked(book, ids, kind, b"oak") == job and jobs.take(book, [kind], "here", NOW) is None, "a look burns no processor"
+    again = jobs.ask_again(book, ids(), job, "1", NOW)
+    assert again.id != job and again.state is JobState.WAITING
+    assert {jobs.ask_again(book, ids(), each, "1", NOW).id for each in (job, again.id)} == {again.id}, "pressed twice it is one"
+    assert asked(book, ids, kind, b"oak") == again.id
 
 
 @unix
@@ -154,7 +160,7 @@ def test_what_is_cancelled_stops_whether_it_waits_or_runs(book: Book, ids: Ids, 
     worked(book, ended(book, runs))
     other.join()
     assert jobs.look(book, runs).state is JobState.CANCELLED and not alive(int(at.read_text()))
-    assert asked(book, ids, "upper", b"x") != waits
+    assert asked(book, ids, "upper", b"x") == waits and jobs.ask_again(book, ids(), waits, "1", NOW).id != waits
     with pytest.raises(NotInBook):
         jobs.cancel(book, ids(), NOW)
 
@@ -182,3 +188,61 @@ def test_what_somebody_stands_and_waits_for_goes_first(book: Book, ids: Ids) -> 
     patient, urgent, later = (asked(book, ids, kind, word) for kind, word in (("upper", b"a"), ("who", b"b"), ("who", b"c")))
     taken = [jobs.take(book, ("who", "upper"), "somebody", NOW) for _ in range(4)]
     assert [job and job.id for job in taken] == [urgent, later, patient, None]
+
+
+@unix
+def test_what_somebody_stands_and_waits_for_is_done_beside_a_long_job_that_steps_back(
+    book: Book, ids: Ids, tmp_path: Path
+) -> None:
+    at, urgent, nice = tmp_path / "pid", [""], [0]
+    long, line = (asked(book, ids, "endless", str(tmp_path / name).encode()) for name in ("pid", "other"))
+
+    def so() -> bool:
+        if at.exists() and at.read_text() and not urgent[0]:
+            urgent[0] = asked(book, ids, "who", b"oak")
+            nice[0] = os.getpriority(os.PRIO_PROCESS, int(at.read_text()))
+        return time.monotonic() > end or bool(urgent[0] and ended(book, urgent[0])())
+
+    end = time.monotonic() + 60
+    run_jobs(book, KINDS, so, processes=1, warm=KINDS["upper"], urgent=["who"])
+    assert (jobs.answer(book, urgent[0]) or b"").split() != [b"oak", at.read_bytes()]
+    assert [jobs.look(book, job).tries for job in (long, line)] == [1, 0], "one long job at once, never ended for another"
+    assert nice[0] == min(os.getpriority(os.PRIO_PROCESS, 0) + STEPS_BACK, 19)
+
+
+def looked_until(worker: Worker, so: Callable[[], bool]) -> None:
+    end = time.monotonic() + 60
+    while not so():
+        assert time.monotonic() < end
+        worker.look()
+        time.sleep(0.05)
+
+
+def test_a_process_is_ready_while_long_work_goes_on_and_what_has_stepped_back_gives_its_memory_back(
+    book: Book, ids: Ids, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(service, "WARMS_AFTER_S", 0.0)
+    worker = Worker(book, KINDS, lambda: NOW, 1, None, KINDS["upper"], ["who"])
+    looked_until(worker, lambda: len(worker.idle) == 1)
+    first = worker.idle[0].apart.process.pid
+    job = asked(book, ids, "slow_upper", b"ash")
+    looked_until(worker, lambda: bool(worker.running and worker.idle))
+    assert worker.running[0].apart.process.pid == first != worker.idle[0].apart.process.pid
+    looked_until(worker, ended(book, job))
+    assert [free.apart.steps_back for free in worker.idle] == [False, True]
+    monkeypatch.setattr(service, "LINGERS_S", 0.0)
+    looked_until(worker, lambda: len(worker.idle) == 1)
+    assert not worker.idle[0].apart.steps_back
+    worker.let_go()
+
+
+@unix
+def test_a_process_that_dies_while_it_gets_ready_is_not_started_again_and_again(
+    book: Book, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(service, "WARMS_AFTER_S", 0.0)
+    worker = Worker(book, KINDS, lambda: NOW, 1, None, KINDS["dies"], ["who"])
+    looked_until(worker, lambda: bool(worker.idle))
+    looked_until(worker, lambda: not worker.idle)
+    assert worker.warm is None
+    worker.let_go()

@@ -16,6 +16,7 @@ from waney.cli.views import Json, Units, View
 if TYPE_CHECKING:
     from waney.cli.answers import TagsPrinted
     from waney.papers.tags import Tag
+    from waney.yard.services.printer import Misses
 
 USUAL = {View.INCHES: "letter 4 x 2", View.MILLIMETRES: "a4 99 x 57"}
 
@@ -37,11 +38,18 @@ def tags(
     ] = None,
     used: Annotated[int, typer.Option(min=0, metavar="<number>", help="Labels that are gone from the first sheet.")] = 0,
     shift: Annotated[
-        str | None, typer.Option(metavar="<right,down>", help='How far the print must move, as in "1 mm, -0.5 mm".')
+        str | None,
+        typer.Option(
+            metavar="<right,down>",
+            help='How far the print must move, as in "1 mm, -0.5 mm"; else as the yard keeps it for this sheet or roll.',
+        ),
     ] = None,
     size: Annotated[
-        float, typer.Option(metavar="<number>", help="What the try-out sheet says: 100 over what you measured.")
-    ] = 1.0,
+        float | None,
+        typer.Option(
+            metavar="<number>", help="What the try-out sheet says: 100 over what you measured; else as the yard keeps it."
+        ),
+    ] = None,
     glued: Annotated[bool, typer.Option("--glued", help="No room for hole or staple.")] = False,
     try_out: Annotated[
         bool, typer.Option("--try-out", help="Instead: the edges of the labels and rulers, on plain paper.")
@@ -73,10 +81,13 @@ def tags(
     from waney.cli.saying import say
     from waney.papers import tags as printing
     from waney.papers.label_stock import label_stock
+    from waney.yard.services.printer import NOT_AT_ALL
 
     can_be_written(file, json)
     sheet = label_stock(stock or USUAL[units], units.value)
-    calibration = printing.Calibration(*_shift(shift, units), size)
+    kept = NOT_AT_ALL if yard is None or try_out else _kept_by(yard, files, sheet.name)
+    moved = (kept.right_mm, kept.down_mm) if shift is None else _shift(shift, units)
+    calibration = printing.Calibration(*moved, kept.size if size is None else size)
     if try_out:
         write(file, printing.try_out_pdf(printing.try_out(sheet, calibration), date.today()))
         answer = TagsPrinted(str(file), sheet.name, 1, ())
@@ -112,6 +123,20 @@ def _fit_the_yard(first: int | None, log_tag: bool) -> None:
         raise WrittenWrong("The tag of a log bears its number 0, which the yard gave it already; leave out --log-tag, or --yard.")
 
 
+def _kept_by(yard: str, files: Path | None, stock: str) -> Misses:
+    """How the printer of a yard misses on a sheet or roll, as far as it is kept. Raises NoBook."""
+    from waney.cli.books import lies_at
+    from waney.yard.book.book import open_book
+    from waney.yard.book.looking import settings
+    from waney.yard.services.printer import NOT_AT_ALL, kept_misses, plain_stock
+
+    book = open_book(lies_at(yard, files))
+    try:
+        return kept_misses(settings(book)).get(plain_stock(stock), NOT_AT_ALL)
+    finally:
+        book.close()
+
+
 def _given_by(yard: str, files: Path | None, code: str, count: int, lines: tuple[str, ...]) -> tuple[Tag, ...]:
     """Tags with names that a yard gives out for them. Raises NoBook, BookBusy, Stale, NotPossible."""
     from waney.cli.books import lies_at
@@ -127,12 +152,10 @@ def _given_by(yard: str, files: Path | None, code: str, count: int, lines: tuple
         book.close()
 
 
-def _shift(written: str | None, units: View) -> tuple[float, float]:
+def _shift(written: str, units: View) -> tuple[float, float]:
     """Right and down [mm]."""
     from waney.units.length import parse_length
 
-    if written is None:
-        return 0.0, 0.0
     parts = written.split(",")
     if len(parts) != 2:
         raise WrittenWrong('A shift is two lengths, right and down: --shift "1 mm, -0.5 mm".')

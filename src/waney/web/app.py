@@ -18,8 +18,8 @@ from starlette.staticfiles import StaticFiles
 
 from waney.figures.problem import Problem
 from waney.web.access.sessions import session_of
-from waney.web.asking import KINDS, WARM
-from waney.web.forms import NotAllowed, NotSignedIn, OldForm
+from waney.web.asking import AT_THE_MILL, KINDS, WARM
+from waney.web.forms import CameTwice, NotAllowed, NotSignedIn, OldForm
 from waney.web.headers import Wrapped
 from waney.web.pages import all_routers, first_routers, later_routers
 from waney.web.pages.sign_in import FIRST, SIGN_IN
@@ -35,6 +35,7 @@ STATUS: dict[type[Problem], int] = {
     NotSignedIn: 401,
     NotAllowed: 403,
     OldForm: 403,
+    CameTwice: 409,
     NotInBook: 404,
     Stale: 409,
     BookBusy: 503,
@@ -92,7 +93,7 @@ class Later:
 async def _working(app: Starlette) -> AsyncIterator[None]:
     """While the app is served, a thread hands jobs to processes; what is not done when it ends waits for the next start."""
     ended = Event()
-    more = {"warm": WARM, "beside": Sizing(app.state.shop).look}
+    more = {"warm": WARM, "urgent": AT_THE_MILL, "beside": Sizing(app.state.shop).look}
     worker = Thread(target=run_jobs, args=(app.state.shop.book, KINDS, ended.is_set), kwargs=more, daemon=True)
     worker.start()
     soon = Timer(LATER_S, app.state.later.load)

@@ -29,6 +29,7 @@ from waney.web.asked.kinds import (
     PLAN,
     PLANNED,
     ROOM,
+    ROUGH,
     SCALE,
     SCAN,
     SEASONS,
@@ -40,12 +41,12 @@ from waney.web.asked.kinds import (
 from waney.web.shop import Shop
 from waney.work.apart import Work, Written
 from waney.yard.book import jobs
-from waney.yard.book.files import name_of
 from waney.yard.book.jobs import JobState
 
 WORKS = "waney.web.works"
 KINDS: Mapping[str, Work] = {
     STEPS: Written(f"{WORKS}.planning", "plan_steps"),
+    ROUGH: Written(f"{WORKS}.planning", "plan_log"),
     PLAN: Written(f"{WORKS}.planning", "plan_log"),
     SCALE: Written(f"{WORKS}.scaling", "scale_log"),
     MEASURE: Written(f"{WORKS}.measuring", "measure_piece"),
@@ -72,8 +73,10 @@ KINDS: Mapping[str, Work] = {
     WAITING: Written(f"{WORKS}.lying", "logs_waiting"),
 }
 """what a worker can do, by kind of job, first what somebody stands and waits for; nothing is loaded here: pages come soon"""
+AT_THE_MILL = (STEPS, ROUGH)
+"""what waits for no other work, because somebody stands beside the log; soon done"""
 WARM = Written(f"{WORKS}.planning", "load_planning")
-"""what a worker does while it waits for its first job"""
+"""what a worker does while it waits for its next job"""
 SAID = {
     JobState.WAITING: "It stands in line.",
     JobState.RUNNING: "It is being worked on",
@@ -95,8 +98,8 @@ class Job:
 
     @classmethod
     def at(cls, shop: Shop, ident: str) -> Job:
-        """The job of an address. Raises NotInBook."""
-        return _job(jobs.look(shop.book, ident))
+        """The job of an address, or the one that was asked the same after it. Raises NotInBook."""
+        return _job(jobs.newest_like(shop.book, ident))
 
 
 def _job(job: jobs.Job) -> Job:
@@ -108,21 +111,19 @@ def _job(job: jobs.Job) -> Job:
 
 
 def ask(shop: Shop, kind: str, given: bytes) -> Job:
-    """Ask, or find the same question asked already: then nothing is written."""
+    """Ask, or find the same question asked already: then nothing is written. Who looks does not have tried again what failed."""
     return _job(jobs.ask(shop.book, shop.new_id(), kind, given, program(), shop.now()))
+
+
+def ask_again(shop: Shop, failed: str) -> Job:
+    """Have a job that failed or was stopped tried again. Raises NotInBook."""
+    return _job(jobs.ask_again(shop.book, shop.new_id(), failed, program(), shop.now()))
 
 
 def asked_already(shop: Shop, kind: str, given: bytes) -> Job | None:
     """The job of a question, where somebody asked it."""
     found = jobs.find(shop.book, kind, given, program())
     return None if found is None else _job(found)
-
-
-def not_answered(shop: Shop, kind: str, given: bytes) -> Job | None:
-    """The job of a question that failed, was given up or stopped, where nobody asked it again and not many asked since."""
-    same = (kind, name_of(given), program())
-    last = next((one for one in jobs.last_jobs(shop.book) if (one.kind, one.input, one.version) == same), None)
-    return _job(last) if last is not None and last.state in (JobState.FAILED, JobState.CANCELLED) else None
 
 
 def last_answers(shop: Shop, kind: str, limit: int = 1) -> Iterator[bytes]:

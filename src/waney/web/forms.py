@@ -4,31 +4,39 @@ from __future__ import annotations
 
 import re
 from asyncio import to_thread
-from collections.abc import Callable
+from collections.abc import Awaitable, Callable
 from dataclasses import dataclass, field
 from enum import StrEnum
 from functools import cached_property
+from hashlib import sha256
 from typing import TYPE_CHECKING, TypeVar
+from urllib.parse import urlsplit, urlunsplit
 from uuid import UUID, uuid5
 
 from starlette.datastructures import FormData, UploadFile
 from starlette.requests import Request
+from starlette.responses import Response
 
 from waney.figures.problem import Problem
 from waney.units.length import parse_length
 from waney.web.access.members import Member, Role
 from waney.web.access.sessions import TOKEN, TOKEN_HEADER, Session
+from waney.web.shop import ids_from
 from waney.web.showing import session_at, shop_of
-from waney.yard.book.looking import version_of
+from waney.yard.book.looking import is_written
 from waney.yard.problems import NotPossible
 from waney.yard.services.hand import Hand
-from waney.yard.streams import stream
 
 if TYPE_CHECKING:  # slow to load, and the first page takes no pictures: loaded where one is taken
     from waney.yard.services.pictures import Picture
 
 Value = TypeVar("Value")
 Word = TypeVar("Word", bound=StrEnum)
+CAME_TWICE = (
+    "This came before, and was written then: nothing was written a second time. Load the page anew to see how things stand."
+)
+BEGINS = 2**16
+"""bytes by which a file is told from another of the same name and size"""
 MOST_FIELDS, MOST_FILES, LONGEST_FIELD = 2000, 200, 300_000
 
 
@@ -46,6 +54,10 @@ class OldForm(Problem):
 
 class BadField(Problem):
     """A field of an address or a form cannot be read."""
+
+
+class CameTwice(Problem):
+    """What this form says was written before."""
 
 
 def own_alone(request: Request, what: str) -> None:
@@ -69,30 +81,26 @@ class Sent:
     member: Member
     form: FormData
 
-    @property
+    @cached_property
     def hand(self) -> Hand:
         """The hand that writes."""
-        return shop_of(self.request).hand(self.member.person)
+        return shop_of(self.request).hand(self.member.person, self.form_id)
+
+    @cached_property
+    def form_id(self) -> str:
+        """What this form is known by: sent twice it is the same, with something else typed into it another, as it is for somebody
+        else; empty where it has no hidden field `blank`."""
+        try:
+            blank = UUID(self.text("blank"))
+        except ValueError:
+            return ""
+        told = sorted((name, value if isinstance(value, str) else _known_by(value)) for name, value in self.form.multi_items())
+        return str(uuid5(blank, repr((self.member.person, self.request.url.path, [one for one in told if one[0] != TOKEN]))))
 
     def text(self, name: str) -> str:
         """What was typed in a field, without spaces around it; empty for nothing."""
         value = self.form.get(name, "")
         return value.strip() if isinstance(value, str) else ""
-
-    @cached_property
-    def makes(self) -> str:
-        """The id of what this form makes, by its hidden field `blank`: the same form sent twice makes the same, with something
-        else typed into it another thing."""
-        try:
-            blank = UUID(self.text("blank"))
-        except ValueError:
-            return shop_of(self.request).new_id()
-        told = ((name, value if isinstance(value, str) else value.filename) for name, value in self.form.multi_items())
-        return str(uuid5(blank, repr(sorted((name, value) for name, value in told if name != TOKEN))))
-
-    def came_twice(self, kind: str) -> bool:
-        """Whether what this form makes, a thing of this kind, is in the book already."""
-        return bool(version_of(shop_of(self.request).book, stream(kind, self.makes)))
 
     @property
     def typed(self) -> dict[str, str]:
@@ -160,6 +168,12 @@ def within(after: str) -> str:
     return after if after.startswith("/") and not after.startswith(("//", "/\\")) else "/"
 
 
+def came_from(request: Request) -> str:
+    """The page of this yard on which a form stood, as the browser tells; else the first page."""
+    page = urlsplit(request.headers.get("referer", ""))
+    return within(urlunsplit(("", "", page.path, page.query, ""))) if page.netloc == request.url.netloc else "/"
+
+
 async def sent(request: Request) -> Sent:
     """The form of a request, from somebody who may write. Raises OldForm, NotSignedIn."""
     form = await request.form(max_fields=MOST_FIELDS, max_files=MOST_FILES, max_part_size=LONGEST_FIELD)
@@ -176,6 +190,37 @@ def see_that_it_is_ours(request: Request, session: Session, token: str) -> None:
     elsewhere = request.headers.get("sec-fetch-site", "same-origin") not in ("same-origin", "none")
     if elsewhere or not session.holds(token):
         raise OldForm("This page was open for too long, or came from elsewhere; go back, load it anew, and send it again.")
+
+
+async def done_once(sent: Sent, answers: Callable[[], Awaitable[Response]], says_so: bool) -> Response:
+    """The answer to a form that is sent once or twice: it is done once. Raises CameTwice and what `answers` raises.
+
+    says_so: `answers` sees itself that it came twice, and tells. Where nobody remembers the first answer (the yard was served
+    anew since), `answers` is asked again: its commands have the same ids, so the book answers those that it holds and takes those
+    that it lacks. If that is refused, what is known is said.
+    """
+    shop = shop_of(sent.request)
+
+    async def again() -> Response:
+        before = await to_thread(is_written, shop.book, ids_from(sent.form_id, "writes")())
+        try:
+            answer = await answers()
+        except Problem as why:
+            if before:
+                raise CameTwice(CAME_TWICE) from why
+            raise
+        if before and answer.status_code >= 400:
+            raise CameTwice(CAME_TWICE)
+        return answer
+
+    return await shop.once.answer(sent.form_id, again, remembers=not says_so) if sent.form_id else await answers()
+
+
+def _known_by(file: UploadFile) -> str:
+    """Name, size and how it begins: phones give all photos the same name."""
+    begins = file.file.read(BEGINS)
+    file.file.seek(0)
+    return f"{file.filename} {file.size} {sha256(begins).hexdigest()}"
 
 
 async def upload(value: object) -> bytes | None:

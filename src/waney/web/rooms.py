@@ -9,7 +9,7 @@ from waney.figures.problem import Problem
 from waney.web.asked.kinds import ROOM
 from waney.web.asked.packing import as_bytes, read_back
 from waney.web.asked.room import RoomAnswer, RoomAsked
-from waney.web.asking import Job, answer_of, ask, not_answered
+from waney.web.asking import Job, answer_of, ask
 from waney.web.ready import moisture_asked
 from waney.web.shop import Shop, degree_of, unit_of
 from waney.wood.climate import climate_of
@@ -74,11 +74,8 @@ def _place(written: str) -> str:
     return "" if climate is None else climate.place
 
 
-def ready_for_room(shop: Shop, story: PieceStory, *, again: bool = False) -> RoomShown:
-    """Whether a piece is ready for its room: asked as a job as soon as something was read of it.
-
-    again: though it could not be worked out when it was asked last.
-    """
+def ready_for_room(shop: Shop, story: PieceStory) -> RoomShown:
+    """Whether a piece is ready for its room: asked as a job as soon as something was read of it."""
     settled, piece = shop.settled(), story.piece
     room, read = lives_in(room_told(story), settled), read_of(shop.book, [piece.id]).get(piece.id, ReadOf())
     if not read.moistures:
@@ -89,6 +86,6 @@ def ready_for_room(shop: Shop, story: PieceStory, *, again: bool = False) -> Roo
     told = (room.place, room.indoors, room.highest, shop.today().isoformat(), settled.get(Setting.METER, ""))
     asked = RoomAsked(piece.species, piece.thickness_m, moistures, *told, unit_of(settled) == "mm")
     given = as_bytes(asked)
-    job = (None if again else not_answered(shop, ROOM, given)) or ask(shop, ROOM, given)
+    job = ask(shop, ROOM, given)
     content = answer_of(shop, job)
     return RoomShown(room, job, read_back(content, RoomAnswer) if content else None, "")

@@ -13,7 +13,7 @@ from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route
 
-from waney.web.forms import sent
+from waney.web.forms import done_once, sent
 
 Answers = TypeVar("Answers", bound=Callable[..., Response | Awaitable[Response]])
 CONVERTED = re.compile(r"{(\w+):\w+}")
@@ -25,7 +25,8 @@ class Router:
     """The addresses of a page.
 
     A function that answers takes `request`, or `sent` (the form, from somebody who may write: whoever may not is refused before),
-    and each part of the address by its name. One that does not await anything runs in a thread.
+    and each part of the address by its name. One that does not await anything runs in a thread. A form that comes twice is done
+    once (`forms.done_once`).
     """
 
     routes: list[Route] = field(default_factory=list)
@@ -34,33 +35,35 @@ class Router:
         """Looking."""
         return self._route("GET", path)
 
-    def post(self, path: str) -> Callable[[Answers], Answers]:
-        """Writing."""
-        return self._route("POST", path)
+    def post(self, path: str, says_so: bool = False) -> Callable[[Answers], Answers]:
+        """Writing. says_so: it sees itself that a form came twice, and tells whoever sent it."""
+        return self._route("POST", path, says_so)
 
-    def _route(self, method: str, path: str) -> Callable[[Answers], Answers]:
+    def _route(self, method: str, path: str, says_so: bool = False) -> Callable[[Answers], Answers]:
         def routed(answers: Answers) -> Answers:
-            self.routes.append(Route(path, _endpoint(answers), methods=[method], name=answers.__name__))
+            self.routes.append(Route(path, _endpoint(answers, says_so), methods=[method], name=answers.__name__))
             return answers
 
         return routed
 
 
-def _endpoint(answers: Callable[..., Any]) -> Callable[[Request], Awaitable[Response]]:
+def _endpoint(answers: Callable[..., Any], says_so: bool) -> Callable[[Request], Awaitable[Response]]:
     takes = signature(answers).parameters
 
     async def endpoint(request: Request) -> Response:
-        given: dict[str, object] = {"sent": await sent(request)} if "sent" in takes else {}
-        if "request" in takes:
-            given["request"] = request
-        if iscoroutinefunction(answers):
-            answer: Response = await answers(**given, **request.path_params)
-        else:
-            answer = await run_in_threadpool(answers, **given, **request.path_params)
-        return answer
+        given: dict[str, object] = {**request.path_params, **({"request": request} if "request" in takes else {})}
+        if "sent" not in takes:
+            return await _answer(answers, given)
+        form = await sent(request)
+        return await done_once(form, lambda: _answer(answers, {**given, "sent": form}), says_so)
 
     endpoint.__module__ = answers.__module__
     return endpoint
+
+
+async def _answer(answers: Callable[..., Any], given: dict[str, object]) -> Response:
+    found: Response = await answers(**given) if iscoroutinefunction(answers) else await run_in_threadpool(answers, **given)
+    return found
 
 
 def openapi(routes: Iterable[Route]) -> dict[str, Any]:

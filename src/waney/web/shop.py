@@ -6,9 +6,10 @@ import re
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from datetime import UTC, date, datetime, tzinfo
+from itertools import count
 from pathlib import Path
 from time import monotonic
-from uuid import uuid4
+from uuid import UUID, uuid4, uuid5
 
 from waney.papers.words import INCHES, METRIC
 from waney.papers.words import Shop as Writes
@@ -16,6 +17,7 @@ from waney.units.temperature import Degree
 from waney.web.access.members import Members
 from waney.web.access.tries import Tries
 from waney.web.built import Built
+from waney.web.once import Once
 from waney.web.reckoned import Reckoned
 from waney.web.watching import Watching
 from waney.yard.acts.settings import Setting
@@ -37,6 +39,12 @@ def _new_id() -> str:
     return str(uuid4())
 
 
+def ids_from(form: str, what: str) -> Callable[[], str]:
+    """Ids one after the other, the same ones in the same order each time."""
+    numbers = count(1)
+    return lambda: str(uuid5(UUID(form), f"{what} {next(numbers)}"))
+
+
 @dataclass(frozen=True)
 class Shop:
     """The yard that is served. device: this server, as a writer in the book; secure: whether browsers reach it by https;
@@ -53,10 +61,13 @@ class Shop:
     tries: Tries = field(default_factory=lambda: Tries(monotonic))
     reckoned: Reckoned = field(default_factory=Reckoned, repr=False)
     watching: Watching = field(default_factory=Watching)
+    once: Once = field(default_factory=Once, repr=False)
 
-    def hand(self, person: str) -> Hand:
-        """Somebody who writes through a page."""
-        return Hand(self.book, self.device, person, self.now, self.new_id)
+    def hand(self, person: str, form: str = "") -> Hand:
+        """Somebody who writes through a page. form: what a form is known by; what it makes and writes has its ids from that."""
+        if not form:
+            return Hand(self.book, self.device, person, self.now, self.new_id)
+        return Hand(self.book, self.device, person, self.now, ids_from(form, "makes"), ids_from(form, "writes"))
 
     def zone(self) -> tzinfo:
         """Where clocks that say no zone are taken to go: this machine's."""

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from datetime import date
 from functools import lru_cache
 from pathlib import Path
+from uuid import uuid4
 
 from jinja2 import Environment, FileSystemLoader, StrictUndefined, select_autoescape
 from markupsafe import Markup
@@ -156,6 +157,7 @@ def _seen_by(rows: Iterable[Figure], session: Session) -> list[Figure]:
 
 
 _pages.filters["seen_by"] = _seen_by
+_pages.globals["new_blank"] = uuid4
 
 
 def page(

@@ -225,6 +225,22 @@ def woods_called(name: str) -> tuple[Species, ...]:
     return tuple(_species(listing.id) for listing in found)
 
 
+@lru_cache(maxsize=1024)
+def words_for(name: str) -> frozenset[str]:
+    """Plain words of all names of the wood that goes by this name, its botanical one too; where several do, the words that all of
+    them have. Empty where none does.
+
+    >>> sorted(words_for("sugar maple")), "quercus" in words_for("oak"), "alba" in words_for("oak")
+    (['acer', 'hard', 'maple', 'rock', 'saccharum', 'sugar'], True, False)
+    """
+    try:
+        found = woods_called(name)
+    except UnknownSpecies:
+        return frozenset()
+    names = ((one.common, one.botanical, *one.synonyms) for one in found)
+    return frozenset.intersection(*(frozenset(plain(" ".join(each)).split()) for each in names))
+
+
 def species(name: str) -> Species:
     """The wood with this id, common name, synonym or botanical name; case, commas and hyphens do not matter.
 

@@ -5,10 +5,12 @@ from __future__ import annotations
 import multiprocessing
 import os
 import re
+import sys
 import threading
 from collections.abc import Callable
 from dataclasses import dataclass
 from enum import StrEnum
+from functools import cache
 from importlib import import_module
 from multiprocessing.connection import Connection
 from multiprocessing.process import BaseProcess
@@ -38,6 +40,8 @@ class Written:
 
 PATIENCE_S = 5.0
 """how long an ended process may take to go before it is killed"""
+STEPS_BACK = 10
+"""how much nicer than others (0 to 19) a process is that steps back: about a tenth of a core that both want (ours, no source)"""
 LARGE = 0.25
 """of the memory it may have (ours, no source): a process that has taken more does nothing else afterwards"""
 
@@ -63,16 +67,28 @@ class Heard(NamedTuple):
 
 @dataclass
 class Apart:
-    """Another process, and what is said to and fro."""
+    """Another process, and what is said to and fro. steps_back: it leaves the cores to others from its first patient work on."""
 
     process: BaseProcess
     pipe: Connection
     given: int = 0
+    ended: int = 0
+    steps_back: bool = False
 
-    def give(self, work: Work, content: bytes) -> None:
-        """A piece of work, begun when the one before is done; of that nothing more is heard. Raises OSError when it is gone."""
+    def give(self, work: Work, content: bytes, patient: bool = False) -> None:
+        """A piece of work, begun when the one before is done; of that nothing more is heard. Raises OSError when it is gone.
+
+        patient: it can wait where others want the cores; so does all that this process is given later, for no process may hurry
+        again.
+        """
         self.given += 1
-        self.pipe.send((self.given, work, content))
+        self.steps_back = self.steps_back or patient
+        self.pipe.send((self.given, work, content, self.steps_back))
+
+    @property
+    def begun(self) -> bool:
+        """Whether it is at its last piece of work, or done with it, as far as was heard."""
+        return self.ended >= self.given - 1
 
     def heard(self) -> list[Heard]:
         """What it has said since of the last piece of work. Nothing more comes after DONE or FAILED."""
@@ -82,6 +98,7 @@ class Apart:
                 told.append(self.pipe.recv())
         except (EOFError, OSError):
             pass
+        self.ended = max([self.ended, *(each.number for each in told if each.said is not Said.PROGRESS)])
         return [each for each in told if each.number == self.given]
 
     def gone(self) -> bool:
@@ -113,7 +130,9 @@ def _works(pipe: Connection, memory_bytes: int | None) -> None:
     _cap_memory(memory_bytes)
     stays = True
     while stays:
-        number, work, content = pipe.recv()
+        number, work, content, steps_back = pipe.recv()
+        if steps_back:
+            _step_back()
         last = _done(number, work, content, pipe, memory_bytes)
         stays = last.stays
         pipe.send(last)
@@ -137,6 +156,13 @@ def _done(number: int, work: Work, content: bytes, pipe: Connection, memory_byte
     except Exception as fault:  # whatever it is, whoever asked must hear of it
         told = f"Something in the program went wrong here ({type(fault).__name__}: {fault}). Please report it."
         return Heard(number, Said.FAILED, 0.0, told, b"", False)
+
+
+@cache
+def _step_back() -> None:
+    """Once, where the platform can."""
+    if sys.platform != "win32":
+        os.nice(STEPS_BACK)
 
 
 def _small(memory_bytes: int | None) -> bool:

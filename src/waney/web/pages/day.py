@@ -36,7 +36,6 @@ def days_shown(request: Request, typed: dict[str, str], wrong: dict[str, str]) -
         "typed": typed,
         "wrong": wrong,
         "rounds": list(Round),
-        "blank": shop_of(request).new_id(),
     }
     return page(request, "days.html", shown, status=422 if wrong else 200)
 

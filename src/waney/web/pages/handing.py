@@ -83,7 +83,7 @@ def hand_it_over(sent: Sent) -> Response:
     shop, fields = shop_of(sent.request), Fields(sent)
     pieces = {one.id: one for one in pieces_by_id(shop.book, sent.all("piece"))}
     kiln, whose = _which(sent, fields)
-    load = shop.new_id()
+    load = sent.hand.new_id()
     there = pieces_by_id(shop.book, {*sent.all("there"), *pieces})
     numbers = {wood: number for number, wood in enumerate(_woods(there), 1)}
     act = _handed_over(sent, fields, load, kiln, whose, {ident: numbers[one.species] for ident, one in pieces.items()})

@@ -75,7 +75,6 @@ def _form(
         "custom": custom,
         "unit": unit,
         "grain": grain_of(unit),
-        "blank": shop.new_id(),
     }
     return page(request, "log_new.html", shown, status=422 if problem else 200)
 
@@ -84,9 +83,7 @@ def _form(
 async def book_in(sent: Sent) -> Response:
     """Book a log in, by the form or by a sheet that was pasted."""
     shop = shop_of(sent.request)
-    pasted, custom, ident = sent.text("sheet"), sent.text("custom"), sent.makes
-    if sent.came_twice("log"):
-        return _booked(sent, ident, custom)
+    pasted, custom = sent.text("sheet"), sent.text("custom")
     answers, scan = answers_of(sent, unit_of(shop.settled())), scan_sent(sent, await upload(sent.form.get("scan")))
     try:
         photos = {end: picture(sent_one, shop.zone()) for end in End if (sent_one := await upload(sent.form.get(f"{end}_photo")))}
@@ -94,7 +91,7 @@ async def book_in(sent: Sent) -> Response:
         text = pasted.replace("\r\n", "\n") + "\n" if pasted else sheet_text(answers, lines)
         if custom:
             custom_at(shop.book, custom)  # before the log is written: the job may be none
-        new = NewLog(text, scan=scan.content if scan else None, spot=sent.text("spot"), ident=ident)
+        new = NewLog(text, scan=scan.content if scan else None, spot=sent.text("spot"))
         made = await to_thread(add_log, sent.hand, new)
     except Problem as slip:
         typed = {**answers.fields, **fields_of(sent), "scan_name": scan.name if scan and not pasted else ""}
@@ -105,7 +102,7 @@ async def book_in(sent: Sent) -> Response:
 
 
 def _booked(sent: Sent, log: str, custom: str) -> Response:
-    """Whoever brought it is told of it, if it is somebody's; also where the first sending ended before that."""
+    """Whoever brought it is told of it, if it is somebody's."""
     if not custom:
         return RedirectResponse(f"/logs/{log}", 303)
     from waney.yard.services.custom import tell_logs  # loads what saws in thought

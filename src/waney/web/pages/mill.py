@@ -147,7 +147,7 @@ def _printed(holds: Holds, steps: int | None) -> tuple[str, str, str, str] | Non
     return holds.at_mill.printed[min(steps, len(holds.at_mill.printed) - 1)]
 
 
-@router.post("/day/{day}/at/{log}")
+@router.post("/day/{day}/at/{log}", says_so=True)
 def tap(day: str, log: str, sent: Sent) -> Response:
     """One tap, from a page without its module. Where somebody tapped after the page was made, nothing is written."""
     holds, _ = _holds(sent.request, day, log, device_of(sent.request))
@@ -173,7 +173,7 @@ def _back(day: str, log: str, said: str = "") -> Response:
 
 
 def _act(sent: Sent, holds: Holds) -> CameOff | AtTheMill | None:
-    do, piece = sent.text("do"), shop_of(sent.request).new_id()
+    do, piece = sent.text("do"), sent.hand.new_id()
     if do == "sawn":
         return tapped(holds, Tap(_how(sent), sent.whole("thick")), piece)
     if do == "thickness":
@@ -216,7 +216,7 @@ def _metres(sent: Sent, name: str) -> float | None:
         raise BadField("Choose one of the lengths that the page offers.") from None
 
 
-@router.post("/day/{day}/at/{log}/tag")
+@router.post("/day/{day}/at/{log}/tag", says_so=True)
 async def tag(day: str, log: str, sent: Sent) -> Response:
     """A tag was stapled on, from a page without its module. Raises BadField."""
     holds = _looked_at(sent.request, day, log)
@@ -283,7 +283,7 @@ async def face(day: str, log: str, ident: str, sent: Sent) -> Response:
 @router.post("/day/{day}/at/{log}/photo")
 async def face_sent(day: str, log: str, sent: Sent) -> Response:
     """The same from a page without its module, which has the id in a field. Raises BadPicture, BadAct, BookFull."""
-    ident = sent.text("photo_id") or shop_of(sent.request).new_id()
+    ident = sent.text("photo_id") or sent.hand.new_id()
     return _back(day, log, "photo" if await _keep_face(sent, day, log, ident) else "no photo")
 
 

@@ -102,6 +102,6 @@ def came(tree: str, sent: Sent) -> Response:
     length = fields.length("lies_long", "ft" if unit_of(shop.settled()) == "in" else "m")
     if fields.wrong:
         return _shown(sent.request, tree, {"lies_long": sent.text("lies_long")}, fields.wrong)
-    stem = StemFelled(shop.new_id(), tree, found.species, length or found.length_m, sent.text("felled_on"))
+    stem = StemFelled(sent.hand.new_id(), tree, found.species, length or found.length_m, sent.text("felled_on"))
     fell_stem(sent.hand, stem)
     return RedirectResponse(f"/stems/{stem.stem}", 303)

@@ -50,7 +50,6 @@ def _shown(request: Request, typed: dict[str, str], wrong: dict[str, str]) -> Re
         "goes_on": goes_on,
         "stems": [stem for stem in reversed(stems(shop.book)) if not stem.logs],
         "typed": typed,
-        "blank": shop.new_id(),
         "wrong": wrong,
         "currency": currency_of(shop.settled()),
         "far": "mi" if unit_of(shop.settled()) == "in" else "km",
@@ -68,10 +67,7 @@ async def note(sent: Sent) -> Response:
         fields.wrong["species"] = "Write the wood, or add a photo, or a few words: one of them is enough."
     if fields.wrong:
         return _shown(sent.request, {name: sent.text(name) for name in EMPTY}, fields.wrong)
-    ident = sent.makes
-    if sent.came_twice("tree"):
-        return RedirectResponse(f"/offered/{ident}", 303)
-    tree = TreeOffered(ident, **told, how=fields.read("how", ReadWith) or ReadWith.TAPE)
+    tree = TreeOffered(sent.hand.new_id(), **told, how=fields.read("how", ReadWith) or ReadWith.TAPE)
     note_offer(sent.hand, tree)
     if picture is not None:
         keep_photo(sent.hand, picture.content, f"tree:{tree.tree}", picture.taken_at, wet_of(sent))

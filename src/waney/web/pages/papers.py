@@ -35,6 +35,7 @@ from waney.yard.book.stories import PieceStory, day_story, log_story, piece_stor
 from waney.yard.names import Name, read_name
 from waney.yard.problems import NotPossible
 from waney.yard.services.mill import names_for_paper
+from waney.yard.services.printer import NOT_AT_ALL, Misses, keep_misses, kept_misses, plain_stock
 
 router = Router()
 PDF = "application/pdf"
@@ -42,7 +43,7 @@ USUAL = {"in": "letter 4 x 2", "mm": "a4 99 x 57"}
 AT_ONCE = 20
 """so many tags are drawn in a third of a second (measured); more are a job"""
 MOST_NAMES = 500
-HOW = ("stock", "used", "right", "down", "size", "glued")
+HOW = ("stock", "used", "glued")
 """what is said of how tags are printed; kept in the address, so that a sheet can be printed again"""
 
 
@@ -57,12 +58,13 @@ class How:
     stapled: bool
 
     @classmethod
-    def of(cls, told: Mapping[str, str], unit: str) -> How:
-        """From the fields of a form or of an address."""
-        right, down = (_mm(told.get(name, ""), unit) for name in ("right", "down"))
-        calibration = Calibration(right, down, float(_number(told.get("size", ""), "1")))
+    def of(cls, told: Mapping[str, str], settled: Mapping[str, str]) -> How:
+        """From the fields of a form or of an address; how the printer misses, as it is kept where they say nothing of it."""
+        unit = unit_of(settled)
         stock = told.get("stock", "").strip() or USUAL[unit]
         label_stock(stock, unit)
+        kept = kept_misses(settled).get(plain_stock(stock), NOT_AT_ALL)
+        calibration = calibration_of(told, unit, kept)
         return cls(stock, unit, _whole(told.get("used", ""), 0, MOST_NAMES), calibration, not told.get("glued"))
 
     def tags(self, code: str, numbers: tuple[int, ...], lines: tuple[str, ...], printed: date) -> TagsAsked:
@@ -76,6 +78,14 @@ class How:
     def _sheets(self, printed: date) -> SheetsAsked:
         moved = (self.calibration.right_mm, self.calibration.down_mm, self.calibration.size)
         return SheetsAsked(self.stock, self.unit, printed.isoformat(), self.used, *moved, self.stapled)
+
+
+def calibration_of(told: Mapping[str, str], unit: str, kept: Misses) -> Calibration:
+    """As it was typed; kept: what stands for a field that says nothing. Raises BadField, BadTag, Problem."""
+    right, down = (
+        _mm(told.get(name, ""), unit, otherwise) for name, otherwise in (("right", kept.right_mm), ("down", kept.down_mm))
+    )
+    return Calibration(right, down, float(_number(told.get("size", ""), f"{kept.size:g}")))
 
 
 def _number(text: str, otherwise: str) -> str:
@@ -92,27 +102,60 @@ def _whole(text: str, least: int, most: int) -> int:
     return int(written)
 
 
-def _mm(text: str, unit: str) -> float:
-    return parse_length(text, unit, signed=True) * 1000 if text.strip() else 0.0
+def _mm(text: str, unit: str, otherwise: float) -> float:
+    return parse_length(text, unit, signed=True) * 1000 if text.strip() else otherwise
 
 
 @router.get("/papers")
 def papers(request: Request) -> Response:
-    """What can be printed."""
+    """What can be printed; ?printer=: the sheet or roll of which it is told how the printer misses."""
     return _offered(request, {}, "")
 
 
-def _offered(request: Request, typed: Mapping[str, str], problem: str) -> Response:
-    shop = shop_of(request)
-    unit = unit_of(shop.settled())
+def _offered(request: Request, typed: Mapping[str, str], problem: str, missing: Mapping[str, str] | None = None) -> Response:
+    """missing: what was typed of the printer, where that is the problem."""
+    settled = shop_of(request).settled()
+    shop, unit, kept = shop_of(request), unit_of(settled), kept_misses(settled)
+    usual = next(iter(kept), USUAL[unit])
+    stock = request.query_params.get("printer", "").strip() or usual
     shown = {
         "typed": {name: typed.get(name, "") for name in (*HOW, "code", "count", "first")},
-        "problem": problem,
+        "problem": "" if missing else problem,
         "usual": USUAL[unit],
+        "kept": {name: _in_words(misses) for name, misses in kept.items()},
+        "missing": missing or {"stock": stock, **_typed_as(kept.get(plain_stock(stock), NOT_AT_ALL))},
+        "missing_problem": problem if missing else "",
         "stocks": tuple(sold_everywhere()),
         "logs": logs(shop.book, in_yard=True),
     }
     return page(request, "papers.html", shown, status=422 if problem else 200)
+
+
+def _typed_as(misses: Misses) -> dict[str, str]:
+    """As it is typed: millimetres, whatever the shop counts in, because so the try-out sheet is read to a tenth."""
+    lengths = {"right": misses.right_mm, "down": misses.down_mm}
+    told = {name: f"{value:g} mm" if value else "" for name, value in lengths.items()}
+    return {**told, "size": "" if misses.size == 1.0 else f"{misses.size:g}"}
+
+
+def _in_words(misses: Misses) -> str:
+    ways = ((misses.right_mm, "right", "left"), (misses.down_mm, "down", "up"))
+    told = [f"{abs(by):g} mm {one if by > 0 else other}" for by, one, other in ways if by]
+    return ", ".join([*told, *([f"size {misses.size:g}"] if misses.size != 1.0 else [])])
+
+
+@router.post("/papers/printer")
+def keep(sent: Sent) -> Response:
+    """Keep how the printer misses on a sheet or roll: all that is printed on it from now on is moved so."""
+    told = {name: sent.text(name) for name in ("stock", "right", "down", "size")}
+    unit = unit_of(shop_of(sent.request).settled())
+    try:
+        label_stock(told["stock"], unit)
+        found = calibration_of(told, unit, NOT_AT_ALL)
+    except Problem as slip:
+        return _offered(sent.request, {}, str(slip), told)
+    keep_misses(sent.hand, told["stock"], Misses(round(found.right_mm, 3), round(found.down_mm, 3), found.size))
+    return RedirectResponse("/papers#printer", 303)
 
 
 @router.post("/papers/tags")
@@ -120,7 +163,7 @@ def take(sent: Sent) -> Response:
     """Take names out of the book, and go to the sheet that has them."""
     told = {name: sent.text(name) for name in (*HOW, "code", "count")}
     try:
-        how = How.of(told, unit_of(shop_of(sent.request).settled()))
+        how = How.of(told, shop_of(sent.request).settled())
         count = _whole(told["count"] or str(_room(how)), 1, MOST_NAMES)
         names = names_for_paper(sent.hand, count, told["code"].upper())
     except Problem as slip:
@@ -139,7 +182,7 @@ def tags(request: Request) -> Response:
     """Tags with names that were taken before; the same address prints them again. Raises NotPossible."""
     shop, asked = shop_of(request), dict(request.query_params)
     names = _taken(shop, asked)
-    how = How.of(asked, unit_of(shop.settled()))
+    how = How.of(asked, shop.settled())
     given = how.tags(names[0].code, tuple(name.number for name in names), (), shop.today())
     called = f"tags-{names[0]}-to-{names[-1]}.pdf"
     return made(request, TAGS, asked_bytes(given), called, PDF, at_once=len(names) <= AT_ONCE)
@@ -158,7 +201,7 @@ def _taken(shop: Shop, asked: Mapping[str, str]) -> tuple[Name, ...]:
 def trying(request: Request) -> Response:
     """The sheet that shows how far the printer misses."""
     shop = shop_of(request)
-    how = How.of(request.query_params, unit_of(shop.settled()))
+    how = How.of(request.query_params, shop.settled())
     content = try_out_pdf(try_out(label_stock(how.stock, how.unit), how.calibration), shop.today())
     return file(content, "try-out.pdf", PDF)
 
@@ -183,7 +226,7 @@ def log_tag(request: Request, log: str) -> Response:
 
 def _one_tag(request: Request, written: str, lines: tuple[str, ...]) -> Response:
     shop, name = shop_of(request), read_name(written)
-    how = How.of(request.query_params, unit_of(shop.settled()))
+    how = How.of(request.query_params, shop.settled())
     given = how.tags(name.code, (name.number,), lines, shop.today())
     return made(request, TAGS, asked_bytes(given), f"tag-{name}.pdf", PDF, at_once=True)
 

@@ -25,14 +25,14 @@ FIELDS = ("place", "indoors", "highest")
 
 @router.get("/pieces/{piece}/room")
 def piece_room(request: Request, piece: str) -> Response:
-    """What stands of it, and the form that tells its room; ?again=yes: ask what failed once more. Raises NotInBook."""
+    """What stands of it, and the form that tells its room. Raises NotInBook."""
     return _shown(request, piece, {}, {})
 
 
 def _shown(request: Request, ident: str, typed: Mapping[str, str], wrong: Mapping[str, str]) -> Response:
     shop = shop_of(request)
     story = piece_story(shop.book, ident)
-    found, told = ready_for_room(shop, story, again="again" in request.query_params), room_told(story)
+    found, told = ready_for_room(shop, story), room_told(story)
     stands = {"place": told.place, "indoors": told.indoors, "highest": told.highest}
     shown = {
         "piece": story.piece,

@@ -101,7 +101,7 @@ def count(request: Request) -> Response:
 
 def _counting(request: Request, typed: dict[str, str], wrong: dict[str, str], counted: str) -> Response:
     shop = shop_of(request)
-    shown = {"typed": typed, "wrong": wrong, "counted": counted, "spots": spots(shop.book), "blank": shop.new_id()}
+    shown = {"typed": typed, "wrong": wrong, "counted": counted, "spots": spots(shop.book)}
     return page(request, "piece_count.html", shown, status=422 if wrong else 200)
 
 
@@ -116,13 +116,10 @@ async def count_one(sent: Sent) -> Response:
     picture = await photo(sent)
     if fields.wrong:
         return _counting(sent.request, {name: sent.text(name) for name in FIELDS}, fields.wrong, "")
-    piece = sent.makes
-    if not sent.came_twice("piece"):
-        bought = bool(sent.text("bought"))
-        new = PieceCounted(piece, species, sent.text("name"), thickness, length, widths, sent.text("spot"), bought)
-        count_piece(sent.hand, new)
-        if picture:
-            keep_photo(sent.hand, picture.content, f"piece:{piece}", picture.taken_at, wet_of(sent))
+    piece, bought = sent.hand.new_id(), bool(sent.text("bought"))
+    count_piece(sent.hand, PieceCounted(piece, species, sent.text("name"), thickness, length, widths, sent.text("spot"), bought))
+    if picture:
+        keep_photo(sent.hand, picture.content, f"piece:{piece}", picture.taken_at, wet_of(sent))
     same = {name: sent.text(name) for name in ALIKE if sent.text(name)}
     return RedirectResponse(f"/pieces/count?{urlencode({'counted': piece, **same})}", 303)
 

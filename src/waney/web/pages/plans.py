@@ -14,8 +14,8 @@ from waney.web.access.members import Role
 from waney.web.asked.kinds import PLAN
 from waney.web.asked.packing import as_bytes
 from waney.web.asked.plan import PlanAsked, Planned
-from waney.web.asking import Job, answer_of, ask
-from waney.web.forms import Sent, own_alone
+from waney.web.asking import Job, answer_of, ask, ask_again
+from waney.web.forms import Sent, came_from, own_alone
 from waney.web.mill.steps import steps_of
 from waney.web.pages.log import log_at
 from waney.web.routes import Router
@@ -96,6 +96,13 @@ def scan_inside(shop: Shop, log: str) -> str:
 def job_part(request: Request, job: str) -> Response:
     """How far a job is: asked again and again by a page that waits."""
     return page(request, "job.html", {"job": Job.at(shop_of(request), job)})
+
+
+@router.post("/jobs/{job}/again")
+def try_again(job: str, sent: Sent) -> Response:
+    """What failed or was stopped is tried once more; back to the page that waits for it. Raises NotInBook."""
+    ask_again(shop_of(sent.request), job)
+    return RedirectResponse(came_from(sent.request), 303)
 
 
 @router.post("/logs/{log}/plans")

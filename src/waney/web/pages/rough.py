@@ -7,7 +7,7 @@ from starlette.responses import RedirectResponse, Response
 
 from waney.figures.problem import Problem
 from waney.web.access.members import Role
-from waney.web.asked.kinds import PLAN
+from waney.web.asked.kinds import ROUGH
 from waney.web.asked.packing import as_bytes
 from waney.web.asked.plan import Planned
 from waney.web.asking import Job, answer_of, ask
@@ -36,18 +36,11 @@ def begin(sent: Sent) -> Response:
     if rough is None:
         return days_shown(sent.request, typed, fields.wrong)
     try:
-        log = _booked_in(sent, rough.log)
+        log = add_log(sent.hand, NewLog(rough.log)).id
     except Problem as slip:
         return days_shown(sent.request, typed, {"rough": str(slip)})
-    job = ask(shop, PLAN, as_bytes(rough.asked(settled.get(Setting.MILL, ""), shop.today().isoformat())))
+    job = ask(shop, ROUGH, as_bytes(rough.asked(settled.get(Setting.MILL, ""), shop.today().isoformat())))
     return RedirectResponse(f"/day/{today_at_the_mill(sent)}/rough/{log}?job={job.id}", 303)
-
-
-def _booked_in(sent: Sent, sheet: str) -> str:
-    """The log of this form: sent twice, it is one log. Raises Problem."""
-    if not sent.came_twice("log"):
-        add_log(sent.hand, NewLog(sheet, ident=sent.makes))
-    return sent.makes
 
 
 @router.get("/day/{day}/rough/{log}")

@@ -16,7 +16,7 @@ from waney.web.asked.paper import LabelAsked, asked_bytes
 from waney.web.pages.papers import AT_ONCE, PDF, How, file, made
 from waney.web.pages.shelf import asked_for
 from waney.web.routes import Router
-from waney.web.shop import Shop, currency_of, unit_of, writes, yard_called
+from waney.web.shop import Shop, currency_of, writes, yard_called
 from waney.web.showing import Figures, session_at, shop_of
 from waney.web.window import pages_of, zipped
 from waney.yard.book.looking import PieceStands, pieces_by_id
@@ -40,7 +40,7 @@ def labels(request: Request) -> Response:
     some = asked_for(request)
     if not some:
         raise NotPossible("Nothing is asked for any of these pieces; a label needs a price.")
-    how = How.of(request.query_params, unit_of(settled))
+    how = How.of(request.query_params, settled)
     each = tuple(_label(one, writes(settled), currency_of(settled)) for one in some)
     given = asked_bytes(how.labels(each, shop.today()))
     return made(request, LABELS, given, "price-labels.pdf", PDF, at_once=len(each) <= AT_ONCE)

@@ -10,7 +10,7 @@ from starlette.responses import RedirectResponse, Response
 from waney.figures.problem import Problem
 from waney.sawing.sheets.mill_sheet import read_mill_sheet
 from waney.web.access.members import Role
-from waney.web.forms import Sent, upload
+from waney.web.forms import BadField, Sent, upload
 from waney.web.rooms import USUAL_ROOM, with_degrees
 from waney.web.routes import Router
 from waney.web.sheet_starts import KILNS, MILL, WANTS
@@ -21,6 +21,7 @@ from waney.wood.room_told import room_kept
 from waney.yard.acts.settings import Setting
 from waney.yard.book.around import people
 from waney.yard.services.pieces import add_person, forget_person
+from waney.yard.services.printer import kept_misses
 from waney.yard.services.settings import settle_for_shop
 
 router = Router()
@@ -82,7 +83,18 @@ def _highest(text: str) -> object:
     return room_kept(USUAL_ROOM["in"], text)
 
 
-LINES: Mapping[Setting, Callable[[str], object]] = {Setting.ROOM: _room, Setting.ROOM_HIGHEST: _highest}
+def _misses(text: str) -> object:
+    try:
+        return kept_misses({Setting.PRINTER: text})
+    except (ValueError, TypeError, AttributeError):
+        raise BadField("How the printer misses is told under Papers.") from None
+
+
+LINES: Mapping[Setting, Callable[[str], object]] = {
+    Setting.ROOM: _room,
+    Setting.ROOM_HIGHEST: _highest,
+    Setting.PRINTER: _misses,
+}
 """settings of one line that must be readable; the others of READERS are sheets"""
 
 

@@ -27,6 +27,7 @@ from waney.web.weighing import UNITS
 from waney.yard.acts.drying import Shelter, StackStood
 from waney.yard.book.around import spots
 from waney.yard.book.stack_seen import stack_story
+from waney.yard.problems import NotPossible
 from waney.yard.services.drying import tell_how_it_stands, tell_sides, weigh_these
 from waney.yard.services.pieces import move
 from waney.yard.services.stacks import put_on, take_off
@@ -116,8 +117,10 @@ def stands(stack: str, sent: Sent) -> Response:
 
 @router.post("/stacks/{stack}/sides")
 def sides(stack: str, sent: Sent) -> Response:
-    """Bark and ends of all that lies on it. Raises BadAct, BadField, NotInBook."""
+    """Bark and ends of all that lies on it. Raises BadAct, BadField, NotInBook, NotPossible."""
     fields, lying = Fields(sent), stack_story(shop_of(sent.request).book, stack).lying
+    if not lying:
+        raise NotPossible("Nothing lies on this stack any more, so there is no bark and there are no ends to tell.")
     told = sides_told(fields, [one.piece.id for one in lying])
     if fields.wrong:
         return _shown(sent.request, stack, fields.wrong, {name: sent.text(name) for name in ("bark", "ends", "as_of")})

@@ -72,7 +72,7 @@ def _building(request: Request, spot: str, wrong: dict[str, str], typed: dict[st
 def build(sent: Sent) -> Response:
     """It stands: pieces whose layer was told in their layers, the others on it somewhere. Raises BadAct."""
     shop, fields = shop_of(sent.request), Fields(sent)
-    unit, ident = unit_of(shop.settled()), shop.new_id()
+    unit, ident = unit_of(shop.settled()), sent.hand.new_id()
     shelter = sent.choice("shelter", Shelter) if sent.text("shelter") else None
     called = fields.needed("called", "Write what to call it.")
     sticker, apart = fields.length("sticker", unit), fields.length("apart", unit)

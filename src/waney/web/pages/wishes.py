@@ -52,7 +52,7 @@ def leave(sent: Sent) -> Response:
         fields.wrong["most_thickness"] = "At most is less than at least; nothing could fit."
     if not fields.wrong:
         try:
-            blank = shop.new_id()
+            blank = sent.hand.new_id()
             wish = WishLeft(blank, blank, until, sent.text("species"), thick, most, width, length)
             leave_wish_for(sent.hand, who, wish, shop.today().isoformat())
         except Problem as refused:

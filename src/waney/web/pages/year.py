@@ -33,6 +33,7 @@ from waney.web.spending import INTO_A_LOG, spent_shown, spent_typed
 from waney.yard.acts.settings import Setting
 from waney.yard.book.custom_seen import custom_of_log
 from waney.yard.book.looking import last_event
+from waney.yard.problems import NotPossible
 from waney.yard.services.sawing_hours import sawing_hours
 
 if TYPE_CHECKING:
@@ -210,8 +211,10 @@ def _log_shown(request: Request, log: str, wrong: dict[str, str], typed: dict[st
 @router.post("/logs/{log}/earned")
 def went_into(log: str, sent: Sent) -> Response:
     """Money or hours went into the log, or were told by a slip. Raises NotInBook, BadField, NotPossible."""
-    fields = Fields(sent)
-    spent_typed(sent, fields, f"log:{log_at(sent.request, log).id}")
+    fields, found = Fields(sent), log_at(sent.request, log)
+    if custom_of_log(shop_of(sent.request).book, found.id):
+        raise NotPossible("This log is a customer's: what goes into it belongs on the invoice of their job.")
+    spent_typed(sent, fields, f"log:{found.id}")
     if fields.wrong:
         return _log_shown(sent.request, log, fields.wrong, sent.typed)
     return RedirectResponse(f"/logs/{log}/earned", 303)

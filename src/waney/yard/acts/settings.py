@@ -36,6 +36,8 @@ class Setting(StrEnum):
     """how the rooms are kept that pieces go to: one temperature, or four"""
     ROOM_HIGHEST = "room_highest"
     """most humidity that cooling or a dehumidifier leaves there"""
+    PRINTER = "printer"
+    """how the printer misses, by sheet or roll of labels"""
     TERMS = "terms"
     """the terms sheet: other people's logs, tax"""
 

@@ -8,6 +8,8 @@ from typing import Any
 
 from sqlalchemy import ColumnElement, Connection, Select, and_, func, literal, or_, select
 
+from waney.wood.names import plain
+from waney.wood.species import words_for
 from waney.yard.book import models
 from waney.yard.book.book import Book
 from waney.yard.book.engine import reading
@@ -18,6 +20,10 @@ from waney.yard.problems import BookProblem
 MOST_WORDS = 8
 """what is typed beyond these narrows nothing"""
 MOST_ROWS = 500
+BESIDE_LETTERS = str.maketrans("", "", "-'.")
+"""what may stand in a name of a wood"""
+LEAST_LETTERS = 3
+"""shorter words are letters of names on the wood, not the beginning of a name of it"""
 
 
 class State(StrEnum):
@@ -39,8 +45,9 @@ class Order(StrEnum):
 class Wanted:
     """What is looked for; what is empty or None narrows nothing.
 
-    words: each must stand in the name, the species, the spot or a note of a piece. thinnest_m, thickest_m, length_m, width_m: at
-    least, at most, at least, at least (the narrowest place counts). spot: that one and all within it. together: a set.
+    words: each must stand in the name, the species, the spot or a note of a piece, or begin a word of another name that the
+    tables have of its wood, the botanical one too. thinnest_m, thickest_m, length_m, width_m: at least, at most, at least, at
+    least (the narrowest place counts). spot: that one and all within it. together: a set.
     """
 
     words: str = ""
@@ -139,9 +146,16 @@ def _has(at: Connection, word: str) -> ColumnElement[bool]:
     folded, p = word.casefold(), models.piece
     ways: list[ColumnElement[bool]] = [*_names(word), p.c.id.in_(_noted(folded))]
     species = at.execute(select(p.c.species).distinct()).scalars()
-    some = [each for each in species if folded in each.casefold()]
+    some = [each for each in species if folded in each.casefold() or _goes_by(each, word)]
     spots = [row.id for row in at.execute(select(models.spot.c.id, models.spot.c.called)) if folded in row.called.casefold()]
     return or_(*ways, *([p.c.species.in_(some)] if some else []), *([p.c.spot.in_(spots)] if spots else []))
+
+
+def _goes_by(species: str, word: str) -> bool:
+    """Whether a word, or each part of one with a hyphen, begins a word of any name of the wood."""
+    parts = plain(word).split()
+    told = word.translate(BESIDE_LETTERS).isalpha() and all(len(part) >= LEAST_LETTERS for part in parts)
+    return bool(parts) and told and all(any(each.startswith(part) for each in words_for(species)) for part in parts)
 
 
 def _names(word: str) -> list[ColumnElement[bool]]:

@@ -34,8 +34,8 @@ class JobState(StrEnum):
     CANCELLED = "cancelled"
 
 
-COUNTS = (JobState.WAITING, JobState.RUNNING, JobState.DONE)
-"""the same is not asked twice while one of these stands"""
+OVER = (JobState.FAILED, JobState.CANCELLED)
+"""without an answer: only who asks again has it tried again"""
 
 
 @dataclass(frozen=True)
@@ -64,36 +64,51 @@ class Job:
 
 
 def ask(book: Book, ident: str, kind: str, content: bytes, version: str, now: datetime) -> Job:
-    """Ask for work on some bytes by a program of this version. The same that waits, runs or is done already is answered instead.
+    """Ask for work on some bytes by a program of this version. Where the same was asked before that job is answered instead, also
+    one that failed or was stopped (`ask_again`).
 
     Raises BookFull, BookBusy.
     """
     held = find(book, kind, content, version)
     if held is not None:
         return held
-    name, j = book.files.keep(content), truth.job
+    name = book.files.keep(content)
     with _held(book) as at:
         held = _found(at, book, kind, name, version)  # somebody may have asked meanwhile
-        if held is not None:
-            return held
-        place = at.execute(select(func.coalesce(func.max(j.c.place), 0))).scalar_one() + 1
-        told = {"state": JobState.WAITING, "progress": 0.0, "message": "", "answer": "", "asked_at": _when(now)}
-        none = {"taken_at": "", "told_at": "", "ended_at": "", "holder": "", "tries": 0, "cancel": 0}
-        at.execute(insert(j), {"id": ident, "place": place, "kind": kind, "input": name, "version": version, **told, **none})
-        return _look(at, ident)
+        return held or _asked(at, ident, kind, name, version, now)
+
+
+def ask_again(book: Book, ident: str, failed: str, version: str, now: datetime) -> Job:
+    """Have what failed or was stopped tried again, by a program of this version. Where somebody did already that job is answered.
+
+    ident: of the new job; failed: of the old one. Raises NotInBook, BookBusy.
+    """
+    with _held(book) as at:
+        before = _look(at, failed)
+        last = _found(at, book, before.kind, before.input, version)
+        return last if last and last.state not in OVER else _asked(at, ident, before.kind, before.input, version, now)
+
+
+def _asked(at: Connection, ident: str, kind: str, name: str, version: str, now: datetime) -> Job:
+    """A new job, the last of the line."""
+    j = truth.job
+    place = at.execute(select(func.coalesce(func.max(j.c.place), 0))).scalar_one() + 1
+    told = {"state": JobState.WAITING, "progress": 0.0, "message": "", "answer": "", "asked_at": _when(now)}
+    none = {"taken_at": "", "told_at": "", "ended_at": "", "holder": "", "tries": 0, "cancel": 0}
+    at.execute(insert(j), {"id": ident, "place": place, "kind": kind, "input": name, "version": version, **told, **none})
+    return _look(at, ident)
 
 
 def find(book: Book, kind: str, content: bytes, version: str) -> Job | None:
-    """The job that was asked these bytes before and waits, runs or is done; None where nobody asked, or where its answer is lost.
-    Nothing is written."""
+    """The job that was asked these bytes last; None where nobody asked, or where its answer is lost. Nothing is written."""
     with reading(book.engine) as at:
         return _found(at, book, kind, name_of(content), version)
 
 
 def _found(at: Connection, book: Book, kind: str, name: str, version: str) -> Job | None:
     j = truth.job
-    same = (j.c.kind == kind, j.c.input == name, j.c.version == version, j.c.state.in_(COUNTS), j.c.cancel == 0)
-    row = at.execute(select(j).where(*same).order_by(j.c.place)).mappings().first()
+    same = (j.c.kind == kind, j.c.input == name, j.c.version == version)
+    row = at.execute(select(j).where(*same).order_by(j.c.place.desc()).limit(1)).mappings().first()
     return _job(row) if row is not None and (not row["answer"] or book.files.has(row["answer"])) else None
 
 

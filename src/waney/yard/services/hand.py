@@ -15,13 +15,17 @@ from waney.yard.here import kept
 
 @dataclass(frozen=True)
 class Hand:
-    """Somebody at a device that is in reach of the book; one that is not keeps a list of commands instead."""
+    """Somebody at a device that is in reach of the book; one that is not keeps a list of commands instead.
+
+    new_command: ids of commands, where they are others than new_id draws.
+    """
 
     book: Book
     device: str
     person: str
     now: Callable[[], datetime]
     new_id: Callable[[], str]
+    new_command: Callable[[], str] | None = None
 
     def seen(self, act: Act) -> tuple[Read, ...]:
         """Everything that a decision is made on, as it stands now."""
@@ -33,7 +37,8 @@ class Hand:
             self.book.files.keep(content)
         now = self.now()
         count = next_count(self.book, self.device)
-        return self.book.send(Command(self.new_id(), self.device, count, self.person, kept(now), act, read), now)
+        ident = (self.new_command or self.new_id)()
+        return self.book.send(Command(ident, self.device, count, self.person, kept(now), act, read), now)
 
 
 @dataclass(frozen=True)

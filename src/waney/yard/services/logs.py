@@ -30,7 +30,7 @@ from waney.yard.streams import stream
 class NewLog:
     """A log that lies in the yard. scan: the content of the file that its sheet names; no code: the book gives one.
 
-    stem, from_butt_m: what it was cut from, and where in it; ident: its id, where one was given out with its form.
+    stem, from_butt_m: what it was cut from, and where in it.
     """
 
     sheet: str
@@ -40,14 +40,13 @@ class NewLog:
     scan: bytes | None = None
     stem: str = ""
     from_butt_m: float | None = None
-    ident: str = ""
 
 
 def add_log(hand: Hand, log: NewLog) -> Made:
     """Book a log in by its sheet, kept word for word. Raises Problem for a sheet that cannot be read."""
     read, scan = _read_sheet(log.sheet, log.scan), log.scan
     felled = log.felled_on or ("" if read.felled_on is None else read.felled_on.isoformat())
-    ident = log.ident or hand.new_id()
+    ident = hand.new_id()
     place = (log.stem, log.from_butt_m)
     act = LogArrived(ident, log.sheet, read.species, log.code, felled, log.spot, _named(scan), *place)
     return Made(ident, hand.write(act, files=[scan] if scan else ()))
