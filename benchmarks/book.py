@@ -32,7 +32,8 @@ from waney.yard.book.book import Book, new_book, open_book
 from waney.yard.book.days import latest_days
 from waney.yard.book.engine import in_folder
 from waney.yard.book.finding import Order, State, Wanted, find_pieces
-from waney.yard.book.looking import logs, open_tasks
+from waney.yard.book.logs_seen import logs
+from waney.yard.book.looking import open_tasks
 from waney.yard.book.replaying import AT_A_TIME, read_anew
 from waney.yard.book.stories import last_events, log_story, piece_story
 from waney.yard.book.truth import event_from

@@ -37,7 +37,8 @@ from waney.yard.book.days import latest_days
 from waney.yard.book.drying_seen import loads, stacks
 from waney.yard.book.engine import in_folder
 from waney.yard.book.finding import Wanted, find_pieces
-from waney.yard.book.looking import logs, pieces
+from waney.yard.book.logs_seen import logs
+from waney.yard.book.looking import pieces
 from waney.yard.book.offered import stems, trees
 from waney.yard.book.quotes_seen import quotes
 from waney.yard.book.selling_seen import leases

@@ -26,7 +26,8 @@ from waney.yard.book.book import Book, make_book
 from waney.yard.book.days import latest_days, open_days
 from waney.yard.book.engine import in_folder, reading
 from waney.yard.book.examining import examine
-from waney.yard.book.looking import logs, open_tasks, pieces, plan_file, settings
+from waney.yard.book.logs_seen import logs
+from waney.yard.book.looking import open_tasks, pieces, plan_file, settings
 from waney.yard.book.offered import trees
 from waney.yard.book.truth import Event, event_of
 

@@ -14,7 +14,7 @@ from waney.web.access.passwords import BadPassword, fits, hashed
 from waney.web.access.tries import MOST, WITHIN_S
 from waney.web.shop import Shop
 from waney.yard.book.around import people
-from waney.yard.book.looking import logs
+from waney.yard.book.logs_seen import logs
 
 from .conftest import WORDS, Clock, Person
 

@@ -11,7 +11,8 @@ from waney.web.shop import Shop
 from waney.yard.acts.mill import CameOff
 from waney.yard.acts.settings import Setting
 from waney.yard.book.custom_seen import custom_at, customs
-from waney.yard.book.looking import logs, pieces
+from waney.yard.book.logs_seen import logs
+from waney.yard.book.looking import pieces
 from waney.yard.services.custom import CustomJob, agree, ask_custom, seen_of
 from waney.yard.services.hand import Hand
 from waney.yard.services.logs import NewLog, add_log

@@ -15,7 +15,7 @@ from waney.yard.book.book import Book, make_book, open_book
 from waney.yard.book.days import came_off, open_days
 from waney.yard.book.engine import by_address, reading
 from waney.yard.book.examining import examine
-from waney.yard.book.looking import logs
+from waney.yard.book.logs_seen import logs
 from waney.yard.book.replaying import standing, standing_anew
 
 from .conftest import NOW, Person

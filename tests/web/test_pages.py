@@ -24,7 +24,8 @@ from waney.yard.book.around import spots
 from waney.yard.book.book import Book
 from waney.yard.book.examining import examine
 from waney.yard.book.finding import Wanted, find_pieces
-from waney.yard.book.looking import logs, pieces
+from waney.yard.book.logs_seen import logs
+from waney.yard.book.looking import pieces
 from waney.yard.book.offered import trees
 from waney.yard.book.stories import log_story, piece_story
 from waney.yard.services.hand import Hand

@@ -25,7 +25,8 @@ from waney.yard.acts.pieces import PieceCounted
 from waney.yard.acts.stacks import Depth, MoistureRead, ReadBy
 from waney.yard.book import jobs
 from waney.yard.book.examining import examine
-from waney.yard.book.looking import logs, next_free, pieces
+from waney.yard.book.logs_seen import logs
+from waney.yard.book.looking import next_free, pieces
 from waney.yard.book.stories import last_events, piece_story, unfiled_photos
 from waney.yard.book.tags import free_names
 from waney.yard.names import Name

@@ -21,7 +21,8 @@ from waney.web.shop import Shop
 from waney.web.works.planning import plan_log
 from waney.yard.book import jobs
 from waney.yard.book.chosen import chosen_plan
-from waney.yard.book.looking import logs, plan_file
+from waney.yard.book.logs_seen import logs
+from waney.yard.book.looking import plan_file
 
 from .conftest import Person
 

@@ -20,7 +20,7 @@ from waney.web.shop import Shop
 from waney.yard.acts.offers import StemFelled, TreeOffered
 from waney.yard.acts.settings import Setting
 from waney.yard.book import jobs
-from waney.yard.book.looking import logs
+from waney.yard.book.logs_seen import logs
 from waney.yard.book.offered import stems, trees
 from waney.yard.services.hand import Hand
 from waney.yard.services.logs import NewLog, add_log

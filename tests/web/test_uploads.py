@@ -25,7 +25,8 @@ from waney.web.headers import LARGEST_BYTES, TOO_LARGE
 from waney.web.shop import Shop
 from waney.yard.book.examining import examine
 from waney.yard.book.files import name_of
-from waney.yard.book.looking import logs, pieces
+from waney.yard.book.logs_seen import logs
+from waney.yard.book.looking import pieces
 from waney.yard.book.stories import log_story
 from waney.yard.problems import BadPicture
 from waney.yard.services.pictures import picture

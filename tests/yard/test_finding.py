@@ -15,7 +15,8 @@ from waney.yard.book.around import people, spots
 from waney.yard.book.book import Book
 from waney.yard.book.days import latest_days, open_days
 from waney.yard.book.finding import Order, Page, State, Wanted, find_pieces
-from waney.yard.book.looking import PieceStands, count_tasks, logs, open_tasks, pieces
+from waney.yard.book.logs_seen import logs
+from waney.yard.book.looking import PieceStands, count_tasks, open_tasks, pieces
 from waney.yard.book.stories import day_story, last_events, log_story, piece_story, unfiled_photos
 from waney.yard.problems import BookProblem, NotInBook, Refused
 

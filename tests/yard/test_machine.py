@@ -24,7 +24,8 @@ from waney.yard.book.book import Answer, Book, make_book
 from waney.yard.book.drying_seen import loads, on_stack, stacks
 from waney.yard.book.engine import by_address, in_folder, reading
 from waney.yard.book.kiln_seen import pieces_in
-from waney.yard.book.looking import logs, open_tasks, pieces
+from waney.yard.book.logs_seen import logs
+from waney.yard.book.looking import open_tasks, pieces
 from waney.yard.book.replaying import standing, standing_anew
 from waney.yard.commands import Command, Read
 from waney.yard.names import Name, read_name

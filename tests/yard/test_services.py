@@ -17,7 +17,8 @@ from waney.yard.acts.pieces import PieceCounted, PieceEnd
 from waney.yard.acts.settings import Setting
 from waney.yard.book.book import Book
 from waney.yard.book.examining import examine
-from waney.yard.book.looking import history, logs, named, open_tasks, pieces, plan_file, settings, version_of
+from waney.yard.book.logs_seen import logs
+from waney.yard.book.looking import history, named, open_tasks, pieces, plan_file, settings, version_of
 from waney.yard.names import Name
 from waney.yard.problems import BadAct, Stale
 from waney.yard.services.hand import Hand

@@ -28,7 +28,8 @@ from waney.yard.acts.stacks import Depth, ReadBy
 from waney.yard.book.book import Book
 from waney.yard.book.drying_seen import Reading, last_moistures, readings
 from waney.yard.book.kiln_seen import Back, at_kiln, backs_of
-from waney.yard.book.looking import LogStands, PieceStands
+from waney.yard.book.logs_seen import LogStands
+from waney.yard.book.looking import PieceStands
 from waney.yard.book.selling_seen import SaleStands, prices_asked, promises, sales
 from waney.yard.book.stories import LogStory, Photo, PieceStory, log_story
 from waney.yard.services.for_sale import OnSale, asked_for_all

@@ -11,7 +11,7 @@ from waney.web.asked.waiting import LogWaits, WaitingAnswer, WaitingAsked, waiti
 from waney.web.asking import Job, answer_of, ask, last_answers
 from waney.web.shop import Shop, currency_of, unit_of
 from waney.yard.acts.settings import Setting
-from waney.yard.book.looking import LogStands
+from waney.yard.book.logs_seen import LogStands
 from waney.yard.services.lying import lying_of
 
 if TYPE_CHECKING:

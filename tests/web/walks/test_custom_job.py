@@ -25,7 +25,7 @@ from waney.yard.acts.settings import Setting
 from waney.yard.book import jobs
 from waney.yard.book.custom_seen import customs
 from waney.yard.book.examining import examine
-from waney.yard.book.looking import logs
+from waney.yard.book.logs_seen import logs
 from waney.yard.services.settings import settle_for_shop
 
 from .conftest import PHONE, Launch, Yard, reopened

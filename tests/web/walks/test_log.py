@@ -15,7 +15,7 @@ from playwright.sync_api import Page, expect
 from waney.logs.sheet import log_sheet
 from waney.yard.acts.settings import Setting
 from waney.yard.book.chosen import chosen_plan
-from waney.yard.book.looking import logs
+from waney.yard.book.logs_seen import logs
 from waney.yard.book.offered import trees
 from waney.yard.book.stories import log_story
 from waney.yard.services.settings import settle_for_shop

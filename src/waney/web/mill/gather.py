@@ -21,7 +21,8 @@ from waney.web.shop import Shop, writes
 from waney.web.showing import Figures
 from waney.yard.book.chosen import chosen_plan
 from waney.yard.book.days import DayStands, HappenedStands, Off, came_off, happened, last_thicknesses
-from waney.yard.book.looking import LogStands, pieces
+from waney.yard.book.logs_seen import LogStands
+from waney.yard.book.looking import pieces
 from waney.yard.book.tags import Stapled, free_names, stapled
 from waney.yard.names import read_name
 from waney.yard.problems import Refused

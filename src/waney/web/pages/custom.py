@@ -18,7 +18,7 @@ from waney.web.routes import Router
 from waney.web.shop import currency_of, unit_of
 from waney.web.showing import page, session_at, shop_of
 from waney.yard.book.custom_seen import CustomStands, customers_logs, customs
-from waney.yard.book.looking import LogStands, logs
+from waney.yard.book.logs_seen import LogStands, logs
 
 if TYPE_CHECKING:
     from waney.yard.services.custom import CustomJob

@@ -21,7 +21,7 @@ from waney.web.routes import Router
 from waney.web.shop import unit_of
 from waney.web.showing import page, shop_of
 from waney.yard.acts.settings import Setting
-from waney.yard.book.looking import logs
+from waney.yard.book.logs_seen import logs
 from waney.yard.book.offered import stem_at
 from waney.yard.problems import NotInBook
 

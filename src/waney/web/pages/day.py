@@ -12,7 +12,7 @@ from waney.web.showing import page, shop_of
 from waney.yard.book.around import spots
 from waney.yard.book.days import DayStands, came_off, latest_days, open_days
 from waney.yard.book.days import day as day_stands
-from waney.yard.book.looking import logs
+from waney.yard.book.logs_seen import logs
 from waney.yard.problems import NotInBook
 from waney.yard.services.mill import carry_to, close_day, open_day
 

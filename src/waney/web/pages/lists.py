@@ -25,7 +25,8 @@ from waney.yard.book.book import Book
 from waney.yard.book.days import days_of
 from waney.yard.book.drying_seen import Reading, last_moistures, readings_of
 from waney.yard.book.finding import MOST_ROWS, Wanted, find_pieces
-from waney.yard.book.looking import LogStands, PieceStands, logs, pieces_by_id
+from waney.yard.book.logs_seen import LogStands, logs
+from waney.yard.book.looking import PieceStands, pieces_by_id
 from waney.yard.book.selling_seen import SaleStands, sales
 
 router = Router()

@@ -31,7 +31,7 @@ from waney.yard.acts.settings import Setting
 from waney.yard.book.around import spots
 from waney.yard.book.chosen import chosen_plan
 from waney.yard.book.custom_seen import custom_of_log
-from waney.yard.book.looking import LogStands, logs
+from waney.yard.book.logs_seen import LogStands, logs
 from waney.yard.book.stories import LogStory, log_story
 from waney.yard.problems import NotInBook
 from waney.yard.services.logs import add_to_sheet, end_log, measure_log, scan_log, seal_ends

@@ -20,7 +20,7 @@ from waney.web.showing import page, shop_of
 from waney.web.waits import waits_of
 from waney.yard.book.around import spots
 from waney.yard.book.custom_seen import custom_at, customers_logs
-from waney.yard.book.looking import logs as all_logs
+from waney.yard.book.logs_seen import logs as all_logs
 from waney.yard.services.logs import NewLog, add_log
 from waney.yard.services.pictures import picture
 from waney.yard.services.pieces import keep_photo

@@ -29,7 +29,8 @@ from waney.web.routes import Router
 from waney.web.showing import page, part, session_at, shop_of
 from waney.yard.acts.mill import AtTheMill, CameOff, Happened, Off
 from waney.yard.book.days import at_it, came_off
-from waney.yard.book.looking import logs_to_saw, version_of
+from waney.yard.book.logs_seen import logs_to_saw
+from waney.yard.book.looking import version_of
 from waney.yard.book.tags import known_tags, stapled
 from waney.yard.known_tags import in_the_way, meant
 from waney.yard.services.mill import take_back, take_off, tell_of_mill

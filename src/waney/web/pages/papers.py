@@ -30,7 +30,8 @@ from waney.web.routes import Router
 from waney.web.shop import Shop, unit_of, writes
 from waney.web.showing import Figures, page, shop_of
 from waney.web.telling import told
-from waney.yard.book.looking import PieceStands, logs, next_free, plan_file
+from waney.yard.book.logs_seen import logs
+from waney.yard.book.looking import PieceStands, next_free, plan_file
 from waney.yard.book.stories import PieceStory, day_story, log_story, piece_story
 from waney.yard.names import Name, read_name
 from waney.yard.problems import NotPossible

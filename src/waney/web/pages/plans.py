@@ -23,7 +23,7 @@ from waney.web.shop import Shop, unit_of
 from waney.web.showing import page, session_at, shop_of
 from waney.yard.acts.settings import Setting
 from waney.yard.book.chosen import ChosenPlan, chosen_plan
-from waney.yard.book.looking import LogStands
+from waney.yard.book.logs_seen import LogStands
 from waney.yard.problems import NotPossible
 from waney.yard.services.logs import choose_plan, keep_plan, sheets_of
 

@@ -18,7 +18,7 @@ from waney.web.shop import unit_of
 from waney.web.showing import page, shop_of
 from waney.yard.acts.mill import Off
 from waney.yard.book.days import came_off
-from waney.yard.book.looking import logs
+from waney.yard.book.logs_seen import logs
 from waney.yard.book.tags import known_tags
 from waney.yard.known_tags import KnownTags, meant
 from waney.yard.services.typed import TypedLine, take_in_typed

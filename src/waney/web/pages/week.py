@@ -19,7 +19,8 @@ from waney.yard.book.days import open_days
 from waney.yard.book.deposits_seen import deposits_here
 from waney.yard.book.drying_seen import loads
 from waney.yard.book.kiln_seen import back_since
-from waney.yard.book.looking import MOST_COUNTED, PieceStands, count_tasks, logs, open_tasks, pieces_by_id
+from waney.yard.book.logs_seen import logs
+from waney.yard.book.looking import MOST_COUNTED, PieceStands, count_tasks, open_tasks, pieces_by_id
 from waney.yard.book.offered import trees
 from waney.yard.book.selling_seen import HoldStands, leases
 from waney.yard.services.amends import TOLD_APART, paid_for_gone, tell_second

@@ -14,7 +14,8 @@ from waney.yard.acts.pieces import PieceEnd
 from waney.yard.book import custom_models, models, selling_models, truth
 from waney.yard.book.book import Book
 from waney.yard.book.engine import reading
-from waney.yard.book.looking import LOGS, PIECES, LogStands, PieceStands, logs_of, pieces_of
+from waney.yard.book.logs_seen import LOGS, LogStands, logs_of
+from waney.yard.book.looking import PIECES, PieceStands, pieces_of
 from waney.yard.here import day_here
 
 MOST_LOGS, MOST_PIECES = 60, 500

@@ -12,7 +12,8 @@ from sqlalchemy import Connection, RowMapping, Select, func, literal, select
 from waney.yard.book import models, truth
 from waney.yard.book.book import Book
 from waney.yard.book.engine import reading
-from waney.yard.book.looking import LOGS, PIECES, LogStands, PieceStands, logs_of, mates_in, pieces_of
+from waney.yard.book.logs_seen import LOGS, LogStands, logs_of
+from waney.yard.book.looking import PIECES, PieceStands, mates_in, pieces_of
 from waney.yard.book.truth import Event, event_of
 from waney.yard.problems import NotInBook
 

@@ -35,7 +35,8 @@ from waney.yard.acts.sales import Paid, PaidBy, TaxTaken
 from waney.yard.acts.settings import Setting
 from waney.yard.book.book import Answer, Book
 from waney.yard.book.custom_seen import Anew, CustomStands, custom_at, custom_of_log, customers_pieces
-from waney.yard.book.looking import LogStands, PieceStands, logs, logs_by_id, pieces_of_logs, settings, version_of
+from waney.yard.book.logs_seen import LogStands, logs, logs_by_id
+from waney.yard.book.looking import PieceStands, pieces_of_logs, settings, version_of
 from waney.yard.commands import Read
 from waney.yard.problems import NotPossible
 from waney.yard.services.earning import shop_terms

@@ -22,7 +22,8 @@ from waney.units.sheet import SheetProblems
 from waney.yard.acts.settings import Setting
 from waney.yard.book.book import Book
 from waney.yard.book.custom_seen import CustomStands, customers_logs, customers_pieces, customs
-from waney.yard.book.looking import LogStands, PieceStands, logs, logs_by_id, pieces_of_logs, settings
+from waney.yard.book.logs_seen import LogStands, logs, logs_by_id
+from waney.yard.book.looking import PieceStands, pieces_of_logs, settings
 from waney.yard.book.looking import pieces as all_pieces
 from waney.yard.book.selling_seen import SaleStands, prices_asked, sales
 from waney.yard.book.spent_seen import SpentStands, spent_on
