@@ -23,7 +23,6 @@ from waney.web.access.members import Member, Role
 from waney.web.access.sessions import TOKEN, TOKEN_HEADER, Session
 from waney.web.shop import ids_from
 from waney.web.showing import session_at, shop_of
-from waney.yard.book.looking import is_written
 from waney.yard.problems import NotPossible
 from waney.yard.services.hand import Hand
 
@@ -202,7 +201,7 @@ async def done_once(sent: Sent, answers: Callable[[], Awaitable[Response]], says
     shop = shop_of(sent.request)
 
     async def again() -> Response:
-        before = await to_thread(is_written, shop.book, ids_from(sent.form_id, "writes")())
+        before = await to_thread(shop.book.holds, ids_from(sent.form_id, "writes")())
         try:
             answer = await answers()
         except Problem as why:

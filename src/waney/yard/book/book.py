@@ -15,7 +15,7 @@ from waney.yard.book import models, truth
 from waney.yard.book.applying.every import enter, number
 from waney.yard.book.applying.pen import Pen, TaskKind
 from waney.yard.book.deciding import allow
-from waney.yard.book.engine import Lies, engine_of, told_plainly, writing
+from waney.yard.book.engine import Lies, engine_of, reading, told_plainly, writing
 from waney.yard.book.files import Files
 from waney.yard.book.forgetting import as_kept, blank, bodies_of, wipe
 from waney.yard.book.migrating import bring_up_to_date, make_tables, revision_of
@@ -59,6 +59,11 @@ class Book:
         if isinstance(command.act, PersonForgotten):
             wipe(self.engine)
         return answer
+
+    def holds(self, command: str) -> bool:
+        """Whether a command of this id stands in it."""
+        with reading(self.engine) as at:
+            return at.execute(select(truth.event.c.seq).where(truth.event.c.command == command)).first() is not None
 
     def _written(self, command: Command, now: datetime) -> Answer:
         with writing(self.engine) as at:

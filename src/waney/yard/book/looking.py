@@ -116,12 +116,6 @@ def last_event(book: Book) -> int:
         return int(at.execute(select(truth.book.c.last_seq)).scalar_one())
 
 
-def is_written(book: Book, command: str) -> bool:
-    """Whether a command of this id stands in the book."""
-    with reading(book.engine) as at:
-        return at.execute(select(truth.event.c.seq).where(truth.event.c.command == command)).first() is not None
-
-
 def next_count(book: Book, device: str) -> int:
     """The number of a device's next command, for a device that does not count itself."""
     e = truth.event
