@@ -15,11 +15,10 @@ from waney.drying.kernel.records import Array
 from waney.figures.problem import Problem
 from waney.wood.limits import SHRINKAGE_START
 from waney.wood.species import Species
+from waney.wood.stiffness import Stiffness, across_over_along
 from waney.wood.strength import Strength, Taken, strength_across
 from waney.wood.traits import Trait
 
-ACROSS_OVER_ALONG = 0.06
-"""Elasticity across the grain over along it [-]: 0.05 to 0.08 for hardwoods, wood-handbook-elastic, Table 5-1 (memory)."""
 SOFTER = 2.2
 """Share of that elasticity lost for a unit of moisture above 12 % (40 % at fibre saturation): Wood Handbook ch. 5 (memory)."""
 SORPTIVE = 60.0
@@ -34,23 +33,32 @@ class NoProfiles(Problem):
 @dataclass(frozen=True)
 class Stresses:
     """Stress across the grain after every interval [Pa], (t,): surface and core, tension above zero; by how much the surface
-    is kept from shrinking [-], (t,); strength of the wood where it was read."""
+    is kept from shrinking [-], (t,); strength of the wood where it was read; stiffness: stresses are those of the likely one, and
+    are as many times as large as it is."""
 
     days: Array
     surface_pa: Array
     core_pa: Array
     surface_strain: Array
     strength: Strength | None
+    stiffness: Stiffness
 
     @property
     def surface_index(self) -> Taken | None:
         """Most tension of the surface over the wood's strength: above 1 expect surface checks; None without a strength."""
-        return None if self.strength is None else self.strength.taken(float(self.surface_pa.max()))
+        return self._taken(self.surface_pa)
 
     @property
     def core_index(self) -> Taken | None:
         """Most tension of the core over the wood's strength: above 1 honeycomb must be expected; None without a strength."""
-        return None if self.strength is None else self.strength.taken(float(self.core_pa.max()))
+        return self._taken(self.core_pa)
+
+    def _taken(self, pulled_pa: Array) -> Taken | None:
+        if self.strength is None:
+            return None
+        taken, stiff = self.strength.taken(float(pulled_pa.max())), self.stiffness
+        ends = [end * share / stiff.likely for end in (taken.least, taken.most) for share in (stiff.least, stiff.most)]
+        return Taken(min(ends), max(ends))
 
     def between(self, begin: float, end: float) -> Stresses:
         """From day `begin` to day `end`; raises NoProfiles where no interval ends there."""
@@ -58,7 +66,7 @@ class Stresses:
         if not there.any():
             raise NoProfiles(f"No interval of the drying ends between day {begin:.1f} and day {end:.1f}.")
         pulled = self.surface_pa[there], self.core_pa[there]
-        return Stresses(self.days[there], *pulled, self.surface_strain[there], self.strength)
+        return Stresses(self.days[there], *pulled, self.surface_strain[there], self.strength, self.stiffness)
 
     @property
     def most_strain(self) -> float:
@@ -72,13 +80,14 @@ class Stresses:
         return float(self.days[turned[0] + 1]) if turned.size else None
 
 
-def layers_apart(profiles: Array, volumes: Array, shrinkage: float, along_pa: float) -> tuple[Array, Array]:
+def layers_apart(profiles: Array, volumes: Array, shrinkage: float, across_pa: float) -> tuple[Array, Array]:
     """Stress [Pa] and strain beyond free shrinkage [-] of every layer, (t, n) each, from moistures (t, n); none in the first row.
 
-    volumes: share of the thickness of each layer, (n,); shrinkage: green to oven dry across the board [-].
+    volumes: share of the thickness of each layer, (n,); shrinkage: green to oven dry across the board [-]; across_pa: elasticity
+    in that direction at 12 %.
     """
     bound = np.minimum(profiles, SHRINKAGE_START)
-    stiff = ACROSS_OVER_ALONG * along_pa * (1.0 - SOFTER * (bound - 0.12))
+    stiff = across_pa * (1.0 - SOFTER * (bound - 0.12))
     free = -shrinkage * (1.0 - bound / SHRINKAGE_START)
     free = free - free[0]
     set_strain = np.zeros(profiles.shape[1])
@@ -102,6 +111,6 @@ def stresses(course: Course, wood: Species) -> Stresses:
         raise NoProfiles("Drying stress needs the moistures through the thickness: dry the piece with profiles kept.")
     rows = np.vstack((course.start.moistures, course.profiles))
     shrinkage = wood.needed(Trait.SHRINK_TANGENTIAL).likely
-    along = wood.needed(Trait.MOE_12).likely
-    stress, strain = layers_apart(rows, course.start.nodes.volumes, shrinkage, along)
-    return Stresses(course.days, stress[1:, 0], stress[1:, -1], strain[1:, 0], strength_across(wood.id))
+    along, stiffness = wood.needed(Trait.MOE_12).likely, across_over_along(wood.id)
+    stress, strain = layers_apart(rows, course.start.nodes.volumes, shrinkage, stiffness.likely * along)
+    return Stresses(course.days, stress[1:, 0], stress[1:, -1], strain[1:, 0], strength_across(wood.id), stiffness)

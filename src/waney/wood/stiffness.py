@@ -1,0 +1,35 @@
+"""How stiff a wood is across the grain, beside how stiff it is along it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cache
+from statistics import quantiles
+
+from waney.figures.tables import table
+
+
+@dataclass(frozen=True)
+class Stiffness:
+    """Elasticity along the rings over that along the grain [-], likely, least and most; of: whether the wood itself was read."""
+
+    likely: float
+    least: float
+    most: float
+    of_this_wood: bool
+
+
+@cache
+def across_over_along(species_id: str) -> Stiffness:
+    """Of a wood at 12 % (table elastic_across); of one that the table lacks the middle of all that it has, and from the lowest
+    to the highest sixth of them, because woods differ threefold.
+
+    >>> across_over_along("oak_white").likely
+    0.072
+    """
+    rows = table("elastic_across")
+    own = next((float(row["tangential"]) for row in rows if species_id in row["species_ids"].split()), None)
+    if own is not None:
+        return Stiffness(own, own, own, True)
+    sixths = quantiles([float(row["tangential"]) for row in rows], n=6)
+    return Stiffness(sixths[2], sixths[0], sixths[4], False)
