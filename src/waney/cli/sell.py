@@ -121,7 +121,7 @@ def _answer(book: Book, sale: str, paid: str, currency: str) -> SaleWritten:
     parts = tuple(
         sorted((SoldLine(names[f"piece:{part.piece}"], part.cents) for part in told.pieces), key=lambda line: line.piece)
     )
-    total = told.pieces_cents + told.tax_cents
+    total = told.with_tax_cents
     return SaleWritten(told.id, told.on, told.called, currency, parts, told.taxes, total, paid, told.owed_cents)
 
 

@@ -115,10 +115,12 @@ def _bill(request: Request, found: LoadStands, rows: Sequence[Row], told: Sequen
     """The bill that was asked for in the address, or the fees that were told; with what stands against it."""
     asked, session = request.query_params, session_at(request)
     shown: dict[str, object] = {"bill": None, "bill_wrong": "", "asked": asked, "currency": currency_told(request, told)}
+    shares = kiln_shares(shop_of(request).book, found.id)
     shown |= {
         "cost": _fees(told),
         "decides": session.sees_own and session.member is not None and session.member.role is Role.OWNER,
-        "shares": kiln_shares(shop_of(request).book, found.id),
+        "shares": shares,
+        "shares_cents": sum(each.cents or 0 for each in shares),
     }
     if not found.out or not (asked.get("cost") or shown["cost"]):
         return shown

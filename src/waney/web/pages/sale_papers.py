@@ -88,7 +88,7 @@ def receipt_paper(request: Request, sale: str) -> Response:
     told = Receipt(
         yard_called(settled), date.fromisoformat(found.on), _called(request, found), pieces,
         tuple((words, Figures.money(cents, currency)) for words, cents in found.taxes),
-        Figures.money(found.pieces_cents + found.tax_cents, currency), paid,
+        Figures.money(found.with_tax_cents, currency), paid,
         Figures.money(found.owed_cents, currency) if found.owed_cents > 0 else "",
         Figures.money(-found.back_cents, currency) if found.back_cents else "",
     )  # fmt: skip

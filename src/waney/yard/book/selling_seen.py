@@ -100,9 +100,14 @@ class SaleStands:
         return sum(part.cents + sum(cents for _, cents in self.taxes_of(part.piece)) for part in back)
 
     @property
+    def with_tax_cents(self) -> int:
+        """What all pieces came to, with tax, before anything came back."""
+        return self.pieces_cents + self.tax_cents
+
+    @property
     def owed_cents(self) -> int:
         """Still to be paid for what did not come back; below zero: more was paid than that."""
-        return self.pieces_cents + self.tax_cents - self.back_cents - self.paid_cents
+        return self.with_tax_cents - self.back_cents - self.paid_cents
 
     def taxes_of(self, piece: str) -> tuple[tuple[str, int], ...]:
         """The part of each tax line that goes with one of its pieces, by price; where all were free, by the piece."""
