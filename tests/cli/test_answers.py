@@ -41,6 +41,7 @@ def test_json_to_a_file_leaves_the_text_on_the_output(tmp_path: Path) -> None:
     assert json.loads((tmp_path / "pear.json").read_text(encoding="utf-8")) == asked("wood", "pear")
 
 
+@pytest.mark.long
 def test_plan_writes_json_alone_to_the_output_and_it_replays(in_yard: Path) -> None:
     sheets = ("demo-yard/log.toml", "--mill", "demo-yard/mill.toml", "--wants", "demo-yard/wants.toml")
     document = asked("plan", *sheets, "--pattern", "through")

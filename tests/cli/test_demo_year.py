@@ -73,6 +73,7 @@ def test_the_year_is_sound(year: Book) -> None:
     assert (found.unsound, found.remarks, found.waiting) == ((), (), 0) and found.files == len(set(year.files.names()))
 
 
+@pytest.mark.long
 def test_the_same_day_and_sheets_give_the_same_book(year: Book, tmp_path: Path) -> None:
     again = written(tmp_path / "again")
     assert hashed(again) == hashed(year) and sorted(again.files.names()) == sorted(year.files.names())

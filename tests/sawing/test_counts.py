@@ -6,6 +6,7 @@ from collections import Counter
 from dataclasses import replace
 
 import pytest
+from tests.rings import short_first
 
 from waney.sawing.bench import Bench
 from waney.sawing.check.check import check_plan
@@ -96,7 +97,7 @@ def test_slack_counts_change_nothing(seed: int) -> None:
     assert (counted.cents, counted.bound_cents) == (free.cents, free.cents)
 
 
-@pytest.mark.parametrize("seed", [0, 1, 3, 4, 5, 6, 7])  # log 2 gives no product at this scale
+@pytest.mark.parametrize("seed", short_first([0, 1, 3, 4, 5, 6, 7], 2))  # log 2 gives no product at this scale
 def test_best_of_every_tally_on_a_coarse_scale(seed: int) -> None:
     case = drawn(seed)
     free = made(plan_through(bench_of(case, {}, 1 / 2, (0.0,))))

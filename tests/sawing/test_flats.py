@@ -123,7 +123,7 @@ def checked(prepared: Ready, plan: Plan) -> Verdict:
 
 
 @pytest.mark.parametrize("pattern", [Pattern.THROUGH, Pattern.HALF_TURN])
-@pytest.mark.parametrize("name", LOGS)
+@pytest.mark.parametrize("name", short_first(LOGS, 2))
 def test_a_plan_from_what_is_left_replays(name: str, pattern: Pattern) -> None:
     prepared = set_up(name)
     (plan,) = plans(prepared.bench, (pattern,))

@@ -8,6 +8,7 @@ from functools import cache
 
 import numpy as np
 import pytest
+from tests.rings import short_first
 
 from waney.pieces.shrinking import Shrinking
 from waney.sawing.as_read import as_read, pith_heights
@@ -75,7 +76,7 @@ def test_reading_exactly_what_the_card_wants_changes_no_height_and_no_cent(seed:
 
 
 @pytest.mark.parametrize("search", EVERY, ids=lambda f: f.__name__)
-@pytest.mark.parametrize(("butt", "top"), [(0.012, 0.02), (-0.02, -0.008), (0.03, -0.01)])
+@pytest.mark.parametrize(("butt", "top"), short_first([(0.012, 0.02), (-0.02, -0.008), (0.03, -0.01)]))
 def test_the_checker_finds_a_plan_as_read_again(search: Callable[[Bench], Plan], butt: float, top: float) -> None:
     """On blocks, sunk into the bed, and tilted; sunk deeper than the bark that is there."""
     bench, found = bench_of(11), again(11, search, butt, top)

@@ -203,6 +203,7 @@ def _written(rng: random.Random) -> dict[str, Any]:
     return {"known": Encoder().encode(known, KnownTags), "text": text, "own": own, "says": says}
 
 
+@pytest.mark.long
 def test_drawn_days_are_folded_and_weights_are_asked_about_alike_by_page_and_server(tmp_path: Path) -> None:
     cases = [case(seed) for seed in range(300)]
     assert sum(each["stands"]["shift_steps"] != 0 for each in cases) > 30
