@@ -149,11 +149,11 @@ def order() -> tuple[float, float, float, int]:
     """Rank correlation with the safe rate [-]: of the most that is taken up by the own schedule, of the same in one air, of the
     strain by the own schedule; of how many woods."""
     held = [
-        (safe.a_day, taken.most, same.most, way.found.most_strain)
+        (safe.a_day, taken.most, in_one_air.most, way.found.most_strain)
         for way in ways()
         if (safe := safe_rate(way.wood.id, FOUR_QUARTERS_M)) is not None
         and (taken := way.found.surface_index) is not None
-        and (same := way.same.surface_index) is not None
+        and (in_one_air := way.same.surface_index) is not None
     ]
     rate, *others = (spearman_rank(column) for column in zip(*held, strict=True))
     index, same, strain = (float(np.corrcoef(rate, one)[0, 1]) for one in others)
@@ -181,10 +181,9 @@ def page() -> str:
     index, same, strain, many = order()
     ratios, other = pairs(), across_over_along("")
     below = " and ".join(f"{name} {ratio:.2f} ({key})" for name, key, ratio in ratios if ratio < HALF_OF_DRY)
-    often, always = (
-        [name for name, one in taken.items() if end(one) > 1.0] for end in (lambda one: one.most, lambda one: one.least)
-    )
-    above, lower = ([one.name for one in ranks if side(one)] for side in (lambda one: one.above, lambda one: one.below))
+    often = [name for name, one in taken.items() if one.most > 1.0]
+    always = [name for name, one in taken.items() if one.least > 1.0]
+    above, lower = [one.name for one in ranks if one.above], [one.name for one in ranks if one.below]
     red, white = (
         own_way(species(id)).found.surface_pa.max() / (psi * PSI)
         for id, psi in (("oak_northern_red", 639.0), ("oak_white", 622.0))
