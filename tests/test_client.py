@@ -111,6 +111,7 @@ def test_a_wheel_carries_what_was_built(built: Path, tmp_path: Path) -> None:
     assert not [name for name in held if "node_modules" in name or name.endswith(".ts")]
 
 
+@pytest.mark.long
 def test_the_modules_of_the_client_do_what_their_own_tests_say(tool: ModuleType, built: Path) -> None:
     if not tool.MODULES_STAMP.is_file():
         pytest.skip("NOT TESTED: the packages of the client are not installed here (python tools/client.py build)")

@@ -52,6 +52,7 @@ def test_every_command_has_units_json_and_examples_that_can_be_copied() -> None:
         assert all(f"    {line}\n" in f"{said}\n" for line in told.examples), said
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("line", [line for name, told in COMMANDS.items() if name not in GO_ON for line in told.examples])
 def test_every_example_runs_where_the_demo_has_made_its_yard(line: str, in_yard: Path) -> None:
     program, *words = shlex.split(line)

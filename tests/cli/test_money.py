@@ -152,6 +152,7 @@ def test_a_job_is_quoted_three_ways(tmp_path: Path) -> None:
     assert run(*words[:2], words[1], "--terms", str(TERMS))[0] == WRITTEN
 
 
+@pytest.mark.long
 def test_scale_and_plan_take_a_log_of_the_yard_by_its_name(small: Small, tmp_path: Path) -> None:
     sheet = tmp_path / "log.toml"
     sheet.write_text(LOG, encoding="utf-8")

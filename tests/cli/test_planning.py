@@ -62,6 +62,7 @@ def test_pith_heights_that_no_log_can_have_are_answered(few_ways: list[str], at:
     assert "read" in told and told.strip().count("\n") == 0
 
 
+@pytest.mark.long
 def test_plan_says_that_counts_leave_out_half_turn_and_cant(in_yard: Path) -> None:
     wants = (DEMO / "wants.toml").read_text(encoding="utf-8").replace("least_width = 14", "least_width = 14\nat_most = 2")
     (in_yard / "wants.toml").write_text(wants, encoding="utf-8")
@@ -73,6 +74,7 @@ def test_plan_says_that_counts_leave_out_half_turn_and_cant(in_yard: Path) -> No
     assert "and-through alone; then it is the only pattern" in " ".join(run("plan", "--help")[1].split())
 
 
+@pytest.mark.long
 def test_a_log_that_does_not_fit_is_answered_with_the_plans_that_follow(tmp_path: Path) -> None:
     wants = tmp_path / "wants.toml"
     wants.write_text(WANTS, encoding="utf-8")

@@ -51,6 +51,7 @@ def test_the_sum_is_right_to_the_cent() -> None:
     assert round(offer.money_cents.likely) == round(feet * 155 - 15_250 - 10_000)
 
 
+@pytest.mark.long
 @settings(max_examples=25, deadline=None)
 @given(st.integers(-200_000, 200_000), st.integers(0, 100_000))
 def test_a_larger_asked_price_never_makes_the_answer_easier(asked: int, more: int) -> None:

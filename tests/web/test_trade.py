@@ -120,6 +120,7 @@ def test_with_costs_the_answer_has_bad_likely_and_good_and_the_asked_price_besid
     assert "<strong>Only if free</strong>" in row and "Weighs" in row
 
 
+@pytest.mark.long
 def test_half_known_gives_a_wider_answer_and_never_an_error(shop: Shop) -> None:
     def width(**told: object) -> float:
         plain = dict(girth_m=None, small_end_m=None, length_m=None, how="tape", yard_tree=None, way_m=None, hours=None)
