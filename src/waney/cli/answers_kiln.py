@@ -83,6 +83,8 @@ class KilnSchedule:
     stress_by_step: tuple[StepStress, ...]
     stress_basis: Basis | None
     """of what the wood bears across the grain; null where that was not read"""
+    stiffness_basis: Basis
+    """of how stiff it is across the grain, from which its stress is reckoned"""
     held_days: Range | None
     """days in a kiln whose air is kept milder than the schedule's wherever a day would lose more than safe_a_day"""
     evened: Evened | None

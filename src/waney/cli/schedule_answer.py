@@ -21,6 +21,7 @@ from waney.figures.scenarios import Scenarios
 from waney.figures.sources import cited
 from waney.units.share import print_share
 from waney.wood.species import NoFigure, Species
+from waney.wood.stiffness import across_over_along
 from waney.wood.strength import strength_across
 from waney.wood.weight import green_moisture
 
@@ -98,6 +99,7 @@ def schedule_answer(asked: Asked) -> KilnSchedule:
         stress="" if days is None else said_of_stress(days.course, asked.wood),
         stress_by_step=() if days is None else _by_step(asked, plan, days),
         stress_basis=None if bears is None else bears.basis,
+        stiffness_basis=across_over_along(asked.wood.id).basis,
         held_days=None if days is None or days.held is None else ranged(days.held),
         evened=None if days is None else _evened(asked, plan),
         why=why,

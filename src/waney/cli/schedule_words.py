@@ -35,7 +35,8 @@ def schedule_lines(found: KilnSchedule, view: View) -> Iterator[str]:
     if found.days is not None:
         yield from paragraph(f"Days and water: {found.days.basis}")
     if found.stress_by_step and found.stress_basis is not None:
-        yield from paragraph(f"What it bears across the grain: {found.stress_basis}")
+        stiff = f"; how stiff it is there: {found.stiffness_basis}"
+        yield from paragraph(f"What it bears across the grain: {found.stress_basis}{stiff}")
     if found.evened is not None:
         yield from paragraph(f"Equalising: wengert-equalising, fpj-kiln-samples. {APART_WORDS}")
     yield from paragraph(CHECK)

@@ -6,17 +6,20 @@ from dataclasses import dataclass
 from functools import cache
 from statistics import quantiles
 
+from waney.figures.estimate import Basis
+from waney.figures.sources import cited
 from waney.figures.tables import table
 
 
 @dataclass(frozen=True)
 class Stiffness:
-    """Elasticity along the rings over that along the grain [-], likely, least and most; of: whether the wood itself was read."""
+    """Elasticity along the rings over that along the grain [-], likely, least and most; of_this_wood: it stands for itself."""
 
     likely: float
     least: float
     most: float
     of_this_wood: bool
+    basis: Basis
 
 
 @cache
@@ -28,8 +31,9 @@ def across_over_along(species_id: str) -> Stiffness:
     0.072
     """
     rows = table("elastic_across")
-    own = next((float(row["tangential"]) for row in rows if species_id in row["species_ids"].split()), None)
+    own = next((row for row in rows if species_id in row["species_ids"].split()), None)
     if own is not None:
-        return Stiffness(own, own, own, True)
+        share = float(own["tangential"])
+        return Stiffness(share, share, share, True, cited(own["source"]))
     sixths = quantiles([float(row["tangential"]) for row in rows], n=6)
-    return Stiffness(sixths[2], sixths[0], sixths[4], False)
+    return Stiffness(sixths[2], sixths[0], sixths[4], False, cited(rows[0]["source"], f"by {len(rows)} other woods"))

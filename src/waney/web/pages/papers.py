@@ -115,8 +115,9 @@ def papers(request: Request) -> Response:
 
 def _offered(request: Request, typed: Mapping[str, str], problem: str, missing: Mapping[str, str] | None = None) -> Response:
     """missing: what was typed of the printer, where that is the problem."""
-    settled = shop_of(request).settled()
-    shop, unit, kept = shop_of(request), unit_of(settled), kept_misses(settled)
+    shop = shop_of(request)
+    settled = shop.settled()
+    unit, kept = unit_of(settled), kept_misses(settled)
     usual = next(iter(kept), USUAL[unit])
     stock = request.query_params.get("printer", "").strip() or usual
     shown = {

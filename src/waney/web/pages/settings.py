@@ -10,7 +10,7 @@ from starlette.responses import RedirectResponse, Response
 from waney.figures.problem import Problem
 from waney.sawing.sheets.mill_sheet import read_mill_sheet
 from waney.web.access.members import Role
-from waney.web.forms import BadField, Sent, upload
+from waney.web.forms import Sent, upload
 from waney.web.rooms import USUAL_ROOM, with_degrees
 from waney.web.routes import Router
 from waney.web.sheet_starts import KILNS, MILL, WANTS
@@ -84,10 +84,7 @@ def _highest(text: str) -> object:
 
 
 def _misses(text: str) -> object:
-    try:
-        return kept_misses({Setting.PRINTER: text})
-    except (ValueError, TypeError, AttributeError):
-        raise BadField("How the printer misses is told under Papers.") from None
+    return kept_misses({Setting.PRINTER: text})
 
 
 LINES: Mapping[Setting, Callable[[str], object]] = {

@@ -55,13 +55,6 @@ def logs_done(book: Book) -> tuple[LogDone, ...]:
     return tuple(LogDone(one, tuple(pieces.get(one.id, ())), hours.get(one.id)) for one in stand)
 
 
-def logs_by_id(book: Book, ids: Iterable[str]) -> tuple[LogStands, ...]:
-    """These logs, oldest first."""
-    wanted = list(ids)
-    with reading(book.engine) as at:
-        return logs_of(at, LOGS.where(models.log.c.id.in_(wanted))) if wanted else ()
-
-
 def _pieces(at: Connection, logs: list[str]) -> dict[str, list[PieceStands]]:
     found: dict[str, list[PieceStands]] = {}
     for piece in pieces_of(at, PIECES.where(models.piece.c.log.in_(logs)).order_by(models.piece.c.seq)):

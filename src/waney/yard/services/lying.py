@@ -8,9 +8,9 @@ from dataclasses import dataclass
 
 from waney.yard.book.book import Book
 from waney.yard.book.custom_seen import customers_pieces
-from waney.yard.book.logs_seen import LogStands, logs
+from waney.yard.book.logs_seen import LogStands, logs, logs_by_id
 from waney.yard.book.looking import PieceStands
-from waney.yard.book.record_seen import PieceGot, boards_ended, logs_by_id, pieces_got, sawn_on
+from waney.yard.book.record_seen import PieceGot, boards_ended, pieces_got, sawn_on
 from waney.yard.services.lost import unearned_by_log
 
 

@@ -11,6 +11,7 @@ from typing import Any
 from waney.yard.acts.settings import Setting
 from waney.yard.book.book import Answer
 from waney.yard.book.looking import settings
+from waney.yard.problems import NotPossible
 from waney.yard.services.hand import Hand
 from waney.yard.services.settings import settle_for_shop
 
@@ -33,9 +34,12 @@ def plain_stock(written: str) -> str:
 
 
 def kept_misses(settled: Mapping[str, str]) -> dict[str, Misses]:
-    """What is kept, by the sheet or roll."""
-    told: dict[str, dict[str, Any]] = tomllib.loads(settled.get(Setting.PRINTER, ""))
-    return {stock: Misses(**{name: float(value) for name, value in each.items()}) for stock, each in told.items()}
+    """What is kept, by the sheet or roll. Raises NotPossible for what was not written here."""
+    try:
+        told: dict[str, dict[str, Any]] = tomllib.loads(settled.get(Setting.PRINTER, ""))
+        return {stock: Misses(**{name: float(value) for name, value in each.items()}) for stock, each in told.items()}
+    except (ValueError, TypeError, AttributeError):
+        raise NotPossible("How the printer misses is told under Papers.") from None
 
 
 def keep_misses(hand: Hand, stock: str, misses: Misses) -> Answer | None:

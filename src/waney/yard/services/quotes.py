@@ -55,9 +55,8 @@ def quote_for(
     if not some:
         raise NotPossible("Name a piece at least.")
     not_at_a_kiln(hand.book, [each.piece for each in some])
-    Quoted(
-        hand.new_id(), hand.new_id(), tuple(some), until, words, goes_to=goes_to
-    )  # what cannot be a quote keeps nothing and adds nobody
+    # what cannot be a quote keeps nothing and adds nobody
+    Quoted(hand.new_id(), hand.new_id(), tuple(some), until, words, goes_to=goes_to)
     kept = ""
     if keep:
         kept = hold_for(hand, [each.piece for each in some], called, until, 0, breaks_set=breaks_set)
