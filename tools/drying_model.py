@@ -18,7 +18,7 @@ from waney.drying.grid import grid
 from waney.drying.kernel.records import AirSteps
 from waney.drying.kiln import days_of_one
 from waney.drying.law import law_of
-from waney.drying.outdoors import outdoor_air
+from waney.drying.outdoors import Passage, outdoor_air
 from waney.drying.pace import Pace
 from waney.drying.schedules import code_for, schedule
 from waney.figures.tables import table
@@ -46,27 +46,30 @@ class Printed:
     least: float
     most: float
     mean: float | None
-    counted: bool
+    pile_m: float
+    fitted: bool
     seen: bool
     thickness_m: float
     final: float
 
 
 def printed() -> tuple[Printed, ...]:
+    """Every row that the model is held against, `fitted` or not."""
     return tuple(
         Printed(
             row["printed"], row["species_id"], row["region"], float(row["days_min"]), float(row["days_max"]),
-            float(row["days_mean"]) if row["days_mean"] else None, row["counted"] == "yes", row["status"] == "seen",
+            float(row["days_mean"]) if row["days_mean"] else None, float(row["pile_m"]), row["counted"] == "yes", row["status"] == "seen",
             float(row["thickness_mm"]) / 1000, float(row["final_mc_pct"]) / 100,
         )
         for row in table("air_drying_times")
+        if row["counted"] != "no"
     )  # fmt: skip
 
 
 @cache
-def airs(region: str) -> tuple[AirSteps, ...]:
+def airs(region: str, pile_m: float) -> tuple[AirSteps, ...]:
     places = [station(row["state"], row["station"]) for row in table("drying_regions") if row["region"] == region]
-    return tuple(outdoor_air(place, start, 365 * YEARS) for place in places for start in STARTS)
+    return tuple(outdoor_air(place, start, 365 * YEARS, passage=Passage(pile_m)) for place in places for start in STARTS)
 
 
 @cache
@@ -82,7 +85,7 @@ def days(row: Printed, pace: Pace, factor: float) -> np.ndarray:
     gravity, green = traits(row.wood)
     law = law_of(gravity, Pace(1.0, 0.0, pace.free, 1.0))
     piece = Drying(row.thickness_m, gravity, law, evenly(green, NODES), 10.0, factor * pace.factor(gravity), 0.0, NODES)
-    courses = (dry(piece, filmed(air, pace.film), stop_at=row.final, tolerance=3e-4) for air in airs(row.region))
+    courses = (dry(piece, filmed(air, pace.film), stop_at=row.final, tolerance=3e-4) for air in airs(row.region, row.pile_m))
     return np.array([course.days_to(row.final) or 365.0 * YEARS for course in courses])
 
 

@@ -88,7 +88,7 @@ def write_page(
         "# Drying times: the model beside the published ones",
         "",
         "Written by `tools/fit_drying.py`. Yard: one-inch lumber from green to 20 %, stacked on the first of each of twelve months at three stations",
-        "of the wood's region (monthly normals, stack in the open): the model's least and most days of the 36 runs beside the printed ones. Kiln: 4/4, by",
+        "of the wood's region (monthly normals, in the open, in piles of 6 to 16 ft by their middle of 9.8 ft, `fpl-tn-233`): the model's least and most days of the 36 runs beside the printed ones. Kiln: 4/4, by",
         "the wood's own schedule, to 6 %. All printed times come from memory of FPL-GTR-117 and AH-188, but for the rows marked seen. Regions and",
         "stations are our reading. Yard and kiln are fitted together, so that one wood is one wood.",
         "",

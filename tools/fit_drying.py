@@ -115,20 +115,21 @@ def crossed(pool: ThreadPoolExecutor, rows: Sequence[Printed], pace: Pace) -> np
 
 
 def main() -> None:
-    rows = [row for row in printed() if row.counted]
+    shown = printed()
+    rows = [row for row in shown if row.fitted]
     with ThreadPoolExecutor(2) as pool:
-        x = fit(pool, rows, ([-0.52, 1.50, 0.07, -2.03],))
+        x = fit(pool, rows, ([-0.53, 1.45, 0.07, 0.07],))
         pace = pace_of(x)
         deviations = spread(pool, rows, x)
         print("pace", pace, deviations, flush=True)
-        alone = list(pool.map(lambda row: held(row, pace, 1.0), rows))
+        alone = list(pool.map(lambda row: held(row, pace, 1.0), shown))
         left_out = without_each(pool, rows, x)
-        blind = list(pool.map(lambda row: held(row, pace_of(left_out[row.wood]), 1.0), rows))
+        blind = list(pool.map(lambda row: held(row, pace_of(left_out[row.wood]), 1.0), shown))
         crossing = crossed(pool, rows, pace)
         print("crossed", np.median(crossing, axis=0), np.sqrt((crossing**2).mean(axis=0)), flush=True)
         found = pool.map(lambda wood: (wood, fit_factor(by_wood(rows).get(wood, ()), kiln_of(wood), pace)), woods_of(rows))
         factors = dict(found)
-        fitted = list(pool.map(lambda row: held(row, pace, factors[row.wood]), rows))
+        fitted = list(pool.map(lambda row: held(row, pace, factors[row.wood]), shown))
         kiln_alone = [(row, kiln_days(row, pace, 1.0)) for row in KILN]
         kiln_blind = [(row, kiln_days(row, pace_of(left_out[row.wood]), 1.0)) for row in KILN]
         kiln_fitted = [(row, kiln_days(row, pace, factors.get(row.wood, 1.0))) for row in KILN]

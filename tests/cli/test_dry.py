@@ -14,7 +14,7 @@ from .calling import EXAMPLES, asked, run
 
 HERE = ("--state", "IN", "--place", "Indianapolis", "--start", "2026-04-01")
 MIXED = ("dry", "--piece", "white oak, 8/4, 6", "--piece", "black walnut, 4/4, 40", *HERE)
-TWO = ("--weighed", "2, 2026-04-02, 17.8 lb", "--weighed", "2, 2026-05-20, 14.2 lb")
+TWO = ("--weighed", "2, 2026-04-02, 17.8 lb", "--weighed", "2, 2026-05-20, 13.0 lb")
 
 
 @pytest.fixture(autouse=True)

@@ -61,7 +61,9 @@ def test_a_chamber_beats_the_open_yard_and_reaches_what_no_yard_does() -> None:
 def test_closed_nights_give_nothing_back() -> None:
     """From a dry board on: by day it loses, and by night it keeps what it has, however damp the air outdoors."""
     board = piece_of(MAPLE, 0.0254, 0.09)
-    vented, closed = (dry(board, sun_air(LAKE, date(2023, 9, 1), 40, SUN_CHAMBERS[0], nights)) for nights in (None, 0))
+    vented, closed = (
+        dry(board, sun_air(LAKE, date(2023, 9, 1), 40, SUN_CHAMBERS[0], closed_from=nights)) for nights in (None, 0)
+    )
     assert closed.mean[-1] < vented.mean[-1]
     by_night = closed.mean[1::2] - closed.mean[0::2]
     assert max(by_night) < 1e-4

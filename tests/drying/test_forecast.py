@@ -82,9 +82,10 @@ def test_a_wrong_reading_is_named_and_hardly_moves_the_dates() -> None:
 
 
 def test_a_meter_past_saturation_says_only_that_the_piece_is_wetter() -> None:
-    wet = MoistureRead(60.0, Estimate(0.45, 0.27, 1.3, READ), at_least=True)
+    # wetter than 27 % on day 50, it is not at 20 % within four days more; in fewer than one case in twenty the reading is wrong
+    wet = MoistureRead(50.0, Estimate(0.45, 0.27, 1.3, READ), at_least=True)
     found = forecast(CASE, [wet], FEW)
-    assert found.after.days.low > found.before.days.low + 5.0
+    assert found.before.days.low < 53.0 and found.after.days.low > 54.0
     assert found.after.days.high == pytest.approx(found.before.days.high, rel=0.1)
 
 

@@ -10,7 +10,7 @@ import pytest
 
 from waney.drying.chamber import Dehumidified
 from waney.drying.evidence import MoistureRead, WeightRead
-from waney.drying.outdoors import Exposure, outdoor_air
+from waney.drying.outdoors import PACKAGE, Exposure, outdoor_air
 from waney.drying.particles import Case
 from waney.drying.safe_rate import safe_rate
 from waney.drying.sawn import sawn_m
@@ -141,6 +141,15 @@ def test_what_is_wrong_in_a_sheet_is_told_with_its_line(old: str, new: str, told
     with pytest.raises(SheetProblems, match=told) as found:
         read_stack_sheet(EXAMPLE.replace(old, new))
     assert "line " in str(found.value)
+
+
+def test_a_sheet_says_how_wide_the_stack_is_and_how_far_apart_its_layers_lie() -> None:
+    told = EXAMPLE.replace('exposure = "open"', 'exposure = "open"\npile_width = "8 ft"\nsticker = 1')
+    found = read_stack_sheet(told)
+    assert (found.passage.wide_m, found.passage.sticker_m) == pytest.approx((2.4384, 0.0254))
+    assert read_stack_sheet(EXAMPLE).passage == PACKAGE
+    with pytest.raises(SheetProblems, match=r"24\.38 m wide"):
+        read_stack_sheet(told.replace("8 ft", "80 ft"))
 
 
 def test_a_sheet_without_pieces_and_a_stack_without_lines_are_refused() -> None:

@@ -7,7 +7,7 @@ import pytest
 from waney.drying.bearing import pile_weight
 from waney.drying.pile_parts import NoPile, PilePiece
 from waney.drying.pull_out import Side, places_of
-from waney.drying.told_pile import NOT_TOLD, base_under, told_pile
+from waney.drying.told_pile import NOT_TOLD, across, base_under, told_pile
 from waney.figures.estimate import Basis, Estimate, Ground
 
 MASS = Estimate(20.0, 15.0, 25.0, Basis(Ground.DEFAULT, ""))
@@ -18,6 +18,12 @@ def piece(name: str, length_m: float = 3.0, width_m: float = 0.2) -> PilePiece:
 
 
 LAYERS = ([piece("a"), piece("b", 2.0), piece("c")], [piece("d", 2.0), piece("e")], [piece("f"), piece("g", 0.1)])
+
+
+def test_a_stack_is_as_wide_as_its_widest_layer_of_which_every_width_is_known() -> None:
+    assert across([(1, 0.2), (1, 0.3), (2, 0.25), (2, 0.35), (None, 2.0)]) == pytest.approx(0.60)
+    assert across([(1, 0.2), (1, 0.3), (2, 0.9), (2, None)]) == pytest.approx(0.50)  # the second is wider, nobody knows how much
+    assert across([(None, 0.2), (3, None)]) is None and across([]) is None
 
 
 def test_layers_lie_in_their_order_each_as_told() -> None:

@@ -127,6 +127,37 @@ def test_stacks_dry_by_weather_of_ones_own_until_it_is_left_again(owner: Person,
     assert shop.settled()[Setting.WEATHER] == "" and answered(owner, shop, stack)[0] == usual
 
 
+def test_the_air_crosses_the_widest_told_layer_between_stickers_as_they_were_told(hand: Hand, owner: Person, shop: Shop) -> None:
+    settle_for_shop(hand, Setting.PLACE, "Madison WI")
+    boards = [shop.new_id() for _ in range(12)]
+    for board in boards:
+        hand.write(PieceCounted(board, "black walnut", thickness_m=0.0286, length_m=2.5, widths_m=(0.2,)))
+
+    def stood(*layers: tuple[str, ...], sticker_m: float | None = None) -> tuple[StackAnswer, str]:
+        ident = shop.new_id()
+        build_stack(hand, StackBuilt(ident, f"Row {ident[:4]}", sticker_m=sticker_m, layers=layers))
+        tell_how_it_stands(hand, StackStood(ident, since="2026-05-01", shelter=Shelter.OPEN, wanted_mc=0.2))
+        return answered(owner, shop, ident)
+
+    (narrow, said), (wide, _), (close, _) = (
+        stood(tuple(boards[:2])),
+        stood(tuple(boards[2:10])),
+        stood(tuple(boards[10:]), sticker_m=0.01),
+    )
+    assert "The air crosses a stack 1.3 ft (0.4 m) wide." in said
+    assert days(narrow)[0] < days(wide)[0] and days(narrow)[0] < days(close)[0]
+
+
+def test_a_stack_without_told_layers_counts_as_a_package_and_says_so(hand: Hand, owner: Person, shop: Shop) -> None:
+    settle_for_shop(hand, Setting.PLACE, "Madison WI")
+    board, ident = shop.new_id(), shop.new_id()
+    hand.write(PieceCounted(board, "black walnut", thickness_m=0.0286, length_m=2.5))
+    build_stack(hand, StackBuilt(ident, "North", layers=((board,),)))
+    tell_how_it_stands(hand, StackStood(ident, since="2026-05-01", shelter=Shelter.OPEN, wanted_mc=0.2))
+    _, page = answered(owner, shop, ident)
+    assert "counts as 4 ft wide" in page and "The air crosses a stack 4.0 ft (1.2 m) wide." in page
+
+
 def test_only_an_owner_settles_the_weather(helper: Person, shop: Shop) -> None:
     assert helper.send("/settings/weather", {"weather": DAMP}).status_code == 403
     assert not shop.settled().get(Setting.WEATHER)

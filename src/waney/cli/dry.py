@@ -50,6 +50,9 @@ def dry(
         typer.Option(help="Where it stands: open (top covered), roof, fan (under a roof), sun (a chamber that the sun warms)."),
     ] = "open",
     target: Annotated[str, typer.Option(help="Moisture it shall come to.")] = "20 %",
+    pile_width: Annotated[
+        str, typer.Option(metavar="<length>", help="How wide the stack is, the way the air crosses it.")
+    ] = "4 ft",
     edges: Annotated[
         str, typer.Option(help="Of pieces whose size is said: open (sawn, or the bark is off), bark (it was left on).")
     ] = "open",
@@ -92,7 +95,7 @@ def dry(
             stack = read_stack_sheet(read_text(sheet), own)
     else:
         closed = sides_said(edges, ends)
-        stack = _said(piece or [], own or (_weather(state, place), None), start, exposure, target, closed)
+        stack = _said(piece or [], own or (_weather(state, place), None), start, exposure, target, pile_width, closed)
     stack = _narrowed(stack, weighed or [], read or [], mark)
     with working("Drying the stack in thought"):
         found = stack_dates(stack, Scenarios(1, PARTICLES))
@@ -114,10 +117,13 @@ def _said(
     start: str | None,
     exposure: str,
     target: str,
+    pile_width: str,
     sides: Sides,
 ) -> Stack:
+    from waney.drying.outdoors import Passage
     from waney.drying.stack import Stack
     from waney.drying.stack_sheet import EXPOSURES
+    from waney.units.length import parse_length
     from waney.units.moisture import parse_mc
 
     if start is None:
@@ -128,7 +134,9 @@ def _said(
         raise WrittenWrong(f"--exposure: {exposure!r} is none of {', '.join(EXPOSURES)}.")
     lines = tuple(_line(words, at, sides) for at, words in enumerate(pieces))
     day, (climate, hours) = parse_day(start, "--start"), weather
-    return Stack(climate, day, EXPOSURES[exposure], parse_mc(target), lines, hours=hours)
+    return Stack(
+        climate, day, EXPOSURES[exposure], parse_mc(target), lines, hours=hours, passage=Passage(parse_length(pile_width, None))
+    )
 
 
 def _line(words: str, at: int, sides: Sides) -> Line:

@@ -14,7 +14,7 @@ from math import ceil
 from waney.drying.air import DAY, HOUR, AirState, air_steps, filmed
 from waney.drying.board import dry
 from waney.drying.kernel.records import AirSteps
-from waney.drying.outdoors import COLDEST_C, STACK_M, daily, turned
+from waney.drying.outdoors import COLDEST_C, PACKAGE, Passage, daily, turned
 from waney.drying.pace import likely_pace
 from waney.drying.wood_piece import piece_of
 from waney.figures.problem import Problem
@@ -91,43 +91,52 @@ class Dehumidified:
         _checked(self.humidity)
 
 
-def dehumidified(chamber: Dehumidified, days: int) -> AirSteps:
-    """The same air day after day."""
-    return air_steps([(DAY, AirState(chamber.temperature_c, chamber.humidity, chamber.speed_m_s, stack_m=STACK_M))] * days)
+def dehumidified(chamber: Dehumidified, days: int, passage: Passage = PACKAGE) -> AirSteps:
+    """The same air day after day about a stack."""
+    return air_steps([(DAY, passage.state(chamber.temperature_c, chamber.humidity, chamber.speed_m_s))] * days)
 
 
 @lru_cache(maxsize=16)
-def _year(climate: Climate, chamber: SunChamber) -> AirSteps:
-    return air_steps(part for t, h in daily(climate) for part in _day_and_night(float(t), float(h), chamber))
+def _year(climate: Climate, chamber: SunChamber, passage: Passage) -> AirSteps:
+    return air_steps(part for t, h in daily(climate) for part in _day_and_night(float(t), float(h), chamber, passage))
 
 
-def sun_air(climate: Climate, start: date, days: int, chamber: SunChamber, closed_from: int | None = None) -> AirSteps:
+def sun_air(
+    climate: Climate,
+    start: date,
+    days: int,
+    chamber: SunChamber,
+    passage: Passage = PACKAGE,
+    closed_from: int | None = None,
+) -> AirSteps:
     """A day part and a night part for each of `days` days from `start`, by the month's means outdoors. closed_from: the day from
     which on the nights are closed; None: they never are."""
-    steps = turned(_year(climate, chamber), 2 * (start - date(start.year, 1, 1)).days, 2 * days)
+    steps = turned(_year(climate, chamber, passage), 2 * (start - date(start.year, 1, 1)).days, 2 * days)
     if closed_from is not None:
         steps.resistance[2 * closed_from + 1 :: 2] *= STILL
     return steps
 
 
-def sun_air_for(wood: Species, thickness_m: float, climate: Climate, start: date, days: int, chamber: SunChamber) -> AirSteps:
+def sun_air_for(
+    wood: Species, thickness_m: float, climate: Climate, start: date, days: int, chamber: SunChamber, passage: Passage = PACKAGE
+) -> AirSteps:
     """The same about boards of a wood and green thickness [m]: nights are closed once the likely one is at `CLOSE_AT`."""
-    vented = sun_air(climate, start, days, chamber)
+    vented = sun_air(climate, start, days, chamber, passage)
     found = dry(piece_of(wood, thickness_m), filmed(vented, likely_pace().film), stop_at=CLOSE_AT).days_to(CLOSE_AT)
-    return vented if found is None else sun_air(climate, start, days, chamber, ceil(found))
+    return vented if found is None else sun_air(climate, start, days, chamber, passage, ceil(found))
 
 
-def _day_and_night(t: float, h: float, chamber: SunChamber) -> list[tuple[float, AirState]]:
-    by_day = _warmed(t, h, chamber.warmer_day, chamber)
+def _day_and_night(t: float, h: float, chamber: SunChamber, passage: Passage) -> list[tuple[float, AirState]]:
+    by_day = _warmed(t, h, chamber.warmer_day, chamber, passage)
     if chamber.humidity_day is not None:
         by_day = replace(by_day, humidity=max(chamber.humidity_day, by_day.humidity))
-    by_night = _warmed(t, h, chamber.warmer_night, chamber)
+    by_night = _warmed(t, h, chamber.warmer_night, chamber, passage)
     return [(chamber.day_hours * HOUR, by_day), ((24.0 - chamber.day_hours) * HOUR, by_night)]
 
 
-def _warmed(t: float, h: float, warmer: float, chamber: SunChamber) -> AirState:
+def _warmed(t: float, h: float, warmer: float, chamber: SunChamber, passage: Passage) -> AirState:
     """Outdoor air after warming: its vapour stays."""
     cold = max(t, COLDEST_C)
     warm = min(cold + warmer, HOTTEST_C)
     brought = min(h * saturation_pressure(cold) / saturation_pressure(warm), 1.0)
-    return AirState(warm, brought, chamber.speed_m_s, stack_m=STACK_M)
+    return passage.state(warm, brought, chamber.speed_m_s)

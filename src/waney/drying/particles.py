@@ -29,6 +29,9 @@ from waney.wood.weight import MOISTURE
 OWN = "drying.own"
 OWN_SPREAD = 0.15
 """Spread of the logarithm of one piece's own factor beside its species': common practice, no source."""
+SITE, SITE_SPREAD = "drying.site", 0.30
+"""How much air gets through one stack beside the mean of the piles that printed times are of, by wind, neighbours, boards laid
+close or wide: a factor on the film, spread of its logarithm. Ours, a choice, no source."""
 WARMER_K, DAMPER = 2.0, 0.05
 """Standard deviation of a month's mean from its normal: temperature [K], humidity as a share of itself. Common
 practice, no source."""
@@ -68,8 +71,13 @@ class Case:
 
     def doubts(self) -> Mapping[str, Estimate]:
         """What nobody knows of it, by name."""
-        own = Estimate(1.0, exp(-Z_95 * OWN_SPREAD), exp(Z_95 * OWN_SPREAD), Basis(Ground.DEFAULT, ""), 0.0)
-        return {**doubts(self.wood, self.start), OWN: own}
+        found = {**doubts(self.wood, self.start), OWN: _about_one(OWN_SPREAD)}
+        return {**found, SITE: _about_one(SITE_SPREAD)} if self.outdoors else found
+
+
+def _about_one(spread: float) -> Estimate:
+    """A factor that is likely 1, by the spread of its logarithm [-]."""
+    return Estimate(1.0, exp(-Z_95 * spread), exp(Z_95 * spread), Basis(Ground.DEFAULT, ""), exp(-4.0 * spread))
 
 
 @dataclass(frozen=True)
@@ -175,7 +183,7 @@ def _piece(case: Case, values: Mapping[str, float], counted: float) -> Drying:
 def _airs(case: Case, values: Sequence[Mapping[str, float]], weather: Weather) -> list[AirSteps]:
     if not case.outdoors:
         return [case.air] * len(values)
-    return [filmed(air, one[FILM]) for air, one in zip(weather.each(case.air), values, strict=True)]
+    return [filmed(air, one[FILM] * one[SITE]) for air, one in zip(weather.each(case.air), values, strict=True)]
 
 
 def _daily(case: Case, first: Course, rest: Course) -> Array:

@@ -12,7 +12,7 @@ from waney.drying.either import MANY, either
 from waney.drying.evidence import MoistureRead, Read, WeightRead
 from waney.drying.forecast import Forecast, forecast
 from waney.drying.kernel.records import AirSteps
-from waney.drying.outdoors import Exposure, hourly_air, outdoor_air
+from waney.drying.outdoors import PACKAGE, Exposure, Passage, hourly_air, outdoor_air
 from waney.drying.particles import DRIEST, Case
 from waney.drying.safe_rate import SafeRate, safe_rate
 from waney.drying.sample_board import SampleBoard
@@ -72,8 +72,8 @@ class Stack:
     """Where lines stand, from which day, and to which moisture [-] they shall come; climate: None only in a chamber that makes
     its own air; mark_kg: between two marks of the weighing scale that weighs their pieces [kg]; chamber: what was read in the
     chamber it stands in; hours: the year's weather by the hour where it is known so; spring: the one that it is to be dry before,
-    None: the next one after its last reading. Raises BadStack for a chamber that does not go with where it stands, and without
-    the weather that makes its air."""
+    None: the next one after its last reading; passage: what the air goes through. Raises BadStack for a chamber that does not go
+    with where it stands, and without the weather that makes its air."""
 
     climate: Climate | None
     start: date
@@ -84,6 +84,7 @@ class Stack:
     chamber: SunChamber | Dehumidified | None = None
     hours: HourlyYear | None = None
     spring: date | None = None
+    passage: Passage = PACKAGE
 
     def __post_init__(self) -> None:
         fits = {Exposure.SUN: (type(None), SunChamber), Exposure.DEHUMIDIFIER: (Dehumidified,)}.get(self.exposure, (type(None),))
@@ -120,16 +121,15 @@ class Stack:
     def airs(self, line: Line) -> tuple[AirSteps, ...]:
         """The air about one of its lines from the start on; several where nobody read a chamber, the driest last."""
         if isinstance(self.chamber, Dehumidified):
-            return (dehumidified(self.chamber, LONGEST_DAYS),)
+            return (dehumidified(self.chamber, LONGEST_DAYS, self.passage),)
         assert self.climate is not None, "a stack that the weather dries has a climate"
         if self.exposure is Exposure.SUN:
             chambers = (self.chamber,) if self.chamber else SUN_CHAMBERS
-            return tuple(
-                sun_air_for(line.wood, line.thickness_m, self.climate, self.start, LONGEST_DAYS, one) for one in chambers
-            )
+            board = line.wood, line.thickness_m
+            return tuple(sun_air_for(*board, self.climate, self.start, LONGEST_DAYS, one, self.passage) for one in chambers)
         if self.by_hour and self.hours is not None:
-            return (hourly_air(self.hours, self.start, LONGEST_DAYS, self.exposure),)
-        return (outdoor_air(self.climate, self.start, LONGEST_DAYS, self.exposure),)
+            return (hourly_air(self.hours, self.start, LONGEST_DAYS, self.exposure, self.passage),)
+        return (outdoor_air(self.climate, self.start, LONGEST_DAYS, self.exposure, self.passage),)
 
 
 @dataclass(frozen=True)

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date
 
 from waney.drying.chamber import Dehumidified, SunChamber
 from waney.drying.dry_weight import AIR_DRY
 from waney.drying.evidence import MoistureRead, WeightRead, of_meter
 from waney.drying.meter import Meter, MeterReading, read_meter
-from waney.drying.outdoors import Exposure
+from waney.drying.outdoors import PACKAGE, Exposure, Passage
 from waney.drying.sample_board import SampleBoard, Section
 from waney.drying.sawn import sawn_m
 from waney.drying.sides_told import sides_told
@@ -50,12 +51,19 @@ def read_stack_sheet(content: str, own: tuple[Climate, HourlyYear | None] | None
     climate, hours = own or (there, None)
     chamber = _chamber(sheet, measures, exposure)
     target = sheet.take("target", measures.mc) or AIR_DRY
+    passage = _passage(sheet, measures)
     mark = sheet.take("mark", measures.mass) or MARK_KG[measures.imperial]
     lines = tuple(_line(table, at, measures, WeighingScale(mark)) for at, table in enumerate(sheet.entries("piece")))
     if not lines:
         sheet.note("piece", "a stack needs one [[piece]] or more, each with its species, thickness and count.")
     sheet.check()
-    return Stack(climate, start, exposure, target, tuple(line for line in lines if line), mark, chamber, hours)
+    return Stack(climate, start, exposure, target, tuple(line for line in lines if line), mark, chamber, hours, passage=passage)
+
+
+def _passage(sheet: Table, measures: Measures) -> Passage:
+    """What the air goes through: width of the stack, thickness of its stickers."""
+    wide = sheet.take("pile_width", lambda value: replace(PACKAGE, wide_m=measures.length(value)))
+    return sheet.take("sticker", lambda value: replace(wide or PACKAGE, sticker_m=measures.length(value))) or wide or PACKAGE
 
 
 def _climate(sheet: Table, *, needed: bool) -> Climate | None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 
 from waney.drying.pile import pile
 from waney.drying.pile_parts import DUST_M, Base, Laid, Layer, NoPile, Pile, PilePiece, bearers
@@ -25,6 +25,16 @@ def base_under(layers: Sequence[Sequence[PilePiece]], rest: Sequence[PilePiece],
     wide = told or max(max(piece.width_m for piece in rest), _square(rest, sticker_m, long))
     between = min(apart_m or APART_M, long - 2.0 * INSET_M)
     return Base(long, wide + TOO_WIDE_M, HIGHEST_M, bearers(long, between, INSET_M), sticker_m=sticker_m, overhang_m=long)
+
+
+def across(pieces: Iterable[tuple[int | None, float | None]]) -> float | None:
+    """Width of a stack [m], its widest layer, from the layer and width of each piece; None where no layer is told with the widths
+    of all its pieces."""
+    layers: dict[int, list[float | None]] = {}
+    for layer, width in pieces:
+        if layer is not None:
+            layers.setdefault(layer, []).append(width)
+    return max((sum(width for width in one if width) for one in layers.values() if all(one)), default=None)
 
 
 def _square(pieces: Sequence[PilePiece], sticker_m: float, long: float) -> float:

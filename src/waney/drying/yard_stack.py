@@ -17,7 +17,7 @@ from waney.drying.either import MANY, either
 from waney.drying.evidence import MoistureRead, Read, WeightRead
 from waney.drying.forecast import Forecast
 from waney.drying.meter_sheet import MeterSheet
-from waney.drying.outdoors import Exposure
+from waney.drying.outdoors import PACKAGE, Exposure, Passage
 from waney.drying.piece_read import Lined, PieceRead, lined
 from waney.drying.stack import Line, LineDates, Stack, line_dates, remarks_of
 from waney.figures.estimate import Estimate
@@ -28,7 +28,7 @@ from waney.wood.climate import Climate, HourlyYear
 @dataclass(frozen=True)
 class YardStack:
     """climates, exposures: one, or all that are tried; target: wanted moisture [-]; spring: the one that it is to be dry
-    before, None: the next one after the last reading; chamber, hours: as of a stack."""
+    before, None: the next one after the last reading; chamber, hours, passage: as of a stack."""
 
     climates: tuple[Climate, ...]
     exposures: tuple[Exposure, ...]
@@ -38,6 +38,7 @@ class YardStack:
     spring: date | None = None
     chamber: SunChamber | Dehumidified | None = None
     hours: HourlyYear | None = None
+    passage: Passage = PACKAGE
 
 
 class Untold(StrEnum):
@@ -95,7 +96,7 @@ def _slow(found: LineFound) -> tuple[float, float]:
 def _found(one: Lined, stack: YardStack, scenarios: Scenarios) -> LineFound:
     """Of several ways the first is the one with the most drying air: what may be lost at most is told by it."""
     cases = [*product((replace(one.line, wood=wood) for wood in one.woods), stack.climates, stack.exposures)]
-    around = (0.0, stack.chamber, stack.hours, stack.spring)
+    around = (0.0, stack.chamber, stack.hours, stack.spring, stack.passage)
     ways = [Stack(climate, one.since, where, stack.target, (line,), *around) for line, climate, where in cases]
     several = replace(scenarios, n=min(scenarios.n, MANY)) if len(ways) > 1 else scenarios
     dates = [line_dates(way.lines[0], way, several) for way in ways]

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from waney.drying.stack import Stack
 from waney.figures.estimate import Ground
+from waney.units.direction import Direction
+from waney.units.length import FOOT_NM, to_nanometres
 
 BY_MONTHS = "the means of the months of the hours given (a chamber that the sun warms is not told by the hour)"
 
@@ -11,11 +13,18 @@ BY_MONTHS = "the means of the months of the hours given (a chamber that the sun 
 def air_said(stack: Stack) -> str:
     """A sentence on what is taken for the air about a stack."""
     if not stack.outdoors:
-        return "Air: what the chamber is held at, all the time; check it with a thermometer and a hygrometer of your own."
+        held = "Air: what the chamber is held at, all the time; check it with a thermometer and a hygrometer of your own."
+        return f"{held} {_across(stack)}"
     assert stack.climate is not None, "a stack outdoors has a climate"
     given = stack.climate.basis.ground is Ground.READING
     if stack.hours is not None:
         by = "the hours of the year given" if stack.by_hour else BY_MONTHS
     else:
         by = "the twelve months given, taken for normal ones," if given else "normal months"
-    return f"Weather: {stack.place}, {by} and how far months stray from them."
+    return f"Weather: {stack.place}, {by} and how far months stray from them. {_across(stack)}"
+
+
+def _across(stack: Stack) -> str:
+    """What the air goes through: the wider and the closer, the damper it leaves."""
+    feet = to_nanometres(stack.passage.wide_m, Direction.READ) / FOOT_NM
+    return f"The air crosses a stack {feet:.1f} ft ({stack.passage.wide_m:.1f} m) wide."

@@ -78,7 +78,9 @@ def _asked(story: StackStory, read: dict[str, ReadOf], settled: dict[str, str], 
     chamber = story.chamber if story.shelter in (Shelter.SUN, Shelter.DEHUMIDIFIER) else None
     weather = squeezed(settled.get(Setting.WEATHER, "")) if story.shelter != Shelter.DEHUMIDIFIER else ""
     told = (settled.get(Setting.PLACE, ""), story.shelter, story.wanted_mc)
-    return StackAsked(*told, unit == "mm", settled.get(Setting.METER, ""), spring.isoformat(), chamber, weather, pieces)
+    return StackAsked(
+        *told, unit == "mm", settled.get(Setting.METER, ""), spring.isoformat(), chamber, weather, pieces, story.sticker_m
+    )
 
 
 def _chamber_unread(story: StackStory) -> bool:
@@ -103,7 +105,7 @@ def _piece(story: StackStory, one: OnStack, read: ReadOf, unit: str) -> StackPie
     moistures = tuple(moisture_asked(each) for each in read.moistures)
     told = (piece.name, piece.species, piece.thickness_m, piece.length_m, piece.mean_width_m, _since(story, one).isoformat())
     before_cut = len(read.weights) - len(read.weights_now)
-    return StackPiece(*told, weights, moistures, _sample(read, unit), before_cut, piece.known_sides)
+    return StackPiece(*told, weights, moistures, _sample(read, unit), before_cut, piece.known_sides, one.layer)
 
 
 def _weights(read: ReadOf, unit: str) -> Iterator[WeightAsked]:

@@ -54,7 +54,8 @@ class SampleAsked:
 @dataclass(frozen=True)
 class StackPiece:
     """A piece on the stack, and all that was read of it; since: the day it came on stickers; before_cut: weights that are not
-    among these, because they are of the piece before it was cut to a sample board; known: of its edges and ends."""
+    among these, because they are of the piece before it was cut to a sample board; known: of its edges and ends; layer: from the
+    bottom, None where nobody told."""
 
     name: str
     wood: str
@@ -67,13 +68,14 @@ class StackPiece:
     sample: SampleAsked | None = None
     before_cut: int = 0
     known: KnownSides = NOT_TOLD
+    layer: int | None = None
 
 
 @dataclass(frozen=True)
 class StackAsked:
     """place, shelter, wanted_mc: empty, None where nobody told; meter: the meter sheet; spring: the day of the one that it is
     to be dry before; chamber: what was read in it; weather: the shop's own, as it was kept and then
-    squeezed, empty: that of the place."""
+    squeezed, empty: that of the place; sticker_m: thickness of its stickers, None where nobody told."""
 
     place: str
     shelter: str
@@ -84,6 +86,7 @@ class StackAsked:
     chamber: ChamberRead | None
     weather: str
     pieces: tuple[StackPiece, ...]
+    sticker_m: float | None = None
 
 
 @dataclass(frozen=True)

@@ -12,11 +12,12 @@ from waney.drying.either import SHELTERS, anywhere
 from waney.drying.evidence import WeightRead
 from waney.drying.forecast import Spread, dates
 from waney.drying.meter_sheet import MeterSheet, read_meter_sheet
-from waney.drying.outdoors import Exposure
+from waney.drying.outdoors import PACKAGE, Exposure, NoPassage, Passage
 from waney.drying.piece_read import PieceRead, called, untold
 from waney.drying.sample_board import SampleBoard, Section
 from waney.drying.stack import PARTICLES, BadStack, Line, Stack
 from waney.drying.stack_sheet import AIR_SPEED
+from waney.drying.told_pile import across
 from waney.drying.weighing import WeighingScale, Weight, coarse, gain_from, weight_of
 from waney.drying.yard_stack import LineFound, YardStack, yard_dates
 from waney.figures.estimate import Estimate
@@ -62,11 +63,14 @@ def forecast_stack(given: bytes, progress: Progress) -> bytes:
     pieces = tuple(_piece(one, assumed) for one in asked.pieces)
     assumed += untold(pieces)
     chamber = _chamber(asked, assumed)
-    around = (date.fromisoformat(asked.spring), chamber, hours)
+    passage = _passage(asked, assumed)
+    around = (date.fromisoformat(asked.spring), chamber, hours, passage)
     stack = YardStack(climates, exposures, target, pieces, _meter(asked, assumed), *around)
     found = yard_dates(stack, SCENARIOS, lambda share: progress(share, "drying the stack in thought"))
     lines = tuple(_line(one, target, asked) for one in found.lines)
-    here = Stack(climates[0], date.fromisoformat(asked.spring), exposures[0], target, (), chamber=chamber, hours=hours)
+    here = Stack(
+        climates[0], date.fromisoformat(asked.spring), exposures[0], target, (), chamber=chamber, hours=hours, passage=passage
+    )
     air = air_said(here) if len(climates) == 1 else ""
     return as_bytes(StackAnswer(target, air, lines, tuple(dict.fromkeys(assumed)), found.left))
 
@@ -96,6 +100,20 @@ def _chamber(asked: StackAsked, assumed: list[str]) -> SunChamber | Dehumidified
             raise BadStack(UNREAD)
         return Dehumidified(read.inside_c, read.humidity, read.speed_m_s or AIR_SPEED)
     return None
+
+
+def _passage(asked: StackAsked, assumed: list[str]) -> Passage:
+    """What its air goes through: its widest told layer, its stickers."""
+    wide = across((one.layer, one.width_m) for one in asked.pieces)
+    if wide is None:
+        assumed.append(
+            "Of no layer all pieces with their widths are told, so the stack counts as 4 ft wide; a wider one dries slower."
+        )
+    try:
+        return Passage(wide or PACKAGE.wide_m, asked.sticker_m or PACKAGE.sticker_m)
+    except NoPassage as why:
+        assumed.append(f"It counts as 4 ft wide, on stickers of 7/8 in. {why}")
+        return PACKAGE
 
 
 def _both(read: tuple[float | None, float | None]) -> tuple[float, float]:
