@@ -108,7 +108,11 @@ READERS: dict[str, tuple[str, Callable[[str], Any], list[str]]] = {
         [(EXAMPLES / "stack-mixed.toml").read_text(encoding="utf-8"), IN_THE_SUN, IN_THE_SUN.replace('"sun"', '"dehumidifier"')],
     ),
     "Meter sheet": ("waney.drying.meter_sheet", read_meter_sheet, [WHOLE_METER]),
-    "Kilns sheet": ("waney.drying.kilns_sheet", read_kilns, [WHOLE_KILN]),
+    "Kilns sheet": (
+        "waney.drying.kilns_sheet",
+        read_kilns,
+        [WHOLE_KILN, (EXAMPLES / "kiln-sun.toml").read_text(encoding="utf-8")],
+    ),
     "Load sheet": ("waney.drying.load_sheet", read_load_sheet, [(EXAMPLES / "load-mixed.toml").read_text(encoding="utf-8")]),
     "Wants sheet": ("waney.sawing.sheets.wants_sheet", wants, [WHOLE_WANTS]),
     "Prices sheet": (

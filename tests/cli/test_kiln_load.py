@@ -156,3 +156,37 @@ def test_pieces_that_fit_nowhere_end_with_the_reason(tmp_path: Path) -> None:
     long.write_text(f'format = "waney-load/1"\nunits = "in"\n{lot}', encoding="utf-8")
     code, _, error = run("kiln-load", KILNS, str(long), "--kiln", "shed kiln")
     assert code == Ended.NO and "longer than the room" in error
+
+
+SUN, SOON = str(EXAMPLES / "kiln-sun.toml"), ("--start", "2026-05-20")
+
+
+def test_by_the_sun_a_load_dries_by_the_weather_from_the_day_it_goes_in(tmp_path: Path) -> None:
+    boards = tmp_path / "boards.toml"
+    boards.write_text(
+        'format = "waney-load/1"\nunits = "in"\ntarget = 10\n[[lot]]\nspecies = "white ash"\nthickness = "4/4"\n'
+        'moisture = 25\nlength = "8 ft"\nwidth = 8\ncount = 12\n',
+        encoding="utf-8",
+    )
+    _, said, _ = run("kiln-load", SUN, str(boards), *SOON)
+    said = " ".join(said.split())
+    assert "glass shed, sun: Weather: Madison, WI, normal months from 20 May 2026 on" in said
+    assert "as its two thermometers say" in said and "by T" not in said and "Equalising" not in said
+    spring, autumn = (
+        asked("kiln-load", SUN, str(boards), "--start", day)["proposals"][0]["days"]["likely"]  # type: ignore[index]
+        for day in ("2026-05-20", "2026-10-20")
+    )
+    assert spring < autumn
+
+
+@pytest.mark.parametrize(
+    ("words", "told"),
+    [
+        ((SUN, LOAD), "Say with --start on which day"),
+        ((KILNS, LOAD, "--kiln", "shed kiln", *SOON), "does not dry by the weather"),
+        ((SUN, LOAD, "--start", "soon"), "--start"),
+    ],
+)
+def test_slips_about_a_kiln_that_the_sun_warms_are_told_in_a_line(words: tuple[str, ...], told: str) -> None:
+    ended, _, error = run("kiln-load", *words)
+    assert ended == Ended.WRITTEN and told in " ".join(error.split())

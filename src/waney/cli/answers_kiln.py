@@ -245,10 +245,11 @@ class LoadsProposed:
 @dataclass(frozen=True)
 class KilnLoads:
     """What `waney kiln-load` says; the proposal with the fewest days without equalising first. least_loads: no plan
-    needs fewer, by room and weight."""
+    needs fewer, by room and weight; air: of a kiln that the sun warms, what is taken for its weather, else empty."""
 
     kiln: str
     heat: str
+    air: str
     lots: tuple[LotAsked, ...]
     sharing: tuple[TwoLots, ...]
     least_loads: int

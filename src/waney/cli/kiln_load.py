@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from waney.cli.app import AnswerIsNo, answering
+from waney.cli.app import AnswerIsNo, WrittenWrong, answering
+from waney.cli.days import parse_day
 from waney.cli.views import Json, Units, View
 
 if TYPE_CHECKING:
@@ -25,6 +27,16 @@ def kiln_load(
     kilns: Annotated[Path, typer.Argument(help="A kilns sheet: room inside, what it bears, how heat gets in.")],
     lots: Annotated[Path, typer.Argument(help="A load sheet: lots of like pieces, with their moisture and what is wanted.")],
     kiln: Annotated[str, typer.Option(metavar="<name>", help="Which kiln, where the sheet has several.")] = "",
+    start: Annotated[
+        str | None, typer.Option(metavar="<date>", help="Of a kiln that the sun warms: the day on which the load goes in.")
+    ] = None,
+    state: Annotated[
+        str | None, typer.Option(help="Of the same: two letters; with --place, for the weather, where its sheet does not say it.")
+    ] = None,
+    place: Annotated[str | None, typer.Option(help="Of the same: the nearest station; `waney emc --state` lists them.")] = None,
+    rows: Annotated[
+        Path | None, typer.Option(help="Of the same: your own weather instead, as `waney emc` takes it; counted by its months.")
+    ] = None,
     units: Units = View.INCHES,
     json: Json = None,
 ) -> None:
@@ -43,7 +55,7 @@ def kiln_load(
 
     can_be_written(json)
     with called(str(kilns)):
-        chosen = kiln_named(read_kilns(read_text(kilns)), kiln)
+        chosen = _in_its_weather(kiln_named(read_kilns(read_text(kilns)), kiln), start, state, place, rows)
     with called(str(lots)):
         asking = read_load_sheet(read_text(lots))
     with working("Drying the loads in thought"):
@@ -54,15 +66,33 @@ def kiln_load(
     say(found, json, lambda: kiln_load_lines(found, units))
 
 
+def _in_its_weather(kiln: KilnSheet, start: str | None, state: str | None, place: str | None, rows: Path | None) -> KilnSheet:
+    """The kiln; one that the sun warms, with its weather from the day on which the load goes in."""
+    from waney.cli.files import weather_of
+    from waney.wood.climate import station
+
+    if kiln.sun is None:
+        if start or state or place or rows:
+            raise WrittenWrong(f"{kiln.name} does not dry by the weather: leave out --start, --state, --place and --rows.")
+        return kiln
+    if start is None:
+        raise WrittenWrong("Say with --start on which day the load goes in: the sun dries it by the weather.")
+    there = weather_of(rows)[0] if rows is not None else station(state, place) if state and place else None
+    if there is None and kiln.sun.climate is None:
+        raise WrittenWrong("The weather needs --state and --place, or --rows, or [kiln.sun] with them in the kilns sheet.")
+    return replace(kiln, sun=kiln.sun.at(there, parse_day(start, "--start")))
+
+
 def _answer(kiln: KilnSheet, lots: Sequence[Lot]) -> KilnLoads:
     from waney.cli.answers_kiln import KilnLoads, TwoLots
     from waney.drying.load_plan import company, fewest, proposals
     from waney.drying.load_told import said_of_lot_sides
+    from waney.papers.air_words import kiln_air_said
 
     asked = tuple(_asked(lot, said_of_lot_sides(lot, kiln)) for lot in lots)
     sharing = tuple(TwoLots(one.lots, one.against) for one in company(kiln, lots))
     offered = tuple(_proposal(one) for one in proposals(kiln, lots))
-    return KilnLoads(kiln.name, str(kiln.heat), asked, sharing, fewest(kiln, lots), offered)
+    return KilnLoads(kiln.name, str(kiln.heat), kiln_air_said(kiln), asked, sharing, fewest(kiln, lots), offered)
 
 
 def _asked(lot: Lot, sides: str) -> LotAsked:

@@ -11,7 +11,6 @@ from waney.papers.columns import paragraph
 from waney.papers.load_words import (
     AIR_FIRST,
     APART_WORDS,
-    MILDER,
     all_days,
     bears_from,
     begin_at,
@@ -21,6 +20,7 @@ from waney.papers.load_words import (
     judged,
     leaves,
     middle,
+    milder,
     mind,
     remarks,
     shares,
@@ -33,6 +33,8 @@ from waney.units.moisture import print_mc
 def kiln_load_lines(found: KilnLoads, view: View) -> Iterator[str]:
     """Lots, who may share, then the proposals, the fewest days without equalising first; the basis and the cautions."""
     yield f"{found.kiln}, {found.heat}:"
+    if found.air:
+        yield from paragraph(found.air, "  ")
     for lot in found.lots:
         yield f"  {_asked(lot, view)}"
         for said in filter(None, (*lot.minded, lot.sides)):
@@ -80,7 +82,7 @@ def _load(at: int, load: LoadProposed, heated: str, view: View) -> Iterator[str]
     yield f"     {counted(load.layers, 'layer')}, {high} high; it weighs up to {heavy}"
     yield from (line for one in load.lots for line in paragraph(_travels(one, load, heated, view), "     "))
     if any(one.hard for one in load.lots):
-        yield from paragraph(" ".join((MILDER, *_helps(load, view))), "     ")
+        yield from paragraph(" ".join((milder(heated), *_helps(load, view))), "     ")
     yield from paragraph(f"drying stress, a risk and no promise: worst in {load.stress}", "     ")
 
 

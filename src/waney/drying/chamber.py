@@ -12,7 +12,7 @@ from functools import lru_cache
 from math import ceil
 
 from waney.drying.air import DAY, HOUR, AirState, air_steps, filmed
-from waney.drying.board import dry
+from waney.drying.board import Drying, dry
 from waney.drying.kernel.records import AirSteps
 from waney.drying.outdoors import COLDEST_C, PACKAGE, Passage, daily, turned
 from waney.drying.pace import likely_pace
@@ -117,13 +117,20 @@ def sun_air(
     return steps
 
 
+def sun_air_about(
+    board: Drying, climate: Climate, start: date, days: int, chamber: SunChamber, passage: Passage, film: float
+) -> AirSteps:
+    """The same about one board: nights are closed once it is at `CLOSE_AT`; film: factor on the film [-]."""
+    vented = sun_air(climate, start, days, chamber, passage)
+    found = dry(board, filmed(vented, film), stop_at=CLOSE_AT).days_to(CLOSE_AT)
+    return vented if found is None else sun_air(climate, start, days, chamber, passage, ceil(found))
+
+
 def sun_air_for(
     wood: Species, thickness_m: float, climate: Climate, start: date, days: int, chamber: SunChamber, passage: Passage = PACKAGE
 ) -> AirSteps:
-    """The same about boards of a wood and green thickness [m]: nights are closed once the likely one is at `CLOSE_AT`."""
-    vented = sun_air(climate, start, days, chamber, passage)
-    found = dry(piece_of(wood, thickness_m), filmed(vented, likely_pace().film), stop_at=CLOSE_AT).days_to(CLOSE_AT)
-    return vented if found is None else sun_air(climate, start, days, chamber, passage, ceil(found))
+    """The same about the likely board of a wood and green thickness [m]."""
+    return sun_air_about(piece_of(wood, thickness_m), climate, start, days, chamber, passage, likely_pace().film)
 
 
 def _day_and_night(t: float, h: float, chamber: SunChamber, passage: Passage) -> list[tuple[float, AirState]]:

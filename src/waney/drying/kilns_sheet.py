@@ -6,14 +6,17 @@ from collections.abc import Callable
 from typing import TypeVar
 
 from waney.drying.air import AirState
+from waney.drying.chamber_sheet import sun_read
 from waney.drying.kiln import AIR_SPEED
 from waney.drying.kiln_sheet import BadKiln, Heat, KilnSheet
+from waney.drying.sun_kiln import SunKiln
 from waney.drying.vacuum import Cycle, Plates, Radio
 from waney.figures.problem import Problem
 from waney.units.duration import HOUR
 from waney.units.sheet import Table, open_sheet
 from waney.units.sheet_measures import Measures
 from waney.units.sheet_readers import choice, text
+from waney.wood.climate import station
 from waney.wood.vapour import humidity_of_bulbs
 
 Heated = TypeVar("Heated", Plates, Radio)
@@ -61,7 +64,7 @@ def _kiln(table: Table, measures: Measures) -> KilnSheet | None:
     bears = table.need("bears", measures.mass, 1.0)
     heat = table.take("heat", choice(HEATS)) or Heat.AIR
     plates, radio = _in_vacuum(table, "plates", measures, Plates), _in_vacuum(table, "radio", measures, Radio)
-    cycle = _cycle(table, measures)
+    cycle, sun = _cycle(table, measures), _sun(table, measures, heat)
     within, sticker, bearing = (table.take(key, measures.length) for key in ("within", "sticker", "bearing"))
     hottest = table.take("hottest", measures.temperature)
     whose, fee = table.take("whose", text) or "", table.take("fee", text) or ""
@@ -71,7 +74,7 @@ def _kiln(table: Table, measures: Measures) -> KilnSheet | None:
         return KilnSheet(
             name, length, width, height, bears, heat, plates, cycle,
             PLAIN.within_m if within is None else within, sticker or PLAIN.sticker_m, bearing or PLAIN.bearing_m,
-            hottest, whose, fee, radio,
+            hottest, whose, fee, radio, sun,
         )  # fmt: skip
     except Problem as problem:
         table.note("", str(problem))
@@ -90,6 +93,24 @@ def _in_vacuum(table: Table, key: str, measures: Measures, made: Callable[[float
         return made(at, pressure, air)
     except Problem as problem:
         given.note("pressure", str(problem))
+        return None
+
+
+def _sun(table: Table, measures: Measures, heat: Heat) -> SunKiln | None:
+    """What was read in a chamber that the sun warms, and where it stands: both may be left out."""
+    given = table.inside("sun")
+    if given is None:
+        return SunKiln() if heat is Heat.SUN else None
+    state, place = given.take("state", text) or "", given.take("place", text) or ""
+    try:
+        climate = station(state, place) if state and place else None
+    except Problem as problem:
+        given.note("place", str(problem))
+        return None
+    try:
+        return SunKiln(sun_read(given, measures) if given.has("day_inside") else None, climate)
+    except Problem as problem:
+        given.note("day_inside", str(problem))
         return None
 
 

@@ -9,19 +9,19 @@ from math import log10
 import numpy as np
 
 from waney.drying.air import part
-from waney.drying.board import Course, dry
+from waney.drying.board import Course, Drying, dry
 from waney.drying.hard_chamber import Judged, Ways, judged
 from waney.drying.inside import Inside, inside_of
 from waney.drying.kernel.records import AirSteps
 from waney.drying.kiln import MOST_DAYS, LoadNeverDry, air_by_step, days_by_step
 from waney.drying.kiln_days import KILN_FILM
-from waney.drying.kiln_sheet import BadKiln, Heat, KilnSheet
+from waney.drying.kiln_sheet import IN_AIR, BadKiln, Heat, KilnSheet
 from waney.drying.lot import PERMEABILITY, BadLot, Lot
 from waney.drying.objections import objections
-from waney.drying.outdoors import Exposure
 from waney.drying.pace import MODEL
 from waney.drying.schedules import Schedule, Step, UnknownSchedule
 from waney.drying.sides import middle_over
+from waney.drying.sun_kiln import SUN_DAYS
 from waney.drying.vacuum import MINUTES, RADIO_FILM_W, cycle_steps, plate_steps
 from waney.figures.estimate import Basis, Estimate, Ground
 from waney.figures.scenarios import Scenarios, likely, summed_up
@@ -29,6 +29,8 @@ from waney.units.share import print_share
 
 BLOCK_H = 6.0
 MOST_VACUUM_DAYS = 120.0
+MILD_C = 15.0
+"""Wood as it goes into a kiln that the sun warms [°C]: gone in a day, so that it hardly matters."""
 OVERDRY = 0.01
 """Further below its target than this at the end [-], a lot is taken out when it is ready: common practice, no source."""
 READY = 0.005
@@ -64,9 +66,9 @@ class Traveller:
 
 @dataclass(frozen=True)
 class Load:
-    """Lots in one kiln. plan: the schedule that rules, None in vacuum; pace: the lot that sets the pace; days: until that one is
-    at its target, without equalising and conditioning; water_kg and heat_j: of all lots, each until it leaves; heat for the
-    wood and its water alone, no walls, no vented air."""
+    """Lots in one kiln. plan: the schedule that rules, None in vacuum and by the sun; pace: the lot that sets the pace; days:
+    until that one is at its target, without equalising and conditioning; water_kg and heat_j: of all lots, each until it leaves;
+    heat for the wood and its water alone, no walls, no vented air."""
 
     kiln: KilnSheet
     plan: Schedule | None
@@ -85,7 +87,7 @@ class Load:
 
 @dataclass(frozen=True)
 class Way:
-    """The air that the pace-setter makes of a kiln, and how long it needs: steps with their days (none in vacuum)."""
+    """The air that the pace-setter makes of a kiln, and how long it needs; steps with their days, none without a schedule."""
 
     air: AirSteps
     days: float
@@ -93,9 +95,9 @@ class Way:
 
 
 def way(kiln: KilnSheet, pace: Lot, plan: Schedule | None, values: Mapping[str, float]) -> Way:
-    """The pace-setter alone through its schedule, or through a vacuum chamber. Raises LoadNeverDry, BadKiln."""
+    """The pace-setter alone through its schedule, in vacuum or by the sun. Raises LoadNeverDry, BadKiln, NoWeather."""
     if plan is None:
-        return _vacuum(kiln, pace, values)
+        return _sunned(kiln, pace, values) if kiln.heat is Heat.SUN else _vacuum(kiln, pace, values)
     piece = pace.piece(values, kiln, plan.steps[0].dry_c)
     steps = days_by_step(piece, plan, pace.target, KILN_FILM, BLOCK_H)
     if (days := sum(each for _, each in steps)) > MOST_DAYS:
@@ -107,13 +109,24 @@ def way(kiln: KilnSheet, pace: Lot, plan: Schedule | None, values: Mapping[str, 
 
 def _vacuum(kiln: KilnSheet, pace: Lot, values: Mapping[str, float]) -> Way:
     chamber = chamber_of(kiln, 10.0 ** values.get(HEAT_FILM, RADIO_HEAT.likely))
-    course = dry(pace.piece(values, kiln, float(chamber.source[0])), chamber, stop_at=pace.target)
+    return _through(chamber, pace, pace.piece(values, kiln, float(chamber.source[0])), f"{MOST_VACUUM_DAYS:.0f} days in vacuum")
+
+
+def _sunned(kiln: KilnSheet, pace: Lot, values: Mapping[str, float]) -> Way:
+    assert kiln.sun is not None, "a kiln that the sun warms knows of it"
+    board = pace.piece(values, kiln, MILD_C)
+    return _through(kiln.sun.air(board, kiln.passage, values), pace, board, f"{SUN_DAYS} days of sun")
+
+
+def _through(air: AirSteps, pace: Lot, piece: Drying, how_long: str) -> Way:
+    """As far as the pace-setter needs it. Raises LoadNeverDry."""
+    course = dry(piece, air, stop_at=pace.target)
     days = course.days_to(pace.target)
     if days is None:
         raise LoadNeverDry(
-            f"After {MOST_VACUUM_DAYS:.0f} days in vacuum {pace.name} stands at {print_share(course.end.mean, 1)}."
+            f"After {how_long} {pace.name} stands at {print_share(course.end.mean, 1)}, wanted at {print_share(pace.target)}."
         )
-    return Way(part(chamber, 0, course.mean.size), days, ())
+    return Way(part(air, 0, course.mean.size), days, ())
 
 
 def chamber_of(kiln: KilnSheet, radio_w: float = RADIO_FILM_W[0]) -> AirSteps:
@@ -124,17 +137,14 @@ def chamber_of(kiln: KilnSheet, radio_w: float = RADIO_FILM_W[0]) -> AirSteps:
         return plate_steps(plates, MOST_VACUUM_DAYS, 6.0 * MINUTES)
     if kiln.cycle is not None:
         return cycle_steps(kiln.cycle, MOST_VACUUM_DAYS, 1.5 * MINUTES)
-    if kiln.heat is Heat.SUN:
-        raise BadKiln(
-            f"{kiln.name}: what the sun warms dries by the weather: look at it as a stack {Exposure.SUN}, not as a load."
-        )
     told = " without its temperature and pressure" if kiln.heat is Heat.RADIO else ""
     raise BadKiln(f"{kiln.name}: no model here knows a load by {kiln.heat}{told}: go by sample boards and core records.")
 
 
 def kiln_doubts(kiln: KilnSheet) -> dict[str, Estimate]:
-    """What is not known of the kiln itself: how much heat radio frequency sets free."""
-    return {HEAT_FILM: RADIO_HEAT} if kiln.radio is not None else {}
+    """What is not known of the kiln itself: heat that radio frequency sets free; how warm the sun makes it, the weather."""
+    by_sun = {} if kiln.sun is None else kiln.sun.doubts()
+    return {HEAT_FILM: RADIO_HEAT} if kiln.radio is not None else by_sun
 
 
 def held(plan: Schedule, hottest_c: float | None) -> Schedule:
@@ -163,7 +173,8 @@ def load(kiln: KilnSheet, lots: Sequence[Lot], scenarios: Scenarios = SCENARIOS)
     middle = likely(known)
     ruling = _ruling(kiln, lots, middle)
     pace, plan, best = ruling.pace, ruling.plan, ruling.followed
-    never = replace(way(kiln, pace, plan, middle), days=MOST_DAYS if plan else MOST_VACUUM_DAYS)
+    most = MOST_DAYS if plan else SUN_DAYS if kiln.heat is Heat.SUN else MOST_VACUUM_DAYS
+    never = replace(way(kiln, pace, plan, middle), days=most)
     draws = [_followed(kiln, pace, plan, lots, values, never) for values in scenarios.draws(known)]
     travellers = tuple(_traveller(i, lot, best, draws, ruling) for i, lot in enumerate(lots))
     early = [one.early for one in travellers]
@@ -257,7 +268,7 @@ def _ways(kiln: KilnSheet, lot: Lot, air: AirSteps, middle: Mapping[str, float])
     known = lot.doubts()[through]
     tight, leaky = (dry(lot.piece({**middle, through: limit}, kiln, warm), air) for limit in (known.low, known.high))
     likely_course = dry(lot.piece(middle, kiln, warm), air, profiles=True)
-    heated = replace(kiln, heat=Heat.AIR, plates=None, cycle=None, radio=None)
+    heated = replace(kiln, heat=Heat.AIR, plates=None, cycle=None, radio=None, sun=None)
     try:
         own = lot.plan
     except UnknownSchedule:
@@ -325,7 +336,7 @@ def _followed(
 def _inside(lot: Lot, kiln: KilnSheet, course: Course, at: int) -> tuple[float, float]:
     """What middle and face of a piece hold after an interval."""
     core, face = float(course.core[at]), float(course.surface[at])
-    over = middle_over(lot.thickness_m, lot.sides) if kiln.heat is Heat.AIR else 1.0
+    over = middle_over(lot.thickness_m, lot.sides) if kiln.heat in IN_AIR else 1.0
     return face + over * (core - face), face
 
 

@@ -6,7 +6,7 @@ from dataclasses import replace
 
 from waney.drying.board import NEVER, Course, dry
 from waney.drying.kiln import LoadNeverDry
-from waney.drying.kiln_sheet import Heat, KilnSheet
+from waney.drying.kiln_sheet import IN_AIR, KilnSheet
 from waney.drying.load import Load, Traveller, days_alone, kiln_doubts, way
 from waney.drying.lot import Lot
 from waney.drying.sides import Sides, by_edges
@@ -39,9 +39,9 @@ def said_of_load_stress(load: Load) -> str:
 
 
 def said_of_lot_sides(lot: Lot, kiln: KilnSheet) -> str:
-    """By how much edges and bare ends shorten the days of a lot by itself in heated air; elsewhere edges are not counted (nor has
+    """By how much edges and bare ends shorten the days of a lot by itself in air; elsewhere edges are not counted (nor has
     every wood a schedule), which is said of pieces whose edges would tell. Empty for none."""
-    if kiln.heat is not Heat.AIR:
+    if kiln.heat not in IN_AIR:
         narrow = min(lot.sides.width_m or lot.thickness_m, lot.thickness_m) if lot.edges_open else lot.thickness_m
         return NOT_IN_VACUUM if by_edges(lot.thickness_m, lot.sides) * narrow < LEAST_SHORTER * lot.thickness_m else ""
     counting = which_count(lot.sides, lot.thickness_m, lambda sides: _with(lot, sides).counted_m)

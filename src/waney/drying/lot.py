@@ -7,20 +7,22 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 from math import log10
 
+from waney.drying.air import DAY, AirState, air_steps
 from waney.drying.board import Drying
 from waney.drying.doubts import FACTOR, FILM, LEVEL, doubts, drawn
 from waney.drying.kiln import counted_in_kiln
-from waney.drying.kiln_sheet import Heat, KilnSheet
+from waney.drying.kiln_sheet import IN_AIR, KilnSheet
 from waney.drying.law import law_of
 from waney.drying.pace import Pace, shared
 from waney.drying.pile_parts import PilePiece
-from waney.drying.schedules import Schedule, code_for, schedule
-from waney.drying.sides import Sides
+from waney.drying.schedules import Schedule, UnknownSchedule, code_for, schedule
+from waney.drying.sides import Sides, counted_m
 from waney.drying.vacuum import permeability_of, with_ends
 from waney.figures.estimate import Basis, Estimate, Ground, around
 from waney.figures.problem import Problem
 from waney.units.share import print_share
 from waney.wood.species import Species
+from waney.wood.traits import Trait
 from waney.wood.weight import MOISTURE, SG, piece_mass
 
 SHARED = (LEVEL, FILM)
@@ -28,6 +30,10 @@ SHARED = (LEVEL, FILM)
 PERMEABILITY = "wood.permeability"
 AIR_DRY, LEAST_ABOVE = 0.12, 0.01
 """Least moisture of wood that nobody read, and least above what is wanted [-]: ours, a choice."""
+
+
+WARM_AIR = AirState(35.0, 0.5, 1.5)
+"""What a wood without a schedule is counted by: about a chamber that the sun warms. Ours; only bare ends hang on it."""
 
 
 class BadLot(Problem):
@@ -75,8 +81,11 @@ class Lot:
 
     @cached_property
     def counted_m(self) -> float:
-        """Thickness of the wide board that dries in the same days in heated air [m]."""
-        return counted_in_kiln(self.wood, self.thickness_m, self.sides, self.plan)
+        """Thickness of the wide board that dries in the same days in heated air [m]; without a schedule in warm air."""
+        try:
+            return counted_in_kiln(self.wood, self.thickness_m, self.sides, self.plan)
+        except UnknownSchedule:
+            return counted_m(self.thickness_m, self.sides, self.wood.needed(Trait.SG_GREEN).likely, air_steps([(DAY, WARM_AIR)]))
 
     @property
     def volume_m3(self) -> float:
@@ -105,7 +114,7 @@ class Lot:
         plain = {name: values[name] for name in SHARED}
         plain |= {SG: values[f"{SG}.{self.wood.id}"], FACTOR: values[f"{FACTOR}.{self.wood.id}"]}
         plain |= {MOISTURE: max(values[f"{MOISTURE}.{self.name}"], self.target + 1e-3)}
-        if kiln.heat is Heat.AIR:
+        if kiln.heat in IN_AIR:
             return drawn(plain, self.counted_m, warm_c)
         one = drawn(plain, self.thickness_m, warm_c)
         law = law_of(one.sg_green, Pace(free=shared()["free"].likely), kiln.pressure_pa)

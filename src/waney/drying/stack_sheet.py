@@ -6,6 +6,7 @@ from dataclasses import replace
 from datetime import date
 
 from waney.drying.chamber import Dehumidified, SunChamber
+from waney.drying.chamber_sheet import held_read, sun_read
 from waney.drying.dry_weight import AIR_DRY
 from waney.drying.evidence import MoistureRead, WeightRead, of_meter
 from waney.drying.meter import Meter, MeterReading, read_meter
@@ -32,8 +33,6 @@ EXPOSURES = {
     "sun": Exposure.SUN,
     "dehumidifier": Exposure.DEHUMIDIFIER,
 }
-AIR_SPEED, MOST_SPEED = 1.5, 20.0
-"""Air between the layers of a chamber [m/s]: 300 ft/min where nobody read it, as with a fan outdoors; the most that can be."""
 METERS = {"pins": Meter.PINS, "plate": Meter.PLATE}
 NONE: tuple[float, ...] = ()
 MARK_KG = {True: POUND.in_si(0.1), False: 0.05}
@@ -90,27 +89,11 @@ def _chamber(sheet: Table, measures: Measures, exposure: Exposure) -> SunChamber
         if exposure is Exposure.DEHUMIDIFIER:
             sheet.note("chamber", f"a stack {exposure} needs [chamber] with inside and humidity as they are read there.")
         return None
-    speed = given.take("air_speed", measures.speed(MOST_SPEED))
     try:
-        return _sun(given, measures, speed) if exposure is Exposure.SUN else _held(given, measures, speed)
+        return (sun_read if exposure is Exposure.SUN else held_read)(given, measures)
     except Problem as problem:
         sheet.note("chamber", str(problem))
         return None
-
-
-def _held(given: Table, measures: Measures, speed: float | None) -> Dehumidified:
-    inside, humidity = given.need("inside", measures.temperature, 40.0), given.need("humidity", measures.percent, 0.5)
-    return Dehumidified(inside, humidity, AIR_SPEED if speed is None else speed)
-
-
-def _sun(given: Table, measures: Measures, speed: float | None) -> SunChamber:
-    """From two thermometers that were read at the same time, by day and by night."""
-    by_day, by_night = (
-        (given.need(f"{when}_inside", measures.temperature, 30.0), given.need(f"{when}_outside", measures.temperature, 20.0))
-        for when in ("day", "night")
-    )
-    damp = given.take("day_humidity", measures.percent)
-    return SunChamber.read(by_day, by_night, damp, AIR_SPEED if speed is None else speed)
 
 
 def _line(table: Table, at: int, measures: Measures, scale: WeighingScale) -> Line | None:

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from waney.drying.kiln_sheet import KilnSheet
 from waney.drying.stack import Stack
 from waney.figures.estimate import Ground
+from waney.papers.words import day
 from waney.units.direction import Direction
 from waney.units.length import FOOT_NM, to_nanometres
 
@@ -22,6 +24,19 @@ def air_said(stack: Stack) -> str:
     else:
         by = "the twelve months given, taken for normal ones," if given else "normal months"
     return f"Weather: {stack.place}, {by} and how far months stray from them. {_across(stack)}"
+
+
+def kiln_air_said(kiln: KilnSheet) -> str:
+    """What is taken for the weather about a kiln that the sun warms; empty for any other."""
+    sun = kiln.sun
+    if sun is None or sun.climate is None or sun.start is None:
+        return ""
+    chamber = "as its two thermometers say" if sun.chamber else "from dull over usual to good, because nobody read its air"
+    when = f"normal months from {day(sun.start)} on and how far they stray"
+    return (
+        f"Weather: {sun.climate.place}, {when}; the chamber {chamber}. Every load is told as if it went in on that day. What it "
+        "does to the air is not counted: the first days are told too fast; towards the end the model is slow."
+    )
 
 
 def _across(stack: Stack) -> str:

@@ -60,6 +60,17 @@ MILDER = (
 )
 
 
+MILDER_SUN = (
+    "A chamber too warm and dry for a wood checks it: cover part of the glass and keep the vents shut until it is drier, or "
+    "air-dry it first; go by your own sample boards (common practice, no source)."
+)
+
+
+def milder(heat: str) -> str:
+    """What to do where a chamber is too hard for a wood, by how heat gets in."""
+    return MILDER_SUN if heat == Heat.SUN else MILDER
+
+
 def _mercury(pa: float) -> str:
     return f"{pa / 100.0:.0f} mbar ({INCH_OF_MERCURY.of(pa):.1f} inHg)"
 

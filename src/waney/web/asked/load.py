@@ -54,7 +54,8 @@ class LotAsked:
 
 @dataclass(frozen=True)
 class LoadAsked:
-    """Which lots, into which kiln of the kilns sheet, on which day; metric: how it is written; meter: the meter sheet."""
+    """Which lots, into which kiln of the kilns sheet, on which day; metric: how it is written; meter: the meter sheet; place,
+    weather: the nearest place as settled, the shop's own weather squeezed, for a kiln that the sun warms."""
 
     kilns: str
     kiln: str
@@ -62,6 +63,8 @@ class LoadAsked:
     metric: bool
     on: str
     meter: str = ""
+    place: str = ""
+    weather: str = ""
 
 
 @dataclass(frozen=True)
@@ -94,7 +97,8 @@ class ProposalShown:
 
 @dataclass(frozen=True)
 class LoadAnswer:
-    """lots: each at what moisture it was taken; sharing: every two lots; sentence: why there is no answer."""
+    """lots: each at what moisture it was taken; sharing: every two lots; sentence: why there is no answer; air: of a kiln that
+    the sun warms, what is taken for its weather."""
 
     kiln: str = ""
     lots: tuple[Figure, ...] = ()
@@ -105,3 +109,4 @@ class LoadAnswer:
     cautions: tuple[str, ...] = ()
     basis: Figure | None = None
     sentence: str = ""
+    air: str = ""

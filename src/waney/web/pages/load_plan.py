@@ -15,7 +15,7 @@ from waney.papers.cautions import cautions
 from waney.units.length import parse_length
 from waney.web.asked.kinds import LOAD
 from waney.web.asked.load import LoadAnswer, LoadAsked
-from waney.web.asked.packing import as_bytes, read_back
+from waney.web.asked.packing import as_bytes, read_back, squeezed
 from waney.web.asking import answer_of, ask
 from waney.web.loading_day import on_the_day
 from waney.web.loads_asked import AsItLies, alike, asking, lots, unmeasured
@@ -28,6 +28,7 @@ from waney.yard.book.drying_seen import stacks
 
 router = Router()
 PLATES = "plates"
+SUN = "sun"
 IN_VACUUM = (PLATES, "cycles", "radio")
 """as the kilns sheet writes how heat gets in"""
 MOST_LOTS = 8
@@ -116,7 +117,8 @@ def _planned(request: Request, chosen: set[str], shown: dict[str, object]) -> No
         shown["job"] = ready.job
         return
     kiln = (sheet, asked["kiln"], ready.lots, unit_of(settled) == "mm", on.isoformat(), settled.get(Setting.METER, ""))
-    given = as_bytes(LoadAsked(*kiln))
+    by_sun = (settled.get(Setting.PLACE, ""), squeezed(settled.get(Setting.WEATHER, ""))) if heat == SUN else ()
+    given = as_bytes(LoadAsked(*kiln, *by_sun))
     job = ask(shop, LOAD, given)
     content = answer_of(shop, job)
     shown |= {"job": job, "answer": None if content is None else read_back(content, LoadAnswer)}

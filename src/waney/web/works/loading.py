@@ -8,7 +8,7 @@ from datetime import date
 
 from waney.drying.equalising import equalising_of, whole_days
 from waney.drying.kiln import LoadNeverDry
-from waney.drying.kiln_sheet import Heat, KilnSheet
+from waney.drying.kiln_sheet import IN_AIR, Heat, KilnSheet
 from waney.drying.kilns_sheet import kiln_named, read_kilns
 from waney.drying.known_sides import said_of_told
 from waney.drying.load import Load, Traveller
@@ -22,10 +22,10 @@ from waney.drying.moisture_told import OfDay, as_last_read
 from waney.drying.pile_parts import PilePiece
 from waney.figures.estimate import Basis, Estimate, Ground
 from waney.figures.problem import Problem
+from waney.papers.air_words import kiln_air_said
 from waney.papers.load_words import (
     AIR_FIRST,
     APART_WORDS,
-    MILDER,
     VACUUM,
     all_days,
     bears_from,
@@ -37,6 +37,7 @@ from waney.papers.load_words import (
     judged,
     leaves,
     middle,
+    milder,
     mind,
     on_plates,
     remarks,
@@ -50,9 +51,11 @@ from waney.units.sheet_readers import low_to_high, text
 from waney.units.temperature import Degree
 from waney.web.asked.figure import Figure
 from waney.web.asked.load import Expected, KilnPiece, LoadAnswer, LoadAsked, LoadShown, LotAsked, LotShown, ProposalShown
-from waney.web.asked.packing import as_bytes, read_back
+from waney.web.asked.packing import as_bytes, read_back, whole_again
 from waney.web.asked.stack import moisture_told
 from waney.web.works.figures import figure, mass
+from waney.wood.climate import climate_of
+from waney.wood.own_weather import kept_weather
 from waney.wood.species import Species, species
 from waney.work.apart import Progress
 
@@ -64,7 +67,7 @@ def plan_loads(given: bytes, progress: Progress) -> bytes:
     """The job. What cannot be answered is answered with its sentence."""
     asked = read_back(given, LoadAsked)
     try:
-        kiln = kiln_named(read_kilns(asked.kilns), asked.kiln)
+        kiln = _in_its_weather(kiln_named(read_kilns(asked.kilns), asked.kiln), asked)
         meter = read_meter_sheet(asked.meter) if asked.meter else MeterSheet()
         lots = [_lot(one, meter, date.fromisoformat(asked.on)) for one in asked.lots]
         progress(0.1, "holding lots against each other")
@@ -73,6 +76,14 @@ def plan_loads(given: bytes, progress: Progress) -> bytes:
         return as_bytes(_answer(kiln, lots, tuple(shares(one.lots, one.against, _degree(asked)) for one in sharing), asked))
     except Problem as why:
         return as_bytes(LoadAnswer(asked.kiln, sentence=str(why)))
+
+
+def _in_its_weather(kiln: KilnSheet, asked: LoadAsked) -> KilnSheet:
+    """The kiln; one that the sun warms, in the weather of the shop from the day on which the load goes in."""
+    if kiln.sun is None:
+        return kiln
+    climate = kept_weather(whole_again(asked.weather))[0] if asked.weather else climate_of(asked.place)
+    return replace(kiln, sun=kiln.sun.at(climate, date.fromisoformat(asked.on)))
 
 
 def _degree(asked: LoadAsked) -> Degree:
@@ -160,13 +171,14 @@ def _answer(kiln: KilnSheet, lots: list[Lot], sharing: tuple[str, ...], asked: L
         mind(kiln.heat),
         basis,
         "" if loads else "No piece fits in this kiln.",
+        kiln_air_said(kiln),
     )
 
 
 def _sides(kiln: KilnSheet, lots: list[Lot], asked: LoadAsked) -> Iterator[str]:
     """Of each lot what was told of bark and ends, where they count, and what they do."""
     for lot, told in zip(lots, asked.lots, strict=True):
-        as_told = said_of_told([one.known for one in told.pieces]) if kiln.heat is Heat.AIR else ""
+        as_told = said_of_told([one.known for one in told.pieces]) if kiln.heat in IN_AIR else ""
         said = " ".join(filter(None, (as_told, said_of_lot_sides(lot, kiln))))
         if said:
             yield f"{lot.name}: {said}"
@@ -230,7 +242,7 @@ def _notes(one: PackedLoad, kiln: KilnSheet, asked: LoadAsked) -> Iterator[str]:
     if kiln.heat in VACUUM and not any(lot.sapwood for lot in asked.lots):
         yield NO_SAPWOOD
     if any(each.judged.hard for each in one.load.travellers):
-        yield MILDER
+        yield milder(kiln.heat)
         yield from _helps(one.load, asked)
 
 

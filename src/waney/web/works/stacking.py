@@ -7,6 +7,7 @@ from datetime import date
 
 from waney.drying.band import Band
 from waney.drying.chamber import Dehumidified, SunChamber
+from waney.drying.chamber_sheet import AIR_SPEED
 from waney.drying.dry_weight import AIR_DRY, dry_by_sizes
 from waney.drying.either import SHELTERS, anywhere
 from waney.drying.evidence import WeightRead
@@ -16,7 +17,6 @@ from waney.drying.outdoors import PACKAGE, Exposure, NoPassage, Passage
 from waney.drying.piece_read import PieceRead, called, untold
 from waney.drying.sample_board import SampleBoard, Section
 from waney.drying.stack import PARTICLES, BadStack, Line, Stack
-from waney.drying.stack_sheet import AIR_SPEED
 from waney.drying.told_pile import across
 from waney.drying.weighing import WeighingScale, Weight, coarse, gain_from, weight_of
 from waney.drying.yard_stack import LineFound, YardStack, yard_dates
