@@ -41,7 +41,7 @@ def test_later_weights_narrow_the_dates_and_both_ways_to_the_moisture_agree() ->
     words = (*BOARD, "--cut", "2026-04-01", *WOOD, *HERE)
     boards = [
         asked(*words, *more)["boards"][0]  # type: ignore[index]
-        for more in ((), ("--weighed", "2026-04-22, 7.9 lb", "--weighed", "2026-05-06, 7.2 lb"))
+        for more in ((), ("--weighed", "2026-04-22, 7.4 lb", "--weighed", "2026-05-06, 6.8 lb"))
     ]
     before, first, second = (
         found["high"] - found["low"]
