@@ -37,7 +37,10 @@ def test_a_board_is_reckoned_as_by_hand() -> None:
     assert later["lost_a_day"] == pytest.approx((8.8 - 7.2) / DRY_LB / 35)
 
 
-def test_later_weights_narrow_the_dates_and_both_ways_to_the_moisture_agree() -> None:
+def test_later_weights_narrow_the_dates_and_both_ways_to_the_moisture_agree(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(
+        "waney.cli.sample_answer.PARTICLES", 256
+    )  # the widths of three ranges, of which few particles tell little
     words = (*BOARD, "--cut", "2026-04-01", *WOOD, *HERE)
     boards = [
         asked(*words, *more)["boards"][0]  # type: ignore[index]
