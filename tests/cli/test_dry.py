@@ -31,6 +31,13 @@ def test_two_weighings_narrow_the_dates_of_their_line_alone() -> None:
     assert plain["format"] == "waney-dry/1"
 
 
+def test_a_wide_pile_is_dry_later_and_a_width_that_none_has_is_refused() -> None:
+    package, pile = (asked(*MIXED, *more)["lines"][1]["days"]["likely"] for more in ((), ("--pile-width", "12 ft")))  # type: ignore[index]
+    assert pile > 1.1 * package
+    code, _, error = run(*MIXED, "--pile-width", "60 ft")
+    assert code == Ended.SHEET and "18.29 m wide" in error
+
+
 def test_the_text_gives_dates_basis_loss_and_cautions() -> None:
     code, said, _ = run(*MIXED, *TWO)
     assert code == Ended.ANSWERED

@@ -55,6 +55,15 @@ def test_later_weights_narrow_the_dates_and_both_ways_to_the_moisture_agree(monk
     assert both["low"] < plain["likely"] < both["high"] and plain["low"] < both["likely"] < plain["high"]
 
 
+def test_a_board_in_a_wide_pile_dries_later() -> None:
+    words = (*BOARD, "--cut", "2026-04-01", *WOOD, *HERE)
+    package, pile = (
+        asked(*words, *more)["boards"][0]["dates"]["days"]["likely"]  # type: ignore[index]
+        for more in ((), ("--pile-width", "12 ft"))
+    )
+    assert pile > 1.1 * package
+
+
 def test_dates_outdoors_by_weather_of_ones_own(tmp_path: Path) -> None:
     rows = tmp_path / "shed.csv"
     rows.write_text("month,t_c,rh_pct\n" + "".join(f"{month},18,65\n" for month in range(1, 13)), encoding="utf-8")

@@ -47,6 +47,9 @@ def sample(
         typer.Option(help="Your own weather instead: months, hours, or a weather file (EPW), as `waney dry` takes it."),
     ] = None,
     exposure: Annotated[str, typer.Option(help="Where it stands: open (top covered), roof, fan (under a roof).")] = "open",
+    pile_width: Annotated[
+        str, typer.Option(metavar="<length>", help="How wide the stack is, the way the air crosses it.")
+    ] = "4 ft",
     mark: Annotated[str, typer.Option(help="Between two marks of the scale that weighs the board.")] = "0.1 lb",
     units: Units = View.INCHES,
     json: Json = None,
@@ -73,7 +76,7 @@ def sample(
     else:
         outdoors = state is not None or own is not None
         one = _said(section or [], board, cut, weighed or [], target, wood, thickness, mark, outdoors=outdoors, kiln=kiln)
-        asked, stack = [one], _outdoors(one, state, place, own, exposure)
+        asked, stack = [one], _outdoors(one, state, place, own, exposure, pile_width)
     with working("Drying the boards in thought"):
         found = sample_boards(asked, stack)
     say(found, json, lambda: sample_lines(found, units))
@@ -143,11 +146,15 @@ def _weight(words: str, scale: WeighingScale) -> tuple[date, Weight]:
 Weather = tuple["Climate", "HourlyYear | None"]
 
 
-def _outdoors(one: Asked, state: str | None, place: str | None, own: Weather | None, exposure: str) -> Stack | None:
+def _outdoors(
+    one: Asked, state: str | None, place: str | None, own: Weather | None, exposure: str, pile_width: str
+) -> Stack | None:
     """Where the board stands outdoors; None where neither a place nor its weather was told."""
     from waney.drying.evidence import WeightRead
+    from waney.drying.outdoors import Passage
     from waney.drying.stack import Line, Stack
     from waney.drying.stack_sheet import EXPOSURES
+    from waney.units.length import parse_length
     from waney.wood.climate import station
 
     if exposure not in EXPOSURES:
@@ -159,7 +166,8 @@ def _outdoors(one: Asked, state: str | None, place: str | None, own: Weather | N
     climate, hours = own or (station(state or "", place or ""), None)
     reads = tuple((day, WeightRead(0.0, found.kg, found.error_kg)) for day, found in one.weights)
     line = Line(one.name, one.wood, one.thickness_m, 1, reads, one.board)
-    return Stack(climate, one.cut, EXPOSURES[exposure], one.target, (line,), hours=hours)
+    passage = Passage(parse_length(pile_width, None))
+    return Stack(climate, one.cut, EXPOSURES[exposure], one.target, (line,), hours=hours, passage=passage)
 
 
 def _of_sheet(sheet: Path, kiln: bool, own: Weather | None) -> tuple[list[Asked], Stack]:
