@@ -33,10 +33,10 @@ def days(start: date, target: float, chamber: SunChamber | None = None) -> Estim
     return stack_dates(Stack(MADISON, start, Exposure.SUN, target, (BOARDS,), chamber=chamber), FEW).after
 
 
-def test_one_inch_hardwood_dries_in_good_weather_in_half_again_the_weeks_that_are_published() -> None:
-    """Wengert and Meyer, solar kiln plans for Wisconsin (wengert-meyer, seen): 6 weeks or less; docs/methods/drying.md says why
-    the model is slower at its fast end."""
-    assert 42 * 0.75 < days(SPRING, 0.08).low < 42 * 1.5
+def test_one_inch_hardwood_dries_in_good_weather_in_little_more_than_the_weeks_that_are_published() -> None:
+    """Wengert and Meyer, solar kiln plans for Wisconsin (wengert-meyer, seen): 6 weeks or less. The fast end is 1.2 times as slow
+    (docs/methods/drying-answers.md); a third either way is what the model's fast end outdoors is off (worked example E1)."""
+    assert 42 * 0.75 < days(SPRING, 0.08).low < 42 * 1.33
     assert days(SPRING, 0.12).low <= 42 <= days(SPRING, 0.12).high
 
 

@@ -6,8 +6,8 @@ import numpy as np
 import pytest
 
 from waney.drying.doubts import doubts, drawn
-from waney.drying.kiln import Wanted, run_kiln
-from waney.drying.kiln_days import kiln_days
+from waney.drying.kiln import Wanted, energy, run_kiln
+from waney.drying.kiln_days import COOL, MILD, kiln_days
 from waney.drying.sawn import NoGreenThickness, sawn_m
 from waney.drying.schedules import schedule
 from waney.figures.estimate import Basis, Estimate, Ground
@@ -40,6 +40,13 @@ def test_a_moisture_in_doubt_widens_days_and_water() -> None:
 def test_what_takes_more_than_400_days_is_counted_as_late() -> None:
     found = kiln_days(species("oak_white"), 0.115, schedule("T3-C1"), WANTED, Scenarios(1, 12), Estimate.known(0.5, START.basis))
     assert found.late > 0 and found.days.high == 400.0
+
+
+def test_heat_begins_with_the_weather_that_costs_least() -> None:
+    # oak from 20 %: damp mild air let into a dry kiln has to be changed so often that it costs more than cool air
+    found = kiln_days(species("oak_white"), 0.0286, schedule("T4-C2"), WANTED, Scenarios(1, 1), Estimate.known(0.20, START.basis))
+    mild, cool = (energy(found.run, *air).total for air in (MILD, COOL))
+    assert mild > cool and found.heat_m3_j.low == pytest.approx(found.heat_m3_j.likely)
 
 
 def test_quarters_stand_for_the_green_target_and_a_typed_size_for_itself() -> None:

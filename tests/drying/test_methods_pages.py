@@ -5,11 +5,29 @@ from __future__ import annotations
 import pytest
 from tests.scripts import TOOLS, load
 
+from waney.drying.sides import fitted
 
-@pytest.mark.parametrize("name", ["vacuum_page", "heat_page", "stress_page"])
+METHODS = TOOLS.parent / "docs" / "methods"
+
+
+@pytest.mark.parametrize(
+    "name", ["vacuum_page", "heat_page", "stress_page", pytest.param("answers_page", marks=pytest.mark.long)]
+)
 def test_the_page_is_what_the_model_says(name: str) -> None:
     writer = load(TOOLS / f"{name}.py")
     assert writer.PAGE.read_text("utf-8") == writer.page(), f"run: python tools/{name}.py"
+
+
+def test_the_errors_of_edges_and_ends_are_told_of_the_numbers_that_stand() -> None:
+    # tools/fit_sides.py prints them and takes minutes: whoever fits anew writes them, with the numbers, into the page
+    told = (METHODS / "drying.md").read_text("utf-8")
+    edge, film, deeper, reach = (fitted()[name] for name in ("edge", "film", "deeper", "reach"))
+    for said in (
+        f"edge {edge:g}, film {film:g} m, deeper {deeper:g}, reach {reach:g}",
+        f"(1 - {edge:g} t/w)",
+        f"1 + {deeper:g} exp(-w / {reach:g} t)",
+    ):
+        assert said in told, f"fitted anew: write what tools/fit_sides.py prints into docs/methods/drying.md, and {said}"
 
 
 def test_the_thickest_that_is_done_is_done_and_one_step_more_is_not() -> None:

@@ -4,25 +4,23 @@ from __future__ import annotations
 
 import gzip
 from datetime import date
-from functools import cache
 from pathlib import Path
 
 import numpy as np
 import pytest
+from tests.scripts import TOOLS, load
 
 from waney.drying.air import DAY, AirState, NoAir, air_steps, filmed, part
 from waney.drying.board import dry
-from waney.drying.kernel.records import Array
 from waney.drying.outdoors import Exposure, NoPassage, Passage, daily, hourly_air, outdoor_air, turned
 from waney.drying.pace import likely_pace
-from waney.drying.particles import Case, Weather, prior_draws, run
 from waney.drying.wood_piece import piece_of
-from waney.figures.scenarios import Scenarios
 from waney.figures.tables import table
 from waney.wood.climate import monthly_means, read_hours, station
 from waney.wood.species import species
 
 MAPLE = species("maple_sugar")
+ANSWERS = load(TOOLS / "answers_stacks.py")
 UPPER_LAKES = [station(row["state"], row["station"]) for row in table("drying_regions") if row["region"] == "upper lakes"]
 
 
@@ -33,38 +31,23 @@ def days_to_20(start: date, exposure: Exposure = Exposure.OPEN, thickness: float
     return found
 
 
-@cache
-def maple_in_packages() -> Array:
-    """Days to 20 % of packages of sugar maple at the five stations about Upper Michigan, the first of every month, (60, 64): each
-    with 64 draws of all that nobody knows of a package."""
-    scenarios, found = Scenarios(1, 64), []
-    for place in UPPER_LAKES:
-        for month in range(1, 13):
-            case = Case(MAPLE, 0.0254, outdoor_air(place, date(2023, month, 1), 1000), 0.20)
-            weather = Weather.drawn(scenarios, 34, 0)
-            found.append(run(case, prior_draws(case, scenarios), weather, np.zeros(1)).days)
-    return np.array(found)
-
-
 def test_likely_packages_of_sugar_maple_in_upper_michigan_span_the_published_days() -> None:
     # FPL Report 2086 (Peck 1957, seen), worked example E1: packages, 40 to 205 days, mean about 90, to 20 %. Not in the fit.
-    days = []
-    for place in UPPER_LAKES:
-        for month in range(1, 13):
-            air = filmed(outdoor_air(place, date(2023, month, 1), 1000), likely_pace().film)
-            days.append(dry(piece_of(MAPLE, 0.0254), air, stop_at=0.20).days_to(0.20) or 1000.0)
+    found = ANSWERS.likely_packages()
     # all months alike, and no package other than the likely: the least is 1.3 times as long, the most as long, the mean 1.3 times
-    assert 40 <= min(days) <= 55
-    assert 195 <= max(days) <= 215
-    assert 90 <= np.mean(days) <= 120
+    assert 40 <= found.least <= 55
+    assert 195 <= found.most <= 215
+    assert 90 <= found.mean <= 120
 
 
 def test_nine_in_ten_packages_of_sugar_maple_in_upper_michigan_lie_within_the_published_days() -> None:
-    # the same: 40 to 205 days are of many packages, so they stand beside the 5 and 95 % points of all of them, within 10 %
-    found = maple_in_packages()
-    assert np.quantile(found, (0.05, 0.95)) == pytest.approx((40.0, 205.0), rel=0.10)
+    # the same: 40 to 205 days are of many packages, so they stand beside the 5 and 95 % points of all of them, within 10 %; as in
+    # docs/methods/drying-answers.md, with fewer draws
+    found = ANSWERS.packages(32)
+    assert found.shape == (60, 32)
+    assert ANSWERS.pooled(found) == pytest.approx((40.0, 205.0), rel=0.10)
     # the mean of a mill's year, about 90, lies within what is not known of the wood, the model and the site, in its lower half
-    low, likely, high = np.quantile(found.mean(axis=0), (0.05, 0.50, 0.95))
+    low, likely, high = ANSWERS.of_a_year(found)
     assert low < 90.0 < likely < high
 
 

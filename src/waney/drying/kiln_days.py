@@ -113,11 +113,12 @@ def kiln_days(
 
 
 def _heat(water: Estimate, run: KilnRun) -> Estimate:
-    """Heat for the water of a cubic metre [J], from no walls in mild weather to a kiln as built."""
+    """Heat for the water of a cubic metre [J], from no walls in the weather that costs least to a kiln as built."""
     mild, cool = (energy(run, temperature_c, humidity) for temperature_c, humidity in (MILD, COOL))
+    least = min(mild.total, cool.total)
     most = max(cool.total, AS_BUILT * cool.evaporation)
     basis = replace(MODEL, note="heat to evaporate, to warm wood and vented air; the high end for a kiln as built")
-    return Estimate(water.likely * cool.total, water.low * mild.total, water.high * most, basis, 0.0)
+    return Estimate(water.likely * cool.total, water.low * least, water.high * most, basis, 0.0)
 
 
 def _held(middle: Drying, pieces: Sequence[Drying], plan: Schedule, wanted: Wanted, safe_a_day: float) -> Estimate:

@@ -239,7 +239,7 @@ def _paced(
             break
     if plan is None:
         air = way(kiln, pace, None, middle).air
-        return _Ruling(pace, None, followed, judged(lots, [_ways(kiln, lot, air, middle) for lot in lots], kiln.cycle))
+        return _Ruling(pace, None, followed, judged(lots, [ways_in(kiln, lot, air, middle) for lot in lots], kiln.cycle))
     return _Ruling(pace, plan, followed, tuple(map(Judged, _against(kiln, pace, plan, lots, middle))))
 
 
@@ -262,7 +262,7 @@ def _own_course(
     return dry(lot.piece(middle, kiln, own.steps[0].dry_c), way(kiln, lot, own, middle).air, profiles=profiles)
 
 
-def _ways(kiln: KilnSheet, lot: Lot, air: AirSteps, middle: Mapping[str, float]) -> Ways:
+def ways_in(kiln: KilnSheet, lot: Lot, air: AirSteps, middle: Mapping[str, float]) -> Ways:
     """What a lot does in that air and by its own schedule, the likely piece and both limits of its permeability."""
     warm, through = float(air.source[0]), f"{PERMEABILITY}.{lot.name}"
     known = lot.doubts()[through]
