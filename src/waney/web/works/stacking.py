@@ -106,9 +106,7 @@ def _passage(asked: StackAsked, assumed: list[str]) -> Passage:
     """What its air goes through: its widest told layer, its stickers."""
     wide = across((one.layer, one.width_m) for one in asked.pieces)
     if wide is None:
-        assumed.append(
-            "Of no layer all pieces with their widths are told, so the stack counts as 4 ft wide; a wider one dries slower."
-        )
+        assumed.append("Not all pieces have a layer and a width, so the stack counts as 4 ft wide; a wider one dries slower.")
     try:
         return Passage(wide or PACKAGE.wide_m, asked.sticker_m or PACKAGE.sticker_m)
     except NoPassage as why:
