@@ -7,6 +7,7 @@ from datetime import date, timedelta
 from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
 
+from waney.drying.outdoors import PACKAGE_M, NoPassage, Passage
 from waney.figures.problem import Problem
 from waney.papers.cautions import cautions
 from waney.papers.ink import SCREEN
@@ -106,6 +107,10 @@ def stands(stack: str, sent: Sent) -> Response:
     wanted = fields.read("wanted", parse_mc)
     sticker, apart, wide = (fields.length(name, unit) for name in ("sticker", "apart", "wide"))
     chamber = chamber_read(fields, unit, stack_story(shop.book, stack).chamber)
+    try:
+        Passage(wide or PACKAGE_M)
+    except NoPassage as slip:
+        fields.wrong["wide"] = str(slip)
     if fields.wrong:
         names = ("since", "wanted", "sticker", "apart", "wide", *NAMES)
         return _shown(sent.request, stack, fields.wrong, {name: sent.text(name) for name in names})
