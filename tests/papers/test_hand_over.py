@@ -81,6 +81,20 @@ def test_the_file_needs_nothing_else_and_reads_nothing_as_markup() -> None:
     assert tags == []
 
 
+def cells_of(text: str) -> list[list[str]]:
+    """The rows of all tables of the file, by their words."""
+    rows = re.findall(r"<tr>(.*?)</tr>", text)
+    return [re.findall(r"<td>(.*?)</td>", row) for row in rows if "<td>" in row]
+
+
+def test_the_file_says_whose_wood_is_and_that_an_open_wish_is_to_be_asked_about() -> None:
+    own, theirs, _, wished = cells_of(hand_over_file(load_over(BARE, OAK), METRIC))[:4]
+    assert (own[2], theirs[2]) == ("Alder Hollow", "Ann"), "whom nobody names, the shop: it hands over"
+    assert wished == ["AB-1-Y", "7 %", "8 %", "60 °C", "not asked for"]
+    asked = "not told: ask before it is done"
+    assert cells_of(hand_over_file(load_over(BARE), METRIC))[1] == ["all pieces", asked, asked, asked, "yes, with a core record"]
+
+
 @pytest.mark.parametrize("shop", [INCHES, METRIC])
 def test_an_owner_reads_what_came_out_and_what_is_owed(shop: object) -> None:
     piece = InLoad("AB-1-Y", "white oak", 0.054, 2.4, 41.0, "22 %", 0.07, 0.08, 36.0, "", "ready: core 8 %", "cupped", "$12.00")

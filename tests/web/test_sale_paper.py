@@ -88,18 +88,22 @@ def test_moisture_stands_with_its_day_and_meter_and_treatment_as_it_was_told(
     hand.write(LoadHandedOver(load, "plate kiln", "Bo Quell", (HandedPiece(piece),)))
     away = words(owner.get(page).content)
     assert "not known to be dry" in away and "Bo Quell" not in away
+    assert "moisture, core 12 %; pin meter as it showed, not corrected for wood and temperature, 4 May 2026" in away
     hand.write(LoadTakenBack(load, (BroughtBack(piece),), treated=Treated.RECORD, core_c=56.0, core_min=30.0))
     hand.write(MoistureRead(f"piece:{piece}", 0.08, ReadBy.OVEN, Depth.SHELL))
     back = words(owner.get(page).content)
     assert (
         "in a kiln" not in back and "yes, with a core record, core held at 133 °F for 30 minutes; this is no certificate" in back
     )
+    assert "moisture, shell 8 %; oven-dry sample, 4 May 2026" in back
+    assert "moisture, core not read" in back and "12 %" not in back, "what was read before the kiln says nothing any more"
     again = shop.new_id()
     hand.write(LoadHandedOver(again, "another kiln", "Cy", (HandedPiece(piece),)))
     hand.write(LoadTakenBack(again, (BroughtBack(piece),)))
-    assert "heat treated yes, with a core record" in words(owner.get(page).content), "what a record showed stays shown"
-    assert "moisture, shell 8 %; oven-dry sample, 4 May 2026" in back
-    assert "moisture, core 12 %; pin meter as it showed, not corrected for wood and temperature, 4 May 2026" in back
+    back = words(owner.get(page).content)
+    assert "heat treated yes, with a core record" in back and "moisture, shell not read" in back, (
+        "what a record showed stays shown"
+    )
 
 
 @pytest.mark.parametrize(("core_c", "core_min"), [(30.0, 2.0), (56.0, 29.0), (55.9, 60.0)])

@@ -10,11 +10,11 @@ from waney.yard.acts.mending import TaskSettled
 from waney.yard.acts.people_places import SpotNamed
 from waney.yard.acts.pieces import PieceCounted
 from waney.yard.acts.promises import PricedPiece
-from waney.yard.acts.stacks import Depth, IntoKiln, MoistureRead, PutOnStack, ReadBy, StackBuilt
+from waney.yard.acts.stacks import Depth, IntoKiln, MoistureRead, OutOfKiln, PutOnStack, ReadBy, StackBuilt
 from waney.yard.book.book import Book
 from waney.yard.book.drying_seen import loads, on_stack, readings
 from waney.yard.book.examining import examine
-from waney.yard.book.kiln_seen import at_kiln, at_kilns, back_since, backs, last_return, pieces_in
+from waney.yard.book.kiln_seen import at_kiln, at_kilns, back_since, backs, last_return, pieces_in, read_since_kiln
 from waney.yard.book.looking import open_tasks, pieces, version_of
 from waney.yard.commands import Read
 from waney.yard.names import Name
@@ -182,3 +182,34 @@ def test_ready_is_told_by_what_was_read_since_it_came_back(book: Book, phone: De
     assert {word: [one.piece.id for one in held] for word, held in ready_of_load(book, act.load).items()} == {
         Word.READY: boards[:1]
     }
+    ours = ids()
+    phone.send(IntoKiln(ours, "shed kiln", (), (boards[0],)))
+    phone.send(OutOfKiln(ours))
+    found = ready(book, boards[0])
+    assert found is not None and found.ready.word is Word.NOT_KNOWN, "another kiln since, and nobody read it"
+    assert list(ready_of_load(book, act.load)) == [Word.NOT_KNOWN]
+
+
+def test_what_was_read_counts_from_the_last_kiln_on_also_as_the_book_stood_before(
+    book: Book, phone: Device, ids: Ids, boards: list[str]
+) -> None:
+    piece = boards[0]
+
+    def kilned() -> str:
+        load = ids()
+        phone.send(IntoKiln(load, "shed kiln", (), (piece,)))
+        phone.send(OutOfKiln(load))
+        return load
+
+    def read(before: int | None = None) -> list[float]:
+        found = read_since_kiln(book, boards, before)
+        return [one.mc for one in found[piece].moistures] if piece in found else []
+
+    entered = []
+    for mc in (0.3, 0.2, 0.1):
+        phone.send(MoistureRead(f"piece:{piece}", mc, ReadBy.OVEN))
+        assert read() == [mc]
+        entered.append(kilned())
+        assert read() == []
+    seqs = {load.id: load.seq for load in loads(book)}
+    assert [read(seqs[load]) for load in entered] == [[0.3], [0.2], [0.1]]

@@ -260,11 +260,11 @@ def test_whoever_comes_too_late_is_shown_only_what_is_free_in_no_kiln_and_as_dry
     load = shop.ids()
     shop.phone.send(IntoKiln(load, "kiln", (), (away,)))
     assert offered() == [near, wet, thick]
-    for piece, mc in ((gone, 0.08), (wet, 0.28), (near, 0.08), (thick, 0.09)):
+    for piece, mc in ((gone, 0.08), (wet, 0.28), (near, 0.08), (thick, 0.09), (away, 0.08)):
         shop.phone.send(MoistureRead(f"piece:{piece}", mc, ReadBy.PINS, corrected=True))
     assert offered() == [near, thick]
     selling.hold_pieces(shop.hand, shop.ann, [near], FRIDAY)
-    shop.phone.send(OutOfKiln(load))  # nobody read it: a dry one is not stood in for by it
+    shop.phone.send(OutOfKiln(load))  # nobody read it since: a dry one is not stood in for by it
     assert offered() == [thick]
     assert [each.id for each in others_like(shop.book, gone, "2026-05-09")] == [near, thick], "the hold ran out"
 

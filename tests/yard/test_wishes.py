@@ -17,7 +17,7 @@ from waney.yard.book.selling_seen import wishes
 from waney.yard.services import deposits, selling
 from waney.yard.services.hand import Hand
 from waney.yard.services.kilns import ReadAtHome, take_back
-from waney.yard.services.stacks import read_moisture
+from waney.yard.services.stacks import load_kiln, read_moisture, unload_kiln
 from waney.yard.services.wishes import leave_wish_for, who_asked
 
 from .conftest import NOW, Ids
@@ -144,6 +144,19 @@ def test_what_was_wanted_at_the_kiln_decides_for_what_came_back(book: Book, ids:
     yard.hand.write(LoadHandedOver(load, "kiln", "Cy", (HandedPiece(piece, shell_mc=0.08, core_mc=0.08),)))
     take_back(yard.hand, LoadTakenBack(load, (BroughtBack(piece),)), [ReadAtHome(piece, None, 0.13, 0.16, ReadBy.OVEN)])
     assert yard.told(yard.on(1)) == [("Ann", piece, "")]
+
+
+def test_what_was_read_before_a_kiln_makes_nothing_dry_that_was_not_read_since(book: Book, ids: Ids) -> None:
+    yard = Clocked(book, ids)
+    piece = yard.piece()
+    yard.wish()
+    today = yard.on(60)
+    yard.read(piece, 0.18)
+    assert yard.told(today) == [("Ann", piece, "dry at 18 %")]
+    unload_kiln(yard.hand, load_kiln(yard.hand, "shed kiln", (), (piece,)).id)
+    assert yard.told(today) == [("Ann", piece, "")]
+    yard.read(piece, 0.08)
+    assert yard.told(today) == [("Ann", piece, "dry at 8 %")]
 
 
 def test_ten_times_the_pieces_are_asked_for_with_as_many_queries(book: Book, ids: Ids) -> None:

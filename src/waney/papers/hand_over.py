@@ -159,6 +159,7 @@ STYLE = (
     "td:first-child{white-space:nowrap}figure{display:inline-block;margin:.5rem}li{margin:.2rem 0}.sign{margin:2rem 0 0}"
 )
 EMPTY = "not known"
+OPEN_WISH = "not told: ask before it is done"
 
 
 def hand_over_file(load: HandOver, shop: Shop) -> str:
@@ -169,9 +170,9 @@ def hand_over_file(load: HandOver, shop: Shop) -> str:
     body = [
         f"<h1>{escape(title)}</h1><p>From {escape(load.yard)} to {escape(load.whose)}.</p>",
         f"<p>{escape(load.words)}</p>" if load.words else "",
-        f"<ul>{warned}</ul><h2>What is handed over</h2>{_html(heads, [_filed(one, shop) for one in load.pieces])}",
+        f"<ul>{warned}</ul><h2>What is handed over</h2>{_html(heads, [_filed(one, load.yard, shop) for one in load.pieces])}",
         "<h2>What is wanted</h2>",
-        _html(("pieces", "shell", "core", "hottest the wood may get", "heat treatment"), wishes(load.pieces, shop)),
+        _html(("pieces", "shell", "core", "hottest the wood may get", "heat treatment"), wishes(load.pieces, shop), OPEN_WISH),
         f"<p>Fee: {escape(load.fee or EMPTY)}</p>",
         "".join(f'<p class="sign">{who} {SIGNED}</p>' for who in ("Handed over by", "Taken over by")),
         "<h2>Photos</h2>" if any(one.photo for one in load.pieces) else "",
@@ -184,11 +185,12 @@ def hand_over_file(load: HandOver, shop: Shop) -> str:
     return f'<!doctype html><html lang="en"><head>{head}<style>{STYLE}</style></head><body>{"".join(body)}</body></html>\n'
 
 
-def _filed(one: Handed, shop: Shop) -> tuple[str, ...]:
+def _filed(one: Handed, yard: str, shop: Shop) -> tuple[str, ...]:
     thick = "" if one.thickness_m is None else _whole(shop.read(one.thickness_m))
     long = "" if one.length_m is None else _whole(shop.long(one.length_m))
     heavy = "" if one.mass_kg is None else _whole(shop.weighed(one.mass_kg))
-    return one.name, one.wood, one.owner, thick, long, heavy, one.moisture, one.sides, one.cracks, one.stain, one.metal
+    whose = one.owner or yard
+    return one.name, one.wood, whose, thick, long, heavy, one.moisture, one.sides, one.cracks, one.stain, one.metal
 
 
 def _whole(figure: object) -> str:

@@ -26,11 +26,12 @@ from waney.wood.species import species
 from waney.yard.acts.kilns import Treated
 from waney.yard.acts.stacks import Depth, ReadBy
 from waney.yard.book.book import Book
-from waney.yard.book.drying_seen import Reading, last_moistures, readings
-from waney.yard.book.kiln_seen import Back, at_kiln, backs_of
+from waney.yard.book.drying_seen import last_moistures
+from waney.yard.book.kiln_seen import Back, at_kiln, backs_of, read_since_kiln
 from waney.yard.book.logs_seen import LogStands
 from waney.yard.book.looking import PieceStands
 from waney.yard.book.selling_seen import SaleStands, prices_asked, promises, sales
+from waney.yard.book.stack_seen import MoistureTold, ReadOf
 from waney.yard.book.stories import LogStory, Photo, PieceStory, log_story
 from waney.yard.services.for_sale import OnSale, asked_for_all
 from waney.yard.services.pictures import small
@@ -115,8 +116,9 @@ def _as_it_lies(story: PieceStory, answer: MeasureAnswer) -> AsItLies:
 
 
 def _moisture(yard: Opened, piece: str) -> Iterator[Known]:
-    """The last of each depth, with the day and what it was read with."""
-    read = {Depth(one.depth): one for one in last_moistures(readings(yard.book, f"piece:{piece}"))}
+    """The last of each depth, since a kiln if it was in one, with the day and what it was read with."""
+    told = read_since_kiln(yard.book, [piece]).get(piece, ReadOf()).moistures
+    read = {Depth(one.depth): one for one in last_moistures(told)}
     for depth in (Depth.SHELL, Depth.CORE):
         yield Known(f"moisture, {depth}", _read(read[depth]) if depth in read else "not read")
     if Depth.WHOLE in read:
@@ -126,9 +128,9 @@ def _moisture(yard: Opened, piece: str) -> Iterator[Known]:
         yield Known("in a kiln", f"since {Figures.day(away.since)}; not known to be dry")
 
 
-def _read(one: Reading) -> str:
+def _read(one: MoistureTold) -> str:
     raw = "" if one.corrected or one.read_by not in METERS else " as it showed, not corrected for wood and temperature"
-    return f"{print_mc(one.mc or 0.0)}; {one.read_by}{raw}, {Figures.day(one.happened_at)}"
+    return f"{print_mc(one.mc)}; {one.read_by}{raw}, {Figures.day(one.happened_at)}"
 
 
 def _treated(yard: Opened, piece: str) -> str:

@@ -15,11 +15,12 @@ from waney.web.shop import Shop, degree_of, unit_of
 from waney.wood.climate import climate_of
 from waney.yard.acts.pieces import RoomTold
 from waney.yard.acts.settings import Setting
-from waney.yard.book.stack_seen import ReadOf, read_of
+from waney.yard.book.kiln_seen import read_since_kiln
+from waney.yard.book.stack_seen import ReadOf
 from waney.yard.book.stories import PieceStory
 
 USUAL_ROOM = {"in": "70 F", "mm": "21 C"}
-NOTHING_READ = "Not known whether it is ready for its room: no moisture was read of it."
+NOTHING_READ = "Not known whether it is ready for its room: no moisture was read of it, or none since it was in a kiln."
 NO_PLACE = "Not known whether it is ready: tell the place where it will live."
 
 
@@ -75,9 +76,9 @@ def _place(written: str) -> str:
 
 
 def ready_for_room(shop: Shop, story: PieceStory) -> RoomShown:
-    """Whether a piece is ready for its room: asked as a job as soon as something was read of it."""
+    """Whether a piece is ready for its room: asked as a job as soon as something was read of it since its last kiln."""
     settled, piece = shop.settled(), story.piece
-    room, read = lives_in(room_told(story), settled), read_of(shop.book, [piece.id]).get(piece.id, ReadOf())
+    room, read = lives_in(room_told(story), settled), read_since_kiln(shop.book, [piece.id]).get(piece.id, ReadOf())
     if not read.moistures:
         return RoomShown(room, None, None, NOTHING_READ)
     if not room.place:

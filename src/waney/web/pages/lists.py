@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping
 from datetime import date
 
 from starlette.requests import Request
@@ -23,11 +23,13 @@ from waney.web.showing import Figures, shop_of
 from waney.yard.acts.stacks import Depth
 from waney.yard.book.book import Book
 from waney.yard.book.days import days_of
-from waney.yard.book.drying_seen import Reading, last_moistures, readings_of
+from waney.yard.book.drying_seen import last_moistures
 from waney.yard.book.finding import MOST_ROWS, Wanted, find_pieces
+from waney.yard.book.kiln_seen import read_since_kiln
 from waney.yard.book.logs_seen import LogStands, logs
 from waney.yard.book.looking import PieceStands, pieces_by_id
 from waney.yard.book.selling_seen import SaleStands, sales
+from waney.yard.book.stack_seen import ReadOf
 
 router = Router()
 CSV, XLSX = "text/csv; charset=utf-8", "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"
@@ -67,21 +69,21 @@ def _pieces(request: Request) -> Listing:
 
 
 def _every(book: Book, wanted: Wanted) -> Iterator[PieceLine]:
-    """So many rows at once, with what was read of them."""
+    """So many rows at once, with what was read of them, since a kiln if they were in one."""
     after, more, sawn = "", True, days_of(book)
     while more:
         found = find_pieces(book, wanted, MOST_ROWS, after)
-        read = readings_of(book, [f"piece:{piece.id}" for piece in found.rows])
+        read = read_since_kiln(book, [piece.id for piece in found.rows])
         for piece in found.rows:
-            yield _piece(piece, last_moistures(read.get(f"piece:{piece.id}", ())), sawn.get(piece.day, ""))
+            yield _piece(piece, read.get(piece.id, ReadOf()), sawn.get(piece.day, ""))
         after, more = found.after, bool(found.after)
 
 
-def _piece(piece: PieceStands, moistures: Sequence[Reading], sawn: str) -> PieceLine:
-    state, mc = piece.ended or "in the yard", {one.depth: one.mc for one in moistures}
+def _piece(piece: PieceStands, read: ReadOf, sawn: str) -> PieceLine:
+    state, mc = piece.ended or "in the yard", {one.depth: one.mc for one in last_moistures(read.moistures)}
     return PieceLine(
         piece.name, Figures.wood(piece.species), piece.log_name, state, piece.thickness_m, piece.least_width_m,
-        piece.most_width_m, piece.length_m, piece.volume_m3, piece.mass_kg, mc.get(Depth.SHELL), mc.get(Depth.CORE),
+        piece.most_width_m, piece.length_m, piece.volume_m3, read.mass_kg, mc.get(Depth.SHELL), mc.get(Depth.CORE),
         mc.get(Depth.WHOLE), piece.spot_called, date.fromisoformat(sawn) if sawn else None, piece.product,
     )  # fmt: skip
 

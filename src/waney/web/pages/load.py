@@ -27,7 +27,7 @@ from waney.yard.acts.stacks import ReadBy
 from waney.yard.book.around import spots
 from waney.yard.book.book import Book
 from waney.yard.book.drying_seen import LoadStands, loads
-from waney.yard.book.kiln_seen import Back, PieceInLoad, backs, pieces_in
+from waney.yard.book.kiln_seen import Back, PieceInLoad, backs, pieces_in, read_since_kiln
 from waney.yard.book.spent_seen import kiln_shares
 from waney.yard.book.stack_seen import ReadOf, read_of
 from waney.yard.problems import NotInBook, NotPossible
@@ -42,7 +42,8 @@ DAY_S = 86_400.0
 
 @dataclass(frozen=True)
 class Row:
-    """A piece of a load: as it stands, what was read before it went in, and since it came back; whether ready, in words."""
+    """A piece of a load: as it stands, what was read before it went in (since an earlier kiln, if it was in one), and since it
+    came back; whether ready, in words."""
 
     held: PieceInLoad
     before: Read
@@ -61,17 +62,19 @@ def load_at(book: Book, ident: str) -> LoadStands:
 def rows_of(book: Book, load: LoadStands) -> tuple[Row, ...]:
     """Its pieces by name."""
     there = pieces_in(book, load.id)
-    told, meter = read_of(book, [held.piece.id for held in there]), meter_of(book)
-    return tuple(_row(load, held, told.get(held.piece.id, ReadOf()), meter) for held in there)
+    idents, meter = [held.piece.id for held in there], meter_of(book)
+    told, before = read_of(book, idents), read_since_kiln(book, idents, load.seq)
+    given = ((held, in_words(before.get(held.piece.id, ReadOf())), told.get(held.piece.id, ReadOf())) for held in there)
+    return tuple(_row(load, *each, meter) for each in given)
 
 
-def _row(load: LoadStands, held: PieceInLoad, told: ReadOf, meter: MeterSheet) -> Row:
+def _row(load: LoadStands, held: PieceInLoad, before: Read, told: ReadOf, meter: MeterSheet) -> Row:
     back = held.back_seq or (None if load.whose else load.out_seq)
     if back is None:
-        return Row(held, in_words(told.between(before=load.seq)), None, "")
+        return Row(held, before, None, "")
     wanted = held.shell_mc is not None or held.core_mc is not None
     ready = ready_by(held, told, meter).sentence if wanted else ""
-    return Row(held, in_words(told.between(before=load.seq)), in_words(told.between(after=back)), ready)
+    return Row(held, before, in_words(told.between(after=back)), ready)
 
 
 @router.get("/loads/{load}")

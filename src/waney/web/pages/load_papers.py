@@ -28,8 +28,7 @@ from waney.web.showing import Figures, page, shop_of
 from waney.yard.acts.kilns import Treated
 from waney.yard.acts.settings import Setting
 from waney.yard.book.drying_seen import LoadStands
-from waney.yard.book.kiln_seen import Back, backs, pieces_in
-from waney.yard.book.looking import PieceStands
+from waney.yard.book.kiln_seen import Back, backs
 from waney.yard.book.stories import photos_of
 from waney.yard.here import day_here
 from waney.yard.problems import NotInBook
@@ -97,7 +96,7 @@ def _laid(shop: Shop, ident: str) -> tuple[Job | None, LaidAs | None]:
     sheet = settled.get(Setting.KILNS, "")
     if found.kiln not in [name for name, _, _ in kiln_names(sheet)]:
         return None, None
-    pieces = tuple(_on_paper(held.piece) for held in pieces_in(shop.book, ident))
+    pieces = tuple(map(_on_paper, rows_of(shop.book, found)))
     job = ask(shop, PILE, as_bytes(PileAsked(sheet, found.kiln, pieces, unit_of(settled) == "mm")))
     content = answer_of(shop, job)
     if content is None:
@@ -106,9 +105,10 @@ def _laid(shop: Shop, ident: str) -> tuple[Job | None, LaidAs | None]:
     return job, LaidAs(drawn.pictures, drawn.says, drawn.left, drawn.sentence)
 
 
-def _on_paper(piece: PieceStands) -> PieceOnPaper:
+def _on_paper(row: Row) -> PieceOnPaper:
+    piece = row.held.piece
     sizes = (piece.thickness_m, piece.length_m, piece.mean_width_m)
-    return PieceOnPaper(piece.name, piece.species, None, *sizes, piece.mass_kg, weighed=False)
+    return PieceOnPaper(piece.name, piece.species, None, *sizes, row.before.mass_kg, weighed=False)
 
 
 @router.get("/loads/{load}/end.pdf")

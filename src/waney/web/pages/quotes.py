@@ -25,9 +25,11 @@ from waney.web.showing import Figures, page, session_at, shop_of
 from waney.web.tag_names import names_in, piece_named
 from waney.yard.acts.promises import PricedPiece
 from waney.yard.acts.sales import PaidBy
-from waney.yard.book.drying_seen import last_moistures, readings_of
+from waney.yard.book.drying_seen import last_moistures
+from waney.yard.book.kiln_seen import read_since_kiln
 from waney.yard.book.looking import PieceStands, pieces_by_id
 from waney.yard.book.selling_seen import prices_asked
+from waney.yard.book.stack_seen import ReadOf
 from waney.yard.problems import NotInBook
 from waney.yard.services.quotes import Quote, end_quote, quote_for, quoted, sell_quote
 from waney.yard.services.settings import shop_taxes
@@ -220,7 +222,7 @@ def quote_paper(request: Request, quote: str) -> Response:
     shop, one = shop_of(request), _quote(shop_of(request), quote)
     settled = shop.settled()
     currency, taxes = currency_of(settled), _taxes(shop, one.pieces)
-    read = readings_of(shop.book, [f"piece:{piece.id}" for piece, _ in one.pieces])
+    read = read_since_kiln(shop.book, [piece.id for piece, _ in one.pieces])
     told = PieceQuote(
         yard_called(settled),
         one.quote.called,
@@ -229,7 +231,7 @@ def quote_paper(request: Request, quote: str) -> Response:
         tuple(
             (
                 as_sold_piece(piece, Figures.money(cents, currency)),
-                moistures_in_words(last_moistures(read.get(f"piece:{piece.id}", ()))) or "not read",
+                moistures_in_words(last_moistures(read.get(piece.id, ReadOf()).moistures)) or "not read",
             )
             for piece, cents in one.pieces
         ),

@@ -19,9 +19,10 @@ from waney.web.routes import Router
 from waney.web.shop import Shop, currency_of, writes, yard_called
 from waney.web.showing import Figures, session_at, shop_of
 from waney.web.window import pages_of, zipped
+from waney.yard.book.kiln_seen import read_since_kiln
 from waney.yard.book.looking import PieceStands, pieces_by_id
 from waney.yard.book.selling_seen import SaleStands, sales
-from waney.yard.book.stack_seen import ReadOf, read_of
+from waney.yard.book.stack_seen import ReadOf
 from waney.yard.names import read_name
 from waney.yard.problems import NotInBook, NotPossible
 from waney.yard.services.for_sale import OnSale
@@ -101,7 +102,7 @@ def packing(request: Request, sale: str) -> Response:
     shop, found = shop_of(request), _sale(shop_of(request), sale)
     parts = {part.piece: part for part in found.pieces}
     pieces = [piece for piece in _pieces(shop, found) if not parts[piece.id].returned]
-    read, meter = read_of(shop.book, [piece.id for piece in pieces]), meter_of(shop.book)
+    read, meter = read_since_kiln(shop.book, [piece.id for piece in pieces]), meter_of(shop.book)
     each = [(as_sold_piece(piece), _weighs(weight_of(piece, read.get(piece.id, ReadOf()), meter))) for piece in pieces]
     settled, on = shop.settled(), date.fromisoformat(found.on)
     made = packing_list(yard_called(settled), on, each, writes(settled), shop.today(), _called(request, found))

@@ -25,7 +25,8 @@ from waney.web.shop import Shop, unit_of, writes
 from waney.web.showing import Figures, page, shop_of
 from waney.web.sides_form import NOT_TOLD, sides_shown
 from waney.web.weighing import UNITS
-from waney.yard.book.stack_seen import OnStack, StackStory, stack_story
+from waney.yard.book.kiln_seen import read_since_kiln
+from waney.yard.book.stack_seen import OnStack, ReadOf, StackStory, stack_story
 
 router = Router()
 FOOT2_M2 = from_nanometres(FOOT_NM) ** 2
@@ -44,7 +45,8 @@ def sheet(request: Request, stack: str) -> Response:
     bearer = parse_mass(asked["bearer"], UNITS[unit]) if asked.get("bearer") else None
     top, ground = (_pressing(asked.get(name, ""), unit) for name in ("top", "ground"))
     spot = story.spot_called or "spot not told"
-    pieces = tuple(map(_piece, story.lying))
+    read = read_since_kiln(shop.book, [one.piece.id for one in story.lying])
+    pieces = tuple(_piece(one, read.get(one.piece.id, ReadOf()).mass_kg) for one in story.lying)
     told = StackPaperAsked(
         story.called, spot, tuple(_facts(shop, story, ready.answer)), pieces, story.sticker_m, story.apart_m, unit == "mm",
         shop.today().isoformat(), top or 0.0, bearer, ground,
@@ -66,11 +68,11 @@ def _pressing(text: str, unit: str) -> float | None:
     return count if metric else parse_mass(f"{count} lb") / FOOT2_M2
 
 
-def _piece(one: OnStack) -> PieceOnPaper:
+def _piece(one: OnStack, kg: float | None) -> PieceOnPaper:
     piece = one.piece
     widths = [width for width in (piece.least_width_m, piece.most_width_m) if width is not None]
     sizes = (piece.thickness_m, piece.length_m, max(widths, default=None))
-    return PieceOnPaper(piece.name, Figures.wood(piece.species), one.layer, *sizes, piece.mass_kg, one.to_weigh)
+    return PieceOnPaper(piece.name, Figures.wood(piece.species), one.layer, *sizes, kg, one.to_weigh)
 
 
 def _facts(shop: Shop, story: StackStory, answer: StackAnswer | None) -> Iterator[tuple[str, str]]:

@@ -101,7 +101,7 @@ def loads(book: Book) -> tuple[LoadStands, ...]:
 
 def readings(book: Book, about: str) -> tuple[Reading, ...]:
     """Moisture and weights of a piece, stack, load or log, as they were recorded."""
-    return readings_of(book, [about]).get(about, ())
+    return _read(book, about).get(about, ())
 
 
 class OfDepth(Protocol):
@@ -135,17 +135,12 @@ def every_reading(book: Book) -> tuple[tuple[str, Reading], ...]:
     return tuple(sorted(((about, one) for about, each in told.items() for one in each), key=lambda one: (one[1].seq, one[0])))
 
 
-def readings_of(book: Book, about: Iterable[str]) -> dict[str, tuple[Reading, ...]]:
-    """The same of several at once, however many; what nobody read is not among them."""
-    return _read(book, list(about))
-
-
-def _read(book: Book, wanted: list[str] | None) -> dict[str, tuple[Reading, ...]]:
+def _read(book: Book, wanted: str | None) -> dict[str, tuple[Reading, ...]]:
     m, w, e = models.moisture, models.weight, truth.event
     wet = select(m, e.c.happened_at).join(e, e.c.seq == m.c.seq).where(m.c.taken_back_seq.is_(None))
     heavy = select(w, e.c.happened_at).join(e, e.c.seq == w.c.seq).where(w.c.taken_back_seq.is_(None))
     if wanted is not None:
-        wet, heavy = wet.where(m.c.about.in_(wanted)), heavy.where(w.c.about.in_(wanted))
+        wet, heavy = wet.where(m.c.about == wanted), heavy.where(w.c.about == wanted)
     told: dict[str, list[Reading]] = {}
     with reading(book.engine) as at:
         for r in at.execute(wet):

@@ -107,15 +107,17 @@ def wanted_of_kilns(book: Book, pieces: Iterable[str]) -> set[str]:
         return set(at.execute(asked.where(_IN.c.piece.in_(list(pieces)))).scalars())
 
 
-def read_since_kiln(book: Book, pieces: Iterable[str]) -> dict[str, ReadOf]:
+def read_since_kiln(book: Book, pieces: Iterable[str], before: int | None = None) -> dict[str, ReadOf]:
     """What was read of pieces since they came out of a kiln last, ours or someone else's, if they were in one: what was read
-    before says nothing of a piece any more. By their ids, without those that were not read."""
+    before says nothing of a piece any more. By their ids, without those that were not read; five queries, however many.
+    before: as the book stood before that event."""
     idents, home = list(pieces), func.coalesce(_IN.c.back_seq, _LOAD.c.out_seq)
     asked = select(_IN.c.piece, func.max(home)).join(_LOAD, _LOAD.c.id == _IN.c.load).group_by(_IN.c.piece)
+    asked = asked.where(_IN.c.piece.in_(idents), home.is_not(None) if before is None else home < before)
     with reading(book.engine) as at:
-        rows = at.execute(asked.where(_IN.c.piece.in_(idents), home.is_not(None)))
+        rows = at.execute(asked)
         out: dict[str, int] = {row[0]: row[1] for row in rows}
-    cut = {ident: read.between(after=out.get(ident, 0)) for ident, read in read_of(book, idents).items()}
+    cut = {ident: read.between(out.get(ident, 0), before) for ident, read in read_of(book, idents).items()}
     return {ident: read for ident, read in cut.items() if read != ReadOf()}
 
 

@@ -10,10 +10,11 @@ from waney.pieces.matching import Match, Sawn, matches
 from waney.trade.wish import Wish, fits
 from waney.yard.book.book import Book
 from waney.yard.book.custom_seen import customers_pieces
-from waney.yard.book.drying_seen import Reading, last_moistures, readings_of
-from waney.yard.book.kiln_seen import AtKiln, at_kilns
+from waney.yard.book.drying_seen import last_moistures
+from waney.yard.book.kiln_seen import AtKiln, at_kilns, read_since_kiln
 from waney.yard.book.looking import PieceStands, mates_of, pieces_by_id, pieces_of_logs
 from waney.yard.book.selling_seen import Promised, prices_asked, promises
+from waney.yard.book.stack_seen import MoistureTold, ReadOf
 from waney.yard.book.stories import Photo, PieceStory, photos_by
 from waney.yard.services.selling import free_pieces, sized
 
@@ -32,13 +33,13 @@ class Together(StrEnum):
 @dataclass(frozen=True)
 class OnSale:
     """A piece for which something is asked. promised: None while it is free; away: it stands at someone else's kiln;
-    moistures: the last of each depth; photo: the last of the dry piece, else the last."""
+    moistures: the last of each depth, since a kiln if it was in one; photo: the last of the dry piece, else the last."""
 
     piece: PieceStands
     cents: int
     promised: Promised | None
     away: AtKiln | None
-    moistures: tuple[Reading, ...]
+    moistures: tuple[MoistureTold, ...]
     photo: Photo | None
 
     @property
@@ -49,7 +50,7 @@ class OnSale:
     @property
     def wettest(self) -> float | None:
         """The highest of its last moistures [-]; None: nothing was read."""
-        return max((one.mc for one in self.moistures if one.mc is not None), default=None)
+        return max((one.mc for one in self.moistures), default=None)
 
 
 @dataclass(frozen=True)
@@ -72,7 +73,7 @@ def on_sale(book: Book, today: str) -> tuple[OnSale, ...]:
     asked, theirs = prices_asked(book), customers_pieces(book)
     there = [piece for piece in pieces_by_id(book, asked) if not piece.ended and piece.id not in theirs]
     streams = [f"piece:{piece.id}" for piece in there]
-    read, photos, away = readings_of(book, streams), photos_by(book, streams), at_kilns(book)
+    read, photos, away = read_since_kiln(book, [one.id for one in there]), photos_by(book, streams), at_kilns(book)
     taken = {piece: promised for piece, promised in promises(book, today).items() if promised.stands}
     return tuple(
         OnSale(
@@ -80,7 +81,7 @@ def on_sale(book: Book, today: str) -> tuple[OnSale, ...]:
             asked[piece.id][0],
             taken.get(piece.id),
             away.get(piece.id),
-            last_moistures(read.get(stream, ())),
+            last_moistures(read.get(piece.id, ReadOf()).moistures),
             best_photo(photos.get(stream, ())),
         )
         for piece, stream in zip(there, streams, strict=True)

@@ -7,9 +7,10 @@ from waney.drying.meter_sheet import MeterSheet
 from waney.figures.estimate import Estimate
 from waney.trade.wish import Sized, nearest
 from waney.yard.book.book import Book
+from waney.yard.book.kiln_seen import read_since_kiln
 from waney.yard.book.looking import PieceStands, pieces_by_id
 from waney.yard.book.selling_seen import here_of_woods, woods_here
-from waney.yard.book.stack_seen import ReadOf, read_of
+from waney.yard.book.stack_seen import ReadOf
 from waney.yard.services.moisture_told import last_held, meter_of
 from waney.yard.services.selling import not_free, sized
 from waney.yard.services.woods import known_wood
@@ -32,10 +33,10 @@ def others_like(book: Book, piece: str, today: str, most: int = 3) -> tuple[Piec
     )
     order = [one.name for one in nearest(sized(gone), free, None)]
     meter, found = meter_of(book), list[str]()
-    wanted = _held(gone.species, read_of(book, [piece]).get(piece), meter)
+    wanted = _held(gone.species, read_since_kiln(book, [piece]).get(piece), meter)
     for start in range(0, len(order), AT_A_LOOK):
         some = order[start : start + AT_A_LOOK]
-        read = read_of(book, some)
+        read = read_since_kiln(book, some)
         found += [one for one in some if dry_enough(_held(gone.species, read.get(one), meter), wanted)]
         if len(found) >= most:
             break

@@ -8,8 +8,8 @@ from waney.drying.meter_sheet import MeterSheet
 from waney.drying.moisture_told import Where, last_at
 from waney.drying.ready import Readiness, Word, readiness
 from waney.yard.book.book import Book
-from waney.yard.book.kiln_seen import PieceInLoad, last_return, pieces_in
-from waney.yard.book.stack_seen import ReadOf, read_of
+from waney.yard.book.kiln_seen import PieceInLoad, last_return, pieces_in, read_since_kiln
+from waney.yard.book.stack_seen import ReadOf
 from waney.yard.services.moisture_told import meter_of, moisture_read
 from waney.yard.services.woods import wood_of
 
@@ -29,13 +29,13 @@ def ready(book: Book, piece: str) -> CameBack | None:
     if found is None:
         return None
     load, held = found
-    return CameBack(load, held, ready_by(held, read_of(book, [piece]).get(piece, ReadOf()), meter_of(book)))
+    return CameBack(load, held, ready_by(held, read_since_kiln(book, [piece]).get(piece, ReadOf()), meter_of(book)))
 
 
 def ready_of_load(book: Book, load: str) -> dict[Word, tuple[PieceInLoad, ...]]:
     """What came back of a load, by whether it is ready; those that are no more are left out. Raises NotInBook."""
     home = [held for held in pieces_in(book, load) if held.back_seq is not None and not held.piece.ended]
-    read, meter = read_of(book, [held.piece.id for held in home]), meter_of(book)
+    read, meter = read_since_kiln(book, [held.piece.id for held in home]), meter_of(book)
     words = {held: ready_by(held, read.get(held.piece.id, ReadOf()), meter).word for held in home}
     return {word: found for word in Word if (found := tuple(held for held in home if words[held] is word))}
 

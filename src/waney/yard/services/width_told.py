@@ -7,8 +7,9 @@ from dataclasses import dataclass
 from waney.drying.moisture_told import OfDay
 from waney.wood.limits import SHRINKAGE_START
 from waney.yard.book.book import Book
+from waney.yard.book.kiln_seen import read_since_kiln
 from waney.yard.book.looking import PieceStands
-from waney.yard.book.stack_seen import ReadOf, read_of
+from waney.yard.book.stack_seen import ReadOf
 from waney.yard.services.moisture_told import last_held, meter_of
 
 
@@ -22,8 +23,8 @@ class WidthTold:
 
 
 def moisture_now(book: Book, piece: PieceStands) -> OfDay | None:
-    """What the piece held when it was read last; None where that is not known."""
-    return last_held(read_of(book, [piece.id]).get(piece.id, ReadOf()), piece.species, meter_of(book))
+    """What the piece held when it was read last, since a kiln if it was in one; None where that is not known."""
+    return last_held(read_since_kiln(book, [piece.id]).get(piece.id, ReadOf()), piece.species, meter_of(book))
 
 
 def width_told(piece: PieceStands, held: OfDay | None) -> WidthTold:

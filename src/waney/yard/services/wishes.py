@@ -11,10 +11,10 @@ from waney.drying.ready import Word, dry_since
 from waney.units.moisture import print_mc
 from waney.yard.acts.wishes import WishLeft
 from waney.yard.book.book import Book
-from waney.yard.book.kiln_seen import back_since, wanted_of_kilns
+from waney.yard.book.kiln_seen import back_since, read_since_kiln, wanted_of_kilns
 from waney.yard.book.looking import PieceStands
 from waney.yard.book.selling_seen import WishStands, let_go
-from waney.yard.book.stack_seen import read_of, wanted_on_stacks
+from waney.yard.book.stack_seen import wanted_on_stacks
 from waney.yard.book.standing_since import came_on
 from waney.yard.here import day_here
 from waney.yard.problems import NotPossible
@@ -86,11 +86,11 @@ def _home_dry(book: Book, since: str) -> list[tuple[str, str, str]]:
 
 
 def _read_dry(book: Book, since: str, some: Mapping[str, PieceStands]) -> Iterator[tuple[str, str, str]]:
-    """What was lately read for the first time to be as dry as its stack is to come, else air-dry; seven queries, however many.
+    """What was lately read for the first time to be as dry as its stack is to come, else air-dry; eight queries, however many.
 
     Of a piece of which something was wanted at someone else's kiln that decides, as `_home_dry`.
     """
-    read, wanted, meter = read_of(book, some), wanted_on_stacks(book, some), meter_of(book)
+    read, wanted, meter = read_since_kiln(book, some), wanted_on_stacks(book, some), meter_of(book)
     for ident in sorted(read.keys() - wanted_of_kilns(book, some)):
         days = held_by_day(read[ident], some[ident].species, meter)
         on = dry_since(days, wanted.get(ident, AIR_DRY))
