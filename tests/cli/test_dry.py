@@ -155,6 +155,43 @@ def test_slips_are_told_in_a_line(words: tuple[str, ...], told: str) -> None:
     assert code in (Ended.WRITTEN, Ended.SHEET) and told in error
 
 
+SHEET = str(EXAMPLES / "stack-mixed.toml")
+
+
+@pytest.mark.parametrize(
+    ("option", "value"),
+    [
+        ("--state", "IN"),
+        ("--place", "Indianapolis"),
+        ("--start", "2026-04-01"),
+        ("--exposure", "roof"),
+        ("--target", "15 %"),
+        ("--pile-width", "12 ft"),
+        ("--edges", "bark"),
+        ("--ends", "bare"),
+        ("--mark", "1 lb"),
+    ],
+)
+def test_what_a_sheet_says_itself_is_refused_beside_it_by_its_name(option: str, value: str) -> None:
+    code, said, error = run("dry", SHEET, option, value)
+    assert (code, said) == (Ended.WRITTEN, "") and f"Leave out {option} beside" in error and len(error.splitlines()) == 1
+
+
+def test_several_options_beside_a_sheet_are_named_in_one_sentence() -> None:
+    _, _, error = run("dry", SHEET, "--pile-width", "12 ft", "--ends", "bare", "--mark", "1 lb")
+    assert "Leave out --pile-width, --ends and --mark beside" in error
+
+
+def test_beside_a_sheet_a_weight_has_the_mark_of_the_sheet_unless_another_is_said(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("waney.drying.stack.PARTICLES", 16)
+    words = ("dry", SHEET, "--weighed", "1, 2026-05-20, 6.6 lb")
+    as_told, same, coarse = (
+        asked(*words, *more)["lines"][0]["dry_kg"] for more in ((), ("--mark", "0.1 lb"), ("--mark", "2 lb"))
+    )  # type: ignore[index]
+    assert as_told == same, "the sheet says 0.1 lb"
+    assert coarse["high"] - coarse["low"] > same["high"] - same["low"]
+
+
 def days(*arguments: str) -> dict[str, float]:
     found: dict[str, float] = asked(*arguments)["days"]  # type: ignore[assignment]
     return found
