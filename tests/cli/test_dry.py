@@ -10,7 +10,7 @@ import pytest
 
 from waney.cli.app import Ended
 
-from .calling import EXAMPLES, asked, run
+from .calling import EXAMPLES, METER, asked, run
 
 HERE = ("--state", "IN", "--place", "Indianapolis", "--start", "2026-04-01")
 MIXED = ("dry", "--piece", "white oak, 8/4, 6", "--piece", "black walnut, 4/4, 40", *HERE)
@@ -190,6 +190,31 @@ def test_beside_a_sheet_a_weight_has_the_mark_of_the_sheet_unless_another_is_sai
     )  # type: ignore[index]
     assert as_told == same, "the sheet says 0.1 lb"
     assert coarse["high"] - coarse["low"] > same["high"] - same["low"]
+
+
+NO_TABLE = "No species table was typed in: the meter was read as it stands, with a wider range."
+
+
+def test_a_meter_sheet_puts_right_what_was_read_of_the_woods_it_has_and_of_no_other(tmp_path: Path) -> None:
+    meter = tmp_path / "meter.toml"
+    meter.write_text(METER, encoding="utf-8")
+    read = (*MIXED, "--target", "16 %", "--read", "1, 2026-04-01, 20 %", "--read", "2, 2026-04-01, 20 %")
+    plain, right = (asked(*read, *more)["lines"] for more in ((), ("--meter", str(meter))))
+    (oak, walnut), (oak_right, walnut_right) = plain, right  # type: ignore[misc]
+    assert NO_TABLE in oak["remarks"] and NO_TABLE not in oak_right["remarks"]
+    # read as it goes on stickers, before the model has a say: a row of the table, 20 is 22
+    assert oak["moisture"]["likely"] == pytest.approx(0.20, abs=0.005)
+    assert oak_right["moisture"]["likely"] == pytest.approx(0.22, abs=0.005)
+    assert walnut == walnut_right and NO_TABLE in walnut["remarks"]
+
+
+def test_a_meter_sheet_is_for_readings_and_its_slips_are_told_by_its_name(tmp_path: Path) -> None:
+    meter = tmp_path / "meter.toml"
+    meter.write_text(METER.replace("13.5, 22", "13.5"), encoding="utf-8")
+    code, _, error = run(*MIXED, "--read", "1, 2026-08-01, 16 %", "--meter", str(meter))
+    assert code == Ended.SHEET and "meter.toml" in error and "2 figures stand beside 3" in error
+    code, _, error = run(*MIXED, "--meter", str(meter))
+    assert code == Ended.WRITTEN and "add --read" in error
 
 
 def days(*arguments: str) -> dict[str, float]:

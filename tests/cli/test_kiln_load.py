@@ -10,7 +10,7 @@ import pytest
 
 from waney.cli.app import Ended
 
-from .calling import EXAMPLES, asked, run
+from .calling import EXAMPLES, METER, asked, run
 
 KILNS, LOAD = str(EXAMPLES / "kilns-two.toml"), str(EXAMPLES / "load-mixed.toml")
 SHED = ("kiln-load", KILNS, LOAD, "--kiln", "shed kiln")
@@ -67,6 +67,18 @@ def test_a_lot_that_a_meter_could_not_tell_says_so(tmp_path: Path) -> None:
     )
     code, said, _ = run("kiln-load", KILNS, str(sheet), "--kiln", "shed kiln")
     assert code == Ended.ANSWERED and "often far wetter than the 40 %" in " ".join(said.split())
+
+
+def test_a_lot_of_a_wood_that_the_meters_table_has_goes_in_with_what_the_table_says(tmp_path: Path) -> None:
+    sheet, meter = tmp_path / "load.toml", tmp_path / "meter.toml"
+    lot = '[[lot]]\nspecies = "{}"\nthickness = "4/4"\nlength = "8 ft"\nwidth = 8\n'
+    lot += 'moisture = 12\nmeter = "pins"\nwood_at = "68 F"\n'
+    two = lot.format("white oak") + lot.format("white ash")
+    sheet.write_text(f'format = "waney-load/1"\nunits = "in"\n{two}', encoding="utf-8")
+    meter.write_text(METER, encoding="utf-8")
+    oak, ash = asked("kiln-load", KILNS, str(sheet), "--kiln", "shed kiln", "--meter", str(meter))["lots"]  # type: ignore[misc]
+    assert oak["moisture"]["likely"] == pytest.approx(0.135) and oak["minded"] == []  # a row of the table: 12 is 13.5
+    assert ash["moisture"]["likely"] == pytest.approx(0.12) and "No species table" in ash["minded"][0]
 
 
 def test_the_text_says_it_in_the_shops_units() -> None:

@@ -9,7 +9,7 @@ import pytest
 
 from waney.cli.app import Ended
 
-from .calling import EXAMPLES, asked, run
+from .calling import EXAMPLES, METER, asked, run
 
 SECTIONS = ("--section", "182 g, 101 g", "--section", "176 g, 99 g")
 BOARD = ("sample", *SECTIONS, "--board", "8.8 lb")
@@ -96,6 +96,16 @@ def test_the_boards_of_a_stack_sheet_are_followed() -> None:
     assert document == asked("sample", SHEET, "--units", "mm")
 
 
+def test_what_a_meter_read_of_a_board_is_put_right_by_its_makers_table(tmp_path: Path) -> None:
+    meter, sheet = tmp_path / "meter.toml", tmp_path / "stack.toml"
+    meter.write_text(METER.replace("white oak", "black walnut"), encoding="utf-8")
+    read = "\n[[piece.moisture]]\nday = 2026-08-01\nreads = 16\n"
+    boards = (EXAMPLES / "stack-mixed.toml").read_text(encoding="utf-8").partition('[[piece]]\nname = "oak')[0]
+    sheet.write_text(boards + read, encoding="utf-8")
+    plain, right = (asked("sample", str(sheet), *more)["boards"][0]["dates"] for more in ((), ("--meter", str(meter))))  # type: ignore[index]
+    assert right["moisture"]["likely"] > plain["moisture"]["likely"], "the table makes 17.75 % of 16 %"
+
+
 @pytest.mark.parametrize(
     ("words", "told"),
     [
@@ -110,6 +120,7 @@ def test_the_boards_of_a_stack_sheet_are_followed() -> None:
         ((*BOARD, "--kiln"), "--kiln needs"),
         ((*BOARD, *HERE), "Dates outdoors need --state"),
         ((*BOARD, "--exposure", "cellar"), "none of open"),
+        ((*BOARD, "--meter", "meter.toml"), "leave it out without a sheet"),
         (("sample", SHEET, "--pile-width", "12 ft"), "Leave out --pile-width beside a stack sheet"),
         (("sample", SHEET, "--exposure", "roof"), "Leave out --exposure beside"),
         (("sample", SHEET, "--mark", "1 lb"), "Leave out --mark beside"),

@@ -10,6 +10,7 @@ from waney.drying.kiln_sheet import BadKiln, Heat
 from waney.drying.kilns_sheet import PLAIN, kiln_named, read_kilns
 from waney.drying.load_sheet import read_load_sheet
 from waney.drying.lot import in_common, not_read
+from waney.drying.meter_sheet import read_meter_sheet
 from waney.figures.estimate import Basis, Estimate, Ground
 from waney.units.pressure import parse_pressure
 from waney.units.sheet import SheetProblems
@@ -114,6 +115,21 @@ def test_the_example_load_is_read_piece_by_piece() -> None:
 def test_a_meter_above_saturation_only_says_that_it_is_wetter() -> None:
     (lot,) = read_load_sheet(LOAD + 'moisture = 45\nmeter = "pins"\n')
     assert lot.start.low < 0.30 and lot.start.high > 0.8  # wood of gravity 0.55 holds up to about 115 % (memory)
+
+
+def test_a_reading_of_a_lot_is_put_right_by_the_makers_table_and_beyond_it_is_read_as_it_stands() -> None:
+    table = "[[wood]]\nspecies = 'white ash'\nreads = [7, 12, 20]\nis = [8, 13.5, 22]\n"
+    meter = read_meter_sheet(f'format = "waney-meter/1"\nunits = "mm"\nmade_for = "20 C"\n{table}')
+    for reading, means, how_wide in ((12, 0.135, "by it"), (16, 0.1775, "by it"), (24, 0.24, "as it stands")):
+        (by_table,), (plain,) = (
+            read_load_sheet(f'{LOAD}moisture = {reading}\nmeter = "pins"\nwood_at = "20 C"\n', *more) for more in ((meter,), ())
+        )
+        # by hand: 12 is a row; 16 is half way from 12 to 20, so 13.5 + 8.5 / 2; 24 lies beyond the last row
+        assert by_table.start.likely == pytest.approx(means) and plain.start.likely == pytest.approx(reading / 100)
+        assert (by_table.start.width < plain.start.width) is (how_wide == "by it")
+        assert bool(by_table.said) is (how_wide == "as it stands") and "No species table" in plain.said[0]
+    (range_typed,) = read_load_sheet(LOAD + 'moisture = "16 to 20"\nmeter = "pins"\n', meter)
+    assert range_typed.start.likely == pytest.approx(0.18), "a range is what somebody settled, not a reading"
 
 
 @pytest.mark.parametrize(

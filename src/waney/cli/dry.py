@@ -20,6 +20,7 @@ if TYPE_CHECKING:
     from waney.cli.answers_dry import DryingLine, DryingStack, MiddleAndFace
     from waney.drying.evidence import MoistureRead, WeightRead
     from waney.drying.inside import Inside
+    from waney.drying.meter_sheet import MeterSheet
     from waney.drying.sides import Sides
     from waney.drying.stack import Line, LineDates, Stack, StackDates
     from waney.figures.estimate import Estimate
@@ -76,6 +77,13 @@ def dry(
     read: Annotated[
         list[str] | None, typer.Option(help='The same with a pin meter at about 68 °F: "1, 2026-05-01, 24 %".')
     ] = None,
+    meter: Annotated[
+        Path | None,
+        typer.Option(
+            metavar="<meter sheet>",
+            help="What the maker of the meter prints for each wood; without it readings count as they stand, more widely.",
+        ),
+    ] = None,
     mark: Annotated[
         str | None,
         typer.Option(
@@ -92,7 +100,7 @@ def dry(
     ones shorten the days, where their size is said.
     """
     from waney.cli.beside import refuse_beside, typed
-    from waney.cli.files import can_be_written, read_text, weather_of
+    from waney.cli.files import can_be_written, meter_of, read_text, weather_of
     from waney.cli.progress import working
     from waney.cli.saying import say
     from waney.drying.sides_told import sides_said
@@ -108,16 +116,18 @@ def dry(
         where = {"--state": state, "--place": place, "--start": start, "--exposure": exposure, "--target": target}
         sizes = {"--pile-width": pile_width, "--edges": edges, "--ends": ends, "--mark": None if weighed else mark}
         refuse_beside("stack sheet", where | sizes)
-    own = None if rows is None else weather_of(rows)
+    if meter is not None and sheet is None and not read:
+        raise WrittenWrong("--meter puts readings right: add --read, or leave --meter out.")
+    own, by_maker = None if rows is None else weather_of(rows), meter_of(meter)
     if sheet is not None:
         with called(str(sheet)):
-            stack = read_stack_sheet(read_text(sheet), own)
+            stack = read_stack_sheet(read_text(sheet), own, by_maker)
     else:
         closed = sides_said(typed(edges, EDGES), typed(ends, ENDS))
         there = own or (_weather(state, place), None)
         standing = (typed(exposure, EXPOSURE), typed(target, TARGET), typed(pile_width, WIDE))
         stack = _said(piece or [], there, start, *standing, closed)
-    stack = _narrowed(stack, weighed or [], read or [], mark)
+    stack = _narrowed(stack, weighed or [], read or [], mark, by_maker)
     with working("Drying the stack in thought"):
         found = stack_dates(stack, Scenarios(1, PARTICLES))
     answer = _answer(stack, found)
@@ -190,7 +200,7 @@ def _size(size: str) -> tuple[float, float]:
     return parse_length(length.strip(), None), parse_length(width.strip(), None)
 
 
-def _narrowed(stack: Stack, weighed: list[str], read: list[str], mark: str | None) -> Stack:
+def _narrowed(stack: Stack, weighed: list[str], read: list[str], mark: str | None, meter: MeterSheet) -> Stack:
     """The stack with what was read on the command line."""
     from waney.units.mass import parse_mass
 
@@ -199,7 +209,7 @@ def _narrowed(stack: Stack, weighed: list[str], read: list[str], mark: str | Non
     for option, several in (("--weighed", weighed), ("--read", read)):
         for words in several:
             at, day, value = _reading(words, option, len(lines))
-            one, said = (_weight(value, mark_kg), "") if option == "--weighed" else _moisture(value, lines[at])
+            one, said = (_weight(value, mark_kg), "") if option == "--weighed" else _moisture(value, lines[at], meter)
             told = (*lines[at].said, said) if said else lines[at].said
             lines[at] = replace(lines[at], reads=(*lines[at].reads, (day, one)), said=told)
     return replace(stack, lines=tuple(lines), mark_kg=mark_kg) if weighed else replace(stack, lines=tuple(lines))
@@ -223,14 +233,14 @@ def _weight(value: str, mark_kg: float) -> WeightRead:
     return WeightRead(0.0, found.kg, found.error_kg)
 
 
-def _moisture(value: str, line: Line) -> tuple[MoistureRead, str]:
+def _moisture(value: str, line: Line, sheet: MeterSheet) -> tuple[MoistureRead, str]:
     """A reading, and what is to be minded of it."""
     from waney.drying.evidence import of_meter
-    from waney.drying.meter import Meter, read_meter
+    from waney.drying.meter import Meter
+    from waney.drying.moisture_told import metered
     from waney.units.moisture import parse_mc
-    from waney.wood.traits import Trait
 
-    found = read_meter(Meter.PINS, parse_mc(value), None, line.wood.needed(Trait.SG_GREEN).likely)
+    found = metered(Meter.PINS, parse_mc(value), None, line.wood, sheet)
     return of_meter(found), found.said
 
 

@@ -37,6 +37,13 @@ def kiln_load(
     rows: Annotated[
         Path | None, typer.Option(help="Of the same: your own weather instead, as `waney emc` takes it; counted by its months.")
     ] = None,
+    meter: Annotated[
+        Path | None,
+        typer.Option(
+            metavar="<meter sheet>",
+            help="What the maker of the meter prints for each wood, for lots that say `meter`; without it they count as read.",
+        ),
+    ] = None,
     units: Units = View.INCHES,
     json: Json = None,
 ) -> None:
@@ -45,7 +52,7 @@ def kiln_load(
     A mixed load is never averaged: the slowest lot rules by its own moisture, the others follow its air. Pieces are packed one
     by one. Equalising is told beside the days; without conditioning; heat without walls and vented air.
     """
-    from waney.cli.files import can_be_written, read_text
+    from waney.cli.files import can_be_written, meter_of, read_text
     from waney.cli.kiln_load_words import kiln_load_lines
     from waney.cli.progress import working
     from waney.cli.saying import say
@@ -56,8 +63,9 @@ def kiln_load(
     can_be_written(json)
     with called(str(kilns)):
         chosen = _in_its_weather(kiln_named(read_kilns(read_text(kilns)), kiln), start, state, place, rows)
+    by_maker = meter_of(meter)
     with called(str(lots)):
-        asking = read_load_sheet(read_text(lots))
+        asking = read_load_sheet(read_text(lots), by_maker)
     with working("Drying the loads in thought"):
         found = _answer(chosen, asking)
     if not any(one.loads for one in found.proposals):

@@ -15,6 +15,7 @@ if TYPE_CHECKING:
     from datetime import date
 
     from waney.cli.sample_answer import Asked
+    from waney.drying.meter_sheet import MeterSheet
     from waney.drying.sample_board import Section
     from waney.drying.stack import Stack
     from waney.drying.weighing import WeighingScale, Weight
@@ -56,6 +57,13 @@ def sample(
         str | None,
         typer.Option(metavar="<length>", help=f"How wide the stack is, the way the air crosses it; {WIDE} when left out."),
     ] = None,
+    meter: Annotated[
+        Path | None,
+        typer.Option(
+            metavar="<meter sheet>",
+            help="What the maker of the meter prints for each wood, for [[piece.moisture]] of a stack sheet.",
+        ),
+    ] = None,
     mark: Annotated[
         str | None, typer.Option(help=f"Between two marks of the scale that weighs the board; {MARK} when left out.")
     ] = None,
@@ -68,7 +76,7 @@ def sample(
     ten fall within.
     """
     from waney.cli.beside import refuse_beside, those_typed, typed
-    from waney.cli.files import can_be_written, weather_of
+    from waney.cli.files import can_be_written, meter_of, weather_of
     from waney.cli.progress import working
     from waney.cli.sample_answer import sample_boards
     from waney.cli.sample_words import sample_lines
@@ -82,10 +90,12 @@ def sample(
         refuse_beside("stack sheet", said)
     elif not those_typed(said):
         raise WrittenWrong('Say the boards once: a stack sheet, or --section "182 g, 101 g" twice and --board "8.8 lb".')
+    if sheet is None and meter is not None:
+        raise WrittenWrong("--meter puts right what a stack sheet has of a moisture meter: leave it out without a sheet.")
     own = None if rows is None else weather_of(rows)
     stack: Stack | None
     if sheet is not None:
-        asked, stack = _of_sheet(sheet, kiln, own)
+        asked, stack = _of_sheet(sheet, kiln, own, meter_of(meter))
     else:
         outdoors = state is not None or own is not None
         one = _said(
@@ -185,7 +195,7 @@ def _outdoors(
     return Stack(climate, one.cut, EXPOSURES[exposure], one.target, (line,), hours=hours, passage=passage)
 
 
-def _of_sheet(sheet: Path, kiln: bool, own: Weather | None) -> tuple[list[Asked], Stack]:
+def _of_sheet(sheet: Path, kiln: bool, own: Weather | None, meter: MeterSheet) -> tuple[list[Asked], Stack]:
     """Every line of a stack sheet that has a sample board, and the stack of those lines."""
     from dataclasses import replace
 
@@ -197,7 +207,7 @@ def _of_sheet(sheet: Path, kiln: bool, own: Weather | None) -> tuple[list[Asked]
     from waney.units.sheet import called
 
     with called(str(sheet)):
-        stack = read_stack_sheet(read_text(sheet), own)
+        stack = read_stack_sheet(read_text(sheet), own, meter)
     lines = tuple(line for line in stack.lines if line.board is not None)
     if not lines:
         raise WrittenWrong(f"{sheet} has no sample board: give a [[piece]] its [piece.sections].")

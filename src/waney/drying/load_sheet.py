@@ -5,7 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from waney.drying.lot import Lot, mass_of
-from waney.drying.meter import Meter, read_meter
+from waney.drying.meter import Meter
+from waney.drying.meter_sheet import NOT_TYPED, MeterSheet
+from waney.drying.moisture_told import metered
 from waney.drying.pile_parts import PilePiece
 from waney.drying.sawn import sawn_m
 from waney.drying.sides_told import sides_told
@@ -15,7 +17,6 @@ from waney.units.sheet import Table, open_sheet
 from waney.units.sheet_measures import Measures
 from waney.units.sheet_readers import choice, low_to_high, text, whole, yes_no
 from waney.wood.species import Species, species
-from waney.wood.traits import Trait
 
 FORMAT = "waney-load/1"
 METERS = {"pins": Meter.PINS, "plate": Meter.PLATE}
@@ -38,24 +39,25 @@ class _Size:
     kg: float | None
 
 
-def read_load_sheet(content: str) -> tuple[Lot, ...]:
-    """The lots of a sheet. Raises SheetProblems with all that is wrong in it, each with its line."""
+def read_load_sheet(content: str, meter: MeterSheet = NOT_TYPED) -> tuple[Lot, ...]:
+    """The lots of a sheet; meter: what their moistures were read with. Raises SheetProblems with all that is wrong in
+    it, each with its line."""
     sheet = open_sheet(content, FORMAT)
     measures = Measures.of(sheet)
     target = sheet.take("target", measures.mc) or TARGET
     entries = sheet.entries("lot")
     if not entries:
         sheet.note("lot", "a load needs one [[lot]] or more, each with its species, thickness, moisture and pieces.")
-    lots = [_lot(table, at, measures, target) for at, table in enumerate(entries)]
+    lots = [_lot(table, at, measures, target, meter) for at, table in enumerate(entries)]
     sheet.check()
     return tuple(lot for lot in lots if lot)
 
 
-def _lot(table: Table, at: int, measures: Measures, usual: float) -> Lot | None:
+def _lot(table: Table, at: int, measures: Measures, usual: float, meter: MeterSheet) -> Lot | None:
     wood = table.need("species", lambda value: species(text(value)), None)
     green = table.need("thickness", lambda value: sawn_m(measures.thickness(value)), None)
     name, owner = table.take("name", text) or "", table.take("owner", text) or ""
-    start, said = _start(table, measures, wood)
+    start, said = _start(table, measures, wood, meter)
     target, sapwood = table.take("target", measures.mc) or usual, table.take("sapwood", yes_no) or False
     code, sides = table.take("schedule", text), sides_told(table, None, None)
     sizes = _sizes(table, measures)
@@ -73,7 +75,7 @@ def _lot(table: Table, at: int, measures: Measures, usual: float) -> Lot | None:
         return None
 
 
-def _start(table: Table, measures: Measures, wood: Species | None) -> tuple[Estimate | None, tuple[str, ...]]:
+def _start(table: Table, measures: Measures, wood: Species | None, sheet: MeterSheet) -> tuple[Estimate | None, tuple[str, ...]]:
     """Moisture now: a range as typed, one figure by a meter, or one figure of which nobody said how it was found; what is to be
     minded of it."""
     ends = table.need("moisture", low_to_high(measures.mc), None)
@@ -87,7 +89,7 @@ def _start(table: Table, measures: Measures, wood: Species | None) -> tuple[Esti
     if meter is None:
         return Estimate(low, (1.0 - NOT_SAID_HOW) * low, (1.0 + NOT_SAID_HOW) * low, AS_TYPED, 0.0), ()
     try:
-        found = read_meter(meter, low, wood_c, wood.needed(Trait.SG_GREEN).likely)
+        found = metered(meter, low, wood_c, wood, sheet)
         return found.mc, (found.said,) if found.said else ()
     except Problem as problem:
         table.note("moisture", str(problem))
