@@ -17,7 +17,7 @@ from waney.drying.evidence import BadEvidence, Courses, DryWeight, MoistureRead,
 from waney.drying.forecast import forecast
 from waney.drying.outdoors import outdoor_air
 from waney.drying.pace import likely_pace
-from waney.drying.particles import BadAir, Case, Weather
+from waney.drying.particles import SITE, BadAir, Case, Weather, run
 from waney.drying.wood_piece import piece_of
 from waney.figures.estimate import Basis, Estimate, Ground
 from waney.figures.scenarios import Scenarios
@@ -105,6 +105,15 @@ def test_agreement_is_the_integral_over_the_oven_dry_weight() -> None:
     normal = 0.92 * np.exp(-0.5 * (np.log([1.30 / 1.30, 1.31 / 1.30]) / errors) ** 2) / (errors * np.sqrt(2 * np.pi))
     assert logs[0] - logs[1] == pytest.approx(np.log((normal[0] + 0.08) / (normal[1] + 0.08)), rel=1e-3)
     assert points.shape == (shares.shape[1],) and shares.sum(axis=1) == pytest.approx([1.0, 1.0])
+
+
+def test_a_stack_that_gets_less_air_than_the_mean_dries_later() -> None:
+    names, still = list(CASE.doubts()), Weather(np.zeros((2, 17)), np.zeros((2, 17)))
+    z = np.zeros((2, len(names)))
+    z[:, names.index(SITE)] = (-1.645, 1.645)
+    calm, windy = run(CASE, z, still, np.zeros(1)).days
+    assert calm > 1.1 * windy
+    assert SITE not in Case(WALNUT, 0.0286, AIR, 0.20, outdoors=False).doubts()
 
 
 def test_weather_strays_by_months_and_not_where_it_lies_behind() -> None:

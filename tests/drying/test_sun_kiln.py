@@ -3,19 +3,25 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from datetime import date
+from datetime import date, timedelta
+from math import ceil
 
 import pytest
 
 from waney.drying.air import filmed
 from waney.drying.board import dry
 from waney.drying.chamber import SUN_CHAMBERS, SunChamber, sun_air_for
+from waney.drying.evidence import MoistureRead
+from waney.drying.kiln import LoadNeverDry
 from waney.drying.kiln_sheet import BadKiln, Heat, KilnSheet
 from waney.drying.kilns_sheet import read_kilns
 from waney.drying.load import Load, load
+from waney.drying.load_plan import Aim, company, proposals
 from waney.drying.lot import Lot
+from waney.drying.outdoors import Exposure
 from waney.drying.pace import likely_pace
 from waney.drying.pile_parts import PilePiece
+from waney.drying.stack import Line, Stack, line_dates
 from waney.drying.sun_kiln import SUN_DAYS, NoWeather, SunKiln
 from waney.drying.wood_piece import piece_of
 from waney.figures.estimate import Basis, Estimate, Ground
@@ -94,9 +100,45 @@ def test_a_wood_without_a_schedule_may_be_dried_by_the_sun() -> None:
     assert 10.0 < found.days.likely < 300.0 and found.travellers[0].judged.unjudged
 
 
+def test_a_load_is_as_sure_as_the_same_board_on_a_stack_in_that_chamber() -> None:
+    # what nobody knows of the place, the wood, the piece and the weather is the same: the ranges are alike within a third
+    read = SunChamber(14.0, 4.0)
+    ours = load(begun(SPRING, SunKiln(read, MADISON)), [MAPLE], Scenarios(1, 64)).days
+    line = Line("maple", MAPLE.wood, 0.0286, 4, ((SPRING, MoistureRead(0.0, MAPLE.start)),))
+    stack = Stack(MADISON, SPRING, Exposure.SUN, MAPLE.target, (line,), chamber=read, passage=SHED.passage)
+    theirs = line_dates(line, stack, Scenarios(1, 64)).forecast.after.days
+    assert ours.likely == pytest.approx(theirs.likely, rel=0.10)
+    assert 0.67 < ours.width / theirs.width < 1.5
+
+
+def test_a_chamber_that_is_vented_at_a_heat_gets_no_hotter_and_dries_slower() -> None:
+    hot = begun(SPRING, SunKiln(SunChamber(30.0, 10.0), MADISON))
+    free, held = (load(kiln, [MAPLE], Scenarios(1, 1)).days.likely for kiln in (hot, replace(hot, hottest_c=30.0)))
+    assert held > 1.1 * free
+
+
+def test_a_lot_that_never_gets_there_stays_out_and_says_what_it_comes_to() -> None:
+    dry = lot("too dry", "oak_white", 0.0286, 0.30, 0.03)
+    for one in proposals(SHED, [MAPLE, dry], FEW):
+        assert [each.pile.pieces for each in one.loads] == [MAPLE.pieces]
+        assert len(one.out) == 4 and all("too dry stands at" in why and "wanted at 3 %" in why for _, why in one.out)
+    (two,) = company(SHED, [MAPLE, dry])
+    assert "After 730 days of sun too dry stands at" in two.against[0]
+    with pytest.raises(LoadNeverDry):
+        proposals(SHED, [dry], FEW)
+
+
+def test_the_next_load_goes_in_when_the_one_before_is_dry() -> None:
+    alone = next(one for one in proposals(SHED, [MAPLE, OAK], Scenarios(1, 1)) if Aim.ALONE in one.aims)
+    first, second = alone.loads
+    assert first.load.kiln.sun is not None and second.load.kiln.sun is not None
+    begins = first.load.kiln.sun.start, second.load.kiln.sun.start
+    assert begins == (SPRING, SPRING + timedelta(ceil(first.load.days.likely)))
+
+
 def test_without_weather_or_a_day_nothing_is_said() -> None:
-    for sun in (SunKiln(), SunKiln(climate=MADISON), SunKiln(start=SPRING)):
-        with pytest.raises(NoWeather, match="on which day the load goes in"):
+    for sun, told in ((SunKiln(start=SPRING), "where it stands"), (SunKiln(climate=MADISON), "on which day")):
+        with pytest.raises(NoWeather, match=told):
             load(replace(SHED, sun=sun), [MAPLE], FEW)
     with pytest.raises(BadKiln, match="the sun warms"):
         replace(SHED, heat=Heat.AIR)
@@ -115,6 +157,10 @@ def test_a_sheet_says_where_a_kiln_stands_and_what_was_read_in_it_or_neither() -
     assert read.sun.at(station("IN", "Indianapolis"), AUTUMN) == replace(read.sun, start=AUTUMN)
     with pytest.raises(SheetProblems, match="place"):
         read_kilns(SHEET + where.replace("Madison", "Nowhere"))
+    with pytest.raises(SheetProblems, match="place"):
+        read_kilns(SHEET + '[kiln.sun]\nstate = "WI"\n')
+    with pytest.raises(SheetProblems, match="day_inside"):
+        read_kilns(SHEET + '[kiln.sun]\nair_speed = "300 ft/min"\n')
     with pytest.raises(SheetProblems, match="night_inside"):
         read_kilns(SHEET + where + warm.replace('night_inside = "68 F"\n', ""))
     with pytest.raises(SheetProblems, match="the sun warms"):

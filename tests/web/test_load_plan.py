@@ -221,7 +221,7 @@ def test_a_kiln_that_the_sun_warms_dries_by_the_weather_of_the_place_from_the_da
     asked = f"/loads/plan?names={names[boards[3]]}&kiln=glass+shed&mc-1=25&target=10&on=2026-05-20"
     owner.get(asked)
     work(shop)
-    assert "say where it stands and on which day the load goes in" in owner.get(asked).text
+    assert "name the nearest place in the settings" in owner.get(asked).text
     settle_for_shop(hand, Setting.PLACE, "Madison WI")
     owner.get(asked)
     work(shop)

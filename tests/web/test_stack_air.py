@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from datetime import date
 
 import pytest
@@ -23,6 +24,7 @@ from waney.yard.services.settings import settle_for_shop
 from waney.yard.services.stacks import build_stack
 
 from .conftest import Person
+from .test_papers import words
 from .test_trade import work
 
 DAMP = "month,temperature_f,humidity_pct\n" + "\n".join(f"{month},50,85" for month in range(1, 13))
@@ -156,6 +158,20 @@ def test_a_stack_without_told_layers_counts_as_a_package_and_says_so(hand: Hand,
     tell_how_it_stands(hand, StackStood(ident, since="2026-05-01", shelter=Shelter.OPEN, wanted_mc=0.2))
     _, page = answered(owner, shop, ident)
     assert "counts as 4 ft wide" in page and "The air crosses a stack 4.0 ft (1.2 m) wide." in page
+
+
+def test_a_width_that_is_told_goes_before_the_layers_and_stands_on_page_and_paper(owner: Person, shop: Shop, stack: str) -> None:
+    narrow, page = answered(owner, shop, stack)
+    assert "The air crosses a stack 0.7 ft (0.2 m) wide." in page
+    assert owner.send(f"/stacks/{stack}/stands", {"wide": "8 ft"}).status_code == 303
+    wide, page = answered(owner, shop, stack)
+    assert "The air crosses a stack 8.0 ft (2.4 m) wide." in page and days(wide)[0] > days(narrow)[0]
+    for _ in ("when it is ready", "the sheet"):
+        owner.get(f"/stacks/{stack}/sheet.pdf")
+        work(shop)
+    assert re.search(r"Wide\s+8(\s*ft|')", words(owner.get(f"/stacks/{stack}/sheet.pdf").content))
+    refused = owner.send(f"/stacks/{stack}/stands", {"wide": "60 ft"})
+    assert refused.status_code == 422 and "18.29 m wide" in refused.text and 'value="60 ft"' in refused.text
 
 
 def test_only_an_owner_settles_the_weather(helper: Person, shop: Shop) -> None:

@@ -53,6 +53,7 @@ FORMS = {
     20: "4e7ed9523340d679",
     21: "42d532e95423ee57",
     22: "738bc0b3c7a138a3",
+    23: "6c4a14cf7362ff37",
 }
 """The tables of each reading, by a hash. A new form gets a new number; the numbers before stay as they are."""
 

@@ -228,6 +228,8 @@ class LoadProposed:
     """lots that a vacuum chamber as it is set is too hard for"""
     begun: Begun | None
     """null where no milder setting brings all of them there, or where none is needed"""
+    goes_in: str
+    """the day, by the sun: when the load before it is dry; else empty"""
 
 
 @dataclass(frozen=True)

@@ -134,8 +134,13 @@ def _load(one: PackedLoad) -> LoadProposed:
     return LoadProposed(
         None if load.plan is None else load.plan.code, load.pace.name, ranged(load.days), ranged(load.water_kg),
         ranged(load.heat_j), one.kg, len(one.pile.layers), one.pile.height_m, tuple(map(_traveller, load.travellers)),
-        load.scenarios, said_of_load_stress(load), _evened(load), *_milder(load),
+        load.scenarios, said_of_load_stress(load), _evened(load), *_milder(load), _goes_in(load),
     )  # fmt: skip
+
+
+def _goes_in(load: Load) -> str:
+    sun = load.kiln.sun
+    return sun.start.isoformat() if sun is not None and sun.start is not None else ""
 
 
 def _milder(load: Load) -> tuple[tuple[BorneFrom, ...], Begun | None]:

@@ -25,6 +25,7 @@ from waney.papers.load_words import (
     remarks,
     shares,
     stays,
+    stays_out,
 )
 from waney.papers.ranges import days
 from waney.units.moisture import print_mc
@@ -45,8 +46,10 @@ def kiln_load_lines(found: KilnLoads, view: View) -> Iterator[str]:
     for number, one in enumerate(found.proposals, 1):
         yield from _proposal(number, one, found.heat, view)
     yield f"No plan needs fewer than {counted(found.least_loads, 'load')}, by room and by weight."
-    yield f"Days by {found.proposals[0].days.basis}, without equalising, told beside them, and conditioning."
-    if any(load.evened is not None for one in found.proposals for load in one.loads):
+    evened = any(load.evened is not None for one in found.proposals for load in one.loads)
+    beside = ", told beside them," if evened else ""
+    yield f"Days by {found.proposals[0].days.basis}, without equalising{beside} and conditioning."
+    if evened:
         yield "The order of these ways is that of their days without equalising."
         yield from paragraph(f"Equalising: wengert-equalising, fpj-kiln-samples. {APART_WORDS}")
     for remark in remarks(found.heat):
@@ -69,12 +72,13 @@ def _proposal(number: int, one: LoadsProposed, heated: str, view: View) -> Itera
     yield from paragraph(f"{number}. {heading}")
     for at, load in enumerate(one.loads, 1):
         yield from _load(at, load, heated, view)
-    yield from (f"   Stays out: {piece}, {why}" for piece, why in one.left_out)
+    yield from (line for each in stays_out(one.left_out) for line in paragraph(f"Stays out: {each}", "   "))
 
 
 def _load(at: int, load: LoadProposed, heated: str, view: View) -> Iterator[str]:
     by = f" by {load.schedule}" if load.schedule else ""
-    yield f"   Load {at}: {days(load.days)}; {load.sets_pace} sets the pace{by}"
+    when = f", in about {load.goes_in}" if load.goes_in else ""
+    yield f"   Load {at}{when}: {days(load.days)}; {load.sets_pace} sets the pace{by}"
     yield f"     water to take out: {weight(load.water_kg, view)}; heat: {heat(load.heat_j)}"
     if load.schedule is not None:
         yield from paragraph(equalises(load.evened), "     ")

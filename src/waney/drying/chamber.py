@@ -96,7 +96,7 @@ def dehumidified(chamber: Dehumidified, days: int, passage: Passage = PACKAGE) -
     return air_steps([(DAY, passage.state(chamber.temperature_c, chamber.humidity, chamber.speed_m_s))] * days)
 
 
-@lru_cache(maxsize=16)
+@lru_cache(maxsize=64)
 def _year(climate: Climate, chamber: SunChamber, passage: Passage) -> AirSteps:
     return air_steps(part for t, h in daily(climate) for part in _day_and_night(float(t), float(h), chamber, passage))
 

@@ -27,6 +27,8 @@ PLAIN = KilnSheet("", 1.0, 1.0, 1.0, 1.0)
 MOST_HOURS = 240.0
 MOST_SPEED = 10.0
 """of air in a kiln [m/s]"""
+READ_IN_SUN = ("day_inside", "day_outside", "night_inside", "night_outside", "day_humidity", "air_speed")
+"""What may be read in a chamber that the sun warms; one of them needs the thermometers' four."""
 
 
 def read_kilns(content: str) -> tuple[KilnSheet, ...]:
@@ -101,14 +103,15 @@ def _sun(table: Table, measures: Measures, heat: Heat) -> SunKiln | None:
     given = table.inside("sun")
     if given is None:
         return SunKiln() if heat is Heat.SUN else None
-    state, place = given.take("state", text) or "", given.take("place", text) or ""
+    there = given.has("state") or given.has("place")
+    state, place = (given.need(key, text, "") for key in ("state", "place")) if there else ("", "")
     try:
         climate = station(state, place) if state and place else None
     except Problem as problem:
         given.note("place", str(problem))
         return None
     try:
-        return SunKiln(sun_read(given, measures) if given.has("day_inside") else None, climate)
+        return SunKiln(sun_read(given, measures) if any(map(given.has, READ_IN_SUN)) else None, climate)
     except Problem as problem:
         given.note("day_inside", str(problem))
         return None

@@ -115,7 +115,7 @@ def _vacuum(kiln: KilnSheet, pace: Lot, values: Mapping[str, float]) -> Way:
 def _sunned(kiln: KilnSheet, pace: Lot, values: Mapping[str, float]) -> Way:
     assert kiln.sun is not None, "a kiln that the sun warms knows of it"
     board = pace.piece(values, kiln, MILD_C)
-    return _through(kiln.sun.air(board, kiln.passage, values), pace, board, f"{SUN_DAYS} days of sun")
+    return _through(kiln.sun.air(board, kiln.passage, values, kiln.hottest_c), pace, board, f"{SUN_DAYS} days of sun")
 
 
 def _through(air: AirSteps, pace: Lot, piece: Drying, how_long: str) -> Way:

@@ -8,6 +8,7 @@ from enum import StrEnum
 from itertools import combinations
 from math import ceil
 
+from waney.drying.kiln import LoadNeverDry
 from waney.drying.kiln_sheet import KilnSheet
 from waney.drying.load import SCENARIOS, Load, days_alone, load
 from waney.drying.load_groups import Mask, cheapest, groups_that_fit
@@ -78,9 +79,13 @@ def proposals(kiln: KilnSheet, lots: Sequence[Lot], scenarios: Scenarios = SCENA
 
     Lots share only where nothing speaks against it and all their pieces fit; a lot that is too large is divided. Greedy from the
     slowest lot on; up to MOST_EXACT lots that need not be divided are also parted into the fewest loads exactly, and the better
-    kept. Raises BadLot, LoadNeverDry, BadKiln, UnknownSchedule.
+    kept. A lot that this kiln never gets to its target stays out and says so. Raises BadLot, BadKiln, UnknownSchedule; and
+    LoadNeverDry where it gets none there.
     """
     _named_apart(lots)
+    reasons = never_dry(kiln, lots)
+    never = tuple((piece, reasons[lot.name]) for lot in lots if lot.name in reasons for piece in lot.pieces)
+    lots = [lot for lot in lots if lot.name not in reasons]
     found: dict[tuple[frozenset[str], ...], Proposal] = {}
     ran: Ran = {}
     for aim, may in MAY.items():
@@ -88,8 +93,22 @@ def proposals(kiln: KilnSheet, lots: Sequence[Lot], scenarios: Scenarios = SCENA
         if aim is Aim.FEW and 2 < len(lots) <= MOST_EXACT and len(one.loads) > 1 and not one.out:
             one = _better(one, exactly(kiln, lots, may, scenarios, ran))
         key = tuple(frozenset(piece.name for piece in each.pile.pieces) for each in one.loads)
-        found[key] = replace(one, aims=(*(found[key].aims if key in found else ()), aim))
+        found[key] = replace(one, aims=(*(found[key].aims if key in found else ()), aim), out=(*one.out, *never))
     return tuple(sorted(found.values(), key=lambda one: one.days[0]))
+
+
+def never_dry(kiln: KilnSheet, lots: Sequence[Lot]) -> dict[str, str]:
+    """The lots that this kiln does not get to their targets, likely, by name, each with the reason. Raises LoadNeverDry where it
+    gets none there."""
+    reasons: dict[str, LoadNeverDry] = {}
+    for lot in lots:
+        try:
+            days_alone(lot, kiln)
+        except LoadNeverDry as why:
+            reasons[lot.name] = why
+    if lots and len(reasons) == len(lots):
+        raise reasons[lots[0].name]
+    return {name: str(why) for name, why in reasons.items()}
 
 
 @dataclass(frozen=True)
@@ -101,9 +120,15 @@ class Company:
 
 
 def company(kiln: KilnSheet, lots: Sequence[Lot]) -> tuple[Company, ...]:
-    """Every two lots side by side in the likely case. Raises BadLot, LoadNeverDry, BadKiln, UnknownSchedule."""
-    pairs = combinations(lots, 2)
-    return tuple(Company((a.name, b.name), load(kiln, [a, b], LIKELY).against) for a, b in pairs)
+    """Every two lots side by side in the likely case; a lot that never gets dry here shares with none. Raises BadLot, BadKiln,
+    UnknownSchedule; LoadNeverDry where none gets there."""
+    never = never_dry(kiln, lots)
+
+    def against(a: Lot, b: Lot) -> tuple[str, ...]:
+        alone = tuple(never[lot.name] for lot in (a, b) if lot.name in never)
+        return alone or load(kiln, [a, b], LIKELY).against
+
+    return tuple(Company((a.name, b.name), against(a, b)) for a, b in combinations(lots, 2))
 
 
 def fewest(kiln: KilnSheet, lots: Sequence[Lot]) -> int:
@@ -129,8 +154,8 @@ MAY: dict[Aim, Callable[[Load], bool]] = {
 """Whether lots may share a load, by what a proposal goes for."""
 
 
-Ran = dict[frozenset[str], Load]
-"""Loads that were run already, by the names of their pieces."""
+Ran = dict[tuple[KilnSheet, frozenset[str]], Load]
+"""Loads that were run already, by their kiln and the names of their pieces."""
 
 
 def greedily(kiln: KilnSheet, lots: Sequence[Lot], may: Callable[[Load], bool], scenarios: Scenarios, ran: Ran) -> Proposal:
@@ -151,8 +176,13 @@ def greedily(kiln: KilnSheet, lots: Sequence[Lot], may: Callable[[Load], bool], 
             waiting = [replace(first, pieces=later), *waiting] if later else waiting
         else:
             group, laid, waiting = _joined(kiln, group, laid, waiting, may)
-        loads.append(_checked(kiln, group, laid, scenarios, ran))
+        loads.append(_checked(_then(kiln, loads), group, laid, scenarios, ran))
     return Proposal((), tuple(loads), tuple(out))
+
+
+def _then(kiln: KilnSheet, before: Sequence[PackedLoad]) -> KilnSheet:
+    """The kiln for the load that goes in after these: by the sun it is later in the year then."""
+    return kiln if kiln.sun is None else replace(kiln, sun=kiln.sun.later(sum(one.load.days.likely for one in before)))
 
 
 def _better(greedy: Proposal, exact: Proposal | None) -> Proposal:
@@ -177,7 +207,10 @@ def exactly(kiln: KilnSheet, lots: Sequence[Lot], may: Callable[[Load], bool], s
     chosen = cheapest(len(lots), days)
     if chosen is None:
         return None
-    return Proposal((), tuple(_checked(kiln, of(group), piles[group], scenarios, ran) for group in chosen), ())
+    loads: list[PackedLoad] = []
+    for group in chosen:
+        loads.append(_checked(_then(kiln, loads), of(group), piles[group], scenarios, ran))
+    return Proposal((), tuple(loads), ())
 
 
 def _joined(
@@ -208,7 +241,7 @@ def _never(kiln: KilnSheet, laid: Pile) -> tuple[list[tuple[PilePiece, str]], tu
 def _checked(kiln: KilnSheet, group: Sequence[Lot], laid: Pile, scenarios: Scenarios, ran: Ran) -> PackedLoad:
     wrong = faults(replace(laid, left=()), laid.pieces)
     assert not wrong, f"a pile that was laid does not pass its checker: {wrong[0]}"
-    key = frozenset(piece.name for piece in laid.pieces)
+    key = kiln, frozenset(piece.name for piece in laid.pieces)
     if key not in ran:
         ran[key] = load(kiln, group, scenarios)
     return PackedLoad(ran[key], laid, sum(one.mass_kg.high for one in laid.pieces))

@@ -68,7 +68,8 @@ def _lot(table: Table, at: int, measures: Measures, usual: float, meter: MeterSh
         pieces = tuple(_pieces(called, wood, green, start, sizes))
         rest = (sapwood, code or None, owner, sides.edges_open, sides.ends_open, said)
         lot = Lot(called, wood, green, start, target, pieces, *rest)
-        _ = lot.plan  # a schedule that nobody knows is told here, with its line
+        if lot.code:
+            _ = lot.plan  # a code that nobody knows is told here, with its line
         return lot
     except Problem as problem:
         table.note("", str(problem))

@@ -14,6 +14,7 @@ from waney.drying.kiln import counted_in_kiln
 from waney.drying.kiln_sheet import IN_AIR, KilnSheet
 from waney.drying.law import law_of
 from waney.drying.pace import Pace, shared
+from waney.drying.particles import OWN
 from waney.drying.pile_parts import PilePiece
 from waney.drying.schedules import Schedule, UnknownSchedule, code_for, schedule
 from waney.drying.sides import Sides, counted_m
@@ -110,9 +111,10 @@ class Lot:
         }
 
     def piece(self, values: Mapping[str, float], kiln: KilnSheet, warm_c: float) -> Drying:
-        """Its piece in one scenario, in that kiln; values: by the names of `doubts`."""
+        """Its piece in one scenario, in that kiln; values: by the names of `doubts`, and of the kiln's own."""
         plain = {name: values[name] for name in SHARED}
-        plain |= {SG: values[f"{SG}.{self.wood.id}"], FACTOR: values[f"{FACTOR}.{self.wood.id}"]}
+        factor = values[f"{FACTOR}.{self.wood.id}"] * values.get(OWN, 1.0)
+        plain |= {SG: values[f"{SG}.{self.wood.id}"], FACTOR: factor}
         plain |= {MOISTURE: max(values[f"{MOISTURE}.{self.name}"], self.target + 1e-3)}
         if kiln.heat in IN_AIR:
             return drawn(plain, self.counted_m, warm_c)

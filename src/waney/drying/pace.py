@@ -24,8 +24,8 @@ class BadPace(Problem):
 @dataclass(frozen=True)
 class Pace:
     """level, density_slope: D = level · (G/0.5)^density_slope · the published law [-, -]; free: D above saturation over D at
-    saturation [-]; film: factor on the film outdoors [-], for how little of the wind gets between the layers; none in a
-    kiln, whose air speed is known."""
+    saturation [-]; film: factor on the film outdoors [-], near 1 at the speed that is taken for the
+    open (`drying.outdoors.SPEED`); none in a kiln, whose air speed is known."""
 
     level: float = 1.0
     density_slope: float = 0.0

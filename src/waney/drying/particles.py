@@ -71,8 +71,13 @@ class Case:
 
     def doubts(self) -> Mapping[str, Estimate]:
         """What nobody knows of it, by name."""
-        found = {**doubts(self.wood, self.start), OWN: _about_one(OWN_SPREAD)}
-        return {**found, SITE: _about_one(SITE_SPREAD)} if self.outdoors else found
+        stack = of_one_stack() if self.outdoors else {OWN: _about_one(OWN_SPREAD)}
+        return {**doubts(self.wood, self.start), **stack}
+
+
+def of_one_stack() -> dict[str, Estimate]:
+    """What is not known of a stack in the weather, by name: how its pieces differ from their wood, how much air gets through."""
+    return {OWN: _about_one(OWN_SPREAD), SITE: _about_one(SITE_SPREAD)}
 
 
 def _about_one(spread: float) -> Estimate:

@@ -7,7 +7,8 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
-from datetime import date
+from datetime import date, timedelta
+from math import ceil
 
 import numpy as np
 
@@ -17,7 +18,7 @@ from waney.drying.chamber import SUN_CHAMBERS, SunChamber, sun_air_about
 from waney.drying.doubts import FILM
 from waney.drying.kernel.records import AirSteps
 from waney.drying.outdoors import Passage
-from waney.drying.particles import DAMPER, WARMER_K, Weather
+from waney.drying.particles import DAMPER, SITE, WARMER_K, Weather, of_one_stack
 from waney.figures.estimate import Z_95, Basis, Estimate, Ground
 from waney.figures.problem import Problem
 from waney.wood.climate import Climate
@@ -51,26 +52,32 @@ class SunKiln:
         return replace(self, climate=self.climate or climate, start=start)
 
     def doubts(self) -> dict[str, Estimate]:
-        """What is not known of it, by name: its warmth by day where nobody read it [K], and the weather of one load, whose months
-        are held to stray together, [K] and [-]: the wider answer."""
+        """What is not known of it, by name: its warmth by day where nobody read it [K]; the weather of one load, whose months are
+        held to stray together, [K] and [-], the wider answer; and what is not known of any stack: how its pieces differ from
+        their wood, how much air gets through."""
         warm = {} if self.chamber is not None else {WARM: Estimate(_DAYS_K[1], _DAYS_K[0], _DAYS_K[2], _AROUND)}
         strays = {
             name: Estimate(0.0, -Z_95 * spread, Z_95 * spread, _STRAYS)
             for name, spread in ((WEATHER_WARMER, WARMER_K), (WEATHER_DAMPER, DAMPER))
         }
-        return {**warm, **strays}
+        return {**warm, **strays, **of_one_stack()}
 
-    def air(self, board: Drying, passage: Passage, values: Mapping[str, float]) -> AirSteps:
-        """What a scenario makes of it for `SUN_DAYS`, its nights closed once this board is dry enough; values: by the names of
-        `doubts`, and the film. Raises NoWeather."""
-        if self.climate is None or self.start is None:
-            raise NoWeather(
-                "A kiln that the sun warms dries by the weather: say where it stands and on which day the load goes in."
-            )
-        chamber = self.chamber or _warmed_by(values[WARM])
-        made = sun_air_about(board, self.climate, self.start, SUN_DAYS, chamber, passage, values[FILM])
+    def air(self, board: Drying, passage: Passage, values: Mapping[str, float], hottest_c: float | None = None) -> AirSteps:
+        """What a scenario makes of it for `SUN_DAYS`, its nights closed once this board is dry enough, vented so that it gets no
+        hotter than `hottest_c` [°C]; values: by the names of `doubts`, and the film. Raises NoWeather."""
+        if self.climate is None:
+            raise NoWeather("A kiln that the sun warms dries by the weather: say where it stands.")
+        if self.start is None:
+            raise NoWeather("A kiln that the sun warms dries by the weather: say on which day the load goes in.")
+        chamber, film = self.chamber or _warmed_by(values[WARM]), values[FILM] * values[SITE]
+        made = sun_air_about(board, self.climate, self.start, SUN_DAYS, chamber, passage, film)
         weather = Weather(np.array([[values[WEATHER_WARMER]]]), np.array([[values[WEATHER_DAMPER]]]))
-        return filmed(weather.each(made)[0], values[FILM])
+        air = filmed(weather.each(made)[0], film)
+        return air if hottest_c is None else air._replace(source=np.minimum(air.source, hottest_c))
+
+    def later(self, days: float) -> SunKiln:
+        """The same for a load that goes in so much later [days]."""
+        return self if self.start is None else replace(self, start=self.start + timedelta(ceil(days)))
 
 
 def _warmed_by(warmer_day: float) -> SunChamber:

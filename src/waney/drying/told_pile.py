@@ -28,13 +28,14 @@ def base_under(layers: Sequence[Sequence[PilePiece]], rest: Sequence[PilePiece],
 
 
 def across(pieces: Iterable[tuple[int | None, float | None]]) -> float | None:
-    """Width of a stack [m], its widest layer, from the layer and width of each piece; None where no layer is told with the widths
-    of all its pieces."""
-    layers: dict[int, list[float | None]] = {}
+    """Width of a stack [m], its widest layer, from the layer and width of each piece; None for none, and where a piece lies in no
+    told layer or has no width: any layer may then be wider than it looks."""
+    layers: dict[int, float] = {}
     for layer, width in pieces:
-        if layer is not None:
-            layers.setdefault(layer, []).append(width)
-    return max((sum(width for width in one if width) for one in layers.values() if all(one)), default=None)
+        if layer is None or not width:
+            return None
+        layers[layer] = layers.get(layer, 0.0) + width
+    return max(layers.values(), default=None)
 
 
 def _square(pieces: Sequence[PilePiece], sticker_m: float, long: float) -> float:

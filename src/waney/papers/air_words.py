@@ -34,7 +34,7 @@ def kiln_air_said(kiln: KilnSheet) -> str:
     chamber = "as its two thermometers say" if sun.chamber else "from dull over usual to good, because nobody read its air"
     when = f"normal months from {day(sun.start)} on and how far they stray"
     return (
-        f"Weather: {sun.climate.place}, {when}; the chamber {chamber}. Every load is told as if it went in on that day. What it "
+        f"Weather: {sun.climate.place}, {when}; the chamber {chamber}. A load goes in when the one before it is dry. What it "
         "does to the air is not counted: the first days are told too fast; towards the end the model is slow."
     )
 

@@ -27,6 +27,14 @@ RADIO = (
     "Radio frequency was never measured here: the model holds the wood at its temperature all through, with heat from scarce to "
     "plenty (a guess, no source), so the days have a wide range. Go by sample boards and core records."
 )
+SLOW = (
+    "Days by the sun are too long for thick wood and for the last per cents: do not choose between kilns by them, and go by "
+    "sample boards."
+)
+STACKED = (
+    "Wood that stands in a load has no dates of its own from its weights: where you weigh it week by week, leave it a stack in a "
+    "chamber that the sun warms."
+)
 ARCS = "Metal in the wood arcs under radio frequency: go over every piece with a detector first (common practice, no source)."
 
 
@@ -198,12 +206,21 @@ def on_plates(
         yield f"Bark is still on {', '.join(barky)}: take it off, a plate heats what it touches."
 
 
+def stays_out(left: Iterable[tuple[str, str]]) -> Iterator[str]:
+    """Pieces that go into no load, by the reason."""
+    names: dict[str, list[str]] = {}
+    for piece, why in left:
+        names.setdefault(why, []).append(piece)
+    yield from (f"{', '.join(pieces)}: {why.removesuffix('.')}." for why, pieces in names.items())
+
+
 def mind(heat: str) -> tuple[str, ...]:
     """Cautions at a kiln, by how heat gets in."""
-    steps = ("kiln", "vacuum") if heat in VACUUM else ("kiln",)
+    steps = ("kiln", "vacuum") if heat in VACUUM else ("sun kiln",) if heat == Heat.SUN else ("kiln",)
     return tuple(one.sentence for one in cautions(*steps))
 
 
 def remarks(heat: str) -> tuple[str, ...]:
     """What a plan cannot see of the pieces and what its days do not hold, by how heat gets in."""
-    return {Heat.PLATES: (LACKING, TOUCH), Heat.CYCLES: (LACKING,), Heat.RADIO: (LACKING, RADIO, ARCS)}.get(Heat(heat), ())
+    by = {Heat.PLATES: (LACKING, TOUCH), Heat.CYCLES: (LACKING,), Heat.RADIO: (LACKING, RADIO, ARCS), Heat.SUN: (SLOW, STACKED)}
+    return by.get(Heat(heat), ())

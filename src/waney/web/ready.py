@@ -79,7 +79,15 @@ def _asked(story: StackStory, read: dict[str, ReadOf], settled: dict[str, str], 
     weather = squeezed(settled.get(Setting.WEATHER, "")) if story.shelter != Shelter.DEHUMIDIFIER else ""
     told = (settled.get(Setting.PLACE, ""), story.shelter, story.wanted_mc)
     return StackAsked(
-        *told, unit == "mm", settled.get(Setting.METER, ""), spring.isoformat(), chamber, weather, pieces, story.sticker_m
+        *told,
+        unit == "mm",
+        settled.get(Setting.METER, ""),
+        spring.isoformat(),
+        chamber,
+        weather,
+        pieces,
+        story.sticker_m,
+        story.wide_m,
     )
 
 

@@ -98,7 +98,7 @@ class ProposalShown:
 @dataclass(frozen=True)
 class LoadAnswer:
     """lots: each at what moisture it was taken; sharing: every two lots; sentence: why there is no answer; air: of a kiln that
-    the sun warms, what is taken for its weather."""
+    the sun warms, what is taken for its weather; evened: whether equalising is told in days."""
 
     kiln: str = ""
     lots: tuple[Figure, ...] = ()
@@ -110,3 +110,4 @@ class LoadAnswer:
     basis: Figure | None = None
     sentence: str = ""
     air: str = ""
+    evened: bool = False

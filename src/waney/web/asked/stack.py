@@ -75,7 +75,8 @@ class StackPiece:
 class StackAsked:
     """place, shelter, wanted_mc: empty, None where nobody told; meter: the meter sheet; spring: the day of the one that it is
     to be dry before; chamber: what was read in it; weather: the shop's own, as it was kept and then
-    squeezed, empty: that of the place; sticker_m: thickness of its stickers, None where nobody told."""
+    squeezed, empty: that of the place; sticker_m: thickness of its stickers, wide_m: how wide it is, None
+    where nobody told."""
 
     place: str
     shelter: str
@@ -87,6 +88,7 @@ class StackAsked:
     weather: str
     pieces: tuple[StackPiece, ...]
     sticker_m: float | None = None
+    wide_m: float | None = None
 
 
 @dataclass(frozen=True)

@@ -7,6 +7,7 @@ from datetime import date, timedelta
 from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
 
+from waney.drying.outdoors import PACKAGE_M, NoPassage, Passage
 from waney.figures.problem import Problem
 from waney.papers.cautions import cautions
 from waney.papers.ink import SCREEN
@@ -98,20 +99,25 @@ def _rows(line: LineAnswer) -> tuple[tuple[str, float, float, float], ...]:
 
 @router.post("/stacks/{stack}/stands")
 def stands(stack: str, sent: Sent) -> Response:
-    """Since when, under what, to which moisture, on which stickers. Raises BadAct, NotInBook."""
+    """Since when, under what, to which moisture, on which stickers, how wide. Raises BadAct, NotInBook."""
     fields = Fields(sent)
     shop = shop_of(sent.request)
     unit = unit_of(shop.settled())
     since = fields.read("since", day_of) or ""
     wanted = fields.read("wanted", parse_mc)
-    sticker, apart = fields.length("sticker", unit), fields.length("apart", unit)
+    sticker, apart, wide = (fields.length(name, unit) for name in ("sticker", "apart", "wide"))
     chamber = chamber_read(fields, unit, stack_story(shop.book, stack).chamber)
+    try:
+        Passage(wide or PACKAGE_M)
+    except NoPassage as slip:
+        fields.wrong["wide"] = str(slip)
     if fields.wrong:
-        names = ("since", "wanted", "sticker", "apart", *NAMES)
+        names = ("since", "wanted", "sticker", "apart", "wide", *NAMES)
         return _shown(sent.request, stack, fields.wrong, {name: sent.text(name) for name in names})
     shelter = sent.choice("shelter", Shelter) if sent.text("shelter") else None
-    if since or shelter or chamber or wanted is not None or sticker is not None or apart is not None:
-        tell_how_it_stands(sent.hand, StackStood(stack, since, shelter, wanted, sticker, apart, chamber))
+    told = (since or None, shelter, chamber, wanted, sticker, apart, wide)
+    if any(one is not None for one in told):
+        tell_how_it_stands(sent.hand, StackStood(stack, since, shelter, wanted, sticker, apart, chamber, wide))
     return RedirectResponse(f"/stacks/{stack}", 303)
 
 

@@ -79,6 +79,7 @@ def _facts(shop: Shop, story: StackStory, answer: StackAnswer | None) -> Iterato
     yield "On stickers since", written_day(stands_since(story))
     yield "It stands", story.shelter
     yield "To come to", "" if story.wanted_mc is None else print_mc(story.wanted_mc)
+    yield "Wide", "" if story.wide_m is None else f"{write.long(story.wide_m)}"
     sizes = ((story.sticker_m, "thick"), (story.apart_m, "apart"))
     yield "Stickers", ", ".join(f"{write.read(size)} {words}" for size, words in sizes if size is not None)
     for what, words in sides_shown([one.piece.sides for one in story.lying]):

@@ -20,6 +20,7 @@ from waney.drying.meter_sheet import MeterSheet, read_meter_sheet
 from waney.drying.milder import milder_for
 from waney.drying.moisture_told import OfDay, as_last_read
 from waney.drying.pile_parts import PilePiece
+from waney.drying.sun_kiln import NoWeather
 from waney.figures.estimate import Basis, Estimate, Ground
 from waney.figures.problem import Problem
 from waney.papers.air_words import kiln_air_said
@@ -43,6 +44,7 @@ from waney.papers.load_words import (
     remarks,
     shares,
     stays,
+    stays_out,
 )
 from waney.papers.ranges import days
 from waney.papers.words import INCHES, METRIC, day
@@ -54,7 +56,7 @@ from waney.web.asked.load import Expected, KilnPiece, LoadAnswer, LoadAsked, Loa
 from waney.web.asked.packing import as_bytes, read_back, whole_again
 from waney.web.asked.stack import moisture_told
 from waney.web.works.figures import figure, mass
-from waney.wood.climate import climate_of
+from waney.wood.climate import Climate, climate_of
 from waney.wood.own_weather import kept_weather
 from waney.wood.species import Species, species
 from waney.work.apart import Progress
@@ -82,8 +84,15 @@ def _in_its_weather(kiln: KilnSheet, asked: LoadAsked) -> KilnSheet:
     """The kiln; one that the sun warms, in the weather of the shop from the day on which the load goes in."""
     if kiln.sun is None:
         return kiln
-    climate = kept_weather(whole_again(asked.weather))[0] if asked.weather else climate_of(asked.place)
+    climate = kiln.sun.climate or _weather_of(asked)
+    if climate is None:
+        raise NoWeather("A kiln that the sun warms dries by the weather: name the nearest place in the settings.")
     return replace(kiln, sun=kiln.sun.at(climate, date.fromisoformat(asked.on)))
+
+
+def _weather_of(asked: LoadAsked) -> Climate | None:
+    """The shop's own weather by its months, else that of the place in the settings; None where neither is settled."""
+    return kept_weather(whole_again(asked.weather))[0] if asked.weather else climate_of(asked.place)
 
 
 def _degree(asked: LoadAsked) -> Degree:
@@ -172,6 +181,7 @@ def _answer(kiln: KilnSheet, lots: list[Lot], sharing: tuple[str, ...], asked: L
         basis,
         "" if loads else "No piece fits in this kiln.",
         kiln_air_said(kiln),
+        kiln.heat is Heat.AIR,
     )
 
 
@@ -195,7 +205,7 @@ def _minded(lots: Sequence[Lot]) -> Iterator[str]:
 
 def _proposal(one: Proposal, kiln: KilnSheet, asked: LoadAsked) -> ProposalShown:
     aims = "; ".join(one.aims)
-    left = tuple(f"{piece.name}: {why}" for piece, why in one.out)
+    left = tuple(stays_out((piece.name, why) for piece, why in one.out))
     evened = whole_days([each.load for each in one.loads])
     all_of_it = all_days(_points(one.days), None if evened is None else _points(evened))
     return ProposalShown(aims[:1].upper() + aims[1:], all_of_it, tuple(_load(each, kiln, asked) for each in one.loads), left)
@@ -209,6 +219,7 @@ def _load(one: PackedLoad, kiln: KilnSheet, asked: LoadAsked) -> LoadShown:
     load, write = one.load, METRIC if asked.metric else INCHES
     by = f", by schedule {load.plan.code}" if load.plan is not None else ""
     figures = (
+        *_goes_in(load),
         Figure("Days", days(load.days)),
         Figure("Sets the pace", f"{load.pace.name}{by}"),
         *_evened(load),
@@ -219,6 +230,12 @@ def _load(one: PackedLoad, kiln: KilnSheet, asked: LoadAsked) -> LoadShown:
         Figure("Weighs up to", write.heavy(one.kg)),
     )
     return LoadShown(figures, tuple(_lots(one, asked)), tuple(_notes(one, kiln, asked)))
+
+
+def _goes_in(load: Load) -> Iterator[Figure]:
+    """By the sun, the day: what follows goes in when the load before it is dry."""
+    if load.kiln.sun is not None and load.kiln.sun.start is not None:
+        yield Figure("Goes in about", day(load.kiln.sun.start))
 
 
 def _evened(load: Load) -> Iterator[Figure]:

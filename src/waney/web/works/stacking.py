@@ -103,11 +103,11 @@ def _chamber(asked: StackAsked, assumed: list[str]) -> SunChamber | Dehumidified
 
 
 def _passage(asked: StackAsked, assumed: list[str]) -> Passage:
-    """What its air goes through: its widest told layer, its stickers."""
-    wide = across((one.layer, one.width_m) for one in asked.pieces)
+    """What its air goes through: its width as told or its widest told layer, its stickers."""
+    wide = asked.wide_m or across((one.layer, one.width_m) for one in asked.pieces)
     if wide is None:
         assumed.append(
-            "Of no layer all pieces with their widths are told, so the stack counts as 4 ft wide; a wider one dries slower."
+            "Not all pieces have a layer and a width, so the stack counts as 4 ft wide: tell it, a wider one dries slower."
         )
     try:
         return Passage(wide or PACKAGE.wide_m, asked.sticker_m or PACKAGE.sticker_m)

@@ -69,7 +69,8 @@ class ChamberRead:
 @dataclass(frozen=True)
 class StackStood(Fact):
     """How a stack stands, as far as somebody told: since: the day it was put on stickers; wanted_mc: to which moisture it is to
-    come [-]; stickers as when it was built; chamber: what was read in it. None, "": what was told before stays."""
+    come [-]; stickers as when it was built; wide_m: how wide it is, the way the air crosses it; chamber: what was read in it.
+    None, "": what was told before stays."""
 
     stack: str
     since: str = ""
@@ -78,6 +79,7 @@ class StackStood(Fact):
     sticker_m: float | None = None
     apart_m: float | None = None
     chamber: ChamberRead | None = None
+    wide_m: float | None = None
 
     def __post_init__(self) -> None:
         ids(stack=self.stack)
@@ -85,6 +87,7 @@ class StackStood(Fact):
         between(0.01, 1.0, wanted_mc=self.wanted_mc)
         between(0.001, THICKEST_STICKER_M, sticker_m=self.sticker_m)
         between(0.05, 5.0, apart_m=self.apart_m)
+        between(0.1, 10.0, wide_m=self.wide_m)
 
     def streams(self) -> tuple[Stream, ...]:
         """The stack."""

@@ -18,7 +18,7 @@ from waney.yard.book.columns import words as _text
 from waney.yard.book.columns import yes_no as _yes_no
 from waney.yard.book.truth import WHOLE
 
-READING = 22
+READING = 23
 head = _table(
     "head",
     Column("stream", Text, primary_key=True),
@@ -271,6 +271,7 @@ stack = _table(
     _to("spot", "spot.id"),
     Column("sticker_m", SIZE),
     Column("apart_m", SIZE),
+    Column("wide_m", SIZE),
     _text("since"),
     _text("shelter"),
     Column("wanted_mc", SIZE),

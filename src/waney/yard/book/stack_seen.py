@@ -134,7 +134,7 @@ class OnStack:
 @dataclass(frozen=True)
 class StackStory:
     """A stack as it stands. since: a day; shelter, wanted_mc: empty, None where nobody told; load: the load it is in,
-    or empty; chamber: what was read in the one it stands in."""
+    or empty; chamber: what was read in the one it stands in; wide_m: as told, None: by its layers."""
 
     id: str
     called: str
@@ -149,6 +149,7 @@ class StackStory:
     load: str
     lying: tuple[OnStack, ...]
     chamber: ChamberRead | None
+    wide_m: float | None
 
 
 def stack_story(book: Book, stack: str) -> StackStory:
@@ -228,7 +229,7 @@ def _stories(book: Book, asked: Select[Any]) -> tuple[StackStory, ...]:
     return tuple(
         StackStory(
             row.id, row.called, row.spot or "", row.spot_called or "", row.happened_at, row.since, row.shelter, row.wanted_mc,
-            row.sticker_m, row.apart_m, row.load or "", tuple(lying.get(row.id, ())), _chamber(row.chamber),
+            row.sticker_m, row.apart_m, row.load or "", tuple(lying.get(row.id, ())), _chamber(row.chamber), row.wide_m,
         )
         for row in rows
     )  # fmt: skip

@@ -15,7 +15,7 @@ from waney.yard.weights import Moment
 def stack_stood(pen: Pen, _event: Event, act: StackStood) -> None:
     """What was told takes the place of what was told before."""
     told = {"since": act.since, "shelter": act.shelter and str(act.shelter), "wanted_mc": act.wanted_mc}
-    sizes = {"sticker_m": act.sticker_m, "apart_m": act.apart_m}
+    sizes = {"sticker_m": act.sticker_m, "apart_m": act.apart_m, "wide_m": act.wide_m}
     told["chamber"] = json.dumps(asdict(act.chamber)) if act.chamber else None
     pen.change(models.stack, act.stack, **{name: value for name, value in {**told, **sizes}.items() if value not in (None, "")})
 

@@ -13,7 +13,7 @@ def stack_built(pen: Pen, event: Event, act: StackBuilt) -> None:
     """A stack with what lies on it."""
     still_there(pen, act.pieces())
     told = {"called": act.called, "spot": act.spot or None, "sticker_m": act.sticker_m, "apart_m": act.apart_m}
-    told |= {"since": "", "shelter": "", "chamber": "", "wanted_mc": None}
+    told |= {"since": "", "shelter": "", "chamber": "", "wanted_mc": None, "wide_m": None}
     pen.insert(models.stack, id=act.stack, **told, seq=event.seq)
     for number, layer in enumerate(act.layers, 1):
         _lay(pen, event, act.stack, layer, number, act.spot or None)
