@@ -44,6 +44,14 @@ per = "board foot"
 patterns = ["through"]
 rolls_every = 90
 """
+METER = """format = "waney-meter/1"
+units = "in"
+made_for = "68 F"
+[[wood]]
+species = "white oak"
+reads = [7, 12, 20]
+is = [8, 13.5, 22]
+"""
 LOG = str(DEMO / "log.toml")
 SHEETS = (LOG, "--mill", str(DEMO / "mill.toml"), "--wants", str(DEMO / "wants.toml"))
 

@@ -10,7 +10,7 @@ import pytest
 
 from waney.cli.app import Ended
 
-from .calling import EXAMPLES, asked, run
+from .calling import EXAMPLES, METER, asked, run
 
 HERE = ("--state", "IN", "--place", "Indianapolis", "--start", "2026-04-01")
 MIXED = ("dry", "--piece", "white oak, 8/4, 6", "--piece", "black walnut, 4/4, 40", *HERE)
@@ -153,6 +153,68 @@ def test_a_stack_bought_half_dry_is_counted_from_its_first_reading() -> None:
 def test_slips_are_told_in_a_line(words: tuple[str, ...], told: str) -> None:
     code, _, error = run(*words)
     assert code in (Ended.WRITTEN, Ended.SHEET) and told in error
+
+
+SHEET = str(EXAMPLES / "stack-mixed.toml")
+
+
+@pytest.mark.parametrize(
+    ("option", "value"),
+    [
+        ("--state", "IN"),
+        ("--place", "Indianapolis"),
+        ("--start", "2026-04-01"),
+        ("--exposure", "roof"),
+        ("--target", "15 %"),
+        ("--pile-width", "12 ft"),
+        ("--edges", "bark"),
+        ("--ends", "bare"),
+        ("--mark", "1 lb"),
+    ],
+)
+def test_what_a_sheet_says_itself_is_refused_beside_it_by_its_name(option: str, value: str) -> None:
+    code, said, error = run("dry", SHEET, option, value)
+    assert (code, said) == (Ended.WRITTEN, "") and f"Leave out {option} beside" in error and len(error.splitlines()) == 1
+
+
+def test_several_options_beside_a_sheet_are_named_in_one_sentence() -> None:
+    _, _, error = run("dry", SHEET, "--pile-width", "12 ft", "--ends", "bare", "--mark", "1 lb")
+    assert "Leave out --pile-width, --ends and --mark beside" in error
+
+
+def test_beside_a_sheet_a_weight_has_the_mark_of_the_sheet_unless_another_is_said(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("waney.drying.stack.PARTICLES", 16)
+    words = ("dry", SHEET, "--weighed", "1, 2026-05-20, 6.6 lb")
+    as_told, same, coarse = (
+        asked(*words, *more)["lines"][0]["dry_kg"] for more in ((), ("--mark", "0.1 lb"), ("--mark", "2 lb"))
+    )  # type: ignore[index]
+    assert as_told == same, "the sheet says 0.1 lb"
+    assert coarse["high"] - coarse["low"] > same["high"] - same["low"]
+
+
+NO_TABLE = "No species table was typed in: the meter was read as it stands, with a wider range."
+
+
+def test_a_meter_sheet_puts_right_what_was_read_of_the_woods_it_has_and_of_no_other(tmp_path: Path) -> None:
+    meter = tmp_path / "meter.toml"
+    meter.write_text(METER, encoding="utf-8")
+    read = (*MIXED, "--target", "16 %", "--read", "1, 2026-04-01, 20 %", "--read", "2, 2026-04-01, 20 %")
+    plain, right = (asked(*read, *more)["lines"] for more in ((), ("--meter", str(meter))))
+    (oak, walnut), (oak_right, walnut_right) = plain, right  # type: ignore[misc]
+    assert NO_TABLE in oak["remarks"] and NO_TABLE not in oak_right["remarks"]
+    # read as it goes on stickers, before the model has a say: a row of the table, 20 is 22
+    assert oak["moisture"]["likely"] == pytest.approx(0.20, abs=0.005)
+    assert oak_right["moisture"]["likely"] == pytest.approx(0.22, abs=0.005)
+    assert walnut == walnut_right and NO_TABLE in walnut["remarks"]
+
+
+def test_a_meter_sheet_is_for_readings_and_its_slips_are_told_by_its_name(tmp_path: Path) -> None:
+    meter = tmp_path / "meter.toml"
+    meter.write_text(METER.replace("13.5, 22", "13.5"), encoding="utf-8")
+    code, _, error = run(*MIXED, "--read", "1, 2026-08-01, 16 %", "--meter", str(meter))
+    assert code == Ended.SHEET and "meter.toml" in error and "2 figures stand beside 3" in error
+    code, _, error = run(*MIXED, "--meter", str(meter))
+    assert code == Ended.WRITTEN and "add --read" in error
 
 
 def days(*arguments: str) -> dict[str, float]:

@@ -10,7 +10,7 @@ import pytest
 
 from waney.cli.app import Ended
 
-from .calling import EXAMPLES, asked, run
+from .calling import EXAMPLES, METER, asked, run
 
 KILNS, LOAD = str(EXAMPLES / "kilns-two.toml"), str(EXAMPLES / "load-mixed.toml")
 SHED = ("kiln-load", KILNS, LOAD, "--kiln", "shed kiln")
@@ -69,6 +69,18 @@ def test_a_lot_that_a_meter_could_not_tell_says_so(tmp_path: Path) -> None:
     assert code == Ended.ANSWERED and "often far wetter than the 40 %" in " ".join(said.split())
 
 
+def test_a_lot_of_a_wood_that_the_meters_table_has_goes_in_with_what_the_table_says(tmp_path: Path) -> None:
+    sheet, meter = tmp_path / "load.toml", tmp_path / "meter.toml"
+    lot = '[[lot]]\nspecies = "{}"\nthickness = "4/4"\nlength = "8 ft"\nwidth = 8\n'
+    lot += 'moisture = 12\nmeter = "pins"\nwood_at = "68 F"\n'
+    two = lot.format("white oak") + lot.format("white ash")
+    sheet.write_text(f'format = "waney-load/1"\nunits = "in"\n{two}', encoding="utf-8")
+    meter.write_text(METER, encoding="utf-8")
+    oak, ash = asked("kiln-load", KILNS, str(sheet), "--kiln", "shed kiln", "--meter", str(meter))["lots"]  # type: ignore[misc]
+    assert oak["moisture"]["likely"] == pytest.approx(0.135) and oak["minded"] == []  # a row of the table: 12 is 13.5
+    assert ash["moisture"]["likely"] == pytest.approx(0.12) and "No species table" in ash["minded"][0]
+
+
 def test_the_text_says_it_in_the_shops_units() -> None:
     code, said, _ = run(*SHED)
     assert code == Ended.ANSWERED
@@ -99,6 +111,60 @@ def test_plates_have_their_own_cautions_and_a_word_about_bark(tmp_path: Path) ->
     assert "do not choose between kilns by them" in " ".join(said.split()) and "pieces as narrow as these" not in said
     assert code == Ended.ANSWERED and "take bark off" in said and "full pressure before you touch the door" in said
     assert "Who may share" not in said and "1 load" in said
+
+
+CUPPED = """format = "waney-load/1"
+units = "in"
+[[lot]]
+name = "maple"
+species = "red maple"
+thickness = "4/4"
+moisture = 12
+[[lot.piece]]
+name = "A"
+length = "8 ft"
+width = 8
+bark = "on"
+[[lot.piece]]
+name = "B"
+length = "8 ft"
+width = 8
+cup = "1/4"
+count = 2
+[[lot.piece]]
+name = "C"
+length = "8 ft"
+width = 8
+cup = "1/16"
+[[lot.piece]]
+name = "longest"
+length = "14 ft"
+width = 8
+cup = "1/2"
+"""
+
+
+def test_on_plates_cup_and_bark_of_the_pieces_that_lie_in_the_load_are_told_in_text_and_json(tmp_path: Path) -> None:
+    sheet = tmp_path / "load.toml"
+    sheet.write_text(CUPPED, encoding="utf-8")
+    plain = " ".join(run("kiln-load", KILNS, str(sheet), "--kiln", "plate kiln")[1].split())
+    assert "A layer between plates takes pieces whose thicknesses differ by 1/16 in or less." in plain
+    assert "B 1, B 2 are cupped by 1/4 in: a plate touches them here and there alone. Lay them by themselves" in plain
+    assert "C is cupped by 1/16 in: as little as a layer takes." in plain
+    assert "Bark is still on A: take it off" in plain
+    assert "longest is cupped" not in plain and "Stays out: longest" in plain, "it is in no load"
+    (load,) = asked("kiln-load", KILNS, str(sheet), "--kiln", "plate kiln")["proposals"][0]["loads"]  # type: ignore[index]
+    told = load["on_plates"]
+    assert told["bark"] == ["A"] and {name for name, _ in told["cups"]} == {"B 1", "B 2", "C"}
+    assert told["within_m"] == pytest.approx(0.0254 / 16) and max(cup for _, cup in told["cups"]) == pytest.approx(0.0254 / 4)
+    assert any(one.startswith("B 1, B 2 are cupped by 6 mm") for one in told["said"]) and len(told["said"]) == 4
+
+
+def test_in_heated_air_nothing_is_said_of_cups(tmp_path: Path) -> None:
+    sheet = tmp_path / "load.toml"
+    sheet.write_text(CUPPED.partition('[[lot.piece]]\nname = "longest"')[0], encoding="utf-8")
+    document: Any = asked("kiln-load", KILNS, str(sheet), "--kiln", "shed kiln")
+    assert [load["on_plates"] for one in document["proposals"] for load in one["loads"]] == [None] * len(document["proposals"])
 
 
 def test_in_vacuum_narrow_pieces_hear_that_their_edges_are_not_counted(tmp_path: Path) -> None:

@@ -9,10 +9,11 @@ import pytest
 
 from waney.cli.app import Ended
 
-from .calling import EXAMPLES, asked, run
+from .calling import EXAMPLES, METER, asked, run
 
 SECTIONS = ("--section", "182 g, 101 g", "--section", "176 g, 99 g")
 BOARD = ("sample", *SECTIONS, "--board", "8.8 lb")
+SHEET = str(EXAMPLES / "stack-mixed.toml")
 POUND = 0.45359237
 MEAN = (182 / 101 + 176 / 99) / 2 - 1
 DRY_LB = 8.8 / (1 + MEAN)
@@ -90,10 +91,19 @@ def test_the_text_gives_the_tag_the_scale_and_the_cautions() -> None:
 
 
 def test_the_boards_of_a_stack_sheet_are_followed() -> None:
-    sheet = str(EXAMPLES / "stack-mixed.toml")
-    document = asked("sample", sheet)
+    document = asked("sample", SHEET)
     assert [one["board"] for one in document["boards"]] == ["walnut boards"]  # type: ignore[index, attr-defined]
-    assert document == asked("sample", sheet, "--units", "mm")
+    assert document == asked("sample", SHEET, "--units", "mm")
+
+
+def test_what_a_meter_read_of_a_board_is_put_right_by_its_makers_table(tmp_path: Path) -> None:
+    meter, sheet = tmp_path / "meter.toml", tmp_path / "stack.toml"
+    meter.write_text(METER.replace("white oak", "black walnut"), encoding="utf-8")
+    read = "\n[[piece.moisture]]\nday = 2026-08-01\nreads = 16\n"
+    boards = (EXAMPLES / "stack-mixed.toml").read_text(encoding="utf-8").partition('[[piece]]\nname = "oak')[0]
+    sheet.write_text(boards + read, encoding="utf-8")
+    plain, right = (asked("sample", str(sheet), *more)["boards"][0]["dates"] for more in ((), ("--meter", str(meter))))  # type: ignore[index]
+    assert right["moisture"]["likely"] > plain["moisture"]["likely"], "the table makes 17.75 % of 16 %"
 
 
 @pytest.mark.parametrize(
@@ -110,6 +120,11 @@ def test_the_boards_of_a_stack_sheet_are_followed() -> None:
         ((*BOARD, "--kiln"), "--kiln needs"),
         ((*BOARD, *HERE), "Dates outdoors need --state"),
         ((*BOARD, "--exposure", "cellar"), "none of open"),
+        ((*BOARD, "--meter", "meter.toml"), "leave it out without a sheet"),
+        (("sample", SHEET, "--pile-width", "12 ft"), "Leave out --pile-width beside a stack sheet"),
+        (("sample", SHEET, "--exposure", "roof"), "Leave out --exposure beside"),
+        (("sample", SHEET, "--mark", "1 lb"), "Leave out --mark beside"),
+        (("sample", SHEET, *SECTIONS, *HERE), "Leave out --section, --state and --place beside"),
     ],
 )
 def test_slips_are_told_in_a_line(words: tuple[str, ...], told: str) -> None:

@@ -10,6 +10,8 @@ from waney.drying.kiln_sheet import BadKiln, Heat
 from waney.drying.kilns_sheet import PLAIN, kiln_named, read_kilns
 from waney.drying.load_sheet import read_load_sheet
 from waney.drying.lot import in_common, not_read
+from waney.drying.meter_sheet import read_meter_sheet
+from waney.drying.plate_touch import PlateTouch
 from waney.figures.estimate import Basis, Estimate, Ground
 from waney.units.pressure import parse_pressure
 from waney.units.sheet import SheetProblems
@@ -116,6 +118,47 @@ def test_a_meter_above_saturation_only_says_that_it_is_wetter() -> None:
     assert lot.start.low < 0.30 and lot.start.high > 0.8  # wood of gravity 0.55 holds up to about 115 % (memory)
 
 
+TWO = 'format = "waney-load/1"\nunits = "mm"\n[[lot]]\nname = "maple"\nspecies = "red maple"\nthickness = 30\nmoisture = 12\n'
+SIZES = '[[lot.piece]]\nname = "A"\nlength = 2400\nwidth = 200\n{}'
+SIZES += '[[lot.piece]]\nname = "B"\nlength = 2000\nwidth = 200\ncount = 2\n{}'
+
+
+def test_cup_and_bark_of_a_piece_are_its_own_or_those_of_its_lot() -> None:
+    (lot,) = read_load_sheet(TWO + 'cup = 3\nbark = "on"\n' + SIZES.format("", 'cup = 5\nbark = "off"\n'))
+    assert lot.touch == (PlateTouch("A", 0.003, bark_on=True), PlateTouch("B 1", 0.005), PlateTouch("B 2", 0.005))
+    (flat,) = read_load_sheet(TWO + "cup = 3\n" + SIZES.format("cup = 0\n", ""))
+    assert [one.piece for one in flat.touch] == ["B 1", "B 2"]
+    (untold,) = read_load_sheet(TWO + SIZES.format("", ""))
+    assert untold.touch == ()
+
+
+def test_bark_on_one_piece_closes_the_edges_of_its_lot_unless_the_edges_are_told() -> None:
+    for top, piece, edges_open, barky in (
+        ("", "", True, []),
+        ("", 'bark = "on"\n', False, ["A"]),
+        ('edges = "open"\n', 'bark = "on"\n', True, ["A"]),  # on a face alone
+        ('edges = "bark"\n', "", False, ["A", "B 1", "B 2"]),
+        ('edges = "bark"\n', 'bark = "off"\n', False, ["B 1", "B 2"]),
+    ):
+        (lot,) = read_load_sheet(TWO + top + SIZES.format(piece, ""))
+        assert (lot.edges_open, [one.piece for one in lot.touch if one.bark_on]) == (edges_open, barky)
+
+
+def test_a_reading_of_a_lot_is_put_right_by_the_makers_table_and_beyond_it_is_read_as_it_stands() -> None:
+    table = "[[wood]]\nspecies = 'white ash'\nreads = [7, 12, 20]\nis = [8, 13.5, 22]\n"
+    meter = read_meter_sheet(f'format = "waney-meter/1"\nunits = "mm"\nmade_for = "20 C"\n{table}')
+    for reading, means, how_wide in ((12, 0.135, "by it"), (16, 0.1775, "by it"), (24, 0.24, "as it stands")):
+        (by_table,), (plain,) = (
+            read_load_sheet(f'{LOAD}moisture = {reading}\nmeter = "pins"\nwood_at = "20 C"\n', *more) for more in ((meter,), ())
+        )
+        # by hand: 12 is a row; 16 is half way from 12 to 20, so 13.5 + 8.5 / 2; 24 lies beyond the last row
+        assert by_table.start.likely == pytest.approx(means) and plain.start.likely == pytest.approx(reading / 100)
+        assert (by_table.start.width < plain.start.width) is (how_wide == "by it")
+        assert bool(by_table.said) is (how_wide == "as it stands") and "No species table" in plain.said[0]
+    (range_typed,) = read_load_sheet(LOAD + 'moisture = "16 to 20"\nmeter = "pins"\n', meter)
+    assert range_typed.start.likely == pytest.approx(0.18), "a range is what somebody settled, not a reading"
+
+
 @pytest.mark.parametrize(
     ("rest", "told"),
     [
@@ -125,6 +168,9 @@ def test_a_meter_above_saturation_only_says_that_it_is_wetter() -> None:
         ('moisture = 20\nschedule = "T99-Z9"\n', "T99"),
         ("moisture = 20\n[[lot.piece]]\nlength = 2000\nwidth = 200\n", "not in both"),
         ("moisture = 20\ncount = 0\n", "1 to 2000"),
+        ("moisture = 20\ncup = 2000\n", "0 mm to 100 mm"),
+        ('moisture = 20\nbark = "some"\n', "bark"),
+        ('moisture = 20\nedges = "bark"\nbark = "off"\n', "leave one of them out"),
     ],
 )
 def test_slips_in_a_load_sheet_are_told(rest: str, told: str) -> None:

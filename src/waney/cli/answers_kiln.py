@@ -207,6 +207,17 @@ class BorneFrom:
 
 
 @dataclass(frozen=True)
+class OnPlates:
+    """What plates ask of single pieces of a load, by what was told of them. within_m: most that thicknesses in a layer differ;
+    cups: pieces that are cupped and by how much [m]; bark: pieces that it is still on; said: the same in words."""
+
+    within_m: float
+    cups: tuple[tuple[str, float], ...]
+    bark: tuple[str, ...]
+    said: tuple[str, ...]
+
+
+@dataclass(frozen=True)
 class LoadProposed:
     """One load. schedule: null in vacuum; weight_kg: with all its pieces at the high end; heat_j: into wood and water alone."""
 
@@ -230,6 +241,8 @@ class LoadProposed:
     """null where no milder setting brings all of them there, or where none is needed"""
     goes_in: str
     """the day, by the sun: when the load before it is dry; else empty"""
+    on_plates: OnPlates | None
+    """null without plates, or where no cup and no bark was told"""
 
 
 @dataclass(frozen=True)

@@ -20,11 +20,14 @@ if TYPE_CHECKING:
     from waney.cli.answers_dry import DryingLine, DryingStack, MiddleAndFace
     from waney.drying.evidence import MoistureRead, WeightRead
     from waney.drying.inside import Inside
+    from waney.drying.meter_sheet import MeterSheet
     from waney.drying.sides import Sides
     from waney.drying.stack import Line, LineDates, Stack, StackDates
     from waney.figures.estimate import Estimate
     from waney.wood.climate import Climate, HourlyYear
 
+EXPOSURE, TARGET, WIDE, EDGES, ENDS, MARK = "open", "20 %", "4 ft", "open", "coated", "0.1 lb"
+"""What counts where a stack is said with options and one of them is left out."""
 PARTS = "wood, thickness, count, length x width"
 
 
@@ -46,17 +49,24 @@ def dry(
         typer.Option(help="Your own weather instead: as `waney emc` takes it, months, hours, or a weather file (EPW)."),
     ] = None,
     exposure: Annotated[
-        str,
-        typer.Option(help="Where it stands: open (top covered), roof, fan (under a roof), sun (a chamber that the sun warms)."),
-    ] = "open",
-    target: Annotated[str, typer.Option(help="Moisture it shall come to.")] = "20 %",
+        str | None,
+        typer.Option(
+            help="Where it stands: open (top covered), roof, fan (under a roof), sun (a chamber that the sun warms); "
+            f"{EXPOSURE} when left out."
+        ),
+    ] = None,
+    target: Annotated[str | None, typer.Option(help=f"Moisture it shall come to; {TARGET} when left out.")] = None,
     pile_width: Annotated[
-        str, typer.Option(metavar="<length>", help="How wide the stack is, the way the air crosses it.")
-    ] = "4 ft",
+        str | None,
+        typer.Option(metavar="<length>", help=f"How wide the stack is, the way the air crosses it; {WIDE} when left out."),
+    ] = None,
     edges: Annotated[
-        str, typer.Option(help="Of pieces whose size is said: open (sawn, or the bark is off), bark (it was left on).")
-    ] = "open",
-    ends: Annotated[str, typer.Option(help="Of pieces whose size is said: coated, bare.")] = "coated",
+        str | None,
+        typer.Option(
+            help=f"Of pieces whose size is said: open (sawn, or the bark is off), bark (it was left on); {EDGES} when left out."
+        ),
+    ] = None,
+    ends: Annotated[str | None, typer.Option(help=f"Of pieces whose size is said: coated, bare; {ENDS} when left out.")] = None,
     weighed: Annotated[
         list[str] | None,
         typer.Option(
@@ -67,7 +77,19 @@ def dry(
     read: Annotated[
         list[str] | None, typer.Option(help='The same with a pin meter at about 68 °F: "1, 2026-05-01, 24 %".')
     ] = None,
-    mark: Annotated[str, typer.Option(help="Between two marks of the weighing scale.")] = "0.1 lb",
+    meter: Annotated[
+        Path | None,
+        typer.Option(
+            metavar="<meter sheet>",
+            help="What the maker of the meter prints for each wood; without it readings count as they stand, more widely.",
+        ),
+    ] = None,
+    mark: Annotated[
+        str | None,
+        typer.Option(
+            help=f"Between two marks of the scale of --weighed; {MARK} when left out, beside a sheet as the sheet has it."
+        ),
+    ] = None,
     units: Units = View.INCHES,
     json: Json = None,
 ) -> None:
@@ -77,7 +99,8 @@ def dry(
     place's normal months, and how far real months stray from them. Edges of narrow pieces and bare ends of short
     ones shorten the days, where their size is said.
     """
-    from waney.cli.files import can_be_written, read_text, weather_of
+    from waney.cli.beside import refuse_beside, typed
+    from waney.cli.files import can_be_written, meter_of, read_text, weather_of
     from waney.cli.progress import working
     from waney.cli.saying import say
     from waney.drying.sides_told import sides_said
@@ -89,14 +112,22 @@ def dry(
     can_be_written(json)
     if (sheet is None) == (not piece):
         raise WrittenWrong("Say the stack once: a stack sheet, or --piece with --state, --place and --start.")
-    own = None if rows is None else weather_of(rows)
+    if sheet is not None:
+        where = {"--state": state, "--place": place, "--start": start, "--exposure": exposure, "--target": target}
+        sizes = {"--pile-width": pile_width, "--edges": edges, "--ends": ends, "--mark": None if weighed else mark}
+        refuse_beside("stack sheet", where | sizes)
+    if meter is not None and sheet is None and not read:
+        raise WrittenWrong("--meter puts readings right: add --read, or leave --meter out.")
+    own, by_maker = None if rows is None else weather_of(rows), meter_of(meter)
     if sheet is not None:
         with called(str(sheet)):
-            stack = read_stack_sheet(read_text(sheet), own)
+            stack = read_stack_sheet(read_text(sheet), own, by_maker)
     else:
-        closed = sides_said(edges, ends)
-        stack = _said(piece or [], own or (_weather(state, place), None), start, exposure, target, pile_width, closed)
-    stack = _narrowed(stack, weighed or [], read or [], mark)
+        closed = sides_said(typed(edges, EDGES), typed(ends, ENDS))
+        there = own or (_weather(state, place), None)
+        standing = (typed(exposure, EXPOSURE), typed(target, TARGET), typed(pile_width, WIDE))
+        stack = _said(piece or [], there, start, *standing, closed)
+    stack = _narrowed(stack, weighed or [], read or [], mark, by_maker)
     with working("Drying the stack in thought"):
         found = stack_dates(stack, Scenarios(1, PARTICLES))
     answer = _answer(stack, found)
@@ -169,16 +200,16 @@ def _size(size: str) -> tuple[float, float]:
     return parse_length(length.strip(), None), parse_length(width.strip(), None)
 
 
-def _narrowed(stack: Stack, weighed: list[str], read: list[str], mark: str) -> Stack:
+def _narrowed(stack: Stack, weighed: list[str], read: list[str], mark: str | None, meter: MeterSheet) -> Stack:
     """The stack with what was read on the command line."""
     from waney.units.mass import parse_mass
 
     lines = list(stack.lines)
-    mark_kg = parse_mass(mark)
+    mark_kg = (stack.mark_kg or parse_mass(MARK)) if mark is None else parse_mass(mark)
     for option, several in (("--weighed", weighed), ("--read", read)):
         for words in several:
             at, day, value = _reading(words, option, len(lines))
-            one, said = (_weight(value, mark_kg), "") if option == "--weighed" else _moisture(value, lines[at])
+            one, said = (_weight(value, mark_kg), "") if option == "--weighed" else _moisture(value, lines[at], meter)
             told = (*lines[at].said, said) if said else lines[at].said
             lines[at] = replace(lines[at], reads=(*lines[at].reads, (day, one)), said=told)
     return replace(stack, lines=tuple(lines), mark_kg=mark_kg) if weighed else replace(stack, lines=tuple(lines))
@@ -202,14 +233,14 @@ def _weight(value: str, mark_kg: float) -> WeightRead:
     return WeightRead(0.0, found.kg, found.error_kg)
 
 
-def _moisture(value: str, line: Line) -> tuple[MoistureRead, str]:
+def _moisture(value: str, line: Line, sheet: MeterSheet) -> tuple[MoistureRead, str]:
     """A reading, and what is to be minded of it."""
     from waney.drying.evidence import of_meter
-    from waney.drying.meter import Meter, read_meter
+    from waney.drying.meter import Meter
+    from waney.drying.moisture_told import metered
     from waney.units.moisture import parse_mc
-    from waney.wood.traits import Trait
 
-    found = read_meter(Meter.PINS, parse_mc(value), None, line.wood.needed(Trait.SG_GREEN).likely)
+    found = metered(Meter.PINS, parse_mc(value), None, line.wood, sheet)
     return of_meter(found), found.said
 
 

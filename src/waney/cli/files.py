@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 from waney.figures.problem import Problem
 
 if TYPE_CHECKING:
+    from waney.drying.meter_sheet import MeterSheet
     from waney.wood.climate import Climate, HourlyYear
 
 OUTPUT = Path("-")
@@ -37,6 +38,18 @@ def weather_of(rows: Path) -> tuple[Climate, HourlyYear | None]:
     from waney.wood.own_weather import YOURS, own_weather
 
     return own_weather(read_text(rows).splitlines(), f"{YOURS} ({rows.name})")
+
+
+def meter_of(sheet: Path | None) -> MeterSheet:
+    """What the maker of a moisture meter prints, out of a meter sheet; None: nobody typed it in. Raises OSError, NotText,
+    SheetProblems."""
+    from waney.drying.meter_sheet import NOT_TYPED, read_meter_sheet
+    from waney.units.sheet import called
+
+    if sheet is None:
+        return NOT_TYPED
+    with called(str(sheet)):
+        return read_meter_sheet(read_text(sheet))
 
 
 def log_sheets(path: Path) -> dict[str, str]:

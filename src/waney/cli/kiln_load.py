@@ -15,7 +15,17 @@ from waney.cli.views import Json, Units, View
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from waney.cli.answers_kiln import Begun, BorneFrom, Evened, KilnLoads, LoadProposed, LoadsProposed, LotAsked, LotTravels
+    from waney.cli.answers_kiln import (
+        Begun,
+        BorneFrom,
+        Evened,
+        KilnLoads,
+        LoadProposed,
+        LoadsProposed,
+        LotAsked,
+        LotTravels,
+        OnPlates,
+    )
     from waney.drying.kiln_sheet import KilnSheet
     from waney.drying.load import Load, Traveller
     from waney.drying.load_plan import PackedLoad, Proposal
@@ -37,6 +47,13 @@ def kiln_load(
     rows: Annotated[
         Path | None, typer.Option(help="Of the same: your own weather instead, as `waney emc` takes it; counted by its months.")
     ] = None,
+    meter: Annotated[
+        Path | None,
+        typer.Option(
+            metavar="<meter sheet>",
+            help="What the maker of the meter prints for each wood, for lots that say `meter`; without it they count as read.",
+        ),
+    ] = None,
     units: Units = View.INCHES,
     json: Json = None,
 ) -> None:
@@ -45,7 +62,7 @@ def kiln_load(
     A mixed load is never averaged: the slowest lot rules by its own moisture, the others follow its air. Pieces are packed one
     by one. Equalising is told beside the days; without conditioning; heat without walls and vented air.
     """
-    from waney.cli.files import can_be_written, read_text
+    from waney.cli.files import can_be_written, meter_of, read_text
     from waney.cli.kiln_load_words import kiln_load_lines
     from waney.cli.progress import working
     from waney.cli.saying import say
@@ -56,8 +73,9 @@ def kiln_load(
     can_be_written(json)
     with called(str(kilns)):
         chosen = _in_its_weather(kiln_named(read_kilns(read_text(kilns)), kiln), start, state, place, rows)
+    by_maker = meter_of(meter)
     with called(str(lots)):
-        asking = read_load_sheet(read_text(lots))
+        asking = read_load_sheet(read_text(lots), by_maker)
     with working("Drying the loads in thought"):
         found = _answer(chosen, asking)
     if not any(one.loads for one in found.proposals):
@@ -126,8 +144,23 @@ def _load(one: PackedLoad) -> LoadProposed:
     return LoadProposed(
         None if load.plan is None else load.plan.code, load.pace.name, ranged(load.days), ranged(load.water_kg),
         ranged(load.heat_j), one.kg, len(one.pile.layers), one.pile.height_m, tuple(map(_traveller, load.travellers)),
-        load.scenarios, said_of_load_stress(load), _evened(load), *_milder(load), _goes_in(load),
+        load.scenarios, said_of_load_stress(load), _evened(load), *_milder(load), _goes_in(load), _on_plates(one),
     )  # fmt: skip
+
+
+def _on_plates(one: PackedLoad) -> OnPlates | None:
+    from waney.cli.answers_kiln import OnPlates
+    from waney.drying.kiln_sheet import Heat
+    from waney.papers.load_words import on_plates
+    from waney.papers.words import METRIC
+
+    kiln, inside = one.load.kiln, {piece.name for piece in one.pile.pieces}
+    told = [each for lot in one.load.travellers for each in lot.lot.touch if each.piece in inside]
+    if kiln.heat is not Heat.PLATES or not told:
+        return None
+    cups, bark = {each.piece: each.cup_m for each in told if each.cup_m}, tuple(each.piece for each in told if each.bark_on)
+    said = tuple(on_plates(cups, bark, kiln.within_m, METRIC.read))
+    return OnPlates(kiln.within_m, tuple(cups.items()), bark, said)
 
 
 def _goes_in(load: Load) -> str:

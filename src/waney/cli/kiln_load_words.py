@@ -22,6 +22,7 @@ from waney.papers.load_words import (
     middle,
     milder,
     mind,
+    on_plates,
     remarks,
     shares,
     stays,
@@ -88,6 +89,10 @@ def _load(at: int, load: LoadProposed, heated: str, view: View) -> Iterator[str]
     if any(one.hard for one in load.lots):
         yield from paragraph(" ".join((milder(heated), *_helps(load, view))), "     ")
     yield from paragraph(f"drying stress, a risk and no promise: worst in {load.stress}", "     ")
+    asked = load.on_plates
+    if asked is not None:
+        told = on_plates(dict(asked.cups), asked.bark, asked.within_m, shop_of(view).read)
+        yield from (line for each in told for line in paragraph(each, "     "))
 
 
 def _helps(load: LoadProposed, view: View) -> Iterator[str]:

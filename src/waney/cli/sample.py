@@ -15,12 +15,15 @@ if TYPE_CHECKING:
     from datetime import date
 
     from waney.cli.sample_answer import Asked
+    from waney.drying.meter_sheet import MeterSheet
     from waney.drying.sample_board import Section
     from waney.drying.stack import Stack
     from waney.drying.weighing import WeighingScale, Weight
     from waney.wood.climate import Climate, HourlyYear
 
 IN_KILN, OUTDOORS = "8 %", "20 %"
+EXPOSURE, WIDE, MARK = "open", "4 ft", "0.1 lb"
+"""What counts where a board is said with options and one of them is left out."""
 
 
 @answering
@@ -46,11 +49,24 @@ def sample(
         Path | None,
         typer.Option(help="Your own weather instead: months, hours, or a weather file (EPW), as `waney dry` takes it."),
     ] = None,
-    exposure: Annotated[str, typer.Option(help="Where it stands: open (top covered), roof, fan (under a roof).")] = "open",
+    exposure: Annotated[
+        str | None,
+        typer.Option(help=f"Where it stands: open (top covered), roof, fan (under a roof); {EXPOSURE} when left out."),
+    ] = None,
     pile_width: Annotated[
-        str, typer.Option(metavar="<length>", help="How wide the stack is, the way the air crosses it.")
-    ] = "4 ft",
-    mark: Annotated[str, typer.Option(help="Between two marks of the scale that weighs the board.")] = "0.1 lb",
+        str | None,
+        typer.Option(metavar="<length>", help=f"How wide the stack is, the way the air crosses it; {WIDE} when left out."),
+    ] = None,
+    meter: Annotated[
+        Path | None,
+        typer.Option(
+            metavar="<meter sheet>",
+            help="What the maker of the meter prints for each wood, for [[piece.moisture]] of a stack sheet.",
+        ),
+    ] = None,
+    mark: Annotated[
+        str | None, typer.Option(help=f"Between two marks of the scale that weighs the board; {MARK} when left out.")
+    ] = None,
     units: Units = View.INCHES,
     json: Json = None,
 ) -> None:
@@ -59,24 +75,33 @@ def sample(
     With --state and --place (or --rows), --cut, --wood and --thickness also the dates between which it is dry outdoors: nine in
     ten fall within.
     """
-    from waney.cli.files import can_be_written, weather_of
+    from waney.cli.beside import refuse_beside, those_typed, typed
+    from waney.cli.files import can_be_written, meter_of, weather_of
     from waney.cli.progress import working
     from waney.cli.sample_answer import sample_boards
     from waney.cli.sample_words import sample_lines
     from waney.cli.saying import say
 
     can_be_written(json)
-    said = (section, board, cut, weighed, target, wood, thickness, state, place)
-    own = None if rows is None else weather_of(rows)
-    if (sheet is None) == (not any(said)):
+    itself = {"--section": section, "--board": board, "--cut": cut, "--weighed": weighed, "--target": target, "--wood": wood}
+    about = {"--thickness": thickness, "--state": state, "--place": place, "--exposure": exposure}
+    said = itself | about | {"--pile-width": pile_width, "--mark": mark}
+    if sheet is not None:
+        refuse_beside("stack sheet", said)
+    elif not those_typed(said):
         raise WrittenWrong('Say the boards once: a stack sheet, or --section "182 g, 101 g" twice and --board "8.8 lb".')
+    if sheet is None and meter is not None:
+        raise WrittenWrong("--meter puts right what a stack sheet has of a moisture meter: leave it out without a sheet.")
+    own = None if rows is None else weather_of(rows)
     stack: Stack | None
     if sheet is not None:
-        asked, stack = _of_sheet(sheet, kiln, own)
+        asked, stack = _of_sheet(sheet, kiln, own, meter_of(meter))
     else:
         outdoors = state is not None or own is not None
-        one = _said(section or [], board, cut, weighed or [], target, wood, thickness, mark, outdoors=outdoors, kiln=kiln)
-        asked, stack = [one], _outdoors(one, state, place, own, exposure, pile_width)
+        one = _said(
+            section or [], board, cut, weighed or [], target, wood, thickness, typed(mark, MARK), outdoors=outdoors, kiln=kiln
+        )
+        asked, stack = [one], _outdoors(one, state, place, own, typed(exposure, EXPOSURE), typed(pile_width, WIDE))
     with working("Drying the boards in thought"):
         found = sample_boards(asked, stack)
     say(found, json, lambda: sample_lines(found, units))
@@ -170,7 +195,7 @@ def _outdoors(
     return Stack(climate, one.cut, EXPOSURES[exposure], one.target, (line,), hours=hours, passage=passage)
 
 
-def _of_sheet(sheet: Path, kiln: bool, own: Weather | None) -> tuple[list[Asked], Stack]:
+def _of_sheet(sheet: Path, kiln: bool, own: Weather | None, meter: MeterSheet) -> tuple[list[Asked], Stack]:
     """Every line of a stack sheet that has a sample board, and the stack of those lines."""
     from dataclasses import replace
 
@@ -182,7 +207,7 @@ def _of_sheet(sheet: Path, kiln: bool, own: Weather | None) -> tuple[list[Asked]
     from waney.units.sheet import called
 
     with called(str(sheet)):
-        stack = read_stack_sheet(read_text(sheet), own)
+        stack = read_stack_sheet(read_text(sheet), own, meter)
     lines = tuple(line for line in stack.lines if line.board is not None)
     if not lines:
         raise WrittenWrong(f"{sheet} has no sample board: give a [[piece]] its [piece.sections].")

@@ -16,6 +16,7 @@ from waney.drying.law import law_of
 from waney.drying.pace import Pace, shared
 from waney.drying.particles import OWN
 from waney.drying.pile_parts import PilePiece
+from waney.drying.plate_touch import PlateTouch
 from waney.drying.schedules import Schedule, UnknownSchedule, code_for, schedule
 from waney.drying.sides import Sides, counted_m
 from waney.drying.vacuum import permeability_of, with_ends
@@ -45,7 +46,7 @@ class BadLot(Problem):
 class Lot:
     """Like pieces of one wood. thickness_m: green; start: moisture now [-]; target: wanted [-]; pieces: as they lie; sapwood: all
     of it; code: another schedule than the wood's own; owner: whose they are; edges_open, ends_open: as of `Sides`; said: what
-    is to be minded of how `start` was read, as sentences."""
+    is to be minded of how `start` was read, as sentences; touch: of those pieces that a plate does not touch as it should."""
 
     name: str
     wood: Species
@@ -59,6 +60,7 @@ class Lot:
     edges_open: bool = True
     ends_open: bool = False
     said: tuple[str, ...] = ()
+    touch: tuple[PlateTouch, ...] = ()
 
     def __post_init__(self) -> None:
         if not self.pieces:

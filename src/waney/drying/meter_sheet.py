@@ -30,6 +30,10 @@ class MeterSheet:
     tables: Mapping[str, Correction] = field(default_factory=dict)
 
 
+NOT_TYPED = MeterSheet()
+"""A meter of which nobody typed in what its maker prints."""
+
+
 def read_meter_sheet(content: str) -> MeterSheet:
     """The meter of a sheet. Raises SheetProblems with all that is wrong in it, each with its line."""
     sheet = open_sheet(content, FORMAT)

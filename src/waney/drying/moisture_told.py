@@ -83,19 +83,29 @@ def moisture_of(told: MoistureTold, wood: Species | None, sheet: MeterSheet) -> 
     if told.how is How.OVEN:
         reach = Z_95 * SECTION_SPREAD * told.mc
         return MeterReading(Estimate(told.mc, told.mc - reach, told.mc + reach, _basis(told.how), 0.0), False, "")
-    gravity = _gravity(wood)
     if told.how is How.TOLD:
-        found = read_meter(Meter.PINS, told.mc, None, gravity)
+        found = read_meter(Meter.PINS, told.mc, None, _gravity(wood))
         return replace(found, mc=replace(found.mc, basis=_basis(told.how)), said=found.said if found.bracketed else NOT_SAID)
     meter = METERS[told.how]
-    table = RIGHT if told.right or _same(told.set_to, wood) else sheet.tables.get(wood.id) if wood else None
-    warm = sheet.own_c if told.right else told.wood_c
+    if told.right or _same(told.set_to, wood):
+        warm = sheet.own_c if told.right else told.wood_c
+        return read_meter(meter, told.mc, warm, _gravity(wood), RIGHT, sheet.own_c)
+    return metered(meter, told.mc, told.wood_c, wood, sheet)
+
+
+def metered(meter: Meter, reading: float, wood_c: float | None, wood: Species | None, sheet: MeterSheet) -> MeterReading:
+    """What a reading as it stands on the meter tells [-], by the typed-in table of the wood where there is one; wood_c: its
+    temperature [°C], None: nobody took it.
+
+    A reading beyond that table is read without it, and says so. Raises OutOfRange for what no meter is made for.
+    """
+    table = sheet.tables.get(wood.id) if wood else None
     try:
-        return read_meter(meter, told.mc, warm, gravity, table, sheet.own_c)
+        return read_meter(meter, reading, wood_c, _gravity(wood), table, sheet.own_c)
     except OutOfRange as beyond:
-        if table is None or table is RIGHT:
+        if table is None:
             raise
-        plain = read_meter(meter, told.mc, warm, gravity, None, sheet.own_c)
+        plain = read_meter(meter, reading, wood_c, _gravity(wood), None, sheet.own_c)
         return MeterReading(plain.mc, plain.bracketed, f"{beyond} It was read as it stands, with a wider range.")
 
 

@@ -9,7 +9,9 @@ from waney.drying.chamber import Dehumidified, SunChamber
 from waney.drying.chamber_sheet import held_read, sun_read
 from waney.drying.dry_weight import AIR_DRY
 from waney.drying.evidence import MoistureRead, WeightRead, of_meter
-from waney.drying.meter import Meter, MeterReading, read_meter
+from waney.drying.meter import Meter, MeterReading
+from waney.drying.meter_sheet import NOT_TYPED, MeterSheet
+from waney.drying.moisture_told import metered
 from waney.drying.outdoors import PACKAGE, Exposure, Passage
 from waney.drying.sample_board import SampleBoard, Section
 from waney.drying.sawn import sawn_m
@@ -23,7 +25,6 @@ from waney.units.sheet_measures import Measures
 from waney.units.sheet_readers import choice, day, list_of, text, whole
 from waney.wood.climate import Climate, HourlyYear, station
 from waney.wood.species import Species, species
-from waney.wood.traits import Trait
 
 FORMAT = "waney-stack/1"
 EXPOSURES = {
@@ -39,9 +40,9 @@ MARK_KG = {True: POUND.in_si(0.1), False: 0.05}
 """Between two marks where the sheet does not say, by whether it is in inches: 0.1 lb, 50 g."""
 
 
-def read_stack_sheet(content: str, own: tuple[Climate, HourlyYear | None] | None = None) -> Stack:
-    """The stack of a sheet; own: somebody's own weather, in place of that of the sheet's place. Raises SheetProblems with all
-    that is wrong in it, each with its line."""
+def read_stack_sheet(content: str, own: tuple[Climate, HourlyYear | None] | None = None, meter: MeterSheet = NOT_TYPED) -> Stack:
+    """The stack of a sheet; own: somebody's own weather, in place of that of the sheet's place; meter: what the moistures were
+    read with. Raises SheetProblems with all that is wrong in it, each with its line."""
     sheet = open_sheet(content, FORMAT)
     measures = Measures.of(sheet)
     start = sheet.need("start", day, date(2000, 1, 1))
@@ -52,7 +53,8 @@ def read_stack_sheet(content: str, own: tuple[Climate, HourlyYear | None] | None
     target = sheet.take("target", measures.mc) or AIR_DRY
     passage = _passage(sheet, measures)
     mark = sheet.take("mark", measures.mass) or MARK_KG[measures.imperial]
-    lines = tuple(_line(table, at, measures, WeighingScale(mark)) for at, table in enumerate(sheet.entries("piece")))
+    scale = WeighingScale(mark)
+    lines = tuple(_line(table, at, measures, scale, meter) for at, table in enumerate(sheet.entries("piece")))
     if not lines:
         sheet.note("piece", "a stack needs one [[piece]] or more, each with its species, thickness and count.")
     sheet.check()
@@ -96,7 +98,7 @@ def _chamber(sheet: Table, measures: Measures, exposure: Exposure) -> SunChamber
         return None
 
 
-def _line(table: Table, at: int, measures: Measures, scale: WeighingScale) -> Line | None:
+def _line(table: Table, at: int, measures: Measures, scale: WeighingScale, meter: MeterSheet) -> Line | None:
     wood = table.need("species", lambda value: species(text(value)), None)
     green = table.need("thickness", lambda value: sawn_m(measures.thickness(value)), None)
     count = table.take("count", whole(1, 100_000)) or 1
@@ -104,7 +106,7 @@ def _line(table: Table, at: int, measures: Measures, scale: WeighingScale) -> Li
     name, sides = table.take("name", text) or "", sides_told(table, width, length)
     board = _board(table, measures, scale)
     weights = [_weight(one, measures, scale) for one in table.entries("weight")]
-    moistures = [_moisture(one, measures, wood) for one in table.entries("moisture")]
+    moistures = [_moisture(one, measures, wood, meter) for one in table.entries("moisture")]
     if wood is None or green is None:
         return None
     volume = green * length * width if length and width else None
@@ -145,7 +147,7 @@ def _weight(table: Table, measures: Measures, scale: WeighingScale) -> tuple[dat
     return None if found is None else (when, WeightRead(0.0, found.kg, found.error_kg))
 
 
-def _moisture(table: Table, measures: Measures, wood: Species | None) -> tuple[date, MeterReading] | None:
+def _moisture(table: Table, measures: Measures, wood: Species | None, sheet: MeterSheet) -> tuple[date, MeterReading] | None:
     """A meter's reading."""
     when = table.need("day", day, date(2000, 1, 1))
     reading = table.need("reads", measures.mc, None)
@@ -154,7 +156,7 @@ def _moisture(table: Table, measures: Measures, wood: Species | None) -> tuple[d
     if wood is None or reading is None:
         return None
     try:
-        return when, read_meter(meter, reading, warmth, wood.needed(Trait.SG_GREEN).likely)
+        return when, metered(meter, reading, warmth, wood, sheet)
     except Problem as problem:
         table.note("reads", str(problem))
         return None

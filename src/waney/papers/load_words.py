@@ -193,15 +193,18 @@ def on_plates(
     cups_m: Mapping[str, float], barky: Sequence[str], within_m: float, read: Callable[[float], object]
 ) -> Iterator[str]:  # fmt: skip
     """What plates ask of single pieces, by name: a layer takes thicknesses within `within_m`; of a cup
-    that is more a plate touches little; bark keeps it off."""
+    that is more a plate touches little; bark keeps it off. Those that are cupped alike are named in one sentence."""
     if not cups_m and not barky:
         return
     yield f"A layer between plates takes pieces whose thicknesses differ by {read(within_m)} or less."
-    for name, cup in sorted(cups_m.items(), key=lambda one: -one[1]):
+    for cup in sorted(set(cups_m.values()), reverse=True):
+        names = [name for name, each in cups_m.items() if each == cup]
+        are, them, itself = ("is", "it", "itself") if len(names) == 1 else ("are", "them", "themselves")
+        said = f"{', '.join(names)} {are} cupped by {read(cup)}"
         if cup > within_m:
-            yield f"{name} is cupped by {read(cup)}: a plate touches it here and there alone. Lay it by itself, or flatten it."
+            yield f"{said}: a plate touches {them} here and there alone. Lay {them} by {itself}, or flatten {them}."
         else:
-            yield f"{name} is cupped by {read(cup)}: as little as a layer takes."
+            yield f"{said}: as little as a layer takes."
     if barky:
         yield f"Bark is still on {', '.join(barky)}: take it off, a plate heats what it touches."
 
