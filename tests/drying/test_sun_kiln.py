@@ -18,6 +18,7 @@ from waney.drying.kilns_sheet import read_kilns
 from waney.drying.load import Load, load
 from waney.drying.load_plan import Aim, company, proposals
 from waney.drying.lot import Lot
+from waney.drying.milder import milder_for
 from waney.drying.outdoors import Exposure
 from waney.drying.pace import likely_pace
 from waney.drying.pile_parts import PilePiece
@@ -93,6 +94,10 @@ def test_a_chamber_that_is_warmer_than_a_wood_bears_is_said_to_be_too_hard_for_i
     wet = lot("wet oak", "oak_white", 0.0286, 0.60)
     mild, hard = (load(begun(SPRING, sun), [wet], Scenarios(1, 1)).travellers[0].judged for sun in (None, hot))
     assert len(hard.hard) > len(mild.hard) and any("day" in one for one in hard.hard)
+    helps = milder_for(load(begun(SPRING, hot), [wet], Scenarios(1, 1)))
+    assert helps is not None and helps.begin is None
+    ((name, from_mc),) = helps.from_mc
+    assert name == "wet oak" and (from_mc is None or from_mc < 0.60)
 
 
 def test_a_wood_without_a_schedule_may_be_dried_by_the_sun() -> None:

@@ -30,7 +30,7 @@ from waney.yard.services.stacks import build_stack
 from waney.yard.sides import SidesStand
 
 from .conftest import Person
-from .kiln_wood import KILNS
+from .kilns.kiln_wood import KILNS
 from .test_papers import words
 from .test_trade import work
 

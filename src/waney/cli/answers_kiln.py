@@ -236,7 +236,7 @@ class LoadProposed:
     evened: Evened | None
     """of the lot that sets the pace; null in vacuum, or where that never gets there"""
     borne_from: tuple[BorneFrom, ...]
-    """lots that a vacuum chamber as it is set is too hard for"""
+    """lots that a vacuum chamber as it is set, or the sun, is too hard for"""
     begun: Begun | None
     """null where no milder setting brings all of them there, or where none is needed"""
     goes_in: str

@@ -150,17 +150,14 @@ def _load(one: PackedLoad) -> LoadProposed:
 
 def _on_plates(one: PackedLoad) -> OnPlates | None:
     from waney.cli.answers_kiln import OnPlates
-    from waney.drying.kiln_sheet import Heat
+    from waney.drying.load_told import touch_told
     from waney.papers.load_words import on_plates
     from waney.papers.words import METRIC
 
-    kiln, inside = one.load.kiln, {piece.name for piece in one.pile.pieces}
-    told = [each for lot in one.load.travellers for each in lot.lot.touch if each.piece in inside]
-    if kiln.heat is not Heat.PLATES or not told:
-        return None
-    cups, bark = {each.piece: each.cup_m for each in told if each.cup_m}, tuple(each.piece for each in told if each.bark_on)
-    said = tuple(on_plates(cups, bark, kiln.within_m, METRIC.read))
-    return OnPlates(kiln.within_m, tuple(cups.items()), bark, said)
+    within = one.load.kiln.within_m
+    cups, bark = touch_told(one.load, {piece.name for piece in one.pile.pieces})
+    said = tuple(on_plates(cups, bark, within, METRIC.read))
+    return OnPlates(within, tuple(cups.items()), bark, said) if said else None
 
 
 def _goes_in(load: Load) -> str:

@@ -101,6 +101,8 @@ def _helps(load: LoadProposed, view: View) -> Iterator[str]:
         return
     yield bears_from((one.lot, one.mc) for one in load.borne_from)
     begun = load.begun
+    if load.goes_in:
+        return
     if begun is None:
         yield AIR_FIRST
     else:

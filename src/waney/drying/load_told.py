@@ -1,12 +1,13 @@
-"""What is told of a load beside its days: where it pulls at the wood most, and what edges and ends do for a lot in it."""
+"""What is told of a load beside its days: where it pulls at the wood most, what edges and ends do in it, what plates mind."""
 
 from __future__ import annotations
 
+from collections.abc import Container
 from dataclasses import replace
 
 from waney.drying.board import NEVER, Course, dry
 from waney.drying.kiln import LoadNeverDry
-from waney.drying.kiln_sheet import IN_AIR, KilnSheet
+from waney.drying.kiln_sheet import IN_AIR, Heat, KilnSheet
 from waney.drying.load import Load, Traveller, days_alone, kiln_doubts, way
 from waney.drying.lot import Lot
 from waney.drying.sides import Sides, by_edges
@@ -58,3 +59,12 @@ def _alone(lot: Lot, kiln: KilnSheet) -> float | None:
         return days_alone(lot, kiln)
     except LoadNeverDry:
         return None
+
+
+def touch_told(load: Load, inside: Container[str]) -> tuple[dict[str, float], tuple[str, ...]]:
+    """What somebody told of those pieces of a load that lie inside and a plate minds: cups by name [m], and who has bark on; none
+    without plates."""
+    if load.kiln.heat is not Heat.PLATES:
+        return {}, ()
+    told = [each for one in load.travellers for each in one.lot.touch if each.piece in inside]
+    return {each.piece: each.cup_m for each in told if each.cup_m}, tuple(each.piece for each in told if each.bark_on)

@@ -1,5 +1,5 @@
-"""Milder: what can be done where a vacuum chamber, set as it is, is too hard for a load: how dry each lot must come for it, and a
-setting to begin with that brings the lots there.
+"""Milder: what can be done where a vacuum chamber, set as it is, or the sun is too hard for a load: how dry each lot must come,
+and a setting to begin with that brings the lots there.
 
 A chamber that is mild enough for wet wood seldom dries it to the end: its vapour settles wood above what is wanted. So the lots
 begin in a milder one, and go on in the chamber as it is set once they bear that. Settings are tried from the chamber's own on,
@@ -13,7 +13,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
 
-from waney.drying.kiln_sheet import KilnSheet
+from waney.drying.kiln_sheet import Heat, KilnSheet
 from waney.drying.load import Load, borne_days, load
 from waney.drying.load_plan import LIKELY
 from waney.drying.lot import Lot
@@ -47,16 +47,25 @@ class Setting:
 @dataclass(frozen=True)
 class Milder:
     """from_mc: for each lot that the chamber as it is set is too hard for, the moisture from which on it bears it [-], None: at
-    none above its target; begin: how to get all of them there, None: no setting that was tried does."""
+    none above its target; begin: how to get all of them there, None: no setting that was tried does, and by the sun."""
 
     from_mc: tuple[tuple[str, float | None], ...]
     begin: Setting | None
 
 
 def milder_for(found: Load) -> Milder | None:
-    """What helps a load in vacuum; None where the chamber is too hard for nobody, or where it is no vacuum. Raises BadKiln."""
+    """What helps a load in vacuum, and by the sun how dry its lots must come; None where the chamber is too hard for nobody, and
+    for heated air. Raises BadKiln."""
     hard = tuple(one.lot for one in found.travellers if one.judged.hard or one.judged.against)
-    return _milder(found.kiln, hard) if hard and found.kiln.pressure_pa else None
+    if not hard or found.kiln.heat is Heat.AIR:
+        return None
+    return _milder(found.kiln, hard) if found.kiln.pressure_pa else _by_sun(found.kiln, hard)
+
+
+@lru_cache(maxsize=64)
+def _by_sun(kiln: KilnSheet, hard: tuple[Lot, ...]) -> Milder:
+    """Nothing can be set by the sun."""
+    return Milder(tuple((lot.name, borne_from(kiln, lot)) for lot in hard), None)
 
 
 @lru_cache(maxsize=64)

@@ -14,12 +14,13 @@ from waney.drying.known_sides import said_of_told
 from waney.drying.load import Load, Traveller
 from waney.drying.load_plan import PackedLoad, Proposal, company, fewest, proposals
 from waney.drying.load_sheet import AS_TYPED, NOT_SAID_HOW, TARGET, TYPED
-from waney.drying.load_told import said_of_load_stress, said_of_lot_sides
+from waney.drying.load_told import said_of_load_stress, said_of_lot_sides, touch_told
 from waney.drying.lot import Lot, in_common, mass_of, not_read
 from waney.drying.meter_sheet import MeterSheet, read_meter_sheet
 from waney.drying.milder import milder_for
 from waney.drying.moisture_told import OfDay, as_last_read
 from waney.drying.pile_parts import PilePiece
+from waney.drying.plate_touch import PlateTouch
 from waney.drying.sun_kiln import NoWeather
 from waney.figures.estimate import Basis, Estimate, Ground
 from waney.figures.problem import Problem
@@ -106,7 +107,8 @@ def _lot(asked: LotAsked, meter: MeterSheet, on: date) -> Lot:
     pieces = tuple(_piece(one, wood, start) for one in asked.pieces)
     edges, ends = all(one.known.edges_open for one in asked.pieces), all(one.known.ends_open for one in asked.pieces)
     told = (asked.name, wood, asked.thickness_m, start, target, pieces, asked.sapwood)
-    return Lot(*told, edges_open=edges, ends_open=ends, said=said)
+    touch = tuple(each for one in asked.pieces if (each := PlateTouch(one.name, one.cup_m, one.bark)).told)
+    return Lot(*told, edges_open=edges, ends_open=ends, said=said, touch=touch)
 
 
 def _start(asked: LotAsked, wood: Species, target: float, meter: MeterSheet, on: date) -> tuple[Estimate, tuple[str, ...]]:
@@ -251,11 +253,8 @@ def _evened(load: Load) -> Iterator[Figure]:
 
 def _notes(one: PackedLoad, kiln: KilnSheet, asked: LoadAsked) -> Iterator[str]:
     """What plates ask of its pieces; of sapwood, what was taken of it."""
-    write, inside = METRIC if asked.metric else INCHES, {piece.name for piece in one.pile.pieces}
-    told = [piece for lot in asked.lots for piece in lot.pieces if piece.name in inside]
-    if kiln.heat is Heat.PLATES:
-        cups = {piece.name: piece.cup_m for piece in told if piece.cup_m}
-        yield from on_plates(cups, [piece.name for piece in told if piece.bark], kiln.within_m, write.read)
+    write = METRIC if asked.metric else INCHES
+    yield from on_plates(*touch_told(one.load, {piece.name for piece in one.pile.pieces}), kiln.within_m, write.read)
     if kiln.heat in VACUUM and not any(lot.sapwood for lot in asked.lots):
         yield NO_SAPWOOD
     if any(each.judged.hard for each in one.load.travellers):
@@ -270,6 +269,8 @@ def _helps(load: Load, asked: LoadAsked) -> Iterator[str]:
         return
     yield bears_from(found.from_mc)
     begin = found.begin
+    if load.kiln.sun is not None:
+        return
     yield AIR_FIRST if begin is None else begin_at(begin.temperature_c, begin.kiln.pressure_pa, *begin.days, _degree(asked))
 
 

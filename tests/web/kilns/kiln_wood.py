@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from tests.web.conftest import Person
+from tests.web.test_papers import words
+
 from waney.web.shop import Shop
 from waney.yard.acts.pieces import PieceCounted
 from waney.yard.acts.settings import Setting
@@ -10,9 +13,6 @@ from waney.yard.book.looking import pieces
 from waney.yard.services.hand import Hand
 from waney.yard.services.settings import settle_for_shop
 from waney.yard.services.stacks import build_stack, read_moisture
-
-from .conftest import Person
-from .test_papers import words
 
 KILNS = """format = "waney-kilns/1"
 units = "in"

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-import pytest
+from tests.web.conftest import Person
+from tests.web.test_trade import work
 
 from waney.web.shop import Shop
 from waney.yard.acts.custom import CustomAsked, CustomLogsTold
@@ -21,24 +22,7 @@ from waney.yard.services.logs import NewLog, add_log
 from waney.yard.services.settings import settle_for_shop
 from waney.yard.services.stacks import load_kiln, read_moisture, unload_kiln
 
-from .conftest import Person
-from .kiln_wood import boards_of, handed, names_of, stack_of, words_of
-from .test_trade import work
-
-
-@pytest.fixture
-def boards(hand: Hand, shop: Shop) -> list[str]:
-    return boards_of(hand, shop)
-
-
-@pytest.fixture
-def stack(hand: Hand, shop: Shop, boards: list[str]) -> str:
-    return stack_of(hand, shop, boards)
-
-
-@pytest.fixture
-def names(shop: Shop, boards: list[str]) -> dict[str, str]:
-    return names_of(shop)
+from .kiln_wood import handed, words_of
 
 
 def test_the_fee_is_parted_among_owners_and_stands_on_their_papers(

@@ -6,6 +6,8 @@ import re
 from functools import partial
 
 import pytest
+from tests.web.conftest import Person
+from tests.web.test_trade import work
 
 from waney.drying.load_plan import proposals
 from waney.drying.meter import PIN_ERROR
@@ -21,24 +23,7 @@ from waney.yard.services.pieces import weigh
 from waney.yard.services.settings import settle_for_shop
 from waney.yard.services.stacks import load_kiln, read_moisture, unload_kiln
 
-from .conftest import Person
-from .kiln_wood import KILNS, METER, boards_of, named, names_of, stack_of
-from .test_trade import work
-
-
-@pytest.fixture
-def boards(hand: Hand, shop: Shop) -> list[str]:
-    return boards_of(hand, shop)
-
-
-@pytest.fixture
-def stack(hand: Hand, shop: Shop, boards: list[str]) -> str:
-    return stack_of(hand, shop, boards)
-
-
-@pytest.fixture
-def names(shop: Shop, boards: list[str]) -> dict[str, str]:
-    return names_of(shop)
+from .kiln_wood import KILNS, METER, named
 
 
 def test_a_load_is_planned_out_of_a_stack_with_what_was_read(

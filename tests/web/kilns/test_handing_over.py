@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 
 import pytest
+from tests.web.conftest import Person
 
 from waney.web.shop import Shop
 from waney.yard.acts.kilns import Treated
@@ -16,23 +17,7 @@ from waney.yard.book.kiln_seen import at_kilns, backs, pieces_in
 from waney.yard.services.hand import Hand
 from waney.yard.services.stacks import read_moisture
 
-from .conftest import Person
-from .kiln_wood import boards_of, handed, names_of, stack_of, words_of
-
-
-@pytest.fixture
-def boards(hand: Hand, shop: Shop) -> list[str]:
-    return boards_of(hand, shop)
-
-
-@pytest.fixture
-def stack(hand: Hand, shop: Shop, boards: list[str]) -> str:
-    return stack_of(hand, shop, boards)
-
-
-@pytest.fixture
-def names(shop: Shop, boards: list[str]) -> dict[str, str]:
-    return names_of(shop)
+from .kiln_wood import handed, words_of
 
 
 def test_wood_is_handed_over_and_taken_back_and_said_to_be_ready(
