@@ -74,6 +74,7 @@ def test_what_goes_in_in_autumn_takes_longer_than_in_spring() -> None:
     assert autumn > 1.5 * spring
 
 
+@pytest.mark.long
 def test_two_thermometers_narrow_the_days_of_a_load() -> None:
     read = SunKiln(SunChamber(14.0, 4.0), MADISON)
     guessed, known = (load(begun(SPRING, sun), [MAPLE], Scenarios(1, 24)).days for sun in (None, read))
@@ -105,6 +106,7 @@ def test_a_wood_without_a_schedule_may_be_dried_by_the_sun() -> None:
     assert 10.0 < found.days.likely < 300.0 and found.travellers[0].judged.unjudged
 
 
+@pytest.mark.long
 def test_a_load_is_as_sure_as_the_same_board_on_a_stack_in_that_chamber() -> None:
     # what nobody knows of the place, the wood, the piece and the weather is the same: the ranges are alike within a third
     read = SunChamber(14.0, 4.0)
@@ -133,6 +135,7 @@ def test_a_lot_that_never_gets_there_stays_out_and_says_what_it_comes_to() -> No
         proposals(SHED, [dry], FEW)
 
 
+@pytest.mark.long
 def test_the_next_load_goes_in_when_the_one_before_is_dry() -> None:
     alone = next(one for one in proposals(SHED, [MAPLE, OAK], Scenarios(1, 1)) if Aim.ALONE in one.aims)
     first, second = alone.loads

@@ -71,6 +71,7 @@ def test_a_lot_starts_at_the_mean_of_shell_and_core_by_the_table_of_the_shops_me
     assert "<td>19.3 %, " in owner.get(asked).text
 
 
+@pytest.mark.long
 def test_sapwood_is_a_lot_of_its_own_in_vacuum_and_cup_and_bark_are_noted_on_plates(
     owner: Person, shop: Shop, hand: Hand, boards: list[str], names: dict[str, str]
 ) -> None:
@@ -101,6 +102,7 @@ def test_sapwood_is_a_lot_of_its_own_in_vacuum_and_cup_and_bark_are_noted_on_pla
     assert wrong.count('name="sap" value="') == 2 and wrong.count(" checked> all sapwood") == 1
 
 
+@pytest.mark.long
 def test_in_vacuum_wet_oak_and_dry_ash_are_told_why_they_do_not_share(
     owner: Person, shop: Shop, hand: Hand, boards: list[str], names: dict[str, str]
 ) -> None:
