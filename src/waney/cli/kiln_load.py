@@ -68,6 +68,7 @@ def kiln_load(
     from waney.cli.saying import say
     from waney.drying.kilns_sheet import kiln_named, read_kilns
     from waney.drying.load_sheet import read_load_sheet
+    from waney.papers.load_words import stays_out
     from waney.units.sheet import called
 
     can_be_written(json)
@@ -79,8 +80,7 @@ def kiln_load(
     with working("Drying the loads in thought"):
         found = _answer(chosen, asking)
     if not any(one.loads for one in found.proposals):
-        why = "; ".join(f"{piece}: {why}" for piece, why in found.proposals[0].left_out)
-        raise AnswerIsNo(f"No piece fits in {found.kiln}: {why}.")
+        raise AnswerIsNo(f"No piece fits in {found.kiln}: {' '.join(stays_out(found.proposals[0].left_out))}")
     say(found, json, lambda: kiln_load_lines(found, units))
 
 
@@ -144,7 +144,8 @@ def _load(one: PackedLoad) -> LoadProposed:
     return LoadProposed(
         None if load.plan is None else load.plan.code, load.pace.name, ranged(load.days), ranged(load.water_kg),
         ranged(load.heat_j), one.kg, len(one.pile.layers), one.pile.height_m, tuple(map(_traveller, load.travellers)),
-        load.scenarios, said_of_load_stress(load), _evened(load), *_milder(load), _goes_in(load), _on_plates(one),
+        load.scenarios, said_of_load_stress(load), _evened(load), *_milder(load),
+        "" if load.goes_in is None else load.goes_in.isoformat(), _on_plates(one),
     )  # fmt: skip
 
 
@@ -158,11 +159,6 @@ def _on_plates(one: PackedLoad) -> OnPlates | None:
     cups, bark = touch_told(one.load, {piece.name for piece in one.pile.pieces})
     said = tuple(on_plates(cups, bark, within, METRIC.read))
     return OnPlates(within, tuple(cups.items()), bark, said) if said else None
-
-
-def _goes_in(load: Load) -> str:
-    sun = load.kiln.sun
-    return sun.start.isoformat() if sun is not None and sun.start is not None else ""
 
 
 def _milder(load: Load) -> tuple[tuple[BorneFrom, ...], Begun | None]:

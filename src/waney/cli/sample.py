@@ -9,6 +9,7 @@ import typer
 
 from waney.cli.app import WrittenWrong, answering
 from waney.cli.days import parse_day
+from waney.cli.dry import EXPOSURE, MARK, WIDE
 from waney.cli.views import Json, Units, View
 
 if TYPE_CHECKING:
@@ -22,8 +23,6 @@ if TYPE_CHECKING:
     from waney.wood.climate import Climate, HourlyYear
 
 IN_KILN, OUTDOORS = "8 %", "20 %"
-EXPOSURE, WIDE, MARK = "open", "4 ft", "0.1 lb"
-"""What counts where a board is said with options and one of them is left out."""
 
 
 @answering

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
+from datetime import date
+from functools import lru_cache
 from math import log10
 
 import numpy as np
@@ -78,6 +80,11 @@ class Load:
     water_kg: Estimate
     heat_j: Estimate
     scenarios: int
+
+    @property
+    def goes_in(self) -> date | None:
+        """By the sun the day on which it goes in; None elsewhere."""
+        return None if self.kiln.sun is None else self.kiln.sun.start
 
     @property
     def against(self) -> tuple[str, ...]:
@@ -155,8 +162,10 @@ def held(plan: Schedule, hottest_c: float | None) -> Schedule:
     return Schedule(plan.code, tuple(steps))
 
 
+@lru_cache(maxsize=256)
 def days_alone(lot: Lot, kiln: KilnSheet) -> float:
-    """Days of a lot by itself at its likely figures. Raises LoadNeverDry, BadKiln, UnknownSchedule."""
+    """Days of a lot by itself at its likely figures; kept, because lots are put in order by it again and again. Raises
+    LoadNeverDry, BadKiln, UnknownSchedule."""
     plan = held(lot.plan, kiln.hottest_c) if kiln.heat is Heat.AIR else None
     return way(kiln, lot, plan, likely({**lot.doubts(), **kiln_doubts(kiln)})).days
 

@@ -108,7 +108,7 @@ def stands(stack: str, sent: Sent) -> Response:
     sticker, apart, wide = (fields.length(name, unit) for name in ("sticker", "apart", "wide"))
     chamber = chamber_read(fields, unit, stack_story(shop.book, stack).chamber)
     try:
-        Passage(wide or PACKAGE_M)
+        Passage(PACKAGE_M if wide is None else wide)
     except NoPassage as slip:
         fields.wrong["wide"] = str(slip)
     if fields.wrong:

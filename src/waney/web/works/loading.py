@@ -236,8 +236,8 @@ def _load(one: PackedLoad, kiln: KilnSheet, asked: LoadAsked) -> LoadShown:
 
 def _goes_in(load: Load) -> Iterator[Figure]:
     """By the sun, the day: what follows goes in when the load before it is dry."""
-    if load.kiln.sun is not None and load.kiln.sun.start is not None:
-        yield Figure("Goes in about", day(load.kiln.sun.start))
+    if load.goes_in is not None:
+        yield Figure("Goes in about", day(load.goes_in))
 
 
 def _evened(load: Load) -> Iterator[Figure]:
