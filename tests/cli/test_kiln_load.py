@@ -189,7 +189,7 @@ def test_in_vacuum_wet_oak_does_not_travel_with_dry_maple_and_hears_that_the_cha
     assert "of 2.5 % a day" in said and "2 loads" in said and "°C" not in said
     assert "A chamber too hard for a wood checks it" in said, "alone the oak has nobody to object to, and is told all the same"
     plain = " ".join(said.split())
-    assert "As it is set, by the model, the chamber suits oak from " in plain and "air-dry them first" in plain
+    assert "As it is, by the model, the chamber suits oak from " in plain and "air-dry them first" in plain
 
 
 def test_in_vacuum_wet_maple_hears_what_to_begin_with_and_for_how_long(tmp_path: Path) -> None:

@@ -86,7 +86,7 @@ def _mercury(pa: float) -> str:
 def bears_from(from_mc: Iterable[tuple[str, float | None]]) -> str:
     """How dry lots must come for a chamber that is too hard for them."""
     told = (f"{lot} {'at no moisture above its target' if mc is None else f'from {print_mc(mc)} on'}" for lot, mc in from_mc)
-    return f"As it is set, by the model, the chamber suits {', '.join(told)}."
+    return f"As it is, by the model, the chamber suits {', '.join(told)}."
 
 
 def begin_at(at_c: float, pressure_pa: float, days_then: float, days_after: float, degree: Degree) -> str:
